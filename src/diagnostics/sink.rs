@@ -1,0 +1,49 @@
+//! The list into which every stage puts its findings.
+
+use crate::diagnostics::{Diagnostic, Severity};
+
+/// All findings of a run so far.
+#[derive(Clone, Debug, Default)]
+pub struct Diagnostics {
+    found: Vec<Diagnostic>,
+}
+
+impl Diagnostics {
+    /// Adds a finding.
+    pub fn push(&mut self, diagnostic: Diagnostic) {
+        self.found.push(diagnostic);
+    }
+
+    /// Adds all findings of another list.
+    pub fn append(&mut self, other: Self) {
+        self.found.extend(other.found);
+    }
+
+    /// Whether a mistake is among them (warnings and questions don't count).
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.found.iter().any(|one| one.severity == Severity::Error)
+    }
+
+    /// How many of a severity there are.
+    #[must_use]
+    pub fn count(&self, severity: Severity) -> usize {
+        self.found.iter().filter(|one| one.severity == severity).count()
+    }
+
+    /// The findings in the order of their places, the same finding only once.
+    #[must_use]
+    pub fn into_sorted(mut self) -> Vec<Diagnostic> {
+        self.found.sort_by(|a, b| {
+            (a.primary.span, a.code, &a.message).cmp(&(b.primary.span, b.code, &b.message))
+        });
+        self.found.dedup();
+        self.found
+    }
+
+    /// The findings as they came.
+    #[must_use]
+    pub fn as_slice(&self) -> &[Diagnostic] {
+        &self.found
+    }
+}
