@@ -1,0 +1,20 @@
+//! The events of a book in the order in which they count.
+//!
+//! By date, then by the order of the day (`language.md`, "The day"), then by the entry's own text: never by file or line.
+
+use chrono::NaiveDate;
+use rustc_hash::FxHashMap;
+
+use crate::events::Event;
+use crate::names::ThingId;
+
+/// All events, in order.
+#[derive(Clone, Debug, Default)]
+pub struct EventLog {
+    /// The events.
+    pub events: Vec<Event>,
+    /// Things named in a line that could not be read, and since when: shortage, count and total checks on them stay silent.
+    pub uncertain: FxHashMap<ThingId, NaiveDate>,
+    /// The first day of the book: the earliest `opened`, else the earliest entry.
+    pub first_day: Option<NaiveDate>,
+}
