@@ -4,8 +4,10 @@
 //! [`Span`] is two numbers and finds its own file. Must not: know what the text means. The loader is the only place in the
 //! library that reads files.
 
+mod loader;
 mod source_set;
 mod span;
 
+pub use loader::{Damage, DamagedFile, LoadError, Loaded, UnreadablePlace, exists_in_book, find_book, load_book};
 pub use source_set::{LinePlace, SourceFile, SourceSet};
 pub use span::Span;
