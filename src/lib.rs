@@ -9,3 +9,4 @@
 
 pub mod diagnostics;
 pub mod sources;
+pub mod units;

@@ -1,0 +1,128 @@
+//! Tallies: what pieces of a size come to, in board feet or area.
+//!
+//! Two ways for boards. *Exactly*: thickness x width x length, 144 cubic inches to the board foot (Minnesota
+//! Statutes 239.33). *By surface measure*, as a hardwood yard does (E. Wengert, "What is a Board Foot?", 2001;
+//! NHLA rules book, paragraph 16): per board, length in whole feet x width in inches / 12, to the nearest whole
+//! number; an exact half goes down and up in turn on successive boards (C. A. King, "Elements of Woodwork"); the
+//! sum times the nominal thickness in inches, where less than one inch counts as one. The total isn't rounded again.
+
+use std::cmp::Ordering;
+use std::fmt;
+
+use rust_decimal::Decimal;
+
+use crate::units::conversion::factor_between;
+use crate::units::exact::NumberError;
+use crate::units::ratio::Ratio;
+use crate::units::size::Size;
+use crate::units::unit::Unit;
+
+/// Says why pieces can't be tallied.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum TallyError {
+    /// The size has no thickness, so it has no volume.
+    NotABoard,
+    /// The unit isn't a volume (of boards) or an area (of sheets).
+    WrongUnit(Unit),
+    /// The result is too large or has too many digits.
+    Number(NumberError),
+}
+
+impl fmt::Display for TallyError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            TallyError::NotABoard => f.write_str("a size of two sides has no volume"),
+            TallyError::WrongUnit(unit) => write!(f, "a size can't be tallied in `{unit}`"),
+            TallyError::Number(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for TallyError {}
+
+impl From<NumberError> for TallyError {
+    fn from(error: NumberError) -> TallyError {
+        TallyError::Number(error)
+    }
+}
+
+impl Size {
+    /// Gives the board feet of so many boards, thickness x width x length / 144: exact where finite, else rounded
+    /// once, half away from zero, to 9 places. Errors: not a board, overflow, lost digits.
+    pub fn board_feet_exact(&self, pieces: u64) -> Result<Decimal, TallyError> {
+        self.volume(pieces, Unit::BoardFoot)
+    }
+
+    /// Gives the volume of so many boards in `unit`, rounded as [`Size::board_feet_exact`]. Errors too.
+    pub fn volume(&self, pieces: u64, unit: Unit) -> Result<Decimal, TallyError> {
+        let thickness = self.thickness().ok_or(TallyError::NotABoard)?;
+        let sides = [thickness, self.width(), self.length()];
+        tally(pieces, &sides, Unit::CubicInch, unit)
+    }
+
+    /// Gives the area (width x length) of so many pieces in `unit`, exact where finite, else rounded once, half away
+    /// from zero, to 9 places. Errors: not an area, overflow, lost digits.
+    pub fn area(&self, pieces: u64, unit: Unit) -> Result<Decimal, TallyError> {
+        tally(pieces, &[self.width(), self.length()], Unit::SquareInch, unit)
+    }
+}
+
+fn tally(pieces: u64, sides: &[Ratio], from: Unit, to: Unit) -> Result<Decimal, TallyError> {
+    let (num, den) = factor_between(from, to).ok_or(TallyError::WrongUnit(to))?;
+    let factor = Ratio::new(num, den).ok_or(NumberError::Overflow)?;
+    let start = Ratio::whole(i128::from(pieces)).times(factor);
+    let product = sides.iter().try_fold(start.ok_or(NumberError::Overflow)?, |product, side| product.times(*side));
+    Ok(product.ok_or(NumberError::LostDigits)?.to_decimal()?)
+}
+
+/// Gives the board feet of so many boards whose sides are in inches; see [`Size::board_feet_exact`].
+///
+/// The sides aren't checked for plausibility, as [`Size::board`] does. Errors: overflow, lost digits.
+pub fn board_feet_exact(pieces: u64, t: Decimal, w: Decimal, l: Decimal) -> Result<Decimal, TallyError> {
+    let side = |d: Decimal| Ratio::from_decimal(d).ok_or(NumberError::LostDigits);
+    tally(pieces, &[side(t)?, side(w)?, side(l)?], Unit::CubicInch, Unit::BoardFoot)
+}
+
+/// Gives the area of a sheet whose sides are in inches, in square inches. Errors: overflow, lost digits.
+pub fn area(w: Decimal, l: Decimal) -> Result<Decimal, TallyError> {
+    let side = |d: Decimal| Ratio::from_decimal(d).ok_or(NumberError::LostDigits);
+    tally(1, &[side(w)?, side(l)?], Unit::SquareInch, Unit::SquareInch)
+}
+
+/// A tally by surface measure; one per entry, so that exact halves go down and up in turn over its boards.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Default, Debug)]
+pub struct SurfaceMeasureTally {
+    next_half_up: bool,
+}
+
+impl SurfaceMeasureTally {
+    /// Begins a tally; the first exact half goes down.
+    pub const fn new() -> SurfaceMeasureTally {
+        SurfaceMeasureTally { next_half_up: false }
+    }
+
+    /// Tallies so many equal boards, one after the other, and gives their board feet.
+    ///
+    /// A board shorter than a foot measures nothing. Errors: not a board, overflow, lost digits.
+    pub fn add(&mut self, pieces: u64, size: &Size) -> Result<Decimal, TallyError> {
+        let thickness = size.thickness().ok_or(TallyError::NotABoard)?;
+        let twelfth = Ratio::new(1, 12).ok_or(NumberError::Overflow)?;
+        let feet = size.length().times(twelfth).ok_or(NumberError::LostDigits)?.floor_and_half().0;
+        let exact = Ratio::whole(feet).times(size.width()).and_then(|area| area.times(twelfth));
+        let (below, half) = exact.ok_or(NumberError::LostDigits)?.floor_and_half();
+        let boards = i128::from(pieces);
+        let raised = match half {
+            Ordering::Less => 0,
+            Ordering::Greater => boards,
+            Ordering::Equal => {
+                let first_up = i128::from(self.next_half_up);
+                self.next_half_up ^= pieces % 2 == 1;
+                (boards + first_up) / 2
+            }
+        };
+        let measure = below.checked_mul(boards).and_then(|sum| sum.checked_add(raised)).map(Ratio::whole);
+        let nominal = thickness.max(Ratio::whole(1));
+        let board_feet = measure.ok_or(NumberError::Overflow)?.times(nominal).ok_or(NumberError::Overflow)?;
+        Ok(board_feet.to_decimal()?)
+    }
+}
