@@ -9,4 +9,5 @@
 
 pub mod diagnostics;
 pub mod sources;
+pub mod syntax;
 pub mod units;

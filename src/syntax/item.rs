@@ -8,7 +8,6 @@ use rust_decimal::Decimal;
 
 use crate::sources::Span;
 use crate::syntax::Party;
-use crate::units::Fixed6;
 
 /// A number, with or without a unit, or a time.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -121,7 +120,7 @@ pub enum SaidWhat {
     /// `meant for DATE`.
     MeantFor(NaiveDate),
     /// A time after a comma: `, 6h`, in minutes.
-    Hours(Fixed6),
+    Hours(Decimal),
     /// `N back`.
     Back(Decimal),
     /// `charged off`.

@@ -5,6 +5,8 @@
 
 mod detail;
 mod item;
+mod line_context;
+mod slips;
 mod tree;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
