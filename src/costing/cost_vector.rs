@@ -1,0 +1,265 @@
+//! What a lot carries: money by component, and minutes by step.
+//!
+//! All arithmetic is checked; a split gives parts that sum to the whole, component by component. The minutes are quantities and
+//! are conserved like money.
+
+use rust_decimal::Decimal;
+
+use crate::names::StepId;
+use crate::units::{Fixed6, part_of};
+
+/// A component of cost.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Component {
+    /// Materials, net of discount, with their sales tax.
+    Materials,
+    /// Freight in on material lines.
+    Freight,
+    /// Wear, with its freight.
+    Wear,
+    /// Bought-in time.
+    BoughtInTime,
+    /// Royalty and licence.
+    Royalty,
+    /// Own time: full cost only.
+    OwnTime,
+    /// Overhead: full cost only.
+    Overhead,
+}
+
+impl Component {
+    /// All of them, in the order of the reports.
+    pub const ALL: [Self; 7] = [
+        Self::Materials,
+        Self::Freight,
+        Self::Wear,
+        Self::BoughtInTime,
+        Self::Royalty,
+        Self::OwnTime,
+        Self::Overhead,
+    ];
+
+    /// Its stable name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Materials => "materials",
+            Self::Freight => "freight",
+            Self::Wear => "wear",
+            Self::BoughtInTime => "bought_in_time",
+            Self::Royalty => "royalty",
+            Self::OwnTime => "own_time",
+            Self::Overhead => "overhead",
+        }
+    }
+
+    /// Whether it is part of paid cost.
+    #[must_use]
+    pub const fn is_paid(self) -> bool {
+        !matches!(self, Self::OwnTime | Self::Overhead)
+    }
+
+    const fn index(self) -> usize {
+        self as usize
+    }
+}
+
+/// Minutes at a step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct StepMinutes {
+    /// The step; `None` for hours stated of goods that were there when the book began.
+    pub step: Option<StepId>,
+    /// The owner's.
+    pub own: Fixed6,
+    /// Bought in.
+    pub bought_in: Fixed6,
+}
+
+/// A cost vector.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CostVector {
+    money: [Fixed6; 7],
+    minutes: Vec<StepMinutes>,
+    /// Whether hours are missing from it: goods opened without hours are in it.
+    hours_unknown: bool,
+}
+
+impl CostVector {
+    /// A vector of one component.
+    #[must_use]
+    pub fn of(component: Component, money: Fixed6) -> Self {
+        let mut vector = Self::default();
+        vector.set(component, money);
+        vector
+    }
+
+    /// A vector of minutes at one step.
+    #[must_use]
+    pub fn of_minutes(step: Option<StepId>, own: Fixed6, bought_in: Fixed6) -> Self {
+        let mut vector = Self::default();
+        if !own.is_zero() || !bought_in.is_zero() {
+            vector.minutes.push(StepMinutes { step, own, bought_in });
+        }
+        vector
+    }
+
+    /// A component's money.
+    #[must_use]
+    pub fn get(&self, component: Component) -> Fixed6 {
+        self.money[component.index()]
+    }
+
+    /// Sets a component's money.
+    pub fn set(&mut self, component: Component, money: Fixed6) {
+        self.money[component.index()] = money;
+    }
+
+    /// Adds to a component. `None` on overflow.
+    pub fn add_to(&mut self, component: Component, money: Fixed6) -> Option<()> {
+        let slot = &mut self.money[component.index()];
+        *slot = slot.checked_add(money)?;
+        Some(())
+    }
+
+    /// Minutes by step, sorted by step.
+    #[must_use]
+    pub fn minutes(&self) -> &[StepMinutes] {
+        &self.minutes
+    }
+
+    /// Whether hours are missing from it.
+    #[must_use]
+    pub const fn hours_unknown(&self) -> bool {
+        self.hours_unknown
+    }
+
+    /// Says that hours are missing from it.
+    pub const fn mark_hours_unknown(&mut self) {
+        self.hours_unknown = true;
+    }
+
+    /// Whether every figure is zero.
+    #[must_use]
+    pub fn is_zero(&self) -> bool {
+        self.minutes.is_empty() && self.money.iter().all(|money| money.is_zero())
+    }
+
+    /// Whether any component or minute is below zero.
+    #[must_use]
+    pub fn has_negative(&self) -> bool {
+        self.money.iter().any(|money| money.is_negative())
+            || self.minutes.iter().any(|one| one.own.is_negative() || one.bought_in.is_negative())
+    }
+
+    fn sum(&self, wanted: impl Fn(Component) -> bool) -> Option<Fixed6> {
+        let mut sum = Fixed6::ZERO;
+        for component in Component::ALL {
+            if wanted(component) {
+                sum = sum.checked_add(self.get(component))?;
+            }
+        }
+        Some(sum)
+    }
+
+    /// Paid cost: materials, freight, wear, bought-in time, royalty. `None` on overflow.
+    #[must_use]
+    pub fn paid(&self) -> Option<Fixed6> {
+        self.sum(Component::is_paid)
+    }
+
+    /// Full cost: paid cost, own time and overhead. `None` on overflow.
+    #[must_use]
+    pub fn full(&self) -> Option<Fixed6> {
+        self.sum(|_| true)
+    }
+
+    /// The owner's minutes at all steps. `None` on overflow.
+    #[must_use]
+    pub fn own_minutes(&self) -> Option<Fixed6> {
+        self.minutes.iter().try_fold(Fixed6::ZERO, |sum, one| sum.checked_add(one.own))
+    }
+
+    /// Bought-in minutes at all steps. `None` on overflow.
+    #[must_use]
+    pub fn bought_in_minutes(&self) -> Option<Fixed6> {
+        self.minutes.iter().try_fold(Fixed6::ZERO, |sum, one| sum.checked_add(one.bought_in))
+    }
+
+    fn merge(&mut self, other: &Self, with: impl Fn(Fixed6, Fixed6) -> Option<Fixed6>) -> Option<()> {
+        for (slot, money) in self.money.iter_mut().zip(&other.money) {
+            if !money.is_zero() {
+                *slot = with(*slot, *money)?;
+            }
+        }
+        for one in &other.minutes {
+            match self.minutes.binary_search_by_key(&one.step, |mine| mine.step) {
+                Ok(at) => {
+                    let mine = &mut self.minutes[at];
+                    mine.own = with(mine.own, one.own)?;
+                    mine.bought_in = with(mine.bought_in, one.bought_in)?;
+                    if mine.own.is_zero() && mine.bought_in.is_zero() {
+                        self.minutes.remove(at);
+                    }
+                }
+                Err(at) => self.minutes.insert(
+                    at,
+                    StepMinutes {
+                        step: one.step,
+                        own: with(Fixed6::ZERO, one.own)?,
+                        bought_in: with(Fixed6::ZERO, one.bought_in)?,
+                    },
+                ),
+            }
+        }
+        self.hours_unknown |= other.hours_unknown;
+        Some(())
+    }
+
+    /// Adds another vector. `None` on overflow; the vector is then unusable.
+    pub fn add(&mut self, other: &Self) -> Option<()> {
+        self.merge(other, Fixed6::checked_add)
+    }
+
+    /// Takes another vector off. `None` on overflow.
+    pub fn subtract(&mut self, other: &Self) -> Option<()> {
+        let unknown = self.hours_unknown;
+        self.merge(other, Fixed6::checked_sub)?;
+        self.hours_unknown = unknown;
+        Some(())
+    }
+
+    /// The vector with every sign turned. `None` on overflow.
+    #[must_use]
+    pub fn negated(&self) -> Option<Self> {
+        let mut out = Self { hours_unknown: self.hours_unknown, ..Self::default() };
+        out.subtract(self)?;
+        out.hours_unknown = self.hours_unknown;
+        Some(out)
+    }
+
+    /// Takes off the part `part` of `whole`, each component rounded half away from zero to six digits; what is left stays. Taking the
+    /// whole takes everything. `None` on overflow, or where `whole` is zero.
+    pub fn take_part(&mut self, part: Decimal, whole: Decimal) -> Option<Self> {
+        if part == whole {
+            return Some(std::mem::take(self));
+        }
+        let mut taken = Self { hours_unknown: self.hours_unknown, ..Self::default() };
+        for (slot, out) in self.money.iter_mut().zip(&mut taken.money) {
+            if !slot.is_zero() {
+                *out = part_of(*slot, part, whole)?;
+                *slot = slot.checked_sub(*out)?;
+            }
+        }
+        for mine in &mut self.minutes {
+            let own = part_of(mine.own, part, whole)?;
+            let bought_in = part_of(mine.bought_in, part, whole)?;
+            mine.own = mine.own.checked_sub(own)?;
+            mine.bought_in = mine.bought_in.checked_sub(bought_in)?;
+            if !own.is_zero() || !bought_in.is_zero() {
+                taken.minutes.push(StepMinutes { step: mine.step, own, bought_in });
+            }
+        }
+        self.minutes.retain(|mine| !mine.own.is_zero() || !mine.bought_in.is_zero());
+        Some(taken)
+    }
+}

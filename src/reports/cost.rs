@@ -1,0 +1,130 @@
+//! *What does it cost?* Cost per unit by product, by batch, over time.
+//!
+//! A cost per unit is total over good pieces, with two to six digits. Figures of a product are over the batches finished in the period.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::reports::ReportHead;
+
+/// Cost per unit, by component; money per unit with two to six digits.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PerUnit {
+    /// Materials, freight in included.
+    pub materials: String,
+    /// Blades, paper.
+    pub wear: String,
+    /// Hired help.
+    pub bought_in_time: String,
+    /// Royalty and licence.
+    pub royalty: String,
+    /// The five above (freight is in materials): what was laid out.
+    pub paid: String,
+    /// The owner's hours at the rate of the day.
+    pub own_time: String,
+    /// Overhead applied.
+    pub overhead: String,
+    /// Paid, own time and overhead.
+    pub full: String,
+}
+
+/// Minutes at one step.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct StepCost {
+    /// The step's name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// The owner's minutes a unit.
+    pub minutes_per_unit: String,
+    /// Bought-in minutes a unit.
+    pub bought_in_minutes_per_unit: String,
+    /// Minutes planned a unit, where the recipe has them.
+    pub planned_minutes_per_unit: Option<String>,
+}
+
+/// A difference between actual and allowed cost, plus is unfavourable.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Variance {
+    /// Which: `material price`, `efficiency at cutting`, …
+    pub name: String,
+    /// Money.
+    pub amount: String,
+    /// `unfavourable`, `favourable` or `none`.
+    pub word: String,
+}
+
+/// A batch of a product.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct BatchCost {
+    /// The batch's name.
+    pub name: String,
+    /// The day on which its last pieces of the period were finished.
+    pub finished: String,
+    /// Good pieces of this product.
+    pub made: String,
+    /// Lost pieces of this product.
+    pub lost: String,
+    /// Cost per unit.
+    pub per_unit: PerUnit,
+    /// The owner's minutes a unit; null where hours are unknown.
+    pub minutes_per_unit: Option<String>,
+    /// Variances; empty where the product has no recipe.
+    pub variances: Vec<Variance>,
+}
+
+/// Something that went into a product.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct UseCost {
+    /// The thing's name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// Quantity a unit of the product, two to six digits.
+    pub quantity: String,
+    /// The thing's unit.
+    pub unit: String,
+    /// Paid cost a unit of the product.
+    pub cost: String,
+}
+
+/// A product.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ProductCost {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Its product line's name.
+    pub line: Option<String>,
+    /// Good pieces made in the period.
+    pub made: String,
+    /// Its unit.
+    pub unit: String,
+    /// Cost per unit; null where none was made.
+    pub per_unit: Option<PerUnit>,
+    /// The owner's minutes a unit; null where hours are unknown or none was made.
+    pub minutes_per_unit: Option<String>,
+    /// Bought-in minutes a unit.
+    pub bought_in_minutes_per_unit: Option<String>,
+    /// Minutes by step.
+    pub steps: Vec<StepCost>,
+    /// Its batches, oldest first.
+    pub batches: Vec<BatchCost>,
+    /// List price on the last day covered.
+    pub price: Option<String>,
+    /// What goes into one, direct uses only.
+    pub uses: Vec<UseCost>,
+}
+
+/// The report.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct CostReport {
+    /// Its head.
+    #[serde(flatten)]
+    pub head: ReportHead,
+    /// Products, by name.
+    pub products: Vec<ProductCost>,
+    /// Warnings that a reader of the figures must know.
+    pub notes: Vec<String>,
+}

@@ -1,0 +1,21 @@
+//! What every report opens with.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The first keys of every report.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ReportHead {
+    /// Which report: `cost`, `stock`, `pays`, `year`, `proof`.
+    pub report: String,
+    /// Version of its keys.
+    pub version: u32,
+    /// The shop's title.
+    pub shop: String,
+    /// The currency's code.
+    pub currency: String,
+    /// First day covered, `2026-01-01`; null for an empty book.
+    pub from: Option<String>,
+    /// Last day covered.
+    pub to: Option<String>,
+}

@@ -1,0 +1,22 @@
+//! Stage 9: the reports, as plain data already rounded for display.
+//!
+//! In: a [`CostedBook`](crate::costing::CostedBook) and a tax year. Out: one model a report, which the renderers print without computing anything. Every figure
+//! is text (`"12.40"`), never a binary float, so that a reader of the JSON loses nothing. Must not: change a figure, or know how
+//! it is shown.
+
+mod cost;
+mod head;
+mod pays;
+mod proof;
+mod stock;
+mod year;
+
+pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
+pub use head::ReportHead;
+pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Unassigned};
+pub use proof::{ProofComponent, ProofReport};
+pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
+pub use year::{
+    BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion,
+    SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
+};

@@ -1,0 +1,114 @@
+//! *What pays?* Margins and earnings per hour, by product, product line and channel.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::reports::ReportHead;
+
+/// One product, line or channel.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PaysGroup {
+    /// `line`, `channel` or `product`.
+    pub by: String,
+    /// Its name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// Pieces sold, net of returned.
+    pub units: String,
+    /// Goods at net price, shipping charged, less refunds; without sales tax.
+    pub revenue: String,
+    /// Fees and shares, less what was given back.
+    pub fees: String,
+    /// Postage.
+    pub postage: String,
+    /// Packing used.
+    pub packing: String,
+    /// Expenses, miles and hired hours entered on the line or channel.
+    pub direct_expenses: String,
+    /// Paid cost of what was sold, net of what came back.
+    pub paid_cost: String,
+    /// Revenue less selling costs less paid cost.
+    pub paid_margin: String,
+    /// Own time in those goods.
+    pub own_time: String,
+    /// Overhead in those goods.
+    pub overhead: String,
+    /// Paid margin less own time and overhead.
+    pub full_margin: String,
+    /// Own minutes in those goods and worked on the line or channel; null where hours are unknown.
+    pub own_minutes: Option<String>,
+    /// Paid margin less overhead, per own hour; null where hours are unknown.
+    pub earned_per_hour: Option<String>,
+}
+
+/// Sums over all products, with the lines' and channels' own costs.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PaysTotals {
+    /// Pieces.
+    pub units: String,
+    /// Revenue.
+    pub revenue: String,
+    /// Fees.
+    pub fees: String,
+    /// Postage.
+    pub postage: String,
+    /// Packing.
+    pub packing: String,
+    /// Expenses on lines and channels.
+    pub direct_expenses: String,
+    /// Paid cost.
+    pub paid_cost: String,
+    /// Paid margin.
+    pub paid_margin: String,
+    /// Own time.
+    pub own_time: String,
+    /// Overhead.
+    pub overhead: String,
+    /// Full margin.
+    pub full_margin: String,
+    /// Own minutes; null where hours are unknown.
+    pub own_minutes: Option<String>,
+    /// Per own hour.
+    pub earned_per_hour: Option<String>,
+}
+
+/// What belongs to no piece.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Unassigned {
+    /// Own minutes at indirect steps and for nothing in particular.
+    pub indirect_minutes: String,
+    /// Actual overhead less applied; plus is under.
+    pub overhead_under_applied: String,
+}
+
+/// A month's income and cost, for the picture.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PaysMonth {
+    /// `2026-03`.
+    pub month: String,
+    /// Revenue.
+    pub revenue: String,
+    /// Paid cost and selling costs.
+    pub cost: String,
+}
+
+/// The report.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PaysReport {
+    /// Its head.
+    #[serde(flatten)]
+    pub head: ReportHead,
+    /// Lines, channels and products.
+    pub groups: Vec<PaysGroup>,
+    /// Sums.
+    pub totals: PaysTotals,
+    /// What belongs to no piece.
+    pub unassigned: Unassigned,
+    /// The form's net profit per own hour worked; null where no form, no year or no hours.
+    pub year_per_hour: Option<String>,
+    /// Months of the period.
+    pub months: Vec<PaysMonth>,
+    /// Warnings that a reader of the figures must know.
+    pub notes: Vec<String>,
+}

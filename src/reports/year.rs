@@ -1,0 +1,230 @@
+//! *What goes on the form?* The tax year by the form's own lines, with what stands behind them.
+//!
+//! A worksheet, not advice. `cents` is exact to the cent; `printed` follows the book's choice of whole dollars or cents.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::reports::ReportHead;
+
+/// A line of the form.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct FormLine {
+    /// As on the form: `27b`.
+    pub line: String,
+    /// The form's label.
+    pub label: String,
+    /// Exact to the cent.
+    pub cents: String,
+    /// As it goes on the form.
+    pub printed: String,
+    /// The figure's name: `year/2026/line-42`.
+    pub figure: String,
+}
+
+/// A named sum.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct NamedSum {
+    /// What.
+    pub name: String,
+    /// How much.
+    pub amount: String,
+}
+
+/// Where the cost of goods went, in six digits' exactness shown to the cent.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct GoodsWentTo {
+    /// Sold, net of returned.
+    pub sold: String,
+    /// Scrapped.
+    pub scrapped: String,
+    /// Missing, net of found.
+    pub missing: String,
+    /// Abnormal losses.
+    pub abnormal: String,
+    /// Donated, out of this year's cost.
+    pub donated: String,
+    /// Differences of supplier's refunds and credits from cost.
+    pub price_difference: String,
+}
+
+/// Timing lines of the cash basis.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Timing {
+    /// Gone but not yet paid for at the year's end.
+    pub gone_not_paid: String,
+    /// Gone in earlier years and paid for in this.
+    pub gone_paid_now: String,
+}
+
+/// Part III, tied to the engine.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct CostOfGoods {
+    /// Where it went.
+    pub went_to: GoodsWentTo,
+    /// Timing; both zero on the accrual basis.
+    pub timing: Timing,
+    /// Printed 42 less the engine's exact figure.
+    pub rounding: String,
+    /// What left other than by the cost of goods: taken home, samples, gifts, donated, used and made for the shop, packing.
+    pub other_ways_out: Vec<NamedSum>,
+}
+
+/// A tool's year.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct EquipmentRow {
+    /// The tool's name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// In use from.
+    pub in_use_from: String,
+    /// Landed cost.
+    pub cost: String,
+    /// Business part in percent.
+    pub business_use: String,
+    /// How: `expensed at once`, `recovered over 7 years`, ….
+    pub method: String,
+    /// This year's amount.
+    pub this_year: String,
+    /// Left after this year.
+    pub left: String,
+    /// On which line it stands.
+    pub line: String,
+}
+
+/// Miles.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct MileageSchedule {
+    /// Miles of the year.
+    pub miles: String,
+    /// Rates in force, with their days and sources.
+    pub rates: Vec<NamedSum>,
+    /// Miles times rates.
+    pub amount: String,
+}
+
+/// The home workshop.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct HomeWorkshopRow {
+    /// `simplified` or `part of house costs`.
+    pub method: String,
+    /// Before the limit.
+    pub before_limit: String,
+    /// What counts.
+    pub amount: String,
+}
+
+/// A sales tax account over a period.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SalesTaxRow {
+    /// Whose.
+    pub to: String,
+    /// Period: `2026-Q1`, or the year.
+    pub period: String,
+    /// Collected by the shop.
+    pub collected: String,
+    /// Given back.
+    pub refunded: String,
+    /// Paid over.
+    pub paid_over: String,
+    /// Allowance kept.
+    pub allowed: String,
+    /// Owed at the end of the period.
+    pub owed: String,
+}
+
+/// Self-employment tax.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SelfEmployment {
+    /// Its lines.
+    pub lines: Vec<FormLine>,
+}
+
+/// The schedules behind the form.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Schedules {
+    /// Tools.
+    pub equipment: Vec<EquipmentRow>,
+    /// Miles.
+    pub mileage: MileageSchedule,
+    /// Home workshop; null where there is none.
+    pub home_workshop: Option<HomeWorkshopRow>,
+    /// Sales tax.
+    pub sales_tax: Vec<SalesTaxRow>,
+    /// Self-employment tax.
+    pub self_employment: SelfEmployment,
+}
+
+/// A line of the bridge from margins to the form.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct BridgeLine {
+    /// What.
+    pub name: String,
+    /// How much, with its sign.
+    pub amount: String,
+}
+
+/// A part of the cut-off list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct CutOffPart {
+    /// What it lists.
+    pub name: String,
+    /// Its rows; empty parts are said to be empty.
+    pub rows: Vec<String>,
+}
+
+/// A question that the program can't decide.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct OpenQuestion {
+    /// Its stable name, `gift-shop/agent`.
+    pub name: String,
+    /// The question.
+    pub question: String,
+    /// The rule behind it.
+    pub rule: String,
+    /// The rule's source.
+    pub source: String,
+    /// What answers it.
+    pub answer_with: String,
+    /// The entries concerned, `2026-03.kerf:12`.
+    pub entries: Vec<String>,
+    /// The answer, where one was given.
+    pub answer: Option<String>,
+}
+
+/// The report.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct YearReport {
+    /// Its head.
+    #[serde(flatten)]
+    pub head: ReportHead,
+    /// The caution, in one line.
+    pub caution: String,
+    /// The form's name: `us-schedule-c`.
+    pub form: String,
+    /// The form's title and the tax year that its data is for, and whether it is provisional.
+    pub form_title: String,
+    /// The year.
+    pub year: i32,
+    /// `cash` or `accrual`.
+    pub basis: String,
+    /// `inventory` or `supplies`.
+    pub stock: String,
+    /// Every line of the form, zeros too.
+    pub lines: Vec<FormLine>,
+    /// Cost of goods.
+    pub cost_of_goods: CostOfGoods,
+    /// Schedules.
+    pub schedules: Schedules,
+    /// From the margins to the net profit.
+    pub bridge: Vec<BridgeLine>,
+    /// The cut-off list.
+    pub cut_off: Vec<CutOffPart>,
+    /// Open questions.
+    pub open_questions: Vec<OpenQuestion>,
+    /// Where the figures of the form come from: label and source.
+    pub sources: Vec<String>,
+    /// Warnings that a reader of the figures must know.
+    pub notes: Vec<String>,
+}
