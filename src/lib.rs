@@ -7,7 +7,11 @@
 //! [`sources`] → [`diagnostics`] → [`units`] → [`syntax`] → [`names`] → [`events`] → [`costing`] → [`year`] → [`reports`] → [`render`],
 //! and [`cli`] in front, which alone reads arguments, prints, and writes files.
 
+pub mod costing;
 pub mod diagnostics;
+pub mod events;
+pub mod names;
+pub mod reports;
 pub mod sources;
 pub mod syntax;
 pub mod units;
