@@ -1,0 +1,84 @@
+//! Near names: what may have been meant by a name that is not known.
+//!
+//! In: what was typed, and only those names that may stand there. Out: at most three, the nearest first.
+
+use strsim::osa_distance;
+
+/// The most names that are offered.
+const MOST: usize = 3;
+
+/// The names that are near to what was typed: those of the same letters in another case first, then those within an edit
+/// distance (insertions, deletions, replacements, neighbours swapped) of a third of the typed length, and at least one;
+/// names at the same distance in their own order, at most three.
+pub fn near_names<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
+    let letters = typed.chars().count();
+    let most = (letters / 3).max(1);
+    let lower = typed.to_lowercase();
+    let mut near: Vec<(usize, &str)> = Vec::new();
+    for name in known {
+        // The distance is at least the difference of the lengths, which is far cheaper to know.
+        let too_long = name.chars().count().abs_diff(letters) > most;
+        if name == typed || too_long && name.to_lowercase() != lower {
+            continue;
+        }
+        let distance = if name.to_lowercase() == lower { 0 } else { osa_distance(typed, name) };
+        if distance <= most {
+            near.push((distance, name));
+        }
+    }
+    near.sort_unstable();
+    near.dedup();
+    near.truncate(MOST);
+    near.into_iter().map(|(_, name)| name).collect()
+}
+
+/// The near names as a question: ``did you mean `a`, `b` or `c`?``; `None` where nothing is near.
+pub fn did_you_mean<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Option<String> {
+    let near = near_names(typed, known);
+    let (last, first) = near.split_last()?;
+    let first: Vec<_> = first.iter().map(|name| format!("`{name}`")).collect();
+    Some(match first.is_empty() {
+        true => format!("did you mean `{last}`?"),
+        false => format!("did you mean {} or `{last}`?", first.join(", ")),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const NAMES: [&str; 7] = ["red-oak", "white-oak", "walnut", "maple", "Maple-2", "oak", "wheel-40"];
+
+    #[test]
+    fn a_wrong_or_swapped_letter_is_near() {
+        assert_eq!(near_names("red-oka", NAMES), ["red-oak"]);
+        assert_eq!(near_names("walnt", NAMES), ["walnut"]);
+        assert_eq!(near_names("oka", NAMES), ["oak"]);
+    }
+
+    #[test]
+    fn another_case_comes_before_another_letter() {
+        assert_eq!(near_names("MAPLE", ["mAPLE", "maple", "APPLE"]), ["mAPLE", "maple"]);
+        assert_eq!(near_names("Maple", ["maples", "Mable", "maple"]), ["maple", "Mable"]);
+    }
+
+    #[test]
+    fn what_is_far_away_is_not_offered() {
+        assert!(near_names("cherry", NAMES).is_empty());
+        assert!(near_names("", NAMES).is_empty());
+        assert!(near_names("ab", ["xy"]).is_empty());
+    }
+
+    #[test]
+    fn ties_are_in_the_names_own_order_and_three_at_most() {
+        assert_eq!(near_names("cart", ["carz", "cars", "caru", "carp", "cart"]), ["carp", "cars", "caru"]);
+    }
+
+    #[test]
+    fn the_question_reads_as_a_sentence() {
+        assert_eq!(did_you_mean("red-oka", NAMES).as_deref(), Some("did you mean `red-oak`?"));
+        let three = did_you_mean("cart", ["carz", "cars", "carp"]);
+        assert_eq!(three.as_deref(), Some("did you mean `carp`, `cars` or `carz`?"));
+        assert_eq!(did_you_mean("cherry", NAMES), None);
+    }
+}
