@@ -194,8 +194,8 @@ fn head_above(sources: &SourceSet, line: Span) -> Option<Span> {
 
 /// A stretch of a long line around a position, with the position at which it begins.
 fn stretch(line: &str, at: usize) -> (String, usize) {
-    let from = line.floor_char_boundary(at.saturating_sub(BEFORE).min(line.len()));
-    let to = line.floor_char_boundary((from + LONGEST).min(line.len()));
+    let from = letter_at_or_before(line, at.saturating_sub(BEFORE));
+    let to = letter_at_or_before(line, from + LONGEST);
     let before = if from > 0 { ELLIPSIS } else { "" };
     let after = if to < line.len() { ELLIPSIS } else { "" };
     (format!("{before}{}{after}", line.get(from..to).unwrap_or("")), from)
@@ -206,10 +206,22 @@ fn shorten(text: &str, changed: usize) -> String {
     if text.len() > LONGEST { stretch(text, changed).0 } else { text.to_owned() }
 }
 
+/// The nearest position, not after the one given, at which a letter begins.
+fn letter_at_or_before(text: &str, position: usize) -> usize {
+    let mut position = position.min(text.len());
+    while !text.is_char_boundary(position) {
+        position -= 1;
+    }
+    position
+}
+
 /// A range moved outward to whole letters of a text.
 fn on_letters(text: &str, range: Range<usize>) -> Range<usize> {
-    let start = text.floor_char_boundary(range.start.min(text.len()));
-    let end = text.ceil_char_boundary(range.end.clamp(start, text.len()));
+    let start = letter_at_or_before(text, range.start);
+    let mut end = range.end.clamp(start, text.len());
+    while !text.is_char_boundary(end) {
+        end += 1;
+    }
     start..end
 }
 
