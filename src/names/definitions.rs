@@ -18,6 +18,8 @@ pub struct Named {
     pub title: String,
     /// The name in its definition.
     pub span: Span,
+    /// Whether lines of its definition could not be read: what it lacks may stand there, so later stages stay silent about it.
+    pub incomplete: bool,
 }
 
 /// How things of the same kind leave stock.
@@ -89,9 +91,9 @@ pub struct Shop {
     /// Whether the form is in whole units of the currency.
     pub whole_dollars: Dated<bool>,
     /// Whether an issue without stock is a warning.
-    pub short_stock_is_a_warning: bool,
+    pub short_stock_is_a_warning: Dated<bool>,
     /// Whose sales tax the shop collects.
-    pub sales_tax_to: Option<String>,
+    pub sales_tax_to: Dated<Option<String>>,
     /// The home workshop.
     pub home_workshop: Dated<Option<HomeWorkshop>>,
     /// Hours a week for planning.
@@ -143,7 +145,7 @@ pub struct Step {
     /// What it wears.
     pub wears: Dated<Vec<Wear>>,
     /// Whether it never enters a lot.
-    pub indirect: bool,
+    pub indirect: Dated<bool>,
 }
 
 /// What kind of stock a thing is.
@@ -205,15 +207,15 @@ pub struct Thing {
     /// The unit it is measured in: `ea` for a product.
     pub unit: Unit,
     /// Packs and conversions.
-    pub packs: Vec<Pack>,
+    pub packs: Dated<Vec<Pack>>,
     /// How its boards are measured.
-    pub tallied: Tallied,
+    pub tallied: Dated<Tallied>,
     /// When to reorder, in its own unit.
     pub reorder_at: Dated<Option<Decimal>>,
     /// The material it is an offcut of.
     pub from: Option<ThingId>,
     /// Its product line.
-    pub line: Option<LineId>,
+    pub line: Dated<Option<LineId>>,
     /// Its recipe; empty where it has none.
     pub needs: Dated<Vec<Need>>,
     /// The times of its recipe.
@@ -223,7 +225,7 @@ pub struct Thing {
     /// Its pattern.
     pub pattern: Dated<Option<PatternId>>,
     /// The youngest age in months, where it is for children.
-    pub for_children_from_months: Option<u32>,
+    pub for_children_from_months: Dated<Option<u32>>,
 }
 
 /// A pattern.
@@ -232,11 +234,11 @@ pub struct Pattern {
     /// Name, title, place.
     pub named: Named,
     /// How many pieces one licence permits; `None` for no limit.
-    pub allows: Option<Decimal>,
+    pub allows: Dated<Option<Decimal>>,
     /// Money for each good piece.
     pub royalty: Dated<Option<Decimal>>,
     /// Whether the royalty is owed until paid.
-    pub paid_later: bool,
+    pub paid_later: Dated<bool>,
 }
 
 /// A helper.
@@ -245,11 +247,11 @@ pub struct Helper {
     /// Name, title, place.
     pub named: Named,
     /// Whether an employee (else a contractor).
-    pub employee: bool,
+    pub employee: Dated<bool>,
     /// Money per hour.
     pub costs: Dated<Option<Decimal>>,
     /// Whether owed until paid.
-    pub paid_later: bool,
+    pub paid_later: Dated<bool>,
 }
 
 /// A fee of a channel.
@@ -290,9 +292,9 @@ pub struct Channel {
     /// Consignment or wholesale.
     pub share: Dated<ChannelShare>,
     /// Whether sales are owed until paid (said, or by consignment or wholesale).
-    pub pays_later: bool,
+    pub pays_later: Dated<bool>,
     /// Whether the channel collects the sales tax.
-    pub collects_sales_tax: bool,
+    pub collects_sales_tax: Dated<bool>,
     /// Sales tax within the prices, in parts of a hundred.
     pub prices_include_tax: Dated<Option<Decimal>>,
 }
@@ -308,11 +310,11 @@ pub struct Category {
     /// Name, title, place.
     pub named: Named,
     /// The form's line as written (`25`, `other`); `None` where the book names no form.
-    pub form_line: Option<String>,
+    pub form_line: Dated<Option<String>>,
     /// Business part in parts of a hundred; 100 where not said.
     pub business_use: Dated<Decimal>,
     /// Part of the full view.
-    pub counts_as: CountsAs,
+    pub counts_as: Dated<CountsAs>,
 }
 
 /// How a tool's cost is recovered.
@@ -354,5 +356,7 @@ pub struct BatchName {
     pub span: Span,
     /// Whether the name was written.
     pub written: bool,
+    /// The earliest day of an entry that names it.
+    pub first_day: Option<NaiveDate>,
 }
 

@@ -8,6 +8,7 @@ mod book;
 mod dated;
 mod definitions;
 mod ids;
+mod text_index;
 
 pub use book::ResolvedBook;
 pub use dated::Dated;
@@ -20,3 +21,4 @@ pub use ids::{
     BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, PatternId, PlaceId, StepId, Target,
     ThingId, ToolId,
 };
+pub use text_index::TextIndex;
