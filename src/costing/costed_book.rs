@@ -2,7 +2,7 @@
 //!
 //! *Movements* carry cost vectors (what came in, where it went); *postings* carry money of the shop's dealings (revenue, fees,
 //! expenses); *bills* say when a dealing was settled. All three name their event and line, so a figure can be followed to its
-//! entry. Postings are in the currency's digits, movements in six digits.
+//! entry. Sums that were split over lines, and all movements, have six digits.
 
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -57,6 +57,9 @@ pub enum Flow {
     Missing,
     /// Abnormal loss of a batch.
     AbnormalLoss,
+    /// Cost of goods by which a supplier's refund or credit fell short of what left (negative: went beyond), and corrections of issues that
+    /// were made without stock: into cost of goods sold.
+    PriceDifference,
 }
 
 impl Flow {
@@ -94,6 +97,8 @@ pub struct Movement {
     pub bill: Option<u32>,
     /// The part of `vector`'s cost that was in the shop when the year of `date` began: needed for donations. Zero where not known to matter.
     pub carried_in: Fixed6,
+    /// What the entry says it was worth (`gave … worth 42.00`).
+    pub worth: Option<Fixed6>,
 }
 
 /// What a sum of money is, from the shop's side.
@@ -130,8 +135,8 @@ pub enum Account {
     TillOver,
     /// Allowance kept of sales tax.
     TaxAllowance,
-    /// Difference between what a supplier refunded or credited and the goods' cost, by which cost of goods rises (negative: falls).
-    PriceDifference,
+    /// Paid cost of packing used, split over an order's lines, for margins only: the same sum is in the movements ([`Flow::PackingUsed`]).
+    Packing,
 }
 
 /// A sum of money in one account.
@@ -145,7 +150,7 @@ pub struct Posting {
     pub line: Span,
     /// What it is.
     pub account: Account,
-    /// How much, to the currency's digits.
+    /// How much. What was split over lines has six digits; the parts sum to the sum that was entered.
     pub money: Fixed6,
     /// The thing of the order's line over which it was split.
     pub thing: Option<ThingId>,
@@ -242,7 +247,9 @@ pub struct OrderLine {
     pub thing: ThingId,
     /// How many.
     pub quantity: Decimal,
-    /// Its goods, lot by lot, in the order in which they left.
+    /// Its value at the prices of the order, sales tax within it included.
+    pub value: Fixed6,
+    /// Its goods that have not come back, lot by lot, in the order in which they left.
     pub pieces: Vec<Pieces>,
     /// How many came back.
     pub returned: Decimal,
@@ -376,6 +383,25 @@ pub struct TaxItem {
     pub money: Fixed6,
 }
 
+/// Money that came before its order's sale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Deposit {
+    /// The day.
+    pub date: NaiveDate,
+    /// The event's index.
+    pub event: u32,
+    /// The line.
+    pub line: Span,
+    /// The order.
+    pub order: LabelId,
+    /// What reached the shop.
+    pub money: Fixed6,
+    /// The channel's fee on it, where it came `via` a channel.
+    pub fee: Fixed6,
+    /// Whether the sale has come by now (its bill then holds the payment).
+    pub used: bool,
+}
+
 /// Licences that permit pieces.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LicenceLot {
@@ -431,6 +457,8 @@ pub struct CostedBook {
     pub odometer: Vec<(NaiveDate, Decimal)>,
     /// Sales tax.
     pub taxes: Vec<TaxItem>,
+    /// Deposits.
+    pub deposits: Vec<Deposit>,
     /// Licences with pieces left.
     pub licences: Vec<LicenceLot>,
     /// Figures at the end of each year of the book.
