@@ -71,3 +71,66 @@ pub fn factor_between(from: Unit, to: Unit) -> Option<(i128, i128)> {
     // Every numerator and denominator is below 2^39.
     Some((from_num.checked_mul(to_den)?, from_den.checked_mul(to_num)?))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::str::FromStr;
+
+    fn converted(quantity: &str, from: &str, to: &str) -> Result<String, ConversionError> {
+        let unit = |text| Unit::parse(text).expect("a unit");
+        let quantity = Decimal::from_str(quantity).expect("a decimal");
+        convert(quantity, unit(from), unit(to)).map(|d| d.normalize().to_string())
+    }
+
+    #[test]
+    fn a_finite_result_is_exact() {
+        assert_eq!(converted("7", "ft", "in"), Ok("84".into()));
+        assert_eq!(converted("25", "ft", "mm"), Ok("7620".into()));
+        assert_eq!(converted("1", "gal", "fl oz"), Ok("128".into()));
+        assert_eq!(converted("6", "in", "ft"), Ok("0.5".into()));
+        assert_eq!(converted("90", "min", "h"), Ok("1.5".into()));
+        assert_eq!(converted("1", "fl oz", "ml"), Ok("29.5735295625".into()));
+        assert_eq!(converted("1", "bf", "ml"), Ok("2359.737216".into()));
+        assert_eq!(converted("2", "gross", "ea"), Ok("288".into()));
+        assert_eq!(converted("1.50", "bf", "bf"), Ok("1.5".into()));
+    }
+
+    #[test]
+    fn another_result_is_rounded_once_to_nine_places() {
+        assert_eq!(converted("1", "mm", "in"), Ok("0.039370079".into()));
+        assert_eq!(converted("1", "ea", "dozen"), Ok("0.083333333".into()));
+        assert_eq!(converted("1", "sq m", "sq ft"), Ok("10.763910417".into()));
+    }
+
+    #[test]
+    fn there_and_back_between_any_two_units_is_the_quantity_to_nine_places() {
+        for from in Unit::ALL {
+            for to in Unit::ALL {
+                let Ok(there) = convert(Decimal::new(1_000_000, 0), from, to) else {
+                    assert_ne!(from.dimension(), to.dimension());
+                    continue;
+                };
+                let back = convert(there, to, from).expect("the same dimension");
+                let (num, den) = factor_between(to, from).expect("the same dimension");
+                // Rounding by half of 10^-9 of `to`, and once more of `from`.
+                let bound = Decimal::new(1, 9) * (Decimal::from(num) / Decimal::from(den) + Decimal::ONE);
+                assert!((back - Decimal::new(1_000_000, 0)).abs() <= bound, "{from} {to} {back}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_weight_is_never_a_volume() {
+        let error = converted("6", "oz", "ml").expect_err("another dimension");
+        assert_eq!(error, ConversionError::WrongDimension { from: Unit::Ounce, to: Unit::Millilitre });
+        assert_eq!(error.to_string(), "`oz` is a weight, `ml` is a volume");
+    }
+
+    #[test]
+    fn too_large_a_quantity_is_an_error() {
+        let error = convert(Decimal::MAX, Unit::Kilometre, Unit::Millimetre);
+        assert_eq!(error, Err(ConversionError::Number(NumberError::Overflow)));
+        assert_eq!(convert(Decimal::MAX, Unit::Inch, Unit::Yard), Err(ConversionError::Number(NumberError::LostDigits)));
+    }
+}

@@ -69,3 +69,26 @@ const TABLE: [(u32, &[&str]); 4] = [
     (3, &["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"]),
     (4, &["CLF", "UYW"]),
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_code_is_three_capitals_of_the_table() {
+        assert_eq!(Currency::parse("USD"), Some(Currency::USD));
+        for text in ["usd", "US", "USDX", "", "XAU", "XXX", "XTS", "$"] {
+            assert_eq!(Currency::parse(text), None, "{text:?}");
+        }
+    }
+
+    #[test]
+    fn the_table_is_in_order_and_holds_no_code_twice() {
+        for (_, codes) in TABLE {
+            assert!(codes.is_sorted());
+        }
+        let all: std::collections::BTreeSet<_> = Currency::all().map(Currency::code).collect();
+        assert_eq!(all.len(), Currency::all().count());
+        assert!(all.iter().all(|c| c.len() == 3 && c.bytes().all(|b| b.is_ascii_uppercase())));
+    }
+}

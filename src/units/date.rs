@@ -86,3 +86,39 @@ fn digits(bytes: &[u8]) -> Option<u32> {
         byte.is_ascii_digit().then(|| value * 10 + u32::from(byte - b'0'))
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_date_of_the_calendar_is_read() {
+        for text in ["1900-01-01", "2024-02-29", "2026-03-02", "2199-12-31"] {
+            assert_eq!(read_date(text).map(|d| d.to_string()), Ok(text.to_string()));
+        }
+    }
+
+    #[test]
+    fn other_ways_to_write_a_date_are_refused() {
+        for text in [
+            "", "2026", "2026-3-2", "2026 - 03 - 02", " 2026-03-02", "2026-03-02 ", "+2026-03-0", "26-03-02", "2026/03/02",
+            "20260302", "2026-03-021", "12026-03-02", "2026-0\u{663}-2", "2o26-03-02",
+        ] {
+            assert_eq!(read_date(text), Err(DateFault::NotIso), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn a_day_that_does_not_exist_is_explained() {
+        let why = |text| read_date(text).expect_err("no such day").to_string();
+        assert_eq!(why("2026-02-29"), "February 2026 has 28 days");
+        assert_eq!(why("2024-02-30"), "February 2024 has 29 days");
+        assert_eq!(why("2026-04-31"), "April 2026 has 30 days");
+        assert_eq!(why("2026-04-00"), "April 2026 has 30 days");
+        assert_eq!(read_date("1900-02-29"), Err(DateFault::NoSuchDay { year: 1900, month: 2, days: 28 }));
+        assert_eq!(read_date("2026-13-01"), Err(DateFault::NoSuchMonth(13)));
+        assert_eq!(read_date("2026-00-01"), Err(DateFault::NoSuchMonth(0)));
+        assert_eq!(read_date("1899-12-31"), Err(DateFault::YearOutOfRange(1899)));
+        assert_eq!(read_date("2200-01-01"), Err(DateFault::YearOutOfRange(2200)));
+    }
+}

@@ -143,3 +143,82 @@ impl fmt::Debug for Fixed6 {
         write!(f, "Fixed6({self})")
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::str::FromStr;
+
+    fn dec(text: &str) -> Decimal {
+        Decimal::from_str(text).expect("a decimal")
+    }
+
+    fn fixed(text: &str) -> Fixed6 {
+        Fixed6::from_decimal_exact(dec(text)).expect("at most six digits")
+    }
+
+    #[test]
+    fn a_decimal_of_six_digits_is_taken_exactly_and_a_longer_one_is_not() {
+        assert_eq!(fixed("12.345678").micros(), 12_345_678);
+        assert_eq!(fixed("-0.5000000000"), Fixed6::from_micros(-500_000));
+        assert_eq!(Fixed6::from_decimal_exact(dec("0.0000001")), None);
+        assert_eq!(fixed("79228162514264337593543950335").to_decimal(), Some(Decimal::MAX));
+    }
+
+    #[test]
+    fn a_longer_decimal_is_rounded_half_away_from_zero() {
+        let rounded = |text| Fixed6::round_from_decimal(dec(text)).expect("in range").micros();
+        assert_eq!(rounded("0.0000005"), 1);
+        assert_eq!(rounded("-0.0000005"), -1);
+        assert_eq!(rounded("0.00000049999"), 0);
+        assert_eq!(rounded("7.25"), 7_250_000);
+    }
+
+    #[test]
+    fn rounding_goes_half_away_from_zero_at_every_digit() {
+        assert_eq!(fixed("2.345").round_to(2), fixed("2.35"));
+        assert_eq!(fixed("-2.345").round_to(2), fixed("-2.35"));
+        assert_eq!(fixed("18.50").round_to(0), fixed("19"));
+        assert_eq!(fixed("2.5").round_to(0), fixed("3"));
+        assert_eq!(fixed("2.344999").round_to(2), fixed("2.34"));
+        assert_eq!(fixed("1.234567").round_to(6), fixed("1.234567"));
+        assert_eq!(fixed("1.234567").round_to(99), fixed("1.234567"));
+        assert_eq!(Fixed6::from_micros(i128::MIN).round_to(0).micros() % 1_000_000, 0);
+        assert_eq!(Fixed6::from_micros(i128::MAX).round_to(0).micros() % 1_000_000, 0);
+    }
+
+    #[test]
+    fn overflow_is_none() {
+        let (most, least) = (Fixed6::from_micros(i128::MAX), Fixed6::from_micros(i128::MIN));
+        assert_eq!(most.checked_add(Fixed6::from_micros(1)), None);
+        assert_eq!(least.checked_sub(Fixed6::from_micros(1)), None);
+        assert_eq!(least.checked_neg(), None);
+        assert_eq!(most.checked_mul_int(2), None);
+        assert_eq!(Fixed6::checked_sum([most, most]), None);
+        assert_eq!(Fixed6::checked_sum([fixed("1.5"), fixed("-0.5")]), Some(fixed("1")));
+        assert_eq!(most.to_decimal(), None);
+    }
+
+    #[test]
+    fn text_has_the_digits_that_were_asked_for() {
+        assert_eq!(fixed("1234.5").to_fixed_text(2, 6), "1234.50");
+        assert_eq!(fixed("1234.567891").to_fixed_text(2, 6), "1234.567891");
+        assert_eq!(fixed("0.999").to_fixed_text(2, 2), "1.00");
+        assert_eq!(fixed("2.359").to_fixed_text(2, 2), "2.36");
+        assert_eq!(fixed("1.5").to_fixed_text(0, 0), "2");
+        assert_eq!(fixed("-0.004").to_fixed_text(2, 2), "0.00");
+        assert_eq!(fixed("-0.005").to_fixed_text(2, 2), "-0.01");
+        assert_eq!(fixed("7.5").to_fixed_text(0, 3), "7.5");
+        assert_eq!(fixed("7").to_fixed_text(9, 9), "7.000000");
+        assert_eq!(fixed("7.123456").to_fixed_text(4, 2), "7.12");
+    }
+
+    #[test]
+    fn display_is_exact_and_keeps_its_column() {
+        assert_eq!(fixed("-12.500000").to_string(), "-12.5");
+        assert_eq!(Fixed6::ZERO.to_string(), "0");
+        assert_eq!(format!("{:>8}|{:<6}|", fixed("-1.25"), fixed("3")), "   -1.25|3     |");
+        assert_eq!(format!("{:?}", fixed("0.000001")), "Fixed6(0.000001)");
+        assert_eq!(Fixed6::from_micros(i128::MIN).to_string(), "-170141183460469231731687303715884.105728");
+    }
+}

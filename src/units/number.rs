@@ -132,8 +132,11 @@ pub fn read_number(text: &str) -> Result<Number, NumberFault> {
         return Ok(Number { value: read_decimal(text)?, form });
     }
     let (form, ratio) = read_fraction(text)?;
-    let value = ratio.to_exact_decimal().ok_or(NumberFault::NotFinite)?;
-    Ok(Number { value, form })
+    match ratio.to_exact_decimal() {
+        Some(value) => Ok(Number { value, form }),
+        None if ratio.is_finite_decimal() => Err(NumberFault::TooLong),
+        None => Err(NumberFault::NotFinite),
+    }
 }
 
 /// Reads any number as a ratio, `1/3` too.
@@ -222,4 +225,102 @@ fn read_whole(text: &str, most_digits: usize) -> Result<i128, NumberFault> {
 /// Says whether a character counts as a blank: blank, tab, no-break space.
 pub(crate) fn is_blank(c: char) -> bool {
     matches!(c, ' ' | '\t' | '\u{a0}' | '\u{202f}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn value(text: &str) -> Result<String, NumberFault> {
+        read_number(text).map(|n| n.value.to_string())
+    }
+
+    #[test]
+    fn decimals_are_read_with_the_digits_that_were_written() {
+        for text in ["0", "5", "42.00", "0.80", "31.5", "1234567890123456789012345678", "0.0000000000000000000000000001"] {
+            assert_eq!(read_decimal(text).map(|d| d.to_string()), Ok(text.to_string()));
+        }
+        assert_eq!(read_decimal("0007"), Ok(Decimal::from(7)));
+        assert_eq!(read_decimal("0000000000000000000000000000000000001.5"), Ok(Decimal::new(15, 1)));
+    }
+
+    #[test]
+    fn a_number_that_is_not_the_language_s_comes_back_with_its_reason() {
+        let cases = [
+            ("", NumberFault::Empty),
+            ("+5", NumberFault::Sign),
+            ("-5.00", NumberFault::Sign),
+            ("\u{2212}5", NumberFault::Sign),
+            ("1,250.00", NumberFault::Comma),
+            ("5,90", NumberFault::Comma),
+            ("1_000", NumberFault::Underscore),
+            (".50", NumberFault::LeadingPoint),
+            ("12.", NumberFault::TrailingPoint),
+            (".", NumberFault::NotANumber),
+            ("1.2.3", NumberFault::NotANumber),
+            ("1 250", NumberFault::NotANumber),
+            ("1\u{bd}", NumberFault::NotANumber),
+            ("\u{665}", NumberFault::NotANumber),
+            ("$5", NumberFault::NotANumber),
+            ("1e5", NumberFault::NotANumber),
+            ("12345678901234567890123456789", NumberFault::TooLong),
+            ("0.00000000000000000000000000001", NumberFault::TooLong),
+            ("1.0000000000000000000000000000", NumberFault::TooLong),
+        ];
+        for (text, fault) in cases {
+            assert_eq!(read_decimal(text), Err(fault), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn proper_fractions_and_mixed_numbers_are_exact() {
+        assert_eq!(value("1/2"), Ok("0.5".into()));
+        assert_eq!(value("3/4"), Ok("0.75".into()));
+        assert_eq!(value("3 1/2"), Ok("3.5".into()));
+        assert_eq!(value("6  15/16"), Ok("6.9375".into()));
+        assert_eq!(value("1\u{a0}1/64"), Ok("1.015625".into()));
+        assert_eq!(value("3/6"), Ok("0.5".into()));
+        assert_eq!(read_number("3 1/2").map(|n| n.form), Ok(NumberForm::Mixed));
+        assert_eq!(
+            read_number("3/8").map(|n| n.form),
+            Ok(NumberForm::Fraction { numerator: 3, denominator: 8 })
+        );
+    }
+
+    #[test]
+    fn quarters_of_lumber_go_from_four_to_sixteen() {
+        for n in 4..=16u32 {
+            let number = read_number(&format!("{n}/4")).expect("quarters");
+            assert_eq!(number.form, NumberForm::Quarters(n));
+            assert_eq!(number.value, Decimal::new(i64::from(n) * 25, 2));
+            assert_eq!(number.quarters(), Some(n));
+        }
+        assert_eq!(value("17/4"), Err(NumberFault::ImproperFraction));
+        assert_eq!(read_number("3/4").map(Number::quarters), Ok(Some(3)));
+        assert_eq!(read_number("1 3/4").map(Number::quarters), Ok(None));
+    }
+
+    #[test]
+    fn improper_and_endless_fractions_are_refused() {
+        assert_eq!(value("61/2"), Err(NumberFault::ImproperFraction));
+        assert_eq!(value("8/8"), Err(NumberFault::ImproperFraction));
+        assert_eq!(value("6 3/2"), Err(NumberFault::ImproperFraction));
+        assert_eq!(value("4 5/4"), Err(NumberFault::QuartersAfterWhole));
+        assert_eq!(value("1/3"), Err(NumberFault::NotFinite));
+        assert_eq!(value("2 5/12"), Err(NumberFault::NotFinite));
+        assert_eq!(value("1/0"), Err(NumberFault::ZeroDenominator));
+        assert_eq!(value("1/"), Err(NumberFault::Empty));
+        assert_eq!(value("3.5 1/2"), Err(NumberFault::NotANumber));
+        assert_eq!(value("1/2/3"), Err(NumberFault::NotANumber));
+        assert_eq!(value("1/1000000000"), Err(NumberFault::TooLong));
+        assert_eq!(value("9999999999999999999999999999 1/2"), Err(NumberFault::TooLong));
+    }
+
+    #[test]
+    fn a_count_is_digits_only() {
+        assert_eq!(read_number("12").map(Number::as_count), Ok(Some(12)));
+        assert_eq!(read_number("12.0").map(Number::as_count), Ok(None));
+        assert_eq!(read_number("4/4").map(Number::as_count), Ok(None));
+        assert_eq!(read_number("99999999999999999999").map(Number::as_count), Ok(None));
+    }
 }

@@ -81,3 +81,54 @@ pub fn read_percent(text: &str) -> Result<Percent, NumberFault> {
     let figure = text.strip_suffix('%').ok_or(NumberFault::NotANumber)?;
     read_decimal(figure).map(Percent)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn percent(text: &str) -> Percent {
+        read_percent(text).expect("a percentage")
+    }
+
+    fn money(micros: i128) -> Fixed6 {
+        Fixed6::from_micros(micros)
+    }
+
+    #[test]
+    fn a_percentage_is_rounded_once() {
+        // 2.5 % of 10.98 is 0.2745; by way of 0.275 it would become 0.28.
+        assert_eq!(percent("2.5%").of_rounded(money(10_980_000), 2), Some(money(270_000)));
+        assert_eq!(percent("50%").of_rounded(money(10_000), 2), Some(money(10_000)));
+        assert_eq!(percent("50%").of_rounded(money(-10_000), 2), Some(money(-10_000)));
+        assert_eq!(percent("40%").of_rounded(money(252_000_000), 2), Some(money(100_800_000)));
+        assert_eq!(percent("200%").of_rounded(money(i128::MAX), 6), None);
+    }
+
+    #[test]
+    fn fees_can_be_summed_before_they_are_rounded() {
+        assert_eq!(percent("3%").of_exact(Decimal::new(27690, 2)), Ok(Decimal::new(83070, 4)));
+    }
+
+    #[test]
+    fn tax_within_a_price_is_its_part_of_price_and_tax() {
+        assert_eq!(percent("6%").included_in(money(106_000_000), 2), Some(money(6_000_000)));
+        assert_eq!(percent("6%").included_in(money(448_000_000), 2), Some(money(25_360_000)));
+        assert_eq!(percent("0%").included_in(money(448_000_000), 2), Some(Fixed6::ZERO));
+    }
+
+    #[test]
+    fn the_rest_of_a_share_is_what_it_lacks_of_the_whole() {
+        assert_eq!(percent("40%").rest(), Some(percent("60%")));
+        assert_eq!(percent("100%").rest(), Some(percent("0%")));
+        assert_eq!(percent("120%").rest(), None);
+        assert!(percent("100.01%").is_over_hundred());
+        assert_eq!(percent("2.50%").to_string(), "2.5%");
+    }
+
+    #[test]
+    fn the_sign_is_joined_to_the_number() {
+        for text in ["3", "3 %", "%", "-3%", "3%%", "1/2%"] {
+            assert!(read_percent(text).is_err(), "{text:?}");
+        }
+    }
+}

@@ -70,3 +70,60 @@ pub fn mul_div_to_nine(a: Decimal, b: Decimal, c: Decimal) -> Result<Decimal, Nu
         ratio_to_decimal(lift(product, below - above)?, divisor)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::str::FromStr;
+
+    fn dec(text: &str) -> Decimal {
+        Decimal::from_str(text).expect("a decimal")
+    }
+
+    #[test]
+    fn a_lost_digit_is_an_error() {
+        let tiny = dec("0.0000000000000000000000000001");
+        assert_eq!(checked_mul_exact(tiny, tiny), Err(NumberError::LostDigits));
+        assert_eq!(checked_add_exact(dec("7922816251426433759354395033"), dec("0.123456789")), Err(NumberError::LostDigits));
+        assert_eq!(checked_sub_exact(Decimal::MAX, dec("0.5")), Err(NumberError::LostDigits));
+        let fine = dec("1.0000000000000000000000000001");
+        assert_eq!(checked_mul_exact(fine, fine), Err(NumberError::LostDigits));
+    }
+
+    #[test]
+    fn zeros_at_the_end_are_no_digits_to_lose() {
+        assert_eq!(checked_add_exact(Decimal::MAX, dec("0.0000000000")), Ok(Decimal::MAX));
+        assert_eq!(checked_mul_exact(dec("0.00000000000000000005"), dec("0.2000000000")), Ok(dec("0.00000000000000000001")));
+        assert_eq!(checked_mul_exact(Decimal::MAX, dec("1.000")), Ok(Decimal::MAX));
+        assert_eq!(checked_mul_exact(dec("0.0000000000000000000000000000"), dec("0.00")), Ok(Decimal::ZERO));
+    }
+
+    #[test]
+    fn too_large_is_an_error() {
+        assert_eq!(checked_add_exact(Decimal::MAX, Decimal::ONE), Err(NumberError::Overflow));
+        assert_eq!(checked_sub_exact(Decimal::MIN, Decimal::ONE), Err(NumberError::Overflow));
+        assert_eq!(checked_mul_exact(Decimal::MAX, dec("2")), Err(NumberError::Overflow));
+        assert_eq!(checked_mul_exact(Decimal::MAX, Decimal::MAX), Err(NumberError::Overflow));
+        assert_eq!(div_to_nine(Decimal::MAX, dec("0.1")), Err(NumberError::Overflow));
+    }
+
+    #[test]
+    fn a_quotient_is_exact_or_has_nine_places() {
+        assert_eq!(div_to_nine(dec("10"), dec("45")), Ok(dec("0.222222222")));
+        assert_eq!(div_to_nine(dec("1"), dec("8")), Ok(dec("0.125")));
+        assert_eq!(div_to_nine(dec("0.3"), dec("0.0006")), Ok(dec("500")));
+        assert_eq!(div_to_nine(dec("-1"), dec("6")), Ok(dec("-0.166666667")));
+        assert_eq!(div_to_nine(dec("1"), dec("0.00")), Err(NumberError::DivisionByZero));
+        assert_eq!(div_to_nine(dec("10000000000000000000000000"), dec("3")), Err(NumberError::LostDigits));
+    }
+
+    #[test]
+    fn a_product_is_divided_only_at_the_end() {
+        // Wear: 90 minutes at 2 discs per 45 minutes.
+        assert_eq!(mul_div_to_nine(dec("90"), dec("2"), dec("45")), Ok(dec("4")));
+        assert_eq!(mul_div_to_nine(dec("10"), dec("1"), dec("45")), Ok(dec("0.222222222")));
+        assert_eq!(mul_div_to_nine(dec("1.5"), dec("0.5"), dec("0.0003")), Ok(dec("2500")));
+        assert_eq!(mul_div_to_nine(dec("1"), dec("1"), Decimal::ZERO), Err(NumberError::DivisionByZero));
+        assert_eq!(mul_div_to_nine(Decimal::MAX, Decimal::MAX, Decimal::MAX), Ok(Decimal::MAX));
+    }
+}

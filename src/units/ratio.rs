@@ -57,6 +57,17 @@ impl Ratio {
         terminating(I256::from(self.num), I256::from(self.den)).ok().flatten()
     }
 
+    /// Says whether it is a finite decimal, of however many digits.
+    pub(crate) fn is_finite_decimal(self) -> bool {
+        let mut rest = self.den;
+        for prime in [2, 5] {
+            while rest % prime == 0 {
+                rest /= prime;
+            }
+        }
+        rest == 1
+    }
+
     /// Rounds half away from zero to a whole number.
     pub(crate) fn rounded(self) -> Option<i128> {
         div_round(self.num, self.den)

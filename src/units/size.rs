@@ -102,11 +102,11 @@ impl Size {
     pub fn from_sides(sides: &[Side]) -> Result<Size, SizeError> {
         match sides {
             [width, length] => {
-                let last = length.unit.ok_or(SizeError::MissingUnit)?;
+                let last = unit_at_the_end(length, 1)?;
                 Size::checked(None, inches(width, 0, last, false)?, inches(length, 1, last, false)?)
             }
             [thickness, width, length] => {
-                let last = length.unit.ok_or(SizeError::MissingUnit)?;
+                let last = unit_at_the_end(length, 2)?;
                 let thickness = inches(thickness, 0, last, true)?;
                 Size::checked(Some(thickness), inches(width, 1, last, false)?, inches(length, 2, last, false)?)
             }
@@ -171,12 +171,18 @@ impl Size {
     }
 }
 
+/// Gives the unit at the end, which must be a length.
+fn unit_at_the_end(side: &Side, at: usize) -> Result<Unit, SizeError> {
+    let unit = side.unit.ok_or(SizeError::MissingUnit)?;
+    if unit.dimension() == Dimension::Length { Ok(unit) } else { Err(SizeError::NotALength { side: at, unit }) }
+}
+
 /// Gives a side in inches.
 fn inches(side: &Side, at: usize, last: Unit, may_be_quarters: bool) -> Result<Ratio, SizeError> {
-    for unit in side.unit.iter().chain([&last]) {
-        if unit.dimension() != Dimension::Length {
-            return Err(SizeError::NotALength { side: at, unit: *unit });
-        }
+    if let Some(unit) = side.unit
+        && unit.dimension() != Dimension::Length
+    {
+        return Err(SizeError::NotALength { side: at, unit });
     }
     if may_be_quarters && let Some(quarters) = side.number.quarters() {
         return Ratio::new(i128::from(quarters), 4).ok_or(SizeError::TooManyDigits { side: at });
@@ -193,4 +199,68 @@ fn inches(side: &Side, at: usize, last: Unit, may_be_quarters: bool) -> Result<R
     let factor = Ratio::new(num, den);
     let number = Ratio::from_decimal(side.number.value);
     factor.zip(number).and_then(|(f, n)| n.times(f)).ok_or(SizeError::TooManyDigits { side: at })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::number::read_number;
+
+    fn size(sides: &[(&str, &str)]) -> Result<Size, SizeError> {
+        let side = |(number, unit): &(&str, &str)| Side {
+            number: read_number(number).expect("a number"),
+            unit: Unit::parse(unit),
+        };
+        Size::from_sides(&sides.iter().map(side).collect::<Vec<_>>())
+    }
+
+    fn inches_of(sides: &[(&str, &str)]) -> [String; 3] {
+        let size = size(sides).expect("a size");
+        let thickness = size.thickness_in().map_or(Ok("none".into()), |t| t.map(|t| t.normalize().to_string()));
+        let plain = |d: Result<Decimal, NumberError>| d.expect("fits").normalize().to_string();
+        [thickness.expect("fits"), plain(size.width_in()), plain(size.length_in())]
+    }
+
+    #[test]
+    fn one_unit_at_the_end_serves_all_sides() {
+        assert_eq!(inches_of(&[("4/4", ""), ("6 1/2", ""), ("48", "in")]), ["1", "6.5", "48"]);
+        assert_eq!(inches_of(&[("25.4", ""), ("50.8", ""), ("254", "mm")]), ["1", "2", "10"]);
+        assert_eq!(inches_of(&[("12", ""), ("24", "in")]), ["none", "12", "24"]);
+    }
+
+    #[test]
+    fn each_side_may_have_its_own_unit() {
+        assert_eq!(inches_of(&[("4/4", ""), ("6 1/2", "in"), ("7", "ft")]), ["1", "6.5", "84"]);
+        assert_eq!(inches_of(&[("2", "ft"), ("1", "yd")]), ["none", "24", "36"]);
+    }
+
+    #[test]
+    fn feet_yards_and_metres_at_the_end_serve_only_their_side() {
+        let error = size(&[("4/4", ""), ("6 1/2", ""), ("8", "ft")]);
+        assert_eq!(error, Err(SizeError::NeedsOwnUnit { side: 1, last: Unit::Foot }));
+        assert_eq!(size(&[("1", ""), ("2", "m")]), Err(SizeError::NeedsOwnUnit { side: 0, last: Unit::Metre }));
+        assert_eq!(size(&[("1", ""), ("6", "in"), ("48", "")]), Err(SizeError::MissingUnit));
+    }
+
+    #[test]
+    fn quarters_first_of_three_are_quarters_of_an_inch_whatever_the_unit() {
+        assert_eq!(inches_of(&[("4/4", ""), ("127", ""), ("2540", "mm")]), ["1", "5", "100"]);
+        assert_eq!(inches_of(&[("3/4", ""), ("127", ""), ("2540", "mm")]), ["0.75", "5", "100"]);
+        let first_of_two = size(&[("4/4", ""), ("6", "in")]);
+        assert_eq!(first_of_two, Err(SizeError::QuartersElsewhere { side: 0 }));
+        assert_eq!(size(&[("1", ""), ("5/4", ""), ("6", "in")]), Err(SizeError::QuartersElsewhere { side: 1 }));
+    }
+
+    #[test]
+    fn slips_of_the_pen_are_no_sizes() {
+        assert_eq!(size(&[("44", ""), ("60", ""), ("48", "in")]), Err(SizeError::ThicknessOver8Inches));
+        assert_eq!(size(&[("7", ""), ("6", ""), ("48", "in")]), Err(SizeError::ThicknessOverWidth));
+        assert!(size(&[("8", ""), ("8", ""), ("48", "in")]).is_ok());
+        assert_eq!(size(&[("8.01", ""), ("9", ""), ("48", "in")]), Err(SizeError::ThicknessOver8Inches));
+        assert_eq!(size(&[("1", ""), ("0", ""), ("48", "in")]), Err(SizeError::Zero { side: 1 }));
+        assert_eq!(size(&[("0", ""), ("48", "in")]), Err(SizeError::Zero { side: 0 }));
+        assert_eq!(size(&[("48", "in")]), Err(SizeError::SideCount(1)));
+        assert_eq!(size(&[("1", ""), ("6", ""), ("4", "bf")]), Err(SizeError::NotALength { side: 2, unit: Unit::BoardFoot }));
+        assert_eq!(size(&[("1", ""), ("6", "lb"), ("4", "in")]), Err(SizeError::NotALength { side: 1, unit: Unit::Pound }));
+    }
 }

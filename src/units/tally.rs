@@ -126,3 +126,95 @@ impl SurfaceMeasureTally {
         Ok(board_feet.to_decimal()?)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::str::FromStr;
+
+    fn dec(text: &str) -> Decimal {
+        Decimal::from_str(text).expect("a decimal")
+    }
+
+    fn board(t: &str, w: &str, l: &str) -> Size {
+        Size::board(dec(t), dec(w), dec(l)).expect("a board")
+    }
+
+    #[test]
+    fn boards_are_tallied_exactly_from_their_sides() {
+        let feet = |pieces, size: Size| size.board_feet_exact(pieces).expect("fits").normalize().to_string();
+        assert_eq!(feet(1, board("1", "12", "12")), "1");
+        assert_eq!(feet(4, board("1", "6.5", "48")), "8.666666667");
+        assert_eq!(feet(3, board("1", "6.5", "48")), "6.5");
+        assert_eq!(feet(0, board("1", "6.5", "48")), "0");
+        assert_eq!(board_feet_exact(4, dec("1"), dec("6"), dec("48")), Ok(dec("8")));
+        assert_eq!(area(dec("12"), dec("24")), Ok(dec("288")));
+    }
+
+    #[test]
+    fn a_sheet_has_an_area_and_no_volume() {
+        let sheet = Size::sheet(dec("48"), dec("96")).expect("a sheet");
+        assert_eq!(sheet.area(1, Unit::SquareFoot), Ok(dec("32")));
+        assert_eq!(sheet.area(2, Unit::SquareInch), Ok(dec("9216")));
+        assert_eq!(sheet.board_feet_exact(1), Err(TallyError::NotABoard));
+        assert_eq!(SurfaceMeasureTally::new().add(1, &sheet), Err(TallyError::NotABoard));
+        assert_eq!(sheet.area(1, Unit::BoardFoot), Err(TallyError::WrongUnit(Unit::BoardFoot)));
+    }
+
+    #[test]
+    fn a_board_under_one_inch_counts_as_one_inch_by_surface_measure_only() {
+        let thin = board("0.75", "8", "144");
+        assert_eq!(SurfaceMeasureTally::new().add(1, &thin), Ok(dec("8")));
+        assert_eq!(thin.board_feet_exact(1), Ok(dec("6")));
+    }
+
+    #[test]
+    fn exact_halves_go_down_and_up_in_turn_over_the_whole_entry() {
+        // 9 in x 6 ft is 4 1/2.
+        let half = board("1", "9", "72");
+        let mut tally = SurfaceMeasureTally::new();
+        assert_eq!(tally.add(1, &half), Ok(dec("4")));
+        assert_eq!(tally.add(1, &half), Ok(dec("5")));
+        assert_eq!(tally.add(3, &half), Ok(dec("13")));
+        // A board without a half changes nothing.
+        assert_eq!(tally.add(5, &board("1", "8", "72")), Ok(dec("20")));
+        assert_eq!(tally.add(2, &half), Ok(dec("9")));
+        assert_eq!(tally.add(1, &half), Ok(dec("5")));
+    }
+
+    #[test]
+    fn equal_boards_on_one_line_are_so_many_successive_boards() {
+        let half = board("1.25", "9", "72");
+        for pieces in 0..12u64 {
+            let mut together = SurfaceMeasureTally::new();
+            let mut apart = SurfaceMeasureTally::new();
+            let sum = (0..pieces).map(|_| apart.add(1, &half).expect("fits")).sum::<Decimal>();
+            assert_eq!(together.add(pieces, &half), Ok(sum), "{pieces}");
+            assert_eq!(together, apart);
+        }
+    }
+
+    #[test]
+    fn length_is_cut_to_whole_feet_and_the_total_keeps_its_quarters() {
+        assert_eq!(SurfaceMeasureTally::new().add(1, &board("1", "6", "131")), Ok(dec("5")));
+        assert_eq!(SurfaceMeasureTally::new().add(1, &board("1", "6", "11")), Ok(dec("0")));
+        assert_eq!(SurfaceMeasureTally::new().add(3, &board("1.25", "8", "96")), Ok(dec("18.75")));
+    }
+
+    #[test]
+    fn millimetres_are_measured_without_losing_the_half() {
+        // 228.6 mm is 9 in, 1828.8 mm is 6 ft: exactly 4 1/2.
+        let mm = |n: i128| Ratio::new(n * 5, 1270).expect("a ratio").to_decimal().expect("fits");
+        let half = Size::board(dec("1"), mm(2286), mm(18288)).expect("a board");
+        let mut tally = SurfaceMeasureTally::new();
+        assert_eq!((tally.add(1, &half), tally.add(1, &half)), (Ok(dec("4")), Ok(dec("5"))));
+    }
+
+    #[test]
+    fn figures_at_the_limit_are_errors_and_never_wrong() {
+        let long = dec("7922816251426433759354395033.5");
+        assert!(board_feet_exact(u64::MAX, long, long, long).is_err());
+        let fine = dec("1.0000000000000000000000000001");
+        assert!(board_feet_exact(1, fine, fine, fine).is_err());
+    }
+}

@@ -99,7 +99,7 @@ impl Part {
         let factor = if self.unit == TimeUnit::Hour { 60 } else { 1 };
         let minutes = self.number.times(Ratio::whole(factor)).ok_or(TimeFault::TooLarge)?;
         let is_fraction = matches!(self.form, NumberForm::Fraction { .. } | NumberForm::Mixed);
-        if is_fraction && minutes.to_exact_decimal().is_none() {
+        if is_fraction && !minutes.is_finite_decimal() {
             return Err(TimeFault::Number(NumberFault::NotFinite));
         }
         let micros = minutes.times(Ratio::whole(1_000_000)).and_then(Ratio::rounded);
@@ -138,4 +138,82 @@ fn read_part(text: &str) -> Result<(Part, &str), TimeFault> {
     }
     let is_spaced_m = word == "m" && bare.len() < number.len();
     Ok((Part { number: ratio, form, unit, is_spaced_m }, rest.trim_start_matches(is_blank)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn minutes(text: &str) -> Result<String, TimeFault> {
+        read_time(text, SpacedM::Metres).map(|m| m.to_string())
+    }
+
+    #[test]
+    fn every_spelling_of_the_language_is_read() {
+        let cases = [
+            ("1h 48m", "108"),
+            ("2h 40m", "160"),
+            ("45m", "45"),
+            ("40 min", "40"),
+            ("40min", "40"),
+            ("1 h 20 min", "80"),
+            ("1h 20 min", "80"),
+            ("1 h 20m", "80"),
+            ("1.5h", "90"),
+            ("1.5 h", "90"),
+            ("1 1/2 h", "90"),
+            ("1 1/2h", "90"),
+            ("1/3 h", "20"),
+            ("2h", "120"),
+            ("0.25h", "15"),
+            ("7.5m", "7.5"),
+            ("12h 75m", "795"),
+            ("1h\u{a0}5m", "65"),
+            ("0m", "0"),
+        ];
+        for (text, expected) in cases {
+            assert_eq!(minutes(text), Ok(expected.to_string()), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn m_after_a_blank_is_metres_unless_only_a_time_can_stand() {
+        assert_eq!(minutes("45 m"), Err(TimeFault::Metres));
+        assert_eq!(read_time("45 m", SpacedM::Minutes), Ok(Fixed6::from_micros(45_000_000)));
+        assert_eq!(minutes("1 h 20 m"), Ok("80".into()));
+    }
+
+    #[test]
+    fn what_is_no_time_comes_back_with_its_reason() {
+        let cases = [
+            ("", TimeFault::Empty),
+            ("1:48", TimeFault::Colon),
+            ("90", TimeFault::NoUnit),
+            ("1h 48", TimeFault::NoUnit),
+            ("1h48m", TimeFault::Glued),
+            ("1h48", TimeFault::Glued),
+            ("2 hours", TimeFault::UnknownUnit),
+            ("1 hr 30", TimeFault::UnknownUnit),
+            ("2h,", TimeFault::UnknownUnit),
+            ("45m 1h", TimeFault::WrongOrder),
+            ("1h 2h", TimeFault::WrongOrder),
+            ("1h 5m 3m", TimeFault::WrongOrder),
+            ("h", TimeFault::Number(NumberFault::Empty)),
+            ("1,5h", TimeFault::Number(NumberFault::Comma)),
+            ("-1h", TimeFault::Number(NumberFault::Sign)),
+            ("1/7 h", TimeFault::Number(NumberFault::NotFinite)),
+            ("5/4 h", TimeFault::Number(NumberFault::ImproperFraction)),
+        ];
+        for (text, fault) in cases {
+            assert_eq!(minutes(text), Err(fault), "{text:?}");
+        }
+        assert_eq!(minutes("9999999999999999999999999999h"), Ok("599999999999999999999999999940".into()));
+    }
+
+    #[test]
+    fn a_figure_finer_than_a_millionth_of_a_minute_is_rounded_once() {
+        assert_eq!(minutes("0.12345678h"), Ok("7.407407".into()));
+        assert_eq!(minutes("0.0000005m"), Ok("0.000001".into()));
+        assert_eq!(minutes("1/1024 h"), Ok("0.058594".into()));
+    }
 }

@@ -111,7 +111,39 @@ impl Unit {
 
     /// Reads a unit as the language writes it, `sq ft` with one blank; `m` is the metre. Anything else is `None`.
     pub fn parse(text: &str) -> Option<Unit> {
-        Unit::ALL.into_iter().find(|unit| unit.as_str() == text)
+        Some(match text {
+            "in" => Unit::Inch,
+            "ft" => Unit::Foot,
+            "yd" => Unit::Yard,
+            "mi" => Unit::Mile,
+            "mm" => Unit::Millimetre,
+            "cm" => Unit::Centimetre,
+            "m" => Unit::Metre,
+            "km" => Unit::Kilometre,
+            "sq in" => Unit::SquareInch,
+            "sq ft" => Unit::SquareFoot,
+            "sq m" => Unit::SquareMetre,
+            "bf" => Unit::BoardFoot,
+            "cu in" => Unit::CubicInch,
+            "cu ft" => Unit::CubicFoot,
+            "ml" => Unit::Millilitre,
+            "l" => Unit::Litre,
+            "fl oz" => Unit::FluidOunce,
+            "pt" => Unit::Pint,
+            "qt" => Unit::Quart,
+            "gal" => Unit::Gallon,
+            "g" => Unit::Gram,
+            "kg" => Unit::Kilogram,
+            "oz" => Unit::Ounce,
+            "lb" => Unit::Pound,
+            "ea" => Unit::Each,
+            "pair" => Unit::Pair,
+            "dozen" => Unit::Dozen,
+            "gross" => Unit::Gross,
+            "min" => Unit::Minute,
+            "h" => Unit::Hour,
+            _ => return None,
+        })
     }
 
     /// Gives the unit as the language writes it.
@@ -179,5 +211,34 @@ impl Unit {
 impl fmt::Display for Unit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(self.as_str())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_unit_is_read_as_it_is_written() {
+        for unit in Unit::ALL {
+            assert_eq!(Unit::parse(unit.as_str()), Some(unit), "{unit}");
+        }
+        let spellings: std::collections::BTreeSet<_> = Unit::ALL.iter().map(|u| u.as_str()).collect();
+        assert_eq!(spellings.len(), Unit::ALL.len());
+    }
+
+    #[test]
+    fn other_spellings_are_no_units() {
+        for text in ["", "IN", "sq  ft", "sqft", "lbs", "board", "piece", "bag", " ft", "h ", "hr"] {
+            assert_eq!(Unit::parse(text), None, "{text:?}");
+        }
+    }
+
+    #[test]
+    fn an_ounce_is_a_weight_and_a_fluid_ounce_a_volume() {
+        assert_eq!(Unit::Ounce.dimension(), Dimension::Mass);
+        assert_eq!(Unit::Ounce.dimension().as_str(), "weight");
+        assert_eq!(Unit::FluidOunce.dimension(), Dimension::Volume);
+        assert_eq!(Unit::parse("m").map(Unit::dimension), Some(Dimension::Length));
     }
 }

@@ -46,3 +46,48 @@ const SPELLINGS: [(Unit, &[&str]); 30] = [
     (Unit::Minute, &["mins", "minute", "minutes"]),
     (Unit::Hour, &["hr", "hrs", "hour", "hours"]),
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_makers_write_leads_to_the_unit() {
+        let cases = [
+            ("board feet", "bf"),
+            ("Board Feet", "bf"),
+            ("lbs", "lb"),
+            ("lbs.", "lb"),
+            ("pound", "lb"),
+            ("feet", "ft"),
+            ("gallons", "gal"),
+            ("hr", "h"),
+            ("sqft", "sq ft"),
+            ("ft\u{b2}", "sq ft"),
+            ("miles", "mi"),
+            ("inch", "in"),
+            ("in.", "in"),
+            ("BF", "bf"),
+            ("\"", "in"),
+            ("floz", "fl oz"),
+        ];
+        for (spelling, unit) in cases {
+            assert_eq!(canonical_unit(spelling), Unit::parse(unit), "{spelling:?}");
+        }
+    }
+
+    #[test]
+    fn a_right_spelling_and_an_unknown_word_have_no_other() {
+        for text in ["bf", "sq ft", "h", "bag", "", "board", "."] {
+            assert_eq!(canonical_unit(text), None, "{text:?}");
+        }
+    }
+
+    #[test]
+    fn no_spelling_is_a_unit_or_stands_for_two() {
+        let all: Vec<&str> = SPELLINGS.iter().flat_map(|(_, spellings)| spellings.iter().copied()).collect();
+        let distinct: std::collections::BTreeSet<_> = all.iter().collect();
+        assert_eq!(distinct.len(), all.len());
+        assert!(all.iter().all(|s| Unit::parse(s).is_none() && s.to_lowercase() == **s));
+    }
+}
