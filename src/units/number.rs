@@ -230,6 +230,11 @@ pub(crate) fn is_blank(c: char) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::date::read_date;
+    use crate::units::fixed::Fixed6;
+    use crate::units::percent::read_percent;
+    use crate::units::time::{SpacedM, read_time};
+    use proptest::prelude::*;
 
     fn value(text: &str) -> Result<String, NumberFault> {
         read_number(text).map(|n| n.value.to_string())
@@ -322,5 +327,34 @@ mod tests {
         assert_eq!(read_number("12.0").map(Number::as_count), Ok(None));
         assert_eq!(read_number("4/4").map(Number::as_count), Ok(None));
         assert_eq!(read_number("99999999999999999999").map(Number::as_count), Ok(None));
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn no_text_makes_a_reader_panic(text in "[0-9./ ,hmin%+_\u{a0}-]{0,24}|.{0,12}") {
+            let _ = (read_number(&text), read_decimal(&text), read_percent(&text), read_date(&text));
+            let _ = read_time(&text, SpacedM::Minutes);
+        }
+
+        #[test]
+        fn a_decimal_reads_as_it_was_printed(mantissa in 0i128..10i128.pow(28), scale in 0u32..=28) {
+            let value = Decimal::from_i128_with_scale(mantissa, scale);
+            prop_assert_eq!(read_decimal(&value.to_string()).map(|d| (d.mantissa(), d.scale())), Ok((mantissa, scale)));
+        }
+
+        #[test]
+        fn a_time_of_whole_minutes_is_read_in_every_spelling(hours in 0u32..1000, minutes in 0u32..60) {
+            let sum = Fixed6::from_micros(i128::from(hours * 60 + minutes) * 1_000_000);
+            for text in [
+                format!("{hours}h {minutes}m"),
+                format!("{hours} h {minutes} min"),
+                format!("{}m", hours * 60 + minutes),
+                format!("{}min", hours * 60 + minutes),
+            ] {
+                prop_assert_eq!(read_time(&text, SpacedM::Metres), Ok(sum));
+            }
+        }
     }
 }

@@ -259,3 +259,208 @@ impl Share {
 pub fn part_of(value: Fixed6, part: Decimal, whole: Decimal) -> Option<Fixed6> {
     Share::new(part, whole)?.of(value)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn micros(amounts: &[Fixed6]) -> Vec<i128> {
+        amounts.iter().map(|a| a.micros()).collect()
+    }
+
+    fn split(total: i128, weights: &[Decimal]) -> Result<Vec<i128>, SplitError> {
+        let mut parts = vec![Fixed6::from_micros(99)];
+        split_by_largest_remainder(Fixed6::from_micros(total), weights, &mut parts)?;
+        Ok(micros(&parts))
+    }
+
+    fn dec(mantissa: i64, scale: u32) -> Decimal {
+        Decimal::new(mantissa, scale)
+    }
+
+    #[test]
+    fn ties_go_to_the_first() {
+        let equal = [dec(1, 0), dec(1, 0), dec(1, 0)];
+        assert_eq!(split(100, &equal), Ok(vec![34, 33, 33]));
+        assert_eq!(split(101, &equal), Ok(vec![34, 34, 33]));
+        assert_eq!(split(-100, &equal), Ok(vec![-34, -33, -33]));
+        assert_eq!(split(0, &equal), Ok(vec![0, 0, 0]));
+    }
+
+    #[test]
+    fn weights_of_different_scales_are_weighed_alike() {
+        assert_eq!(split(10, &[dec(50, 2), dec(5, 1), dec(1, 0)]), Ok(vec![3, 2, 5]));
+        // Digits that only look long: twenty zeros after the point.
+        let long = Decimal::from_i128_with_scale(3 * 10i128.pow(20), 20);
+        assert_eq!(split(8, &[Decimal::MAX.trunc(), Decimal::MAX]), Ok(vec![4, 4]));
+        assert_eq!(split(8, &[long, dec(1, 0), Decimal::ZERO]), Ok(vec![6, 2, 0]));
+    }
+
+    #[test]
+    fn what_cannot_be_split_is_an_error() {
+        assert_eq!(split(5, &[]), Err(SplitError::NoWeight));
+        assert_eq!(split(5, &[Decimal::ZERO, dec(0, 3)]), Err(SplitError::NoWeight));
+        assert_eq!(split(0, &[Decimal::ZERO]), Err(SplitError::NoWeight));
+        assert_eq!(split(5, &[dec(3, 0), dec(-1, 0)]), Err(SplitError::NegativeWeight));
+        assert_eq!(split(5, &[Decimal::MAX, Decimal::from_i128_with_scale(1, 28)]), Err(SplitError::Overflow));
+        assert_eq!(split(i128::MIN, &[dec(1, 0)]), Err(SplitError::Overflow));
+        assert_eq!(split(i128::MAX, &[dec(1, 0), dec(0, 0)]), Ok(vec![i128::MAX, 0]));
+    }
+
+    #[test]
+    fn a_split_at_cents_sums_to_the_total_in_cents() {
+        let mut parts = Vec::new();
+        let by = [dec(1, 0), dec(1, 0), dec(1, 0)];
+        split_at_digits(Fixed6::from_micros(10_000_000), &by, 2, &mut parts).expect("weights");
+        assert_eq!(micros(&parts), [3_340_000, 3_330_000, 3_330_000]);
+        split_at_digits(Fixed6::from_micros(10_004_999), &by, 2, &mut parts).expect("weights");
+        assert_eq!(micros(&parts), [3_340_000, 3_330_000, 3_330_000]);
+        split_at_digits(Fixed6::from_micros(-7_000_000), &by, 0, &mut parts).expect("weights");
+        assert_eq!(micros(&parts), [-3_000_000, -2_000_000, -2_000_000]);
+    }
+
+    #[test]
+    fn a_printed_column_sums_to_its_printed_total() {
+        let mut shown = Vec::new();
+        // 9.994 less 4.995 is 4.999 and prints as 5.00: of 9.99 and -5.00, the second lost more.
+        let column = [9_994_000, -4_995_000].map(Fixed6::from_micros);
+        apportion_displayed(&column, 2, &mut shown).expect("fits");
+        assert_eq!(micros(&shown), [9_990_000, -4_990_000]);
+        let thirds = [3_333_333, 3_333_333, 3_333_334].map(Fixed6::from_micros);
+        apportion_displayed(&thirds, 2, &mut shown).expect("fits");
+        assert_eq!(micros(&shown), [3_330_000, 3_330_000, 3_340_000]);
+        apportion_displayed(&[], 2, &mut shown).expect("fits");
+        assert!(shown.is_empty());
+    }
+
+    #[test]
+    fn taking_the_rest_of_a_lot_takes_the_rest_of_its_value() {
+        let value = Fixed6::from_micros(100_000_001);
+        assert_eq!(part_of(value, dec(315, 1), dec(3150, 2)), Some(value));
+        assert_eq!(part_of(value, dec(1, 0), dec(3, 0)), Some(Fixed6::from_micros(33_333_334)));
+        assert_eq!(part_of(value, Decimal::ZERO, dec(3, 0)), Some(Fixed6::ZERO));
+        assert_eq!(part_of(value, Decimal::ZERO, Decimal::ZERO), None);
+        assert_eq!(part_of(Fixed6::from_micros(-5), dec(1, 0), dec(2, 0)), Some(Fixed6::from_micros(-3)));
+        assert_eq!(Share::of_amounts(value, Fixed6::ZERO), None);
+    }
+
+    #[test]
+    fn a_product_of_more_than_128_bits_is_still_exact() {
+        let large = i128::MAX / 3;
+        assert_eq!(mul_div_round(large, 3_000_000_007, 3_000_000_007), Some(large));
+        assert_eq!(mul_div_round(large, 7, 2), None);
+        assert_eq!(mul_div_round(5, 1, 2), Some(3));
+        assert_eq!(mul_div_round(-5, 1, 2), Some(-3));
+        assert_eq!(mul_div_round(5, 1, 0), None);
+        assert_eq!(mul_div_floor(-5, 1, 2), Some(-3));
+        assert_eq!(mul_div_floor(5, 1, -2), Some(-3));
+        assert_eq!(mul_div_floor(5, 1, 2), Some(2));
+        assert_eq!(mul_div_floor(i128::MIN, i128::MIN, i128::MIN), Some(i128::MIN));
+        assert_eq!(mul_div_floor(5, 1, 0), None);
+    }
+
+    fn weight() -> impl Strategy<Value = Decimal> {
+        let plain = (0i64..1_000_000_000_000, 0u32..10).prop_map(|(m, s)| Decimal::new(m, s));
+        let long = (0i64..i64::MAX, 0u32..19).prop_map(|(m, s)| Decimal::new(m, s));
+        prop_oneof![4 => plain, 1 => Just(Decimal::ZERO), 1 => Just(Decimal::ONE), 1 => long]
+    }
+
+    fn settings() -> ProptestConfig {
+        ProptestConfig { failure_persistence: None, cases: 512, ..ProptestConfig::default() }
+    }
+
+    proptest! {
+        #![proptest_config(settings())]
+
+        #[test]
+        fn the_parts_sum_to_the_whole_and_each_is_within_one_of_its_exact_share(
+            total in prop_oneof![-1_000_000_000_000i128..1_000_000_000_000, -(1i128 << 118)..(1i128 << 118)],
+            weights in prop::collection::vec(weight(), 1..12),
+        ) {
+            prop_assume!(weights.iter().any(|w| !w.is_zero()));
+            let parts = split(total, &weights).expect("weights that fit");
+            prop_assert_eq!(parts.len(), weights.len());
+            prop_assert_eq!(parts.iter().sum::<i128>(), total);
+            // All weights as whole numbers at the scale of 18 digits, in 256 bits.
+            let whole: Vec<I256> = weights.iter().map(|w| I256::from(w.mantissa()) * I256::from(10i128.pow(18 - w.scale()))).collect();
+            let sum: I256 = whole.iter().copied().sum();
+            for (part, weight) in parts.iter().zip(&whole) {
+                // |part - total * weight / sum| < 1, without dividing.
+                let off = I256::from(*part) * sum - I256::from(total) * *weight;
+                prop_assert!(off.unsigned_abs() < sum.unsigned_abs());
+                prop_assert!(*weight != I256::ZERO || *part == 0);
+            }
+        }
+
+        #[test]
+        fn a_larger_weight_never_gets_a_smaller_part(
+            total in 0i128..1_000_000_000,
+            weights in prop::collection::vec(weight(), 1..12),
+        ) {
+            prop_assume!(weights.iter().any(|w| !w.is_zero()));
+            let parts = split(total, &weights).expect("weights that fit");
+            for (i, a) in weights.iter().enumerate() {
+                for (j, b) in weights.iter().enumerate() {
+                    prop_assert!(a <= b || parts[i] >= parts[j]);
+                    prop_assert!(a != b || i > j || parts[i] >= parts[j]);
+                }
+            }
+        }
+
+        #[test]
+        fn a_negative_whole_is_split_like_its_magnitude(
+            total in 0i128..1_000_000_000_000,
+            weights in prop::collection::vec(1i64..1_000_000, 1..8),
+        ) {
+            let weights: Vec<Decimal> = weights.into_iter().map(Decimal::from).collect();
+            let mirrored: Vec<i128> = split(-total, &weights).expect("weights").iter().map(|p| -p).collect();
+            prop_assert_eq!(split(total, &weights).expect("weights"), mirrored);
+        }
+
+        #[test]
+        fn a_split_in_256_bits_is_the_split_in_128(
+            total in 1_000_000_000_000_000_000i128..1_000_000_000_000_000_000_000,
+            a in 1i64..1_000_000,
+            b in 1i64..1_000_000,
+        ) {
+            // The same two weights once as they are and once too large for a product of 128 bits.
+            let factor = 10i128.pow(22) + 1;
+            let lifted = [a, b].map(|w| Decimal::from_i128_with_scale(i128::from(w) * factor, 0));
+            prop_assert!(total.checked_mul(factor).is_none());
+            prop_assert_eq!(split(total, &[Decimal::from(a), Decimal::from(b)]), split(total, &lifted));
+        }
+
+        #[test]
+        fn a_lot_drawn_down_piece_by_piece_gives_all_its_value(
+            value in 0i128..1_000_000_000_000,
+            pieces in prop::collection::vec(1i64..1_000, 1..20),
+        ) {
+            let mut left = Fixed6::from_micros(value);
+            let mut quantity: i64 = pieces.iter().sum();
+            for piece in pieces {
+                let part = part_of(left, Decimal::new(piece, 2), Decimal::new(quantity, 2)).expect("fits");
+                prop_assert!(!part.is_negative() && part <= left);
+                left = left.checked_sub(part).expect("fits");
+                quantity -= piece;
+            }
+            prop_assert!(left.is_zero());
+        }
+
+        #[test]
+        fn a_displayed_column_foots_and_each_figure_is_off_by_less_than_one_step(
+            values in prop::collection::vec(-1_000_000_000i128..1_000_000_000, 0..20),
+            digits in 0u32..7,
+        ) {
+            let values: Vec<Fixed6> = values.into_iter().map(Fixed6::from_micros).collect();
+            let mut shown = Vec::new();
+            apportion_displayed(&values, digits, &mut shown).expect("fits");
+            let sum = |v: &[Fixed6]| Fixed6::checked_sum(v.iter().copied()).expect("fits");
+            prop_assert_eq!(sum(&shown), sum(&values).round_to(digits));
+            let step = 10i128.pow(6 - digits);
+            for (value, figure) in values.iter().zip(&shown) {
+                prop_assert!((value.micros() - figure.micros()).abs() < step && figure.has_at_most(digits));
+            }
+        }
+    }
+}

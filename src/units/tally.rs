@@ -130,6 +130,8 @@ impl SurfaceMeasureTally {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::number::read_number;
+    use crate::units::size::Side;
     use std::str::FromStr;
 
     fn dec(text: &str) -> Decimal {
@@ -203,11 +205,17 @@ mod tests {
 
     #[test]
     fn millimetres_are_measured_without_losing_the_half() {
-        // 228.6 mm is 9 in, 1828.8 mm is 6 ft: exactly 4 1/2.
-        let mm = |n: i128| Ratio::new(n * 5, 1270).expect("a ratio").to_decimal().expect("fits");
-        let half = Size::board(dec("1"), mm(2286), mm(18288)).expect("a board");
-        let mut tally = SurfaceMeasureTally::new();
-        assert_eq!((tally.add(1, &half), tally.add(1, &half)), (Ok(dec("4")), Ok(dec("5"))));
+        // 228.6 mm is 9 in and 1828.8 mm 6 ft: exactly 4 1/2. A tenth of a millimetre less is below it, one foot short.
+        let side = |text: &str| Side { number: read_number(text).expect("a number"), unit: Some(Unit::Millimetre) };
+        let measured = |w: &str, l: &str| {
+            let size = Size::from_sides(&[side("25.4"), side(w), side(l)]).expect("a board");
+            let mut tally = SurfaceMeasureTally::new();
+            (tally.add(1, &size), tally.add(1, &size))
+        };
+        assert_eq!(measured("228.6", "1828.8"), (Ok(dec("4")), Ok(dec("5"))));
+        assert_eq!(measured("228.7", "1828.8"), (Ok(dec("5")), Ok(dec("5"))));
+        assert_eq!(measured("228.5", "1828.8"), (Ok(dec("4")), Ok(dec("4"))));
+        assert_eq!(measured("228.6", "1828.7"), (Ok(dec("4")), Ok(dec("4"))));
     }
 
     #[test]
