@@ -1,0 +1,127 @@
+//! The pages behind the codes: what a finding means, with a wrong and a right example.
+//!
+//! A page is `explain/K###.md`: a heading, prose in the trade's words, then a fenced block ```` ```kerf wrong ```` and one
+//! ```` ```kerf right ````. An example is read after [`explain_preamble`], the names of a small shop, unless it begins with
+//! `shop` itself; so it can be short, and a test can run it. A new page is one file and one line in `PAGES`.
+
+use crate::diagnostics::{Code, did_you_mean};
+
+/// Gives the page of each code that is named.
+macro_rules! pages {
+    ($($code:literal)*) => {
+        &[$((Code($code), include_str!(concat!("explain/K", stringify!($code), ".md")))),*]
+    };
+}
+
+/// Every page, one code on a line, in rising order.
+const PAGES: &[(Code, &str)] = pages! {
+    100
+    198
+    199
+};
+
+/// The names that the examples use.
+const PREAMBLE: &str = include_str!("explain/preamble.kerf");
+
+/// The page of a code, as Markdown; `None` where there is none.
+#[must_use]
+pub fn explain(code: Code) -> Option<&'static str> {
+    PAGES.binary_search_by_key(&code, |(page, _)| *page).ok().and_then(|at| PAGES.get(at)).map(|(_, text)| *text)
+}
+
+/// Every code that has a page, in rising order.
+pub fn all_codes() -> impl Iterator<Item = Code> {
+    PAGES.iter().map(|(code, _)| *code)
+}
+
+/// The page of a code as a reader types it (`K103`, `k103`, `103`).
+///
+/// # Errors
+/// A sentence that says that there is no such code, with the near ones.
+pub fn explain_typed(typed: &str) -> Result<&'static str, String> {
+    let digits = typed.trim().trim_start_matches(['K', 'k']);
+    let known = digits.len() == 3 && digits.bytes().all(|byte| byte.is_ascii_digit());
+    let page = digits.parse().ok().filter(|_| known).and_then(|number| explain(Code(number)));
+    page.ok_or_else(|| {
+        let codes: Vec<_> = all_codes().map(|code| code.to_string()).collect();
+        let near = did_you_mean(&format!("K{digits}"), codes.iter().map(String::as_str));
+        let near = near.map_or_else(String::new, |near| format!("; {near}"));
+        format!("there is no code `{}`{near}", typed.trim())
+    })
+}
+
+/// The heading of a page without its code: the finding in a few words.
+#[must_use]
+pub fn explain_heading(code: Code) -> Option<&'static str> {
+    explain(code)?.lines().next()?.split_once(": ").map(|(_, heading)| heading)
+}
+
+/// The definitions of a small shop, before which no example of a page stands alone.
+#[must_use]
+pub fn explain_preamble() -> &'static str {
+    PREAMBLE
+}
+
+/// An example of a page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Example {
+    /// Whether it is the wrong one.
+    pub wrong: bool,
+    /// Its text.
+    pub text: &'static str,
+}
+
+/// The examples of a page, in the order in which they stand.
+#[must_use]
+pub fn explain_examples(code: Code) -> Vec<Example> {
+    let mut examples = Vec::new();
+    let mut rest = explain(code).unwrap_or("");
+    while let Some((_, after)) = rest.split_once("\n```kerf ") {
+        let Some((kind, after)) = after.split_once('\n') else { break };
+        let Some(end) = after.find("\n```") else { break };
+        let (text, after) = after.split_at(end + 1);
+        examples.push(Example { wrong: kind.trim() == "wrong", text });
+        rest = after.get(3..).unwrap_or("");
+    }
+    examples
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_pages_stand_in_rising_order_each_with_its_code_and_a_heading() {
+        let codes: Vec<_> = all_codes().collect();
+        assert!(codes.is_sorted_by(|a, b| a < b));
+        for code in codes {
+            let page = explain(code).expect("a page");
+            assert!(page.starts_with(&format!("# {code}: ")), "{code}");
+            assert!(explain_heading(code).is_some_and(|heading| heading.len() > 8), "{code}");
+        }
+    }
+
+    #[test]
+    fn each_page_has_a_wrong_and_a_right_example() {
+        // What is wrong with these two are the bytes of a file, which no example can show.
+        for code in all_codes().filter(|code| ![198, 199].contains(&code.0)) {
+            let examples = explain_examples(code);
+            assert!(examples.iter().any(|one| one.wrong) && examples.iter().any(|one| !one.wrong), "{code}");
+            assert!(examples.iter().all(|one| one.text.len() > 5), "{code}");
+        }
+    }
+
+    #[test]
+    fn a_code_may_be_typed_in_three_ways() {
+        for typed in ["K198", "k198", " 198 "] {
+            assert_eq!(explain_typed(typed), Ok(explain(Code(198)).expect("a page")));
+        }
+    }
+
+    #[test]
+    fn an_unknown_code_is_told_with_near_ones() {
+        assert_eq!(explain_typed("K19"), Err("there is no code `K19`; did you mean `K198` or `K199`?".to_owned()));
+        assert_eq!(explain_typed("oak"), Err("there is no code `oak`".to_owned()));
+        assert!(explain_typed("").is_err() && explain_typed("K").is_err() && explain_typed("Ké198").is_err());
+    }
+}
