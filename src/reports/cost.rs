@@ -6,25 +6,34 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::ReportHead;
+use crate::reports::figure_text::{AmountText, DayText, MinutesText, QuantityText, UnitCostText};
 
 /// Cost per unit, by component; money per unit with two to six digits.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PerUnit {
     /// Materials, freight in included.
+    #[schemars(with = "UnitCostText")]
     pub materials: String,
     /// Blades, paper.
+    #[schemars(with = "UnitCostText")]
     pub wear: String,
     /// Hired help.
+    #[schemars(with = "UnitCostText")]
     pub bought_in_time: String,
     /// Royalty and licence.
+    #[schemars(with = "UnitCostText")]
     pub royalty: String,
     /// The five above (freight is in materials): what was laid out.
+    #[schemars(with = "UnitCostText")]
     pub paid: String,
     /// The owner's hours at the rate of the day.
+    #[schemars(with = "UnitCostText")]
     pub own_time: String,
     /// Overhead applied.
+    #[schemars(with = "UnitCostText")]
     pub overhead: String,
     /// Paid, own time and overhead.
+    #[schemars(with = "UnitCostText")]
     pub full: String,
 }
 
@@ -36,10 +45,13 @@ pub struct StepCost {
     /// Its title.
     pub title: String,
     /// The owner's minutes a unit.
+    #[schemars(with = "MinutesText")]
     pub minutes_per_unit: String,
     /// Bought-in minutes a unit.
+    #[schemars(with = "MinutesText")]
     pub bought_in_minutes_per_unit: String,
     /// Minutes planned a unit, where the recipe has them.
+    #[schemars(with = "Option<MinutesText>")]
     pub planned_minutes_per_unit: Option<String>,
 }
 
@@ -49,6 +61,7 @@ pub struct Variance {
     /// Which: `material price`, `efficiency at cutting`, …
     pub name: String,
     /// Money.
+    #[schemars(with = "AmountText")]
     pub amount: String,
     /// `unfavourable`, `favourable` or `none`.
     pub word: String,
@@ -60,14 +73,18 @@ pub struct BatchCost {
     /// The batch's name.
     pub name: String,
     /// The day on which its last pieces of the period were finished.
+    #[schemars(with = "DayText")]
     pub finished: String,
     /// Good pieces of this product.
+    #[schemars(with = "QuantityText")]
     pub made: String,
     /// Lost pieces of this product.
+    #[schemars(with = "QuantityText")]
     pub lost: String,
     /// Cost per unit.
     pub per_unit: PerUnit,
     /// The owner's minutes a unit; null where hours are unknown.
+    #[schemars(with = "Option<MinutesText>")]
     pub minutes_per_unit: Option<String>,
     /// Variances; empty where the product has no recipe.
     pub variances: Vec<Variance>,
@@ -81,10 +98,12 @@ pub struct UseCost {
     /// Its title.
     pub title: String,
     /// Quantity a unit of the product, two to six digits.
+    #[schemars(with = "QuantityText")]
     pub quantity: String,
     /// The thing's unit.
     pub unit: String,
     /// Paid cost a unit of the product.
+    #[schemars(with = "UnitCostText")]
     pub cost: String,
 }
 
@@ -98,20 +117,24 @@ pub struct ProductCost {
     /// Its product line's name.
     pub line: Option<String>,
     /// Good pieces made in the period.
+    #[schemars(with = "QuantityText")]
     pub made: String,
     /// Its unit.
     pub unit: String,
     /// Cost per unit; null where none was made.
     pub per_unit: Option<PerUnit>,
     /// The owner's minutes a unit; null where hours are unknown or none was made.
+    #[schemars(with = "Option<MinutesText>")]
     pub minutes_per_unit: Option<String>,
     /// Bought-in minutes a unit.
+    #[schemars(with = "Option<MinutesText>")]
     pub bought_in_minutes_per_unit: Option<String>,
     /// Minutes by step.
     pub steps: Vec<StepCost>,
     /// Its batches, oldest first.
     pub batches: Vec<BatchCost>,
     /// List price on the last day covered.
+    #[schemars(with = "Option<UnitCostText>")]
     pub price: Option<String>,
     /// What goes into one, direct uses only.
     pub uses: Vec<UseCost>,

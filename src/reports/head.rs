@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::reports::figure_text::DayText;
+
 /// The first keys of every report.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ReportHead {
@@ -15,7 +17,9 @@ pub struct ReportHead {
     /// The currency's code.
     pub currency: String,
     /// First day covered, `2026-01-01`; null for an empty book.
+    #[schemars(with = "Option<DayText>")]
     pub from: Option<String>,
     /// Last day covered.
+    #[schemars(with = "Option<DayText>")]
     pub to: Option<String>,
 }

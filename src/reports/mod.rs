@@ -5,6 +5,7 @@
 //! it is shown.
 
 mod cost;
+mod figure_text;
 mod head;
 mod pays;
 mod proof;

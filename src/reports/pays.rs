@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::ReportHead;
+use crate::reports::figure_text::{MinutesText, MoneyText, MonthText, QuantityText};
 
 /// One product, line or channel.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -15,30 +16,43 @@ pub struct PaysGroup {
     /// Its title.
     pub title: String,
     /// Pieces sold, net of returned.
+    #[schemars(with = "QuantityText")]
     pub units: String,
     /// Goods at net price, shipping charged, less refunds; without sales tax.
+    #[schemars(with = "MoneyText")]
     pub revenue: String,
     /// Fees and shares, less what was given back.
+    #[schemars(with = "MoneyText")]
     pub fees: String,
     /// Postage.
+    #[schemars(with = "MoneyText")]
     pub postage: String,
     /// Packing used.
+    #[schemars(with = "MoneyText")]
     pub packing: String,
     /// Expenses, miles and hired hours entered on the line or channel.
+    #[schemars(with = "MoneyText")]
     pub direct_expenses: String,
     /// Paid cost of what was sold, net of what came back.
+    #[schemars(with = "MoneyText")]
     pub paid_cost: String,
     /// Revenue less selling costs less paid cost.
+    #[schemars(with = "MoneyText")]
     pub paid_margin: String,
     /// Own time in those goods.
+    #[schemars(with = "MoneyText")]
     pub own_time: String,
     /// Overhead in those goods.
+    #[schemars(with = "MoneyText")]
     pub overhead: String,
     /// Paid margin less own time and overhead.
+    #[schemars(with = "MoneyText")]
     pub full_margin: String,
     /// Own minutes in those goods and worked on the line or channel; null where hours are unknown.
+    #[schemars(with = "Option<MinutesText>")]
     pub own_minutes: Option<String>,
     /// Paid margin less overhead, per own hour; null where hours are unknown.
+    #[schemars(with = "Option<MoneyText>")]
     pub earned_per_hour: Option<String>,
 }
 
@@ -46,30 +60,43 @@ pub struct PaysGroup {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PaysTotals {
     /// Pieces.
+    #[schemars(with = "QuantityText")]
     pub units: String,
     /// Revenue.
+    #[schemars(with = "MoneyText")]
     pub revenue: String,
     /// Fees.
+    #[schemars(with = "MoneyText")]
     pub fees: String,
     /// Postage.
+    #[schemars(with = "MoneyText")]
     pub postage: String,
     /// Packing.
+    #[schemars(with = "MoneyText")]
     pub packing: String,
     /// Expenses on lines and channels.
+    #[schemars(with = "MoneyText")]
     pub direct_expenses: String,
     /// Paid cost.
+    #[schemars(with = "MoneyText")]
     pub paid_cost: String,
     /// Paid margin.
+    #[schemars(with = "MoneyText")]
     pub paid_margin: String,
     /// Own time.
+    #[schemars(with = "MoneyText")]
     pub own_time: String,
     /// Overhead.
+    #[schemars(with = "MoneyText")]
     pub overhead: String,
     /// Full margin.
+    #[schemars(with = "MoneyText")]
     pub full_margin: String,
     /// Own minutes; null where hours are unknown.
+    #[schemars(with = "Option<MinutesText>")]
     pub own_minutes: Option<String>,
     /// Per own hour.
+    #[schemars(with = "Option<MoneyText>")]
     pub earned_per_hour: Option<String>,
 }
 
@@ -77,8 +104,10 @@ pub struct PaysTotals {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Unassigned {
     /// Own minutes at indirect steps and for nothing in particular.
+    #[schemars(with = "MinutesText")]
     pub indirect_minutes: String,
     /// Actual overhead less applied; plus is under.
+    #[schemars(with = "MoneyText")]
     pub overhead_under_applied: String,
 }
 
@@ -86,10 +115,13 @@ pub struct Unassigned {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PaysMonth {
     /// `2026-03`.
+    #[schemars(with = "MonthText")]
     pub month: String,
     /// Revenue.
+    #[schemars(with = "MoneyText")]
     pub revenue: String,
     /// Paid cost and selling costs.
+    #[schemars(with = "MoneyText")]
     pub cost: String,
 }
 
@@ -106,6 +138,7 @@ pub struct PaysReport {
     /// What belongs to no piece.
     pub unassigned: Unassigned,
     /// The form's net profit per own hour worked; null where no form, no year or no hours.
+    #[schemars(with = "Option<MoneyText>")]
     pub year_per_hour: Option<String>,
     /// Months of the period.
     pub months: Vec<PaysMonth>,

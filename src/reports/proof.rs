@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::ReportHead;
+use crate::reports::figure_text::AmountText;
 
 /// A component of cost, or minutes.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -13,12 +14,16 @@ pub struct ProofComponent {
     /// `materials`, `freight`, `wear`, `bought_in_time`, `royalty`, `own_time`, `overhead`, `own_minutes`, `bought_in_minutes`.
     pub name: String,
     /// Start of the period and everything that came in.
+    #[schemars(with = "AmountText")]
     pub came_in: String,
     /// The same, by source: `at_start`, `bought`, ….
+    #[schemars(with = "BTreeMap<String, AmountText>")]
     pub came_from: BTreeMap<String, String>,
     /// Where it went: `at_end`, `sold`, ….
+    #[schemars(with = "BTreeMap<String, AmountText>")]
     pub went_to: BTreeMap<String, String>,
     /// Came in less went to: `"0.000000"`.
+    #[schemars(with = "AmountText")]
     pub difference: String,
 }
 

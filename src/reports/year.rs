@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::ReportHead;
+use crate::reports::figure_text::{AmountText, DayText, MoneyText, PercentText, QuantityText};
 
 /// A line of the form.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -15,8 +16,10 @@ pub struct FormLine {
     /// The form's label.
     pub label: String,
     /// Exact to the cent.
+    #[schemars(with = "MoneyText")]
     pub cents: String,
     /// As it goes on the form.
+    #[schemars(with = "MoneyText")]
     pub printed: String,
     /// The figure's name: `year/2026/line-42`.
     pub figure: String,
@@ -28,6 +31,7 @@ pub struct NamedSum {
     /// What.
     pub name: String,
     /// How much.
+    #[schemars(with = "AmountText")]
     pub amount: String,
 }
 
@@ -35,16 +39,22 @@ pub struct NamedSum {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct GoodsWentTo {
     /// Sold, net of returned.
+    #[schemars(with = "MoneyText")]
     pub sold: String,
     /// Scrapped.
+    #[schemars(with = "MoneyText")]
     pub scrapped: String,
     /// Missing, net of found.
+    #[schemars(with = "MoneyText")]
     pub missing: String,
     /// Abnormal losses.
+    #[schemars(with = "MoneyText")]
     pub abnormal: String,
     /// Donated, out of this year's cost.
+    #[schemars(with = "MoneyText")]
     pub donated: String,
     /// Differences of supplier's refunds and credits from cost.
+    #[schemars(with = "MoneyText")]
     pub price_difference: String,
 }
 
@@ -52,8 +62,10 @@ pub struct GoodsWentTo {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Timing {
     /// Gone but not yet paid for at the year's end.
+    #[schemars(with = "MoneyText")]
     pub gone_not_paid: String,
     /// Gone in earlier years and paid for in this.
+    #[schemars(with = "MoneyText")]
     pub gone_paid_now: String,
 }
 
@@ -65,6 +77,7 @@ pub struct CostOfGoods {
     /// Timing; both zero on the accrual basis.
     pub timing: Timing,
     /// Printed 42 less the engine's exact figure.
+    #[schemars(with = "MoneyText")]
     pub rounding: String,
     /// What left other than by the cost of goods: taken home, samples, gifts, donated, used and made for the shop, packing.
     pub other_ways_out: Vec<NamedSum>,
@@ -78,16 +91,21 @@ pub struct EquipmentRow {
     /// Its title.
     pub title: String,
     /// In use from.
+    #[schemars(with = "DayText")]
     pub in_use_from: String,
     /// Landed cost.
+    #[schemars(with = "MoneyText")]
     pub cost: String,
     /// Business part in percent.
+    #[schemars(with = "PercentText")]
     pub business_use: String,
     /// How: `expensed at once`, `recovered over 7 years`, ….
     pub method: String,
     /// This year's amount.
+    #[schemars(with = "MoneyText")]
     pub this_year: String,
     /// Left after this year.
+    #[schemars(with = "MoneyText")]
     pub left: String,
     /// On which line it stands.
     pub line: String,
@@ -97,10 +115,12 @@ pub struct EquipmentRow {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct MileageSchedule {
     /// Miles of the year.
+    #[schemars(with = "QuantityText")]
     pub miles: String,
     /// Rates in force, with their days and sources.
     pub rates: Vec<NamedSum>,
     /// Miles times rates.
+    #[schemars(with = "MoneyText")]
     pub amount: String,
 }
 
@@ -110,8 +130,10 @@ pub struct HomeWorkshopRow {
     /// `simplified` or `part of house costs`.
     pub method: String,
     /// Before the limit.
+    #[schemars(with = "MoneyText")]
     pub before_limit: String,
     /// What counts.
+    #[schemars(with = "MoneyText")]
     pub amount: String,
 }
 
@@ -123,14 +145,19 @@ pub struct SalesTaxRow {
     /// Period: `2026-Q1`, or the year.
     pub period: String,
     /// Collected by the shop.
+    #[schemars(with = "MoneyText")]
     pub collected: String,
     /// Given back.
+    #[schemars(with = "MoneyText")]
     pub refunded: String,
     /// Paid over.
+    #[schemars(with = "MoneyText")]
     pub paid_over: String,
     /// Allowance kept.
+    #[schemars(with = "MoneyText")]
     pub allowed: String,
     /// Owed at the end of the period.
+    #[schemars(with = "MoneyText")]
     pub owed: String,
 }
 
@@ -162,6 +189,7 @@ pub struct BridgeLine {
     /// What.
     pub name: String,
     /// How much, with its sign.
+    #[schemars(with = "MoneyText")]
     pub amount: String,
 }
 
@@ -211,6 +239,8 @@ pub struct YearReport {
     pub basis: String,
     /// `inventory` or `supplies`.
     pub stock: String,
+    /// The line of the form that holds the net profit or loss: `31`.
+    pub net_profit_line: String,
     /// Every line of the form, zeros too.
     pub lines: Vec<FormLine>,
     /// Cost of goods.
