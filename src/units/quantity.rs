@@ -99,6 +99,13 @@ mod tests {
     }
 
     #[test]
+    fn a_sum_that_needs_more_than_128_bits_on_the_way_is_still_exact() {
+        let large = dec("17014118346046923173168730371");
+        assert_eq!(checked_add_exact(large, dec("1.0000000000")), Ok(dec("17014118346046923173168730372")));
+        assert_eq!(checked_sub_exact(-large, dec("1.0000000000")), Ok(dec("-17014118346046923173168730372")));
+    }
+
+    #[test]
     fn too_large_is_an_error() {
         assert_eq!(checked_add_exact(Decimal::MAX, Decimal::ONE), Err(NumberError::Overflow));
         assert_eq!(checked_sub_exact(Decimal::MIN, Decimal::ONE), Err(NumberError::Overflow));
