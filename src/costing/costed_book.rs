@@ -99,6 +99,11 @@ pub struct Movement {
     pub carried_in: Fixed6,
     /// What the entry says it was worth (`gave … worth 42.00`).
     pub worth: Option<Fixed6>,
+    /// The part of [`Component::Wear`](crate::costing::Component::Wear) that is freight in: for wear that was bought, which has no freight
+    /// component of its own but two lines on a form. Zero elsewhere.
+    pub wear_freight: Fixed6,
+    /// Whether bought-in time was an employee's (else a contractor's).
+    pub by_employee: bool,
 }
 
 /// What a sum of money is, from the shop's side.
@@ -160,7 +165,8 @@ pub struct Posting {
     pub on: Option<Target>,
     /// The order's index, for what belongs to one.
     pub order: Option<u32>,
-    /// The bill by which it is settled; `None`: settled on its own day.
+    /// The bill by which it is settled; `None`: settled on its own day. A refund has its order's bill where it lowers what the buyer still
+    /// owes, and none where it was paid out. A fee fixed by a deposit has none.
     pub bill: Option<u32>,
     /// The day it is meant for, where it was paid ahead.
     pub meant_for: Option<NaiveDate>,
@@ -381,6 +387,8 @@ pub struct TaxItem {
     pub flow: TaxFlow,
     /// How much.
     pub money: Fixed6,
+    /// The bill of the sale that it belongs to.
+    pub bill: Option<u32>,
 }
 
 /// Money that came before its order's sale.
