@@ -4,11 +4,54 @@
 //! parsed with a grammar that can't fail and lowered at once. Must not: look up names, convert units, or know what a day holds.
 
 mod detail;
+mod errors;
+mod grammar;
 mod item;
 mod line_context;
+mod lower_amount;
+mod lower_definition;
+mod lower_detail;
+mod lower_head;
+mod lower_item;
+mod lower_leaf;
+mod lower_money;
+mod lower_plain;
+mod nodes;
+mod parse;
+mod pieces;
 mod slips;
 mod tree;
+mod unread_line;
+mod words;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
+
+#[cfg(test)]
+mod tests;
+
+use rayon::prelude::*;
+
+use crate::diagnostics::Diagnostics;
+use crate::sources::SourceSet;
+
+/// Reads all files of a book. What can't be read is told, line by line, and the rest goes on; the blocks come in the order of the
+/// source set, whatever the pieces and threads were.
+#[must_use]
+pub fn parse_book(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
+    let pieces = pieces::cut_pieces(sources);
+    let parsed: Vec<parse::ParsedPiece> = pieces.par_iter().map(|piece| parse::parse_piece(sources, *piece)).collect();
+    let mut whole = SyntaxFile {
+        definitions: Vec::with_capacity(parsed.iter().map(|piece| piece.syntax.definitions.len()).sum()),
+        entries: Vec::with_capacity(parsed.iter().map(|piece| piece.syntax.entries.len()).sum()),
+        poisoned_names: Vec::new(),
+    };
+    for piece in parsed {
+        whole.definitions.extend(piece.syntax.definitions);
+        whole.entries.extend(piece.syntax.entries);
+        whole.poisoned_names.extend(piece.syntax.poisoned_names);
+        found.append(piece.found);
+    }
+    whole
+}

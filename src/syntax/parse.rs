@@ -1,0 +1,288 @@
+//! One piece: its lines gathered into blocks, with what is done about lines that stand in the wrong place or can't be read.
+//!
+//! A mistake spoils no more than its own line: a detail at column 1 stays in the block above, an indented head begins a block, a
+//! head with a known first word and a bad rest keeps its details, and after a head of which nothing is known the lines go to a
+//! block that moves nothing. Must not: tell one line twice.
+
+use pest::Parser as _;
+
+use crate::diagnostics::Diagnostics;
+use crate::sources::{SourceSet, Span};
+use crate::syntax::errors::{self, Unread};
+use crate::syntax::grammar::{BookGrammar, Rule};
+use crate::syntax::line_context::{BlockWord, LineContext};
+use crate::syntax::lower_definition::{empty_definition, lower_definition};
+use crate::syntax::lower_detail::lower_detail;
+use crate::syntax::lower_head::{empty_entry, lower_head};
+use crate::syntax::lower_leaf::Leaves;
+use crate::syntax::nodes::{Branch, Node, Siblings, flatten};
+use crate::syntax::pieces::{Piece, make_ready};
+use crate::syntax::slips::explain_bad_line;
+use crate::syntax::unread_line::{
+    begins_unknown_block, first_date, indented_bad_head, known_head, names_in, verb_meant, without_comment,
+};
+use crate::syntax::{Definition, Entry, SyntaxFile};
+
+/// What one piece gave.
+#[derive(Debug, Default)]
+pub(crate) struct ParsedPiece {
+    /// Its blocks.
+    pub(crate) syntax: SyntaxFile,
+    /// What is told about it.
+    pub(crate) found: Diagnostics,
+}
+
+/// Parses and lowers one piece.
+pub(crate) fn parse_piece(sources: &SourceSet, piece: Piece) -> ParsedPiece {
+    let text = sources.text(piece.span);
+    let mut found = Diagnostics::default();
+    let mut too_long = Vec::new();
+    let ready = make_ready(text, piece.span.start, &mut found, &mut too_long);
+    let mut gatherer = Gatherer {
+        sources,
+        leaves: Leaves::new(sources.whole()),
+        open: Open::Nothing,
+        told_no_head: false,
+        parsed: ParsedPiece { syntax: SyntaxFile::default(), found },
+    };
+    match BookGrammar::parse(Rule::piece, &ready) {
+        Ok(pairs) => {
+            let mut nodes: Vec<Node> = Vec::with_capacity(text.len() / 8);
+            flatten(pairs, piece.span.start, text, &mut nodes);
+            gatherer.gather(Siblings::of(&nodes));
+        }
+        // The grammar takes any text that ends with a line break; if it ever doesn't, the piece is told as a whole.
+        Err(_) => gatherer.slip(piece.span, false, None),
+    }
+    gatherer.close();
+    gatherer.parsed
+}
+
+/// The block to which lines are added.
+enum Open {
+    /// None yet in this file.
+    Nothing,
+    /// An entry.
+    Entry(Entry),
+    /// A definition.
+    Definition(Definition),
+    /// A block whose head says nothing that is known; its lines are kept as unread ones of an entry that moves nothing.
+    Unknown(Entry),
+}
+
+struct Gatherer<'s> {
+    sources: &'s SourceSet,
+    leaves: Leaves<'s>,
+    open: Open,
+    told_no_head: bool,
+    parsed: ParsedPiece,
+}
+
+impl Gatherer<'_> {
+    /// Takes the lines of a piece.
+    fn gather(&mut self, mut piece: Siblings<'_>) {
+        let Some(piece) = piece.next() else { return };
+        for line in piece.inner {
+            match line.node.rule {
+                Rule::detail => self.detail(line),
+                Rule::entry => self.entry(line),
+                Rule::definition => self.definition(line),
+                Rule::late_head => self.late_head(line),
+                Rule::stray_detail => self.stray_detail(line),
+                Rule::bad_detail => self.bad_detail(line.node.span),
+                Rule::bad_head => self.bad_head(line.node.span),
+                _ => {}
+            }
+        }
+    }
+
+    /// Ends the open block.
+    fn close(&mut self) {
+        match std::mem::replace(&mut self.open, Open::Nothing) {
+            Open::Nothing => {}
+            Open::Entry(mut entry) | Open::Unknown(mut entry) => {
+                entry.details.shrink_to_fit();
+                self.parsed.syntax.entries.push(entry);
+            }
+            Open::Definition(mut definition) => {
+                definition.details.shrink_to_fit();
+                self.parsed.syntax.definitions.push(definition);
+            }
+        }
+    }
+
+    /// The open block's first word.
+    fn block(&self) -> Option<BlockWord> {
+        match &self.open {
+            Open::Entry(entry) => Some(BlockWord::Entry(entry.verb)),
+            Open::Definition(definition) => Some(BlockWord::Definition(definition.word)),
+            Open::Nothing | Open::Unknown(_) => None,
+        }
+    }
+
+    /// Tells why something was not read. `line` is what the table of slips is given.
+    fn tell(&mut self, why: Unread, line: Span, column_one: bool, block: Option<BlockWord>) {
+        match why {
+            Unread::Told(diagnostic) => self.parsed.found.push(*diagnostic),
+            Unread::Slip => self.slip(line, column_one, block),
+        }
+    }
+
+    fn slip(&mut self, line: Span, column_one: bool, block: Option<BlockWord>) {
+        self.parsed.found.push(explain_bad_line(self.sources, line, LineContext { column_one, block }));
+    }
+
+    fn entry(&mut self, head: Branch<'_>) {
+        self.close();
+        match lower_head(self.leaves, head) {
+            Ok(entry) => self.open = Open::Entry(entry),
+            Err(damaged) => {
+                let block = Some(BlockWord::Entry(damaged.entry.verb));
+                self.tell(damaged.why, head.node.span, true, block);
+                self.poison(head.node.span);
+                self.open = Open::Entry(damaged.entry);
+            }
+        }
+    }
+
+    fn definition(&mut self, head: Branch<'_>) {
+        self.close();
+        let (definition, why) = lower_definition(self.leaves, head);
+        if let Some(why) = why {
+            self.tell(why, head.node.span, true, Some(BlockWord::Definition(definition.word)));
+            self.poison(head.node.span);
+        }
+        self.open = Open::Definition(definition);
+    }
+
+    fn late_head(&mut self, mut line: Branch<'_>) {
+        let Some(head) = line.inner.next() else { return };
+        let lines = self.sources.lines_of(head.node.span);
+        let indent = Span::new(lines.start, head.node.span.start);
+        self.parsed.found.push(errors::indented_head(head.node.span, indent));
+        match head.node.rule {
+            Rule::definition => self.definition(head),
+            _ => self.entry(head),
+        }
+    }
+
+    fn stray_detail(&mut self, mut line: Branch<'_>) {
+        let Some(detail) = line.inner.next() else { return };
+        if !matches!(self.open, Open::Nothing) {
+            let span = detail.node.span;
+            self.parsed.found.push(errors::stray_detail(span, self.sources.text(span)));
+        }
+        self.detail(detail);
+    }
+
+    fn detail(&mut self, line: Branch<'_>) {
+        let span = line.node.span;
+        match self.open {
+            Open::Nothing => return self.no_head(span),
+            Open::Unknown(_) => return self.unread(span),
+            Open::Entry(_) | Open::Definition(_) => {}
+        }
+        match lower_detail(self.leaves, line) {
+            Ok(detail) => match &mut self.open {
+                Open::Entry(entry) => {
+                    entry.span.end = span.end;
+                    entry.details.push(detail);
+                }
+                Open::Definition(definition) => {
+                    definition.span.end = span.end;
+                    definition.details.push(detail);
+                }
+                Open::Nothing | Open::Unknown(_) => {}
+            },
+            Err(why) => {
+                self.unread(span);
+                self.tell(why, span, false, self.block());
+            }
+        }
+    }
+
+    /// A line of a file that has no head yet: told once a file.
+    fn no_head(&mut self, line: Span) {
+        if !self.told_no_head {
+            self.parsed.found.push(errors::no_head_yet(line));
+            self.told_no_head = true;
+        }
+        self.poison(line);
+    }
+
+    /// Keeps a line as one that could not be read.
+    fn unread(&mut self, line: Span) {
+        let (unread, whole) = match &mut self.open {
+            Open::Entry(entry) | Open::Unknown(entry) => (&mut entry.unread, &mut entry.span),
+            Open::Definition(definition) => (&mut definition.unread, &mut definition.span),
+            Open::Nothing => return,
+        };
+        unread.push(line);
+        whole.end = line.end;
+    }
+
+    fn bad_detail(&mut self, line: Span) {
+        let line = without_comment(self.sources, line);
+        if let Some(block) = indented_bad_head(self.sources.text(line)) {
+            return self.damaged(line, block, false);
+        }
+        match self.open {
+            Open::Nothing => self.no_head(line),
+            _ => {
+                self.unread(line);
+                self.slip(line, false, self.block());
+            }
+        }
+    }
+
+    fn bad_head(&mut self, line: Span) {
+        let line = without_comment(self.sources, line);
+        let text = self.sources.text(line);
+        if let Some(block) = known_head(text) {
+            return self.damaged(line, block, true);
+        }
+        if begins_unknown_block(text) {
+            self.close();
+            self.slip(line, true, None);
+            self.poison(line);
+            let mut entry = empty_entry(verb_meant(text), line, line);
+            entry.damaged = true;
+            self.open = Open::Unknown(entry);
+            return;
+        }
+        match self.open {
+            Open::Nothing => self.poison(line),
+            _ => self.unread(line),
+        }
+        self.slip(line, true, self.block());
+    }
+
+    /// Begins a block whose head has a known first word and a rest that can't be read.
+    fn damaged(&mut self, line: Span, block: BlockWord, column_one: bool) {
+        self.close();
+        self.slip(line, column_one, Some(block));
+        self.poison(line);
+        self.open = match block {
+            BlockWord::Entry(verb) => {
+                let mut entry = empty_entry(verb, line, line);
+                if let Some((date, span)) = first_date(self.sources, line) {
+                    entry.date = Some(date);
+                    entry.date_span = span;
+                }
+                entry.damaged = true;
+                Open::Entry(entry)
+            }
+            BlockWord::Definition(word) => {
+                let mut definition = empty_definition(word, line);
+                definition.damaged = true;
+                Open::Definition(definition)
+            }
+        };
+    }
+
+    /// Takes the names in an unread line as known.
+    fn poison(&mut self, line: Span) {
+        let names = names_in(self.sources, line);
+        self.parsed.syntax.poisoned_names.extend(names);
+    }
+}

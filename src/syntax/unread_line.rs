@@ -1,0 +1,121 @@
+//! What can still be known of a line that no form fits: its comment, its names, its date, and whether it was meant as a head.
+
+use chrono::NaiveDate;
+
+use crate::sources::{SourceSet, Span};
+use crate::syntax::Verb;
+use crate::syntax::line_context::BlockWord;
+use crate::syntax::words::{first_word, head_word, is_name, is_reserved};
+use crate::units::read_date;
+
+/// What parts words here.
+fn is_gap(c: char) -> bool {
+    matches!(c, ' ' | '\t' | '\u{a0}' | '\u{202f}' | ',' | '\n')
+}
+
+/// What begins and ends a text here.
+fn is_quote(c: char) -> bool {
+    matches!(c, '"' | '“' | '”' | '„')
+}
+
+/// A line without its comment and the blanks at its end.
+pub(crate) fn without_comment(sources: &SourceSet, line: Span) -> Span {
+    let text = sources.text(line);
+    let mut in_text = false;
+    let end = text.char_indices().find_map(|(at, c)| {
+        in_text ^= is_quote(c);
+        (c == '#' && !in_text).then_some(at)
+    });
+    let kept = text.get(..end.unwrap_or(text.len())).unwrap_or(text).trim_end_matches(is_gap);
+    Span::new(line.start, line.start.saturating_add(u32::try_from(kept.len()).unwrap_or(0)))
+}
+
+/// The block of a line at column 1 whose first word is known.
+pub(crate) fn known_head(text: &str) -> Option<BlockWord> {
+    head_word(first_word(text))
+}
+
+/// The entry that an indented line was meant to begin: its first word is a verb, and a date follows. `paid` and `gave` begin
+/// lines of entries too and are not taken for heads.
+pub(crate) fn indented_bad_head(text: &str) -> Option<BlockWord> {
+    let mut words = text.split(is_gap).filter(|word| !word.is_empty());
+    let first = words.next()?;
+    match head_word(first)? {
+        BlockWord::Entry(verb) if !matches!(verb, Verb::Paid | Verb::Gave) => {
+            looks_like_date(words.next()?).then_some(BlockWord::Entry(verb))
+        }
+        _ => None,
+    }
+}
+
+/// Whether a line at column 1 without a known first word was meant to begin a block: a date or a text follows its first words.
+pub(crate) fn begins_unknown_block(text: &str) -> bool {
+    let mut words = text.split(is_gap).filter(|word| !word.is_empty());
+    let Some(first) = words.next() else { return false };
+    if !first.starts_with(char::is_alphabetic) {
+        return false;
+    }
+    let (second, third) = (words.next().unwrap_or(""), words.next().unwrap_or(""));
+    looks_like_date(second) || (is_name(second) && third.starts_with(is_quote))
+}
+
+/// Digits parted by hyphens, strokes or points, as people write dates.
+fn looks_like_date(word: &str) -> bool {
+    word.starts_with(|c: char| c.is_ascii_digit())
+        && word.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '/' | '.'))
+        && word.contains(['-', '/', '.'])
+}
+
+/// The entry that a misspelled first word was probably meant to be; an entry that moves nothing where none is near.
+pub(crate) fn verb_meant(text: &str) -> Verb {
+    let word = first_word(text).to_lowercase();
+    let near = VERBS.iter().map(|known| (strsim::damerau_levenshtein(known, &word), *known)).min();
+    match near {
+        Some((distance, known)) if distance * 3 <= known.len() => match head_word(known) {
+            Some(BlockWord::Entry(verb)) => verb,
+            _ => Verb::Noted,
+        },
+        _ => Verb::Noted,
+    }
+}
+
+/// All verbs as they are written.
+pub(crate) const VERBS: [&str; 31] = [
+    "opened", "changed", "bought", "paid", "built", "started", "continued", "finished", "worked", "sold", "received", "sent",
+    "brought-back", "returned", "sent-back", "credited", "counted", "took-home", "gave", "scrapped", "used-up", "found",
+    "contributed", "swapped", "drove", "odometer", "retired", "statement", "noted", "answered", "closed",
+];
+
+/// The first date in a line, and where it stands.
+pub(crate) fn first_date(sources: &SourceSet, line: Span) -> Option<(NaiveDate, Span)> {
+    words_of(sources, line).find_map(|(word, span)| read_date(word).ok().map(|date| (date, span)))
+}
+
+/// The words of a line that are spelled as names and not reserved, its first word and its texts aside.
+pub(crate) fn names_in(sources: &SourceSet, line: Span) -> Vec<Span> {
+    let mut in_text = false;
+    let mut names = Vec::new();
+    for (at, (word, span)) in words_of(sources, line).enumerate() {
+        let begins_in_text = in_text || word.starts_with(is_quote);
+        in_text ^= word.chars().filter(|c| is_quote(*c)).count() % 2 == 1;
+        let is_head = at == 0 && head_word(word).is_some();
+        if !begins_in_text && !is_head && is_name(word) && !is_reserved(word) {
+            names.push(span);
+        }
+    }
+    names
+}
+
+/// The words of a line with their places.
+fn words_of(sources: &SourceSet, line: Span) -> impl Iterator<Item = (&str, Span)> {
+    let text = sources.text(line);
+    let at = move |position: usize| line.start.saturating_add(u32::try_from(position).unwrap_or(u32::MAX));
+    let mut rest = 0;
+    std::iter::from_fn(move || {
+        let behind = text.get(rest..)?;
+        let start = rest + behind.find(|c| !is_gap(c))?;
+        let end = text.get(start..)?.find(is_gap).map_or(text.len(), |step| start + step);
+        rest = end;
+        Some((text.get(start..end)?, Span::new(at(start), at(end))))
+    })
+}

@@ -1,0 +1,93 @@
+//! How names and codes are spelled, and which words are never one.
+//!
+//! A name begins with a letter, goes on with letters, marks and digits, and with `-` `.` `/` only between two of those. A code
+//! may begin with a digit. The grammar stops at reserved words; a test holds its list and this one together.
+
+use unicode_normalization::char::is_combining_mark;
+
+use crate::syntax::line_context::BlockWord;
+use crate::syntax::{DefinitionWord, Verb};
+use crate::units::Unit;
+
+/// The words that are never a name or a code; the measuring units aside, which [`is_measuring_unit`] knows.
+pub(crate) const RESERVED: [&str; 38] = [
+    "already", "as", "at", "back", "batch", "by", "certificate", "charged", "counted", "for", "from", "home", "left", "lot",
+    "meant", "of", "off", "on", "order", "orders", "owed", "per", "receipt", "refunded", "sales-tax", "scrapped", "share",
+    "shared", "shop", "the", "to", "via", "with", "worth", "x", "sq", "cu", "fl",
+];
+
+/// Whether a text is spelled as a name.
+pub(crate) fn is_name(text: &str) -> bool {
+    text.chars().next().is_some_and(char::is_alphabetic) && is_spelled(text)
+}
+
+/// Whether a text is spelled as a code: a name that may begin with a digit.
+pub(crate) fn is_code(text: &str) -> bool {
+    text.chars().next().is_some_and(char::is_alphanumeric) && is_spelled(text)
+}
+
+fn is_spelled(text: &str) -> bool {
+    let mut after_joint = true;
+    for c in text.chars() {
+        match c {
+            '-' | '.' | '/' if after_joint => return false,
+            '-' | '.' | '/' => after_joint = true,
+            _ if c.is_ascii_alphanumeric() || c.is_alphanumeric() || is_combining_mark(c) => after_joint = false,
+            _ => return false,
+        }
+    }
+    !after_joint
+}
+
+/// Whether a word is reserved, units included.
+pub(crate) fn is_reserved(text: &str) -> bool {
+    RESERVED.contains(&text) || is_measuring_unit(text)
+}
+
+/// Whether a word is a measuring unit of one word; `pair`, `dozen` and `gross` are not reserved and not meant here.
+pub(crate) fn is_measuring_unit(text: &str) -> bool {
+    text.len() <= 3 && !matches!(text, "pair" | "dozen" | "gross") && Unit::parse(text).is_some()
+}
+
+/// Whether a word begins a unit of two words (`sq ft`, `cu in`, `fl oz`).
+pub(crate) fn begins_two_word_unit(text: &str) -> bool {
+    matches!(text, "sq" | "cu" | "fl")
+}
+
+/// The first word of a line: what stands before its first blank, comma or end.
+pub(crate) fn first_word(line: &str) -> &str {
+    line.split([' ', ',', '\n', '\t', '\u{a0}', '\u{202f}', '#']).next().unwrap_or("")
+}
+
+/// What block a first word begins.
+#[rustfmt::skip]
+pub(crate) fn head_word(word: &str) -> Option<BlockWord> {
+    use DefinitionWord as D;
+    use Verb as V;
+    let definition = match word {
+        "shop" => D::Shop, "choices" => D::Choices, "place" => D::Place, "step" => D::Step, "material" => D::Material,
+        "product" => D::Product, "line" => D::Line, "pattern" => D::Pattern, "helper" => D::Helper, "channel" => D::Channel,
+        "expense" => D::Expense, "income" => D::Income, "tool" => D::Tool,
+        _ => return verb(word).map(BlockWord::Entry),
+    };
+    return Some(BlockWord::Definition(definition));
+
+    fn verb(word: &str) -> Option<Verb> {
+        Some(match word {
+            "opened" => V::Opened, "changed" => V::Changed, "bought" => V::Bought, "paid" => V::Paid, "built" => V::Built,
+            "started" => V::Started, "continued" => V::Continued, "finished" => V::Finished, "worked" => V::Worked,
+            "sold" => V::Sold, "received" => V::Received, "sent" => V::Sent, "brought-back" | "brought" => V::BroughtBack,
+            "returned" => V::Returned, "sent-back" => V::SentBack, "credited" => V::Credited, "counted" => V::Counted,
+            "took-home" => V::TookHome, "gave" => V::Gave, "scrapped" => V::Scrapped, "used-up" => V::UsedUp,
+            "found" => V::Found, "contributed" => V::Contributed, "swapped" => V::Swapped, "drove" => V::Drove,
+            "odometer" => V::Odometer, "retired" => V::Retired, "statement" => V::Statement, "noted" => V::Noted,
+            "answered" => V::Answered, "closed" => V::Closed,
+            _ => return None,
+        })
+    }
+}
+
+/// Whether a first word at column 1 always begins a block: `line`, `pattern`, `paid` and `gave` begin details too.
+pub(crate) fn always_begins_block(word: &str) -> bool {
+    !matches!(word, "line" | "pattern" | "paid" | "gave") && head_word(word).is_some()
+}
