@@ -6,7 +6,7 @@
 use rust_decimal::Decimal;
 
 use crate::names::StepId;
-use crate::units::{Fixed6, part_of};
+use crate::units::{Fixed6, Share, SplitError, Weights};
 
 /// A component of cost.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -243,16 +243,17 @@ impl CostVector {
         if part == whole {
             return Some(std::mem::take(self));
         }
+        let share = Share::new(part, whole)?;
         let mut taken = Self { hours_unknown: self.hours_unknown, ..Self::default() };
         for (slot, out) in self.money.iter_mut().zip(&mut taken.money) {
             if !slot.is_zero() {
-                *out = part_of(*slot, part, whole)?;
+                *out = share.of(*slot)?;
                 *slot = slot.checked_sub(*out)?;
             }
         }
         for mine in &mut self.minutes {
-            let own = part_of(mine.own, part, whole)?;
-            let bought_in = part_of(mine.bought_in, part, whole)?;
+            let own = share.of(mine.own)?;
+            let bought_in = share.of(mine.bought_in)?;
             mine.own = mine.own.checked_sub(own)?;
             mine.bought_in = mine.bought_in.checked_sub(bought_in)?;
             if !own.is_zero() || !bought_in.is_zero() {
@@ -260,6 +261,73 @@ impl CostVector {
             }
         }
         self.minutes.retain(|mine| !mine.own.is_zero() || !mine.bought_in.is_zero());
+        Some(taken)
+    }
+
+    /// The cost of `part` at the unit cost of `whole`, each component rounded half away from zero to six digits; `part` may be larger.
+    /// `None` on overflow, or where `whole` is zero.
+    #[must_use]
+    pub fn scaled(&self, part: Decimal, whole: Decimal) -> Option<Self> {
+        let share = Share::new(part, whole)?;
+        let mut out = Self { hours_unknown: self.hours_unknown, ..Self::default() };
+        for (money, slot) in self.money.iter().zip(&mut out.money) {
+            if !money.is_zero() {
+                *slot = share.of(*money)?;
+            }
+        }
+        for mine in &self.minutes {
+            let own = share.of(mine.own)?;
+            let bought_in = share.of(mine.bought_in)?;
+            if !own.is_zero() || !bought_in.is_zero() {
+                out.minutes.push(StepMinutes { step: mine.step, own, bought_in });
+            }
+        }
+        Some(out)
+    }
+
+    /// Splits the vector by weights, each component by largest remainder: the parts sum to the whole. An error where there is no
+    /// weight, or on overflow.
+    pub fn split(&self, weights: &[Decimal]) -> Result<Vec<Self>, SplitError> {
+        let weights_of = Weights::new(weights)?;
+        let mut parts = vec![Self { hours_unknown: self.hours_unknown, ..Self::default() }; weights.len()];
+        let mut shares = Vec::with_capacity(weights.len());
+        for component in Component::ALL {
+            let money = self.get(component);
+            if !money.is_zero() {
+                shares.clear();
+                weights_of.split(money, &mut shares)?;
+                for (part, share) in parts.iter_mut().zip(&shares) {
+                    part.set(component, *share);
+                }
+            }
+        }
+        for one in &self.minutes {
+            let mut own = Vec::with_capacity(weights.len());
+            let mut bought_in = Vec::with_capacity(weights.len());
+            weights_of.split(one.own, &mut own)?;
+            weights_of.split(one.bought_in, &mut bought_in)?;
+            for ((part, own), bought_in) in parts.iter_mut().zip(own).zip(bought_in) {
+                if !own.is_zero() || !bought_in.is_zero() {
+                    part.minutes.push(StepMinutes { step: one.step, own, bought_in });
+                }
+            }
+        }
+        Ok(parts)
+    }
+
+    /// Takes off a part of each figure: `materials_part` of the first two components and royalty, `work_part` of the others and of the minutes, each
+    /// as (part, whole). `None` on overflow, or where a whole is zero.
+    pub fn take_worked_part(&mut self, materials: (Decimal, Decimal), work: (Decimal, Decimal)) -> Option<Self> {
+        let mut work_side = Self { hours_unknown: self.hours_unknown, ..Self::default() };
+        for component in [Component::Wear, Component::BoughtInTime, Component::OwnTime, Component::Overhead] {
+            work_side.set(component, self.get(component));
+            self.set(component, Fixed6::ZERO);
+        }
+        work_side.minutes = std::mem::take(&mut self.minutes);
+        let mut taken = self.take_part(materials.0, materials.1)?;
+        let worked = work_side.take_part(work.0, work.1)?;
+        taken.add(&worked)?;
+        self.add(&work_side)?;
         Some(taken)
     }
 }

@@ -3,15 +3,65 @@
 //! In: an [`EventLog`](crate::events::EventLog) and a [`ResolvedBook`](crate::names::ResolvedBook). Out: a [`CostedBook`]. The rules are
 //! `costing.md`'s; each file names the ones that it holds. Must not: know a tax form, round for display, or print.
 
+mod arrivals;
+mod batch;
 mod batch_account;
+mod batch_book;
 mod cost_vector;
 mod costed_book;
+mod engine;
+mod errors;
+mod fault;
+mod fees;
+mod finish;
+mod issue;
+mod landed_cost;
+mod ledger;
+mod licences;
+mod orders;
+mod owed;
+mod places;
+mod planned;
 mod proof;
+mod returns;
+mod shelf;
+mod suppliers;
+mod time;
+mod tools;
+
+use chrono::NaiveDate;
 
 pub use batch_account::{BatchAccount, BatchState, KeptItem, LossItem, OutputItem, TimeItem, UsedItem};
 pub use cost_vector::{Component, CostVector, StepMinutes};
 pub use costed_book::{
-    Account, Bill, BillKind, CostedBook, Deposit, Flow, HourItem, LicenceLot, LotOrigin, MileItem, Movement, OrderAccount,
-    OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
+    Account, Bill, BillKind, CostedBook, Deposit, Flow, HourItem, LicenceLot, LotOrigin, MileItem, Movement,
+    OrderAccount, OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
 };
 pub use proof::{Proof, YearProof};
+
+use crate::diagnostics::Diagnostics;
+use crate::events::EventLog;
+use crate::names::ResolvedBook;
+
+/// What is asked of the engine.
+#[derive(Clone, Copy, Debug)]
+pub struct CostOptions {
+    /// The last day to cost; `None` for all.
+    pub until: Option<NaiveDate>,
+    /// Whether movements, postings and the batches' items are kept for reports; else only the proof and the balances.
+    pub keep_journal: bool,
+}
+
+impl Default for CostOptions {
+    fn default() -> Self {
+        Self { until: None, keep_journal: true }
+    }
+}
+
+/// Costs a book. Mistakes are told; the rest goes on. The figures of a book with mistakes are not to be shown.
+#[must_use]
+pub fn cost_book(log: &EventLog, book: &ResolvedBook, options: &CostOptions, found: &mut Diagnostics) -> CostedBook {
+    let mut engine = engine::Engine::new(log, book, options, found);
+    engine.run(options.until);
+    engine.into_costed()
+}

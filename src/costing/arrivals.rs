@@ -1,0 +1,101 @@
+//! Goods that come without a purchase: there when the book began, put in by the owner, or found.
+//!
+//! An opened product's value is materials unless split; its hours are unknown unless stated. What was opened counts as there at the
+//! start. What was found comes at no cost.
+
+use crate::costing::engine::Engine;
+use crate::costing::fault::{Costed, OrFault};
+use crate::costing::ledger::About;
+use crate::costing::{Bill, BillKind, Component, CostVector, Flow, ToolAccount, ToolCame};
+use crate::events::{OpenDebt, Opened, OpenedHow, OpenedLine};
+use crate::names::ThingKind;
+use crate::units::{Fixed6, mul_div_round};
+
+impl Engine<'_> {
+    pub(crate) fn cost_opened(&mut self, opened: &Opened) -> Costed<()> {
+        let flow = if opened.how == OpenedHow::Opened { Flow::Opened } else { Flow::Contributed };
+        for line in &opened.lines {
+            let vector = self.opened_vector(line)?;
+            let about = About { line: line.span, thing: Some(line.thing), quantity: line.quantity, ..About::default() };
+            self.ledger.flow(self.now, flow, vector.clone(), about)?;
+            let origin = self.origin(line.lot, None);
+            self.receive(line.thing, opened.place, line.quantity, vector, origin, line.span)?;
+        }
+        for tool in &opened.tools {
+            let came = if opened.how == OpenedHow::Opened { ToolCame::Opened } else { ToolCame::Contributed };
+            self.tools.push(ToolAccount {
+                tool: tool.tool,
+                date: self.now.date,
+                event: self.now.event,
+                line: tool.span,
+                count: tool.count,
+                cost: tool.value,
+                already_recovered: tool.already_recovered,
+                came,
+                bill: None,
+                retired: None,
+            });
+        }
+        for (batch, money, line) in &opened.on_batches {
+            let mut vector = CostVector::of(Component::Materials, *money);
+            vector.mark_hours_unknown();
+            self.ledger.flow(self.now, flow, vector.clone(), About { line: *line, batch: Some(*batch), ..About::default() })?;
+            self.begin_batch(*batch, *line)?;
+            self.batches.collect(*batch, &vector)?;
+        }
+        for debt in &opened.owed_by {
+            self.open_debt(debt, BillKind::OwedToUs);
+        }
+        for debt in &opened.owed_to {
+            self.open_debt(debt, BillKind::OwedByUs);
+        }
+        Ok(())
+    }
+
+    fn opened_vector(&self, line: &OpenedLine) -> Costed<CostVector> {
+        let kind = self.book.thing(line.thing).kind;
+        let component = if kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
+        let mut vector = CostVector::of(component, line.value);
+        if kind == ThingKind::Product {
+            match line.minutes {
+                Some(minutes) => {
+                    vector.add(&CostVector::of_minutes(None, minutes, Fixed6::ZERO)).or_fault()?;
+                    if let Some(rate) = self.book.shop.owner_time.on(self.now.date) {
+                        vector.add_to(Component::OwnTime, hourly(*rate, minutes)?).or_fault()?;
+                    }
+                }
+                None => vector.mark_hours_unknown(),
+            }
+        }
+        Ok(vector)
+    }
+
+    fn open_debt(&mut self, debt: &OpenDebt, kind: BillKind) {
+        let bill = Bill {
+            kind,
+            party: Some(debt.party),
+            reference: debt.reference,
+            date: self.now.date,
+            event: self.now.event,
+            line: debt.span,
+            total: debt.money,
+            paid: Vec::new(),
+            available: None,
+            opened: true,
+        };
+        let at = self.owed.add(bill);
+        match kind {
+            BillKind::OwedToUs => self.owed.know_order(debt.reference, at),
+            BillKind::OwedByUs => self.owed.know_receipt(Some(debt.party), debt.reference, self.now.date, at),
+        }
+        if kind == BillKind::OwedByUs && debt.reference.is_none() {
+            self.owed.know_hired(debt.party, at);
+        }
+    }
+}
+
+/// Money per hour times minutes, rounded once, half away from zero, to six digits.
+pub(crate) fn hourly(rate: rust_decimal::Decimal, minutes: Fixed6) -> Costed<Fixed6> {
+    let den = 10_i128.checked_pow(rate.scale()).and_then(|ten| ten.checked_mul(60)).or_fault()?;
+    mul_div_round(minutes.micros(), rate.mantissa(), den).map(Fixed6::from_micros).or_fault()
+}

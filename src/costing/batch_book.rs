@@ -1,0 +1,109 @@
+//! The batches of the book: their accounts, and what the engine must remember of each while it works.
+//!
+//! Costing rules 3 and 6: a batch collects what it used, wear, time and overhead; on the bench at a date is what it collected
+//! less what left.
+
+use rust_decimal::Decimal;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use crate::costing::fault::{Costed, OrFault};
+use crate::costing::{BatchAccount, BatchState, CostVector};
+use crate::events::Output;
+use crate::names::{BatchId, PlaceId, StepId, ThingId};
+use crate::units::{Fixed6, checked_add_exact};
+
+/// What has been done of a batch so far, by quantities.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Progress {
+    /// Good pieces by output.
+    pub(crate) made: Vec<(Output, Decimal)>,
+    /// Lost pieces by output, charged off or not.
+    pub(crate) lost: Vec<(Output, Decimal)>,
+    /// Used of each thing, by explicit lines and by plan.
+    pub(crate) used: FxHashMap<ThingId, Decimal>,
+    /// Minutes at each step.
+    pub(crate) took: FxHashMap<StepId, Fixed6>,
+    /// Wearing things of which the use was written: their steps wear them no more.
+    pub(crate) wear_written: FxHashSet<ThingId>,
+    /// Whether work on it after its end was told.
+    pub(crate) finished_told: bool,
+    /// Where its goods come from, as its last entry said.
+    pub(crate) place: Option<PlaceId>,
+}
+
+impl Progress {
+    /// How many of an output stand in a list.
+    pub(crate) fn count(list: &[(Output, Decimal)], what: Output) -> Decimal {
+        list.iter().find(|(one, _)| *one == what).map_or(Decimal::ZERO, |(_, count)| *count)
+    }
+
+    /// Adds to an output's count.
+    pub(crate) fn add(list: &mut Vec<(Output, Decimal)>, what: Output, more: Decimal) -> Costed<()> {
+        match list.iter_mut().find(|(one, _)| *one == what) {
+            Some((_, count)) => *count = checked_add_exact(*count, more)?,
+            None => list.push((what, more)),
+        }
+        Ok(())
+    }
+}
+
+/// All batches.
+#[derive(Clone, Debug)]
+pub(crate) struct BatchBook {
+    accounts: Vec<BatchAccount>,
+    progress: Vec<Progress>,
+}
+
+impl BatchBook {
+    pub(crate) fn new(batches: usize) -> Self {
+        let accounts = (0..batches)
+            .filter_map(|at| u32::try_from(at).ok())
+            .map(|at| BatchAccount {
+                batch: BatchId(at),
+                state: BatchState::NotBegun,
+                started: None,
+                finished: None,
+                aims: Vec::new(),
+                collected: CostVector::default(),
+                on_the_bench: CostVector::default(),
+                used: Vec::new(),
+                time: Vec::new(),
+                outputs: Vec::new(),
+                losses: Vec::new(),
+                kept: Vec::new(),
+            })
+            .collect();
+        Self { accounts, progress: vec![Progress::default(); batches] }
+    }
+
+    pub(crate) fn accounts(&self) -> &[BatchAccount] {
+        &self.accounts
+    }
+
+    pub(crate) fn account(&self, batch: BatchId) -> &BatchAccount {
+        &self.accounts[batch.index()]
+    }
+
+    pub(crate) fn account_mut(&mut self, batch: BatchId) -> &mut BatchAccount {
+        &mut self.accounts[batch.index()]
+    }
+
+    pub(crate) fn progress(&self, batch: BatchId) -> &Progress {
+        &self.progress[batch.index()]
+    }
+
+    pub(crate) fn progress_mut(&mut self, batch: BatchId) -> &mut Progress {
+        &mut self.progress[batch.index()]
+    }
+
+    /// Puts cost to a batch.
+    pub(crate) fn collect(&mut self, batch: BatchId, vector: &CostVector) -> Costed<()> {
+        let account = self.account_mut(batch);
+        account.collected.add(vector).or_fault()?;
+        account.on_the_bench.add(vector).or_fault()
+    }
+
+    pub(crate) fn into_accounts(self) -> Vec<BatchAccount> {
+        self.accounts
+    }
+}

@@ -1,0 +1,286 @@
+//! The engine's state, and the walk over the events.
+//!
+//! One pass in the order of the log. An event that can't be costed is told once, at its place, and the walk goes on, so that all
+//! mistakes are found in one run. At each year's end what is on hand is added up for the proof.
+
+use chrono::{Datelike, NaiveDate};
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use crate::costing::batch_book::BatchBook;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, Fault, OrFault};
+use crate::costing::ledger::{Ledger, Now};
+use crate::costing::licences::Licences;
+use crate::costing::orders::OrderBook;
+use crate::costing::owed::Owed;
+use crate::costing::shelf::Shelf;
+use crate::costing::{
+    BatchState, Component, CostOptions, CostVector, CostedBook, HourItem, MileItem, StockLot, TaxItem, ToolAccount,
+    YearEnd,
+};
+use crate::diagnostics::Diagnostics;
+use crate::events::{Event, EventKind, EventLog};
+use crate::names::{BatchId, CostingMethod, LabelId, PlaceId, ResolvedBook, ThingId, ThingKind};
+use crate::units::Fixed6;
+
+/// The engine at work.
+pub(crate) struct Engine<'b> {
+    pub(crate) book: &'b ResolvedBook,
+    pub(crate) log: &'b EventLog,
+    pub(crate) found: &'b mut Diagnostics,
+    pub(crate) now: Now,
+    pub(crate) ledger: Ledger,
+    pub(crate) shelves: Vec<Shelf>,
+    pub(crate) batches: BatchBook,
+    pub(crate) orders: OrderBook,
+    pub(crate) owed: Owed,
+    pub(crate) licences: Licences,
+    pub(crate) tools: Vec<ToolAccount>,
+    pub(crate) hours: Vec<HourItem>,
+    pub(crate) miles: Vec<MileItem>,
+    pub(crate) taxes: Vec<TaxItem>,
+    pub(crate) last_counts: FxHashMap<PlaceId, NaiveDate>,
+    /// The newest lot that ever came of a thing: quantity and cost, for finds and unrecorded issues.
+    pub(crate) newest: Vec<Option<(rust_decimal::Decimal, CostVector)>>,
+    /// The batch of a label that is a batch's name.
+    pub(crate) batch_of_label: FxHashMap<LabelId, BatchId>,
+    /// Lots, orders and receipts about which a mistake was told.
+    pub(crate) told: FxHashSet<LabelId>,
+    pub(crate) lots_made: u32,
+    odometer: Vec<(NaiveDate, rust_decimal::Decimal)>,
+    statements: Vec<(i32, LabelId, Fixed6, u32)>,
+    year_ends: Vec<YearEnd>,
+    method: CostingMethod,
+}
+
+impl<'b> Engine<'b> {
+    pub(crate) fn new(log: &'b EventLog, book: &'b ResolvedBook, options: &CostOptions, found: &'b mut Diagnostics) -> Self {
+        let shelves = book.things.len().saturating_mul(book.places.len());
+        let by_name: FxHashMap<&str, usize> =
+            book.batches.iter().enumerate().map(|(at, batch)| (batch.name.as_str(), at)).collect();
+        let mut batch_of_label = FxHashMap::default();
+        for (at, label) in book.labels.iter().enumerate() {
+            if let Some(batch) = by_name.get(label.as_str())
+                && let (Ok(label), Ok(batch)) = (u32::try_from(at), u32::try_from(*batch))
+            {
+                batch_of_label.insert(LabelId(label), BatchId(batch));
+            }
+        }
+        Self {
+            book,
+            log,
+            found,
+            now: Now { date: NaiveDate::MIN, event: 0, head: crate::sources::Span::default() },
+            ledger: Ledger { keeps_journal: options.keep_journal, ..Ledger::default() },
+            shelves: vec![Shelf::default(); shelves],
+            batches: BatchBook::new(book.batches.len()),
+            orders: OrderBook::default(),
+            owed: Owed::default(),
+            licences: Licences::default(),
+            tools: Vec::new(),
+            hours: Vec::new(),
+            miles: Vec::new(),
+            taxes: Vec::new(),
+            last_counts: FxHashMap::default(),
+            newest: vec![None; book.things.len()],
+            batch_of_label,
+            told: FxHashSet::default(),
+            lots_made: 0,
+            odometer: Vec::new(),
+            statements: Vec::new(),
+            year_ends: Vec::new(),
+            method: CostingMethod::Fifo,
+        }
+    }
+
+    /// Walks the events up to and with a day.
+    pub(crate) fn run(&mut self, until: Option<NaiveDate>) {
+        let log = self.log;
+        let mut year = None;
+        for (at, event) in log.events.iter().enumerate() {
+            if until.is_some_and(|day| event.date > day) {
+                break;
+            }
+            self.now = Now { date: event.date, event: u32::try_from(at).unwrap_or(u32::MAX), head: event.head };
+            let this_year = event.date.year();
+            if year != Some(this_year) {
+                let turned = match year {
+                    Some(last) => self.end_years(last, this_year),
+                    None => Ok(()),
+                };
+                let turned = turned.and_then(|()| self.begin_year(this_year));
+                self.tell(turned, event);
+                year = Some(this_year);
+            }
+            let done = self.cost_event(event);
+            self.tell(done, event);
+        }
+        if let Some(last) = year {
+            let ended = self.end_year(last);
+            if ended.is_err() {
+                self.found.push(errors::too_large(self.now.head));
+            }
+        }
+    }
+
+    fn tell(&mut self, done: Costed<()>, event: &Event) {
+        match done {
+            Ok(()) | Err(Fault::Told) => {}
+            Err(Fault::Figures) => self.found.push(errors::too_large(event.head)),
+            Err(Fault::NoWeight) => self.found.push(errors::nothing_to_share_by(event.head)),
+        }
+    }
+
+    fn cost_event(&mut self, event: &'b Event) -> Costed<()> {
+        match &event.kind {
+            EventKind::Opened(opened) => self.cost_opened(opened),
+            EventKind::Bought(bought) => self.cost_bought(bought),
+            EventKind::Paid(paid) => self.cost_paid(paid),
+            EventKind::Batch(work) => self.cost_batch(work),
+            EventKind::Worked(lines) => self.cost_worked(lines),
+            EventKind::Sold(sold) => self.cost_sold(sold),
+            EventKind::Received(received) => self.cost_received(received),
+            EventKind::Moved(moved) => self.cost_moved(moved),
+            EventKind::Returned(returned) => self.cost_returned(returned),
+            EventKind::SentBack(sent_back) => self.cost_sent_back(sent_back),
+            EventKind::Credited(credited) => self.cost_credited(credited),
+            EventKind::Counted(counted) => self.cost_counted(counted),
+            EventKind::Left(left) => self.cost_left(left),
+            EventKind::GaveUp(batch) => self.cost_gave_up(*batch, event.head),
+            EventKind::Drove { miles, on, memo } => {
+                self.miles.push(MileItem { date: event.date, event: self.now.event, miles: *miles, on: *on, memo: *memo });
+                Ok(())
+            }
+            EventKind::Odometer(miles) => {
+                self.odometer.push((event.date, *miles));
+                Ok(())
+            }
+            EventKind::Retired { tool, proceeds } => {
+                self.cost_retired(*tool, *proceeds, event.head);
+                Ok(())
+            }
+            EventKind::Statement { year, from, gross } => {
+                self.statements.push((*year, *from, *gross, self.now.event));
+                Ok(())
+            }
+            EventKind::Noted | EventKind::Answered { .. } | EventKind::Closed { .. } => Ok(()),
+        }
+    }
+
+    /// Where a thing stands at a place.
+    pub(crate) fn shelf_at(&self, thing: ThingId, place: PlaceId) -> usize {
+        thing.index() * self.book.places.len() + place.index()
+    }
+
+    fn begin_year(&mut self, year: i32) -> Costed<()> {
+        let Some(first) = NaiveDate::from_ymd_opt(year, 1, 1) else { return Ok(()) };
+        self.method = *self.book.shop.costing.on(first);
+        for shelf in &mut self.shelves {
+            match self.method {
+                CostingMethod::Average => shelf.make_average()?,
+                CostingMethod::Fifo => shelf.make_fifo()?,
+            }
+        }
+        Ok(())
+    }
+
+    /// Ends a year and all the empty ones up to the next that has events.
+    fn end_years(&mut self, last: i32, next: i32) -> Costed<()> {
+        for year in last..next {
+            self.end_year(year)?;
+        }
+        Ok(())
+    }
+
+    fn end_year(&mut self, year: i32) -> Costed<()> {
+        let mut end = YearEnd {
+            year,
+            shelf: Default::default(),
+            bench: CostVector::default(),
+            licences: self.licences.cost_left(),
+            unrecorded: CostVector::default(),
+        };
+        let places = self.book.places.len().max(1);
+        for (at, shelf) in self.shelves.iter().enumerate() {
+            if let Some((_, vector)) = &shelf.unrecorded {
+                end.unrecorded.add(vector).or_fault()?;
+            }
+            if shelf.on_hand().is_zero() && !shelf.is_average() {
+                continue;
+            }
+            let class = match self.book.things[at / places].kind {
+                ThingKind::Material => 0,
+                ThingKind::Wear => 1,
+                ThingKind::Packing => 2,
+                ThingKind::Product => 3,
+            };
+            end.shelf[class].add(&shelf.value()?).or_fault()?;
+        }
+        for batch in self.batches.accounts() {
+            end.bench.add(&batch.on_the_bench).or_fault()?;
+        }
+        let mut all = end.bench.clone();
+        for class in &end.shelf {
+            all.add(class).or_fault()?;
+        }
+        all.add_to(Component::Royalty, end.licences).or_fault()?;
+        let before = self.year_ends.last().map(|_| ());
+        let start = match before {
+            Some(()) => self.ledger.proof.years.get(&(year - 1)).map(|last| last.at_end.clone()).unwrap_or_default(),
+            None => CostVector::default(),
+        };
+        let proof = self.ledger.proof.years.entry(year).or_default();
+        proof.at_start = start;
+        proof.at_end = all;
+        self.year_ends.push(end);
+        Ok(())
+    }
+
+    /// What the engine hands on.
+    pub(crate) fn into_costed(self) -> CostedBook {
+        let mut stock = Vec::new();
+        let places = self.book.places.len().max(1);
+        for (at, shelf) in self.shelves.iter().enumerate() {
+            for lot in shelf.valued_lots().unwrap_or_default() {
+                if let (Ok(thing), Ok(place)) = (u32::try_from(at / places), u32::try_from(at % places)) {
+                    stock.push(StockLot {
+                        thing: ThingId(thing),
+                        place: PlaceId(place),
+                        origin: lot.origin,
+                        quantity: lot.quantity,
+                        vector: lot.vector,
+                    });
+                }
+            }
+        }
+        let mut last_counts: Vec<_> = self.last_counts.into_iter().collect();
+        last_counts.sort_unstable();
+        let mut odometer = self.odometer;
+        odometer.sort_unstable();
+        CostedBook {
+            until: (self.now.date != NaiveDate::MIN).then_some(self.now.date),
+            movements: self.ledger.movements,
+            postings: self.ledger.postings,
+            bills: self.owed.bills,
+            batches: self.batches.into_accounts(),
+            orders: self.orders.accounts,
+            stock,
+            tools: self.tools,
+            hours: self.hours,
+            miles: self.miles,
+            odometer,
+            taxes: self.taxes,
+            deposits: self.owed.deposits,
+            licences: self.licences.into_lots(),
+            year_ends: self.year_ends,
+            last_counts,
+            statements: self.statements,
+            proof: self.ledger.proof,
+        }
+    }
+
+    /// Whether a batch is still on the bench or not yet begun.
+    pub(crate) fn batch_is_open(&self, batch: BatchId) -> bool {
+        matches!(self.batches.account(batch).state, BatchState::NotBegun | BatchState::OnTheBench)
+    }
+}

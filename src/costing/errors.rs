@@ -1,0 +1,382 @@
+//! What the engine tells, in the words of the trade. K4xx are mistakes, K96x warnings.
+
+use rust_decimal::Decimal;
+
+use crate::costing::CostVector;
+use crate::costing::engine::Engine;
+use crate::costing::fees::Charged;
+use crate::diagnostics::{Code, Diagnostic};
+use crate::events::{BatchWork, EventKind, KeptLine, MadeLine, Output, ReturnedLine, Sharing};
+use crate::names::{BatchId, LabelId, PatternId, PlaceId, ThingId, ToolId};
+use crate::sources::Span;
+use crate::units::Fixed6;
+
+const TOO_LARGE: Code = Code(401);
+const NOTHING_TO_SHARE_BY: Code = Code(402);
+const SHORT_STOCK: Code = Code(403);
+const NO_SUCH_LOT: Code = Code(404);
+const BATCH_FINISHED: Code = Code(405);
+const MORE_THAN_AIMED: Code = Code(406);
+const NO_RECIPE: Code = Code(407);
+const KEPT_ABOVE_MATERIALS: Code = Code(408);
+const NO_PRICE_TO_SHARE_BY: Code = Code(409);
+const MORE_THAN_OWED: Code = Code(410);
+const NOTHING_OWED: Code = Code(411);
+const NO_SUCH_CREDIT: Code = Code(412);
+const SETTLED_DIFFERS: Code = Code(413);
+const NO_SUCH_ORDER: Code = Code(414);
+const MORE_BACK_THAN_SOLD: Code = Code(415);
+const BELOW_ZERO: Code = Code(416);
+const NOT_FROM_THIS_SUPPLIER: Code = Code(417);
+const NO_SUCH_TOOL: Code = Code(418);
+const DISCOUNT_ABOVE_GOODS: Code = Code(419);
+const SHORT_STOCK_WARNING: Code = Code(960);
+const KEPT_ABOVE_SOURCE: Code = Code(961);
+const NO_LICENCE_LEFT: Code = Code(962);
+const BATCH_IS_A_LOSS: Code = Code(963);
+const FOUND_WITHOUT_COST: Code = Code(964);
+
+fn plain(quantity: Decimal) -> String {
+    quantity.normalize().to_string()
+}
+
+fn with_unit(engine: &Engine<'_>, thing: ThingId, quantity: Decimal) -> String {
+    format!("{} {}", plain(quantity), engine.book.thing(thing).unit.as_str())
+}
+
+fn money(engine: &Engine<'_>, sum: Fixed6) -> String {
+    sum.to_fixed_text(engine.book.shop.currency.digits(), 6)
+}
+
+fn label(engine: &Engine<'_>, id: LabelId) -> String {
+    engine.book.label(id).to_owned()
+}
+
+pub(crate) fn too_large(head: Span) -> Diagnostic {
+    Diagnostic::new(TOO_LARGE, head, "the figures of this entry are too large, or have too many digits, to be carried exactly")
+        .note("money is carried to six digits after the point, a quantity to twenty-eight digits in all; nothing is ever rounded silently")
+}
+
+pub(crate) fn nothing_to_share_by(head: Span) -> Diagnostic {
+    Diagnostic::new(NOTHING_TO_SHARE_BY, head, "something is to be shared over lines of this entry that are worth nothing")
+}
+
+pub(crate) fn cannot_share(head: Span, sum: Fixed6, by: Sharing) -> Diagnostic {
+    let (by, instead) = match by {
+        Sharing::Value => ("value", "every line is worth 0.00; freight and discount can be `shared by quantity`"),
+        Sharing::Measure => ("quantity or weight", "every line measures 0; leave the words out to share by value"),
+    };
+    Diagnostic::new(
+        NOTHING_TO_SHARE_BY,
+        head,
+        format!("{} can't be shared over the lines by {by}: {instead}", sum.to_fixed_text(2, 6)),
+    )
+}
+
+pub(crate) fn weights_are_zero(head: Span) -> Diagnostic {
+    Diagnostic::new(NOTHING_TO_SHARE_BY, head, "the batch can't be shared: every piece has a share or a price of 0")
+}
+
+pub(crate) fn short_stock(
+    engine: &Engine<'_>,
+    thing: ThingId,
+    place: PlaceId,
+    lot: Option<LabelId>,
+    asked: Decimal,
+    missing: Decimal,
+    line: Span,
+) -> Diagnostic {
+    let name = engine.thing_name(thing);
+    let place_name = &engine.book.place(place).named.name;
+    let there = with_unit(engine, thing, asked - missing);
+    let asked = with_unit(engine, thing, asked);
+    if let Some(lot) = lot {
+        let shelf = &engine.shelves[engine.shelf_at(thing, place)];
+        let mut lots: Vec<String> = Vec::new();
+        for lot in shelf.lots() {
+            let code = lot.origin.code.map(|code| label(engine, code));
+            let batch = lot.origin.batch.map(|batch| engine.book.batch(batch).name.clone());
+            if let Some(code) = code.or(batch)
+                && !lots.contains(&code)
+                && lots.len() < 5
+            {
+                lots.push(code);
+            }
+        }
+        let told = Diagnostic::new(
+            NO_SUCH_LOT,
+            line,
+            format!("{asked} of `{name}` from lot `{}` at {place_name}, but {there} of that lot are there", label(engine, lot)),
+        );
+        return if lots.is_empty() { told } else { told.note(format!("lots of it at {place_name}: {}", lots.join(", "))) };
+    }
+    let told = Diagnostic::new(
+        SHORT_STOCK,
+        line,
+        format!("{asked} of `{name}` leave {place_name} on {}, but {there} are there", engine.now.date),
+    );
+    with_last_arrival(engine, told, thing, place)
+}
+
+fn with_last_arrival(engine: &Engine<'_>, told: Diagnostic, thing: ThingId, place: PlaceId) -> Diagnostic {
+    let first = thing.index() * engine.book.places.len();
+    let mut elsewhere: Vec<String> = Vec::new();
+    for (at, other) in engine.book.places.iter().enumerate() {
+        let there = engine.shelves[first + at].on_hand();
+        if at != place.index() && !there.is_zero() {
+            elsewhere.push(format!("{} at {}", with_unit(engine, thing, there), other.named.name));
+        }
+    }
+    let past = engine.log.events.get(..engine.now.event as usize).unwrap_or(&[]);
+    let bought = past.iter().rev().find(|event| match &event.kind {
+        EventKind::Bought(bought) => bought
+            .lines
+            .iter()
+            .any(|line| matches!(&line.what, crate::events::BoughtWhat::Stock { thing: one, .. } if *one == thing)),
+        EventKind::Batch(work) => work.made.iter().any(|line| line.what == Output::Thing(thing)),
+        _ => false,
+    });
+    let mut told = match bought {
+        Some(event) => told.also(event.head, "it last came in here"),
+        None => told.note("it has not come in before that day: an `opened`, `bought` or `built` entry may be missing"),
+    };
+    if !elsewhere.is_empty() {
+        told = told.note(format!("elsewhere: {}", elsewhere.join(", ")));
+    }
+    told
+}
+
+pub(crate) fn short_stock_warning(
+    engine: &Engine<'_>,
+    thing: ThingId,
+    place: PlaceId,
+    asked: Decimal,
+    missing: Decimal,
+    line: Span,
+) -> Diagnostic {
+    let there = with_unit(engine, thing, asked - missing);
+    let told = Diagnostic::new(
+        SHORT_STOCK_WARNING,
+        line,
+        format!(
+            "{} of `{}` leave {}, but {there} are there; {} are taken as not recorded, at the last known cost",
+            with_unit(engine, thing, asked),
+            engine.thing_name(thing),
+            engine.book.place(place).named.name,
+            with_unit(engine, thing, missing)
+        ),
+    )
+    .note("a year in which goods are not recorded can't be closed");
+    with_last_arrival(engine, told, thing, place)
+}
+
+pub(crate) fn batch_is_finished(engine: &Engine<'_>, batch: BatchId, line: Span) -> Diagnostic {
+    let account = engine.batches.account(batch);
+    let name = &engine.book.batch(batch).name;
+    let when = account.finished.map(|day| format!(" on {day}")).unwrap_or_default();
+    let told = Diagnostic::new(BATCH_FINISHED, line, format!("batch `{name}` was done{when}; nothing more can be put to it"));
+    let last = account.outputs.last().map(|item| item.line).or(account.losses.last().map(|item| item.line));
+    let told = match last {
+        Some(line) => told.also(line, "it was finished here"),
+        None => told,
+    };
+    told.note("a new run needs a batch name of its own; for a run over several days write `started … aims at`, then `finished`")
+}
+
+pub(crate) fn more_than_aimed(
+    engine: &Engine<'_>,
+    batch: BatchId,
+    what: Output,
+    so_far: Decimal,
+    aimed: Decimal,
+    line: Span,
+) -> Diagnostic {
+    Diagnostic::new(
+        MORE_THAN_AIMED,
+        line,
+        format!(
+            "batch `{}` aims at {} `{}`, but with this line {} are made or lost",
+            engine.book.batch(batch).name,
+            plain(aimed),
+            engine.output_name(what),
+            plain(so_far)
+        ),
+    )
+    .note("correct the number here, or `aims at` where the batch was started")
+}
+
+pub(crate) fn no_recipe(engine: &Engine<'_>, batch: BatchId, word: &str) -> Diagnostic {
+    Diagnostic::new(
+        NO_RECIPE,
+        engine.now.head,
+        format!("`as planned` in batch `{}`, but nothing that it makes has a `{word}` line", engine.book.batch(batch).name),
+    )
+    .note(format!("write `{word} …` in the product's definition, or say here what was used and how long it took"))
+}
+
+pub(crate) fn kept_above_materials(engine: &Engine<'_>, line: &KeptLine, materials: Fixed6) -> Diagnostic {
+    Diagnostic::new(
+        KEPT_ABOVE_MATERIALS,
+        line.span,
+        format!(
+            "`{}` is kept as worth {}, but the batch has {} of materials to give it from",
+            engine.thing_name(line.thing),
+            money(engine, line.worth),
+            money(engine, materials)
+        ),
+    )
+}
+
+pub(crate) fn kept_above_source(engine: &Engine<'_>, line: &KeptLine, source: ThingId, at_most: Fixed6) -> Diagnostic {
+    Diagnostic::new(
+        KEPT_ABOVE_SOURCE,
+        line.span,
+        format!(
+            "`{}` is kept as worth {}, more than the same quantity of `{}` cost in this batch ({})",
+            engine.thing_name(line.thing),
+            money(engine, line.worth),
+            engine.thing_name(source),
+            money(engine, at_most.round_to(2))
+        ),
+    )
+    .note("an offcut worth more than the board that it came from makes the pieces look cheaper than they are")
+}
+
+pub(crate) fn no_price_to_share_by(engine: &Engine<'_>, line: &MadeLine) -> Diagnostic {
+    Diagnostic::new(
+        NO_PRICE_TO_SHARE_BY,
+        line.span,
+        format!("the batch is shared by price, but `{}` has no price on {}", engine.output_name(line.what), engine.now.date),
+    )
+    .note("give it a `price` in its definition, or write `share N` on each product, or `shared by count`")
+}
+
+pub(crate) fn more_than_owed(engine: &Engine<'_>, paid: Fixed6, open: Fixed6, line: Span, bill: Span) -> Diagnostic {
+    Diagnostic::new(
+        MORE_THAN_OWED,
+        line,
+        format!("{} is settled here, but {} is still owed", money(engine, paid), money(engine, open)),
+    )
+    .also(bill, "for this")
+}
+
+pub(crate) fn nothing_owed(line: Span) -> Diagnostic {
+    Diagnostic::new(NOTHING_OWED, line, "nothing is owed that this line could settle")
+        .note("a bill is known by supplier and receipt, or by its day (`for bought 2026-06-05`); an order by its name")
+        .note("an expense that was not entered before is `MONEY for NAME`")
+}
+
+pub(crate) fn no_such_credit(engine: &Engine<'_>, supplier: Option<LabelId>, wanted: Fixed6, there: Fixed6) -> Diagnostic {
+    let who = supplier.map_or_else(|| "nobody".to_owned(), |supplier| format!("`{}`", label(engine, supplier)));
+    Diagnostic::new(
+        NO_SUCH_CREDIT,
+        engine.now.head,
+        format!("a credit of {} is used, but {who} owes {} for goods sent back", money(engine, wanted), money(engine, there)),
+    )
+    .note("a credit begins with `sent-back … refunded MONEY as credit`")
+}
+
+pub(crate) fn settled_differs(engine: &Engine<'_>, said: Fixed6, net: Fixed6, charged: &Charged, line: Span) -> Diagnostic {
+    Diagnostic::new(
+        SETTLED_DIFFERS,
+        line,
+        format!("settled {} is written, but by the channel's terms {} reaches the shop", money(engine, said), money(engine, net)),
+    )
+    .note(format!(
+        "total {}, fees {}, the channel's share {}",
+        money(engine, charged.total),
+        money(engine, charged.fees_now),
+        money(engine, charged.share)
+    ))
+}
+
+pub(crate) fn no_such_order(engine: &Engine<'_>, order: LabelId) -> Diagnostic {
+    Diagnostic::new(
+        NO_SUCH_ORDER,
+        engine.now.head,
+        format!("order `{}` has not been sold by {}", label(engine, order), engine.now.date),
+    )
+}
+
+pub(crate) fn more_back_than_sold(engine: &Engine<'_>, line: &ReturnedLine, sold: Decimal) -> Diagnostic {
+    Diagnostic::new(
+        MORE_BACK_THAN_SOLD,
+        line.span,
+        format!(
+            "{} `{}` come back, but {} of that order can",
+            plain(line.quantity),
+            engine.thing_name(line.thing),
+            plain(sold)
+        ),
+    )
+}
+
+pub(crate) fn below_zero(engine: &Engine<'_>, thing: ThingId, line: Span) -> Diagnostic {
+    Diagnostic::new(BELOW_ZERO, line, format!("with its discount `{}` would cost less than nothing", engine.thing_name(thing)))
+}
+
+pub(crate) fn nothing_left_from(
+    engine: &Engine<'_>,
+    thing: ThingId,
+    supplier: LabelId,
+    receipt: Option<LabelId>,
+    line: Span,
+) -> Diagnostic {
+    let of = receipt.map(|receipt| format!(", receipt {}", label(engine, receipt))).unwrap_or_default();
+    Diagnostic::new(
+        NOT_FROM_THIS_SUPPLIER,
+        line,
+        format!("no (or not enough) `{}` from {}{of} is there", engine.thing_name(thing), label(engine, supplier)),
+    )
+}
+
+pub(crate) fn credit_above_cost(engine: &Engine<'_>, thing: ThingId, credit: Fixed6, line: Span) -> Diagnostic {
+    Diagnostic::new(
+        BELOW_ZERO,
+        line,
+        format!("a credit of {} is more than what is left of that `{}` cost", money(engine, credit), engine.thing_name(thing)),
+    )
+}
+
+pub(crate) fn no_such_tool_left(engine: &Engine<'_>, tool: ToolId, line: Span) -> Diagnostic {
+    Diagnostic::new(
+        NO_SUCH_TOOL,
+        line,
+        format!("there is no `{}` left to retire on {}", engine.book.tool(tool).named.name, engine.now.date),
+    )
+}
+
+pub(crate) fn discount_above_goods(head: Span, discount: Fixed6, goods: Fixed6) -> Diagnostic {
+    Diagnostic::new(
+        DISCOUNT_ABOVE_GOODS,
+        head,
+        format!("a discount of {} on goods of {}", discount.to_fixed_text(2, 6), goods.to_fixed_text(2, 6)),
+    )
+}
+
+pub(crate) fn no_licence_left(engine: &Engine<'_>, pattern: PatternId, without: Decimal, line: &MadeLine) -> Diagnostic {
+    Diagnostic::new(
+        NO_LICENCE_LEFT,
+        line.span,
+        format!("{} of these pieces have no licence of `{}` left", plain(without), engine.book.pattern(pattern).named.name),
+    )
+    .note("buy one (`1 licence …`), or read the pattern's own terms again")
+}
+
+pub(crate) fn batch_is_a_loss(engine: &Engine<'_>, work: &BatchWork, left: &CostVector, line: Span) -> Diagnostic {
+    let cost = left.paid().map(|paid| money(engine, paid.round_to(2))).unwrap_or_default();
+    Diagnostic::new(
+        BATCH_IS_A_LOSS,
+        line,
+        format!("batch `{}` made nothing good: {cost} is an abnormal loss", engine.book.batch(work.batch).name),
+    )
+}
+
+pub(crate) fn found_without_cost(engine: &Engine<'_>, thing: ThingId, line: Span) -> Diagnostic {
+    Diagnostic::new(
+        FOUND_WITHOUT_COST,
+        line,
+        format!("more `{}` is there than was ever recorded, and no cost of it is known: it comes in at 0.00", engine.thing_name(thing)),
+    )
+    .note("a `bought` or `opened` entry may be missing")
+}

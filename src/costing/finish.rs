@@ -1,0 +1,299 @@
+//! What a batch gives: good pieces, losses, and what stays on the bench.
+//!
+//! Costing rules 4 and 5. Good g, abnormal a, weight w a piece: D = Σ w (g + a); a product takes W·w·g/D, its abnormal loss W·w·a/D,
+//! a normal loss nothing. A part finish with r still to come takes G/(G+r) of the materials and G/(G + r·N) of the work; the last
+//! takes all that is left. Royalty and licence go straight to the good pieces.
+
+use rust_decimal::Decimal;
+
+use crate::costing::batch_book::Progress;
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, Fault, OrFault};
+use crate::costing::ledger::About;
+use crate::costing::{
+    BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, OutputItem, ToolAccount, ToolCame,
+};
+use crate::events::{BatchWork, MadeLine, Output, OutputSharing};
+use crate::names::{BatchId, PatternId, ThingId};
+use crate::sources::Span;
+use crate::units::{Fixed6, checked_add_exact, checked_mul_exact, checked_sub_exact, line_total};
+
+impl Engine<'_> {
+    /// Finishes what an entry says was made or lost.
+    pub(crate) fn finish(&mut self, work: &BatchWork) -> Costed<()> {
+        let gives = !work.made.is_empty() || !work.lost.is_empty() || work.made_nothing.is_some();
+        if gives {
+            let weights = self.weights(work)?;
+            let still_to_come = self.still_to_come(work, &weights)?;
+            self.give(work, &weights, still_to_come)?;
+            self.count_pieces(work)?;
+            if work.ends || (still_to_come.is_zero() && self.ends_by_itself(work)) {
+                self.end_batch(work)?;
+            }
+        } else if work.ends {
+            self.end_batch(work)?;
+        }
+        Ok(())
+    }
+
+    fn ends_by_itself(&self, work: &BatchWork) -> bool {
+        !work.made.is_empty() || work.made_nothing.is_some() || !self.batches.account(work.batch).aims.is_empty()
+    }
+
+    /// The weight of a piece of each output that the entry names.
+    fn weights(&mut self, work: &BatchWork) -> Costed<Vec<(Output, Decimal)>> {
+        let mut weights: Vec<(Output, Decimal)> = Vec::new();
+        for line in &work.made {
+            let weight = match (line.share, work.sharing) {
+                (Some(share), _) => share,
+                (None, OutputSharing::ByPrice) => match line.list_price {
+                    Some(price) => price,
+                    None => {
+                        let told = errors::no_price_to_share_by(self, line);
+                        self.found.push(told);
+                        return Err(Fault::Told);
+                    }
+                },
+                (None, OutputSharing::ByCount | OutputSharing::BySharesOrSingle) => Decimal::ONE,
+            };
+            if !weights.iter().any(|(what, _)| *what == line.what) {
+                weights.push((line.what, weight));
+            }
+        }
+        for line in &work.lost {
+            if !weights.iter().any(|(what, _)| *what == line.what) {
+                weights.push((line.what, Decimal::ONE));
+            }
+        }
+        for (what, _) in &self.batches.account(work.batch).aims {
+            if !weights.iter().any(|(one, _)| one == what) {
+                let weight = match (work.sharing, *what) {
+                    (OutputSharing::ByPrice, Output::Thing(thing)) => {
+                        self.book.thing(thing).price.on(self.now.date).unwrap_or(Decimal::ONE)
+                    }
+                    _ => Decimal::ONE,
+                };
+                weights.push((*what, weight));
+            }
+        }
+        Ok(weights)
+    }
+
+    /// Weighted pieces still to come after this entry: aims less good, charged off and lost pieces; zero without aims, or where the entry ends the batch.
+    fn still_to_come(&mut self, work: &BatchWork, weights: &[(Output, Decimal)]) -> Costed<Decimal> {
+        let mut left_over = Decimal::ZERO;
+        let aims = self.batches.account(work.batch).aims.clone();
+        let mut done: Vec<(Output, Decimal, Span)> = Vec::new();
+        let lines = work.made.iter().map(|line| (line.what, line.quantity, line.span));
+        let lost = work.lost.iter().map(|line| (line.what, line.quantity, line.span));
+        for (what, quantity, line) in lines.chain(lost) {
+            match done.iter_mut().find(|(one, ..)| *one == what) {
+                Some((_, sum, _)) => *sum = checked_add_exact(*sum, quantity)?,
+                None => done.push((what, quantity, line)),
+            }
+        }
+        for (what, aimed) in &aims {
+            let progress = self.batches.progress(work.batch);
+            let before = checked_add_exact(Progress::count(&progress.made, *what), Progress::count(&progress.lost, *what))?;
+            let here = done.iter().find(|(one, ..)| one == what);
+            let so_far = checked_add_exact(before, here.map_or(Decimal::ZERO, |(_, sum, _)| *sum))?;
+            if so_far > *aimed {
+                let line = here.map_or(self.now.head, |(_, _, line)| *line);
+                let told = errors::more_than_aimed(self, work.batch, *what, so_far, *aimed, line);
+                self.found.push(told);
+                return Err(Fault::Told);
+            }
+            let weight = weights.iter().find(|(one, _)| one == what).map_or(Decimal::ONE, |(_, weight)| *weight);
+            let rest = checked_mul_exact(checked_sub_exact(*aimed, so_far)?, weight)?;
+            left_over = checked_add_exact(left_over, rest)?;
+        }
+        Ok(if work.ends { Decimal::ZERO } else { left_over })
+    }
+
+    fn give(&mut self, work: &BatchWork, weights: &[(Output, Decimal)], to_come: Decimal) -> Costed<()> {
+        let batch = work.batch;
+        let weight_of = |what: Output| {
+            weights.iter().find(|(one, _)| *one == what).map_or(Decimal::ONE, |(_, weight)| *weight)
+        };
+        let mut parts: Vec<Decimal> = Vec::new();
+        for line in &work.made {
+            parts.push(checked_mul_exact(line.quantity, weight_of(line.what))?);
+        }
+        for line in work.lost.iter().filter(|line| line.charged_off) {
+            parts.push(checked_mul_exact(line.quantity, weight_of(line.what))?);
+        }
+        let mut given = Decimal::ZERO;
+        for part in &parts {
+            given = checked_add_exact(given, *part)?;
+        }
+        if given.is_zero() {
+            let zero_weights = !parts.is_empty();
+            if zero_weights {
+                self.found.push(errors::weights_are_zero(self.now.head));
+                return Err(Fault::Told);
+            }
+            return self.record_losses(work, &mut std::iter::empty());
+        }
+        let taken = if to_come.is_zero() {
+            std::mem::take(&mut self.batches.account_mut(batch).on_the_bench)
+        } else {
+            let rest_worked = work.made.iter().map(|line| line.rest_worked).min().unwrap_or(Decimal::ONE_HUNDRED);
+            let hundred = Decimal::ONE_HUNDRED;
+            let materials = (given, checked_add_exact(given, to_come)?);
+            let given_hundred = checked_mul_exact(given, hundred)?;
+            let work_whole = checked_add_exact(given_hundred, checked_mul_exact(to_come, rest_worked)?)?;
+            let bench = &mut self.batches.account_mut(batch).on_the_bench;
+            bench.take_worked_part(materials, (given_hundred, work_whole)).or_fault()?
+        };
+        let vectors = if let [_] = parts.as_slice() { vec![taken] } else { taken.split(&parts)? };
+        let mut vectors = vectors.into_iter();
+        for line in &work.made {
+            let vector = vectors.next().unwrap_or_default();
+            self.give_output(batch, line, vector, work)?;
+        }
+        self.record_losses(work, &mut vectors)
+    }
+
+    fn record_losses(&mut self, work: &BatchWork, vectors: &mut dyn Iterator<Item = CostVector>) -> Costed<()> {
+        for line in &work.lost {
+            let vector = if line.charged_off { vectors.next().unwrap_or_default() } else { CostVector::default() };
+            if line.charged_off {
+                let thing = match line.what {
+                    Output::Thing(thing) => Some(thing),
+                    Output::Tool(_) => None,
+                };
+                let about =
+                    About { line: line.span, thing, quantity: line.quantity, batch: Some(work.batch), ..About::default() };
+                self.ledger.flow(self.now, Flow::AbnormalLoss, vector.clone(), about)?;
+            }
+            let item = LossItem {
+                date: self.now.date,
+                event: self.now.event,
+                what: Some(line.what),
+                quantity: line.quantity,
+                charged_off: line.charged_off,
+                vector,
+                line: line.span,
+            };
+            self.batches.account_mut(work.batch).losses.push(item);
+        }
+        Ok(())
+    }
+
+    fn give_output(&mut self, batch: BatchId, line: &MadeLine, mut vector: CostVector, work: &BatchWork) -> Costed<()> {
+        match line.what {
+            Output::Thing(thing) => {
+                let royalty = self.royalty(batch, thing, line)?;
+                vector.add_to(Component::Royalty, royalty).or_fault()?;
+                let origin = self.origin(None, Some(batch));
+                self.receive(thing, work.place, line.quantity, vector.clone(), origin, line.span)?;
+            }
+            Output::Tool(tool) => {
+                let cost = vector.paid().or_fault()?;
+                let about =
+                    About { line: line.span, quantity: line.quantity, batch: Some(batch), ..About::default() };
+                self.ledger.flow(self.now, Flow::MadeForShop, vector.clone(), about)?;
+                self.tools.push(ToolAccount {
+                    tool,
+                    date: self.now.date,
+                    event: self.now.event,
+                    line: line.span,
+                    count: line.quantity,
+                    cost,
+                    already_recovered: Fixed6::ZERO,
+                    came: ToolCame::Made,
+                    bill: None,
+                    retired: None,
+                });
+            }
+        }
+        let item = OutputItem {
+            date: self.now.date,
+            event: self.now.event,
+            what: line.what,
+            quantity: line.quantity,
+            vector,
+            line: line.span,
+        };
+        self.batches.account_mut(batch).outputs.push(item);
+        Ok(())
+    }
+
+    /// Royalty owed on good pieces, and what they take of licences; royalty is a flow, a licence was bought before.
+    fn royalty(&mut self, batch: BatchId, thing: ThingId, line: &MadeLine) -> Costed<Fixed6> {
+        let Some(pattern) = *self.book.thing(thing).pattern.on(self.now.date) else { return Ok(Fixed6::ZERO) };
+        let mut sum = Fixed6::ZERO;
+        if let Some(rate) = *self.book.pattern(pattern).royalty.on(self.now.date) {
+            let owed = line_total(rate, line.quantity, self.book.shop.currency)?;
+            let bill = self.book.pattern(pattern).paid_later.then(|| self.owe_royalty(pattern, owed, line.span));
+            let about = About { line: line.span, batch: Some(batch), thing: Some(thing), bill, ..About::default() };
+            self.ledger.flow(self.now, Flow::Royalty, CostVector::of(Component::Royalty, owed), about)?;
+            sum = owed;
+        }
+        if self.book.pattern(pattern).allows.is_some() {
+            let permitted = self.licences.take(pattern, line.quantity)?;
+            if !permitted.without.is_zero() {
+                let told = errors::no_licence_left(self, pattern, permitted.without, line);
+                self.found.push(told);
+            }
+            sum = sum.checked_add(permitted.cost).or_fault()?;
+        }
+        Ok(sum)
+    }
+
+    fn owe_royalty(&mut self, pattern: PatternId, money: Fixed6, line: Span) -> u32 {
+        let at = self.owed.add(Bill {
+            kind: BillKind::OwedByUs,
+            party: None,
+            reference: None,
+            date: self.now.date,
+            event: self.now.event,
+            line,
+            total: money,
+            paid: Vec::new(),
+            available: None,
+            opened: false,
+        });
+        self.owed.know_royalty(pattern, at);
+        at
+    }
+
+    fn count_pieces(&mut self, work: &BatchWork) -> Costed<()> {
+        let progress = self.batches.progress_mut(work.batch);
+        for line in &work.made {
+            Progress::add(&mut progress.made, line.what, line.quantity)?;
+        }
+        for line in &work.lost {
+            Progress::add(&mut progress.lost, line.what, line.quantity)?;
+        }
+        Ok(())
+    }
+
+    /// Ends a batch: what is left on the bench is abnormal loss, with a warning where it is not nothing.
+    fn end_batch(&mut self, work: &BatchWork) -> Costed<()> {
+        let date = self.now.date;
+        let account = self.batches.account_mut(work.batch);
+        account.state = BatchState::Done;
+        account.finished = Some(date);
+        let left = std::mem::take(&mut account.on_the_bench);
+        if left.is_zero() {
+            return Ok(());
+        }
+        let line = work.made_nothing.unwrap_or(self.now.head);
+        let told = errors::batch_is_a_loss(self, work, &left, line);
+        self.found.push(told);
+        let item = LossItem {
+            date,
+            event: self.now.event,
+            what: None,
+            quantity: Decimal::ZERO,
+            charged_off: true,
+            vector: left.clone(),
+            line,
+        };
+        self.batches.account_mut(work.batch).losses.push(item);
+        let about = About { line, batch: Some(work.batch), ..About::default() };
+        self.ledger.flow(self.now, Flow::AbnormalLoss, left, about)
+    }
+}

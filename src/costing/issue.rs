@@ -1,0 +1,179 @@
+//! Issuing goods from a shelf, and putting new goods on one.
+//!
+//! Costing rule 2: an issue larger than what is on hand is a mistake that names the day's stock and the last purchase; with
+//! `short stock is a warning` what is missing comes from the *unrecorded* source at the last known unit vector, and a later
+//! receipt settles it first, the difference being a named price correction.
+
+use rust_decimal::Decimal;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, Fault, OrFault};
+use crate::costing::ledger::About;
+use crate::costing::shelf::{Lot, Wanted};
+use crate::costing::{CostVector, Flow, LotOrigin, Pieces};
+use crate::events::StockLine;
+use crate::names::{BatchId, LabelId, PlaceId, ThingId};
+use crate::sources::Span;
+use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
+
+/// Goods that were issued.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Issued {
+    /// Lot by lot.
+    pub(crate) pieces: Vec<Pieces>,
+    /// The sum of their cost.
+    pub(crate) vector: CostVector,
+}
+
+impl Engine<'_> {
+    /// What a named lot means: the label, and the batch of that name.
+    pub(crate) fn wanted(&self, lot: Option<LabelId>) -> Wanted {
+        lot.map_or(Wanted::Oldest, |label| Wanted::Named(label, self.batch_of_label.get(&label).copied()))
+    }
+
+    /// Issues a line's goods from a place.
+    pub(crate) fn issue_line(&mut self, line: &StockLine, place: PlaceId) -> Costed<Issued> {
+        self.issue(line.thing, place, line.quantity, line.lot, line.span)
+    }
+
+    /// Issues goods from a place, from a named lot if one is given.
+    pub(crate) fn issue(
+        &mut self,
+        thing: ThingId,
+        place: PlaceId,
+        quantity: Decimal,
+        lot: Option<LabelId>,
+        line: Span,
+    ) -> Costed<Issued> {
+        let wanted = self.wanted(lot);
+        let shelf = self.shelf_at(thing, place);
+        let available = self.shelves[shelf].available(wanted)?;
+        let from_stock = quantity.min(available);
+        let pieces = self.shelves[shelf].take(from_stock, wanted)?;
+        let mut issued = Issued { pieces, vector: CostVector::default() };
+        for piece in &issued.pieces {
+            issued.vector.add(&piece.vector).or_fault()?;
+        }
+        let missing = checked_sub_exact(quantity, from_stock)?;
+        if !missing.is_zero() {
+            self.issue_short(thing, place, lot, (quantity, missing), line, &mut issued)?;
+        }
+        Ok(issued)
+    }
+
+    fn issue_short(
+        &mut self,
+        thing: ThingId,
+        place: PlaceId,
+        lot: Option<LabelId>,
+        (asked, missing): (Decimal, Decimal),
+        line: Span,
+        issued: &mut Issued,
+    ) -> Costed<()> {
+        let shelf = self.shelf_at(thing, place);
+        let uncertain = self.log.uncertain.get(&thing).is_some_and(|since| *since <= self.now.date);
+        if !self.book.shop.short_stock_is_a_warning {
+            if !uncertain && !self.shelves[shelf].shortage_told {
+                self.shelves[shelf].shortage_told = lot.is_none();
+                let told = errors::short_stock(self, thing, place, lot, asked, missing, line);
+                self.found.push(told);
+            }
+            return Ok(());
+        }
+        let vector = match &self.newest[thing.index()] {
+            Some((quantity, vector)) => vector.scaled(missing, *quantity).or_fault()?,
+            None => CostVector::default(),
+        };
+        if !uncertain {
+            let told = errors::short_stock_warning(self, thing, place, asked, missing, line);
+            self.found.push(told);
+        }
+        self.ledger.flow(self.now, Flow::Unrecorded, vector.clone(), About { line, thing: Some(thing), quantity: missing, ..About::default() })?;
+        issued.vector.add(&vector).or_fault()?;
+        let open = self.shelves[shelf].unrecorded.get_or_insert_with(|| (Decimal::ZERO, CostVector::default()));
+        open.0 = checked_add_exact(open.0, missing)?;
+        open.1.add(&vector).or_fault()?;
+        let origin = self.origin(None, None);
+        issued.pieces.push(Pieces { lot: origin, quantity: missing, vector });
+        Ok(())
+    }
+
+    /// A new origin, of today.
+    pub(crate) fn origin(&mut self, code: Option<LabelId>, batch: Option<BatchId>) -> LotOrigin {
+        self.lots_made = self.lots_made.saturating_add(1);
+        LotOrigin { date: self.now.date, number: self.lots_made, code, batch, event: self.now.event }
+    }
+
+    /// Puts new goods on a shelf: settles what was issued without a record first.
+    pub(crate) fn receive(
+        &mut self,
+        thing: ThingId,
+        place: PlaceId,
+        quantity: Decimal,
+        vector: CostVector,
+        origin: LotOrigin,
+        line: Span,
+    ) -> Costed<()> {
+        if vector.has_negative() {
+            self.found.push(errors::below_zero(self, thing, line));
+            return Err(Fault::Told);
+        }
+        if quantity.is_zero() {
+            return Ok(());
+        }
+        self.newest[thing.index()] = Some((quantity, vector.clone()));
+        self.put(thing, place, Lot { origin, quantity, vector }, line)
+    }
+
+    /// Puts goods on a shelf that keep their origin (moved, returned).
+    pub(crate) fn put(&mut self, thing: ThingId, place: PlaceId, mut lot: Lot, line: Span) -> Costed<()> {
+        let shelf = self.shelf_at(thing, place);
+        if let Some((open, estimate)) = self.shelves[shelf].unrecorded.take() {
+            let settled = open.min(lot.quantity);
+            let mut estimate_left = estimate;
+            let estimated = estimate_left.take_part(settled, open).or_fault()?;
+            let actual = lot.vector.take_part(settled, lot.quantity).or_fault()?;
+            lot.quantity = checked_sub_exact(lot.quantity, settled)?;
+            let rest = checked_sub_exact(open, settled)?;
+            if !rest.is_zero() {
+                self.shelves[shelf].unrecorded = Some((rest, estimate_left));
+            }
+            let about = About { line, thing: Some(thing), quantity: settled, ..About::default() };
+            let mut difference = actual;
+            difference.subtract(&estimated).or_fault()?;
+            self.ledger.flow(self.now, Flow::Unrecorded, estimated.negated().or_fault()?, about)?;
+            self.ledger.flow(self.now, Flow::PriceDifference, difference, about)?;
+        }
+        if lot.quantity.is_zero() {
+            return Ok(());
+        }
+        self.shelves[shelf].put(lot)
+    }
+
+    /// Puts issued goods on another shelf as they are.
+    pub(crate) fn put_pieces(&mut self, thing: ThingId, place: PlaceId, pieces: Vec<Pieces>, line: Span) -> Costed<()> {
+        for piece in pieces {
+            self.put(thing, place, Lot { origin: piece.lot, quantity: piece.quantity, vector: piece.vector }, line)?;
+        }
+        Ok(())
+    }
+
+    /// The part of issued goods that was in the shop when the year began: lots from before this year, and what was `opened` on its
+    /// first day.
+    pub(crate) fn carried_in(&self, issued: &Issued) -> Costed<Fixed6> {
+        use chrono::Datelike;
+        let mut sum = Fixed6::ZERO;
+        for piece in &issued.pieces {
+            let opened = self
+                .log
+                .events
+                .get(piece.lot.event as usize)
+                .is_some_and(|event| matches!(event.kind, crate::events::EventKind::Opened(_)) && event.date.ordinal() == 1);
+            if piece.lot.date.year() < self.now.date.year() || opened {
+                sum = sum.checked_add(piece.vector.paid().or_fault()?).or_fault()?;
+            }
+        }
+        Ok(sum)
+    }
+}

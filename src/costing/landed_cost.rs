@@ -1,0 +1,163 @@
+//! Purchases: freight, sales tax and discount spread over all lines, and where each line goes.
+//!
+//! Costing rule 1. Expense, tool and `home` lines take their share too. Each split is by largest remainder at six digits, so a
+//! bill's parts sum to the bill.
+
+use rust_decimal::Decimal;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, Fault, OrFault};
+use crate::costing::ledger::{About, PostedTo};
+use crate::costing::{Account, Bill, BillKind, Component, CostVector, Flow, ToolAccount, ToolCame};
+use crate::events::{Bought, BoughtLine, BoughtWhat, Sharing};
+use crate::names::ThingKind;
+use crate::units::{Fixed6, Weights};
+
+/// What a line of a purchase cost in the end.
+#[derive(Clone, Copy, Debug)]
+struct Landed {
+    /// Value less discount, with its sales tax.
+    goods: Fixed6,
+    /// Its freight.
+    freight: Fixed6,
+}
+
+impl Landed {
+    fn total(self) -> Costed<Fixed6> {
+        self.goods.checked_add(self.freight).or_fault()
+    }
+}
+
+impl Engine<'_> {
+    pub(crate) fn cost_bought(&mut self, bought: &Bought) -> Costed<()> {
+        let landed = self.landed(bought)?;
+        let bill = if bought.swapped { None } else { Some(self.bill_of(bought)?) };
+        for (line, landed) in bought.lines.iter().zip(landed) {
+            self.cost_bought_line(bought, line, landed, bill)?;
+        }
+        Ok(())
+    }
+
+    fn landed(&mut self, bought: &Bought) -> Costed<Vec<Landed>> {
+        let mut landed: Vec<Landed> =
+            bought.lines.iter().map(|line| Landed { goods: line.value, freight: Fixed6::ZERO }).collect();
+        let (freight, freight_by) = bought.freight;
+        let (discount, discount_by) = bought.discount;
+        for (at, share) in self.shares(bought, freight, freight_by)?.into_iter().enumerate() {
+            landed[at].freight = share;
+        }
+        for (at, share) in self.shares(bought, discount, discount_by)?.into_iter().enumerate() {
+            landed[at].goods = landed[at].goods.checked_sub(share).or_fault()?;
+        }
+        for (at, share) in self.shares(bought, bought.sales_tax, Sharing::Value)?.into_iter().enumerate() {
+            landed[at].goods = landed[at].goods.checked_add(share).or_fault()?;
+        }
+        Ok(landed)
+    }
+
+    fn shares(&mut self, bought: &Bought, sum: Fixed6, by: Sharing) -> Costed<Vec<Fixed6>> {
+        let mut shares = Vec::new();
+        if sum.is_zero() {
+            return Ok(shares);
+        }
+        if let [_] = bought.lines.as_slice() {
+            return Ok(vec![sum]);
+        }
+        let weights: Vec<Decimal> = match by {
+            Sharing::Value => bought.lines.iter().filter_map(|line| line.value.to_decimal()).collect(),
+            Sharing::Measure => bought.lines.iter().map(|line| line.measure.unwrap_or_default()).collect(),
+        };
+        if weights.len() != bought.lines.len() {
+            return Err(Fault::Figures);
+        }
+        if weights.iter().all(Decimal::is_zero) {
+            self.found.push(errors::cannot_share(self.now.head, sum, by));
+            return Err(Fault::Told);
+        }
+        Weights::new(&weights)?.split(sum, &mut shares)?;
+        Ok(shares)
+    }
+
+    fn bill_of(&mut self, bought: &Bought) -> Costed<u32> {
+        let total = bought.total().and_then(|sum| sum.checked_sub(bought.credit)).or_fault()?;
+        let at = self.owed.add(Bill {
+            kind: BillKind::OwedByUs,
+            party: bought.supplier,
+            reference: bought.receipt,
+            date: self.now.date,
+            event: self.now.event,
+            line: self.now.head,
+            total,
+            paid: Vec::new(),
+            available: None,
+            opened: false,
+        });
+        self.owed.know_receipt(bought.supplier, bought.receipt, self.now.date, at);
+        if !bought.credit.is_zero() {
+            self.use_credit(bought.supplier, bought.credit)?;
+        }
+        self.settle(at, &bought.settlement)?;
+        Ok(at)
+    }
+
+    fn cost_bought_line(&mut self, bought: &Bought, line: &BoughtLine, landed: Landed, bill: Option<u32>) -> Costed<()> {
+        let about = About { line: line.span, bill, ..About::default() };
+        match &line.what {
+            BoughtWhat::Stock { thing, quantity, lot, .. } => {
+                let mut vector = CostVector::default();
+                match self.book.thing(*thing).kind {
+                    ThingKind::Material | ThingKind::Product => {
+                        vector.set(Component::Materials, landed.goods);
+                        vector.set(Component::Freight, landed.freight);
+                    }
+                    ThingKind::Wear => vector.set(Component::Wear, landed.total()?),
+                    ThingKind::Packing => vector.set(Component::Materials, landed.total()?),
+                }
+                let about = About { thing: Some(*thing), quantity: *quantity, ..about };
+                self.ledger.flow(self.now, Flow::Bought, vector.clone(), about)?;
+                let origin = self.origin(*lot, None);
+                self.receive(*thing, bought.place, *quantity, vector, origin, line.span)?;
+            }
+            BoughtWhat::Tool { tool, count } => self.tools.push(ToolAccount {
+                tool: *tool,
+                date: self.now.date,
+                event: self.now.event,
+                line: line.span,
+                count: *count,
+                cost: landed.total()?,
+                already_recovered: Fixed6::ZERO,
+                came: ToolCame::Bought,
+                bill,
+                retired: None,
+            }),
+            BoughtWhat::Licence { pattern, count } => {
+                let cost = landed.total()?;
+                match self.book.pattern(*pattern).allows {
+                    Some(allows) => {
+                        let vector = CostVector::of(Component::Royalty, cost);
+                        self.ledger.flow(self.now, Flow::Bought, vector, about)?;
+                        self.licences.buy(*pattern, self.now.date, *count, allows, cost)?;
+                    }
+                    None => {
+                        let to = PostedTo { line: line.span, bill, ..PostedTo::default() };
+                        self.ledger.post(self.now, Account::Licence(*pattern), cost, to);
+                    }
+                }
+            }
+            BoughtWhat::Expense { expense, on, meant_for } => {
+                let to = PostedTo { line: line.span, on: *on, bill, meant_for: *meant_for, ..PostedTo::default() };
+                self.ledger.post(self.now, Account::Expense(*expense), landed.total()?, to);
+            }
+            BoughtWhat::Home => {}
+            BoughtWhat::Batch(batch) => {
+                let mut vector = CostVector::of(Component::Materials, landed.goods);
+                vector.set(Component::Freight, landed.freight);
+                self.begin_batch(*batch, line.span)?;
+                self.ledger.flow(self.now, Flow::Bought, vector.clone(), About { batch: Some(*batch), ..about })?;
+                self.batches.collect(*batch, &vector)?;
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,105 @@
+//! Writing down what moved: movements, postings and the proof's flows, as the engine goes.
+//!
+//! Every flow is added to its year's proof when it happens; what is on hand is added up apart, at each year's end, from the
+//! shelves, the bench and the unused licences.
+
+use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
+
+use crate::costing::fault::{Costed, OrFault};
+use crate::costing::{Account, CostVector, Flow, Movement, Posting, Proof};
+use crate::names::{BatchId, ChannelId, Target, ThingId};
+use crate::sources::Span;
+use crate::units::Fixed6;
+
+/// The event that is being costed.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Now {
+    /// Its day.
+    pub(crate) date: NaiveDate,
+    /// Its index in the log.
+    pub(crate) event: u32,
+    /// Its head.
+    pub(crate) head: Span,
+}
+
+/// What is said of a movement beside its flow and cost.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct About {
+    pub(crate) line: Span,
+    pub(crate) thing: Option<ThingId>,
+    pub(crate) quantity: Decimal,
+    pub(crate) batch: Option<BatchId>,
+    pub(crate) order: Option<u32>,
+    pub(crate) on: Option<Target>,
+    pub(crate) bill: Option<u32>,
+    pub(crate) carried_in: Fixed6,
+    pub(crate) worth: Option<Fixed6>,
+}
+
+/// What is said of a posting beside its account and sum.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct PostedTo {
+    pub(crate) line: Span,
+    pub(crate) thing: Option<ThingId>,
+    pub(crate) channel: Option<ChannelId>,
+    pub(crate) on: Option<Target>,
+    pub(crate) order: Option<u32>,
+    pub(crate) bill: Option<u32>,
+    pub(crate) meant_for: Option<NaiveDate>,
+}
+
+/// Everything that was written down.
+#[derive(Debug, Default)]
+pub(crate) struct Ledger {
+    /// Whether movements and postings are kept, or only the proof.
+    pub(crate) keeps_journal: bool,
+    pub(crate) movements: Vec<Movement>,
+    pub(crate) postings: Vec<Posting>,
+    pub(crate) proof: Proof,
+}
+
+impl Ledger {
+    /// Writes a movement down.
+    pub(crate) fn flow(&mut self, now: Now, flow: Flow, vector: CostVector, about: About) -> Costed<()> {
+        let year = self.proof.years.entry(now.date.year()).or_default();
+        year.flows.entry(flow).or_default().add(&vector).or_fault()?;
+        if self.keeps_journal {
+            self.movements.push(Movement {
+                date: now.date,
+                event: now.event,
+                line: about.line,
+                flow,
+                thing: about.thing,
+                quantity: about.quantity,
+                vector,
+                batch: about.batch,
+                order: about.order,
+                on: about.on,
+                bill: about.bill,
+                carried_in: about.carried_in,
+                worth: about.worth,
+            });
+        }
+        Ok(())
+    }
+
+    /// Writes a posting down; nothing is written for a sum of zero.
+    pub(crate) fn post(&mut self, now: Now, account: Account, money: Fixed6, to: PostedTo) {
+        if self.keeps_journal && !money.is_zero() {
+            self.postings.push(Posting {
+                date: now.date,
+                event: now.event,
+                line: to.line,
+                account,
+                money,
+                thing: to.thing,
+                channel: to.channel,
+                on: to.on,
+                order: to.order,
+                bill: to.bill,
+                meant_for: to.meant_for,
+            });
+        }
+    }
+}

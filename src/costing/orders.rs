@@ -1,0 +1,262 @@
+//! Orders: what was sold, and everything of an order split over its lines by value.
+//!
+//! Costing rule 10, and `language.md`, "Prices" and "Paid or owed". Discount, shipping charged, postage and packing go over the goods, fees over
+//! goods and incomes; the channel's share is rounded on its own, its fees are summed exactly and rounded once. Two `sold` entries
+//! of one order are one order, whose fee per sale is charged once.
+
+use rust_decimal::Decimal;
+use rustc_hash::FxHashMap;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, Fault, OrFault};
+use crate::costing::fees::Charged;
+use crate::costing::ledger::{About, Now, PostedTo};
+use crate::costing::{Account, Bill, BillKind, Flow, OrderAccount, OrderLine, TaxFlow, TaxItem};
+use crate::events::{Received, ReceivedFor, ReceivedLine, Sold};
+use crate::names::{ChannelId, LabelId};
+use crate::units::{Fixed6, Weights};
+
+/// All orders, and how each is known.
+#[derive(Debug, Default)]
+pub(crate) struct OrderBook {
+    pub(crate) accounts: Vec<OrderAccount>,
+    by_label: FxHashMap<LabelId, u32>,
+    /// Orders of a channel, in the order of their sales: for returns without an order.
+    pub(crate) by_channel: FxHashMap<ChannelId, Vec<u32>>,
+    /// What the buyers of a bill pay, before fees and share.
+    pub(crate) gross_of_bill: FxHashMap<u32, Fixed6>,
+}
+
+impl OrderBook {
+    pub(crate) fn find(&self, order: LabelId) -> Option<u32> {
+        self.by_label.get(&order).copied()
+    }
+}
+
+/// A line of an order as the splits see it.
+#[derive(Clone, Copy, Debug)]
+struct Weighed {
+    to: PostedTo,
+    value: Fixed6,
+    is_goods: bool,
+}
+
+impl Engine<'_> {
+    pub(crate) fn cost_sold(&mut self, sold: &Sold) -> Costed<()> {
+        let order = self.order_of(sold);
+        let mut weighed = Vec::with_capacity(sold.lines.len() + sold.incomes.len());
+        for line in &sold.lines {
+            let issued = self.issue(line.thing, sold.place, line.quantity, line.lot, line.span)?;
+            let about = About {
+                line: line.span,
+                thing: Some(line.thing),
+                quantity: line.quantity,
+                order: Some(order),
+                ..About::default()
+            };
+            self.ledger.flow(self.now, Flow::Sold, issued.vector, about)?;
+            self.orders.accounts[order as usize].lines.push(OrderLine {
+                date: self.now.date,
+                span: line.span,
+                thing: line.thing,
+                quantity: line.quantity,
+                value: line.value,
+                pieces: issued.pieces,
+                returned: Decimal::ZERO,
+            });
+            let to = PostedTo {
+                line: line.span,
+                thing: Some(line.thing),
+                channel: sold.channel,
+                order: Some(order),
+                ..PostedTo::default()
+            };
+            weighed.push(Weighed { to, value: line.value, is_goods: true });
+        }
+        for line in &sold.incomes {
+            let to = PostedTo { line: line.span, channel: sold.channel, on: line.on, order: Some(order), ..PostedTo::default() };
+            weighed.push(Weighed { to, value: line.money, is_goods: false });
+        }
+        let charged = self.charge(sold, order)?;
+        let bill = self.bill_of_sale(sold, order, &charged)?;
+        for one in &mut weighed {
+            one.to.bill = bill;
+        }
+        self.post_sale(sold, &weighed, &charged, bill, order)
+    }
+
+    fn order_of(&mut self, sold: &Sold) -> u32 {
+        if let Some(known) = sold.order.and_then(|label| self.orders.find(label)) {
+            return known;
+        }
+        let at = u32::try_from(self.orders.accounts.len()).unwrap_or(u32::MAX);
+        self.orders.accounts.push(OrderAccount {
+            order: sold.order,
+            channel: sold.channel,
+            buyer: sold.buyer,
+            date: self.now.date,
+            head: self.now.head,
+            lines: Vec::new(),
+            bill: None,
+        });
+        if let Some(label) = sold.order {
+            self.orders.by_label.insert(label, at);
+        }
+        if let Some(channel) = sold.channel {
+            self.orders.by_channel.entry(channel).or_default().push(at);
+        }
+        at
+    }
+
+    fn bill_of_sale(&mut self, sold: &Sold, order: u32, charged: &Charged) -> Costed<Option<u32>> {
+        if sold.channel.is_none() {
+            return Ok(None);
+        }
+        let net = charged
+            .total
+            .checked_sub(charged.fees_now)
+            .and_then(|net| net.checked_sub(charged.fees_before))
+            .and_then(|net| net.checked_sub(charged.share))
+            .or_fault()?;
+        if let Some((settled, line)) = sold.settled
+            && settled != net
+        {
+            let told = errors::settled_differs(self, settled, net, charged, line);
+            self.found.push(told);
+            return Err(Fault::Told);
+        }
+        let deposits = sold.order.map(|label| self.owed.take_deposits(label)).unwrap_or_default();
+        let at = self.owed.add(Bill {
+            kind: BillKind::OwedToUs,
+            party: sold.buyer,
+            reference: sold.order,
+            date: self.now.date,
+            event: self.now.event,
+            line: self.now.head,
+            total: net,
+            paid: Vec::new(),
+            available: None,
+            opened: false,
+        });
+        self.owed.know_order(sold.order, at);
+        self.orders.gross_of_bill.insert(at, charged.total);
+        self.orders.accounts[order as usize].bill.get_or_insert(at);
+        let mut open = net;
+        for deposit in &deposits {
+            if deposit.money > open {
+                let told = errors::more_than_owed(self, deposit.money, open, deposit.line, self.now.head);
+                self.found.push(told);
+                return Err(Fault::Told);
+            }
+            open = open.checked_sub(deposit.money).or_fault()?;
+            self.owed.bills[at as usize].paid.push((deposit.date, deposit.money));
+        }
+        self.settle(at, &sold.settlement)?;
+        Ok(Some(at))
+    }
+
+    fn post_sale(&mut self, sold: &Sold, lines: &[Weighed], charged: &Charged, bill: Option<u32>, order: u32) -> Costed<()> {
+        let taxes_within =
+            Fixed6::checked_sum(sold.taxes.iter().filter(|tax| tax.included).map(|tax| tax.money)).or_fault()?;
+        let tax_shares = shares(lines, taxes_within, |_| true)?;
+        let any_goods = lines.iter().any(|line| line.is_goods);
+        let goods = |line: &Weighed| line.is_goods || !any_goods;
+        let discounts = shares(lines, sold.discount, goods)?;
+        for (at, line) in lines.iter().enumerate() {
+            let net = line.value.checked_sub(discounts[at]).and_then(|net| net.checked_sub(tax_shares[at])).or_fault()?;
+            let account = match (line.is_goods, sold.incomes.get(at.wrapping_sub(sold.lines.len()))) {
+                (false, Some(income)) => Account::Income(income.income),
+                _ => Account::Goods,
+            };
+            self.ledger.post(self.now, account, net, line.to);
+        }
+        let deposit_fee = charged.fees_before;
+        let fees = charged.fees_now.checked_add(deposit_fee).or_fault()?;
+        let mut packed = Fixed6::ZERO;
+        for line in &sold.packing {
+            let place = self.book.shop.home.unwrap_or(sold.place);
+            packed = packed.checked_add(self.pack(line, place, Some(order))?).or_fault()?;
+        }
+        let everything = |_: &Weighed| true;
+        self.post_shares(lines, Account::ShippingCharged, sold.shipping, goods)?;
+        self.post_shares(lines, Account::Fee, fees, everything)?;
+        self.post_shares(lines, Account::Commission, charged.share, goods)?;
+        let by_us: Vec<Weighed> =
+            lines.iter().map(|line| Weighed { to: PostedTo { bill: None, ..line.to }, ..*line }).collect();
+        self.post_shares(&by_us, Account::Postage, sold.postage, goods)?;
+        self.post_shares(&by_us, Account::Packing, packed, goods)?;
+        let whole = PostedTo { line: self.now.head, channel: sold.channel, order: Some(order), bill, ..PostedTo::default() };
+        if !deposit_fee.is_zero() {
+            // The deposit's fee counted on its own day; here it only moves from the order to its lines.
+            self.ledger.post(self.now, Account::Fee, deposit_fee.checked_neg().or_fault()?, PostedTo { bill: None, ..whole });
+        }
+        self.ledger.post(self.now, Account::TillOver, sold.tender.over, PostedTo { bill: None, ..whole });
+        for tax in &sold.taxes {
+            let flow = if tax.by_channel { TaxFlow::ByChannel } else { TaxFlow::Collected };
+            self.taxes.push(TaxItem { date: self.now.date, event: self.now.event, to: tax.to, flow, money: tax.money });
+        }
+        Ok(())
+    }
+
+    fn post_shares(&mut self, lines: &[Weighed], account: Account, sum: Fixed6, to: impl Fn(&Weighed) -> bool) -> Costed<()> {
+        if sum.is_zero() {
+            return Ok(());
+        }
+        let parts = shares(lines, sum, to)?;
+        let now: Now = self.now;
+        for (line, part) in lines.iter().zip(parts) {
+            self.ledger.post(now, account, part, line.to);
+        }
+        Ok(())
+    }
+
+    pub(crate) fn cost_received(&mut self, received: &Received) -> Costed<()> {
+        for line in &received.lines {
+            match &line.what {
+                ReceivedFor::Income(income) => {
+                    let to = PostedTo { line: line.span, channel: received.via, ..PostedTo::default() };
+                    self.ledger.post(self.now, Account::Income(*income), line.money, to);
+                }
+                ReceivedFor::Orders(orders) => self.cost_received_for_orders(received, line, orders)?,
+            }
+        }
+        Ok(())
+    }
+
+    fn cost_received_for_orders(&mut self, received: &Received, line: &ReceivedLine, orders: &[LabelId]) -> Costed<()> {
+        let bills: Vec<u32> = orders.iter().flat_map(|order| self.owed.bills_of_order(*order)).copied().collect();
+        if bills.is_empty() {
+            return self.cost_deposit(received, line, orders);
+        }
+        let mut money = line.money;
+        if received.via.is_some() {
+            let fee = self.fee_on_payment(&bills, money)?;
+            money = money.checked_sub(fee).or_fault()?;
+        }
+        self.receive_for(&bills, money, line.span)
+    }
+}
+
+/// A sum over the lines that bear it, by value; equally where they have none. The parts sum to the whole.
+fn shares(lines: &[Weighed], sum: Fixed6, bears: impl Fn(&Weighed) -> bool) -> Costed<Vec<Fixed6>> {
+    let mut parts = vec![Fixed6::ZERO; lines.len()];
+    if sum.is_zero() {
+        return Ok(parts);
+    }
+    let mut weights: Vec<Decimal> = Vec::with_capacity(lines.len());
+    for line in lines {
+        let value = if bears(line) { line.value.to_decimal().or_fault()? } else { Decimal::ZERO };
+        weights.push(value);
+    }
+    if weights.iter().all(Decimal::is_zero) {
+        for (weight, line) in weights.iter_mut().zip(lines) {
+            *weight = if bears(line) { Decimal::ONE } else { Decimal::ZERO };
+        }
+    }
+    if weights.is_empty() {
+        return Err(Fault::NoWeight);
+    }
+    Weights::new(&weights)?.split(sum, &mut parts)?;
+    Ok(parts)
+}

@@ -1,0 +1,247 @@
+//! What is owed, by us and to us, and how it is settled.
+//!
+//! `language.md`, "Paid or owed". A bill without a payment is owed. What is paid to a helper or for a pattern settles the oldest
+//! first; a receipt for several orders fills them as named; more than is owed is a mistake.
+
+use chrono::NaiveDate;
+use rustc_hash::FxHashMap;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, Fault, OrFault};
+use crate::costing::ledger::PostedTo;
+use crate::costing::{Account, Bill, BillKind, Deposit, TaxFlow, TaxItem};
+use crate::events::{Paid, PaidFor, PaidLine, Settlement};
+use crate::names::{LabelId, PatternId};
+use crate::sources::Span;
+use crate::units::Fixed6;
+
+/// All bills, and how each is known.
+#[derive(Debug, Default)]
+pub(crate) struct Owed {
+    pub(crate) bills: Vec<Bill>,
+    pub(crate) deposits: Vec<Deposit>,
+    by_receipt: FxHashMap<(Option<LabelId>, LabelId), Vec<u32>>,
+    by_day: FxHashMap<(Option<LabelId>, NaiveDate), Vec<u32>>,
+    by_order: FxHashMap<LabelId, Vec<u32>>,
+    hired: FxHashMap<LabelId, Vec<u32>>,
+    royalties: FxHashMap<PatternId, Vec<u32>>,
+    deposits_of: FxHashMap<LabelId, Vec<usize>>,
+    credits: FxHashMap<LabelId, Fixed6>,
+}
+
+impl Owed {
+    /// Adds a bill; gives its index.
+    pub(crate) fn add(&mut self, bill: Bill) -> u32 {
+        let at = u32::try_from(self.bills.len()).unwrap_or(u32::MAX);
+        self.bills.push(bill);
+        at
+    }
+
+    pub(crate) fn know_receipt(&mut self, party: Option<LabelId>, receipt: Option<LabelId>, day: NaiveDate, bill: u32) {
+        if let Some(receipt) = receipt {
+            self.by_receipt.entry((party, receipt)).or_default().push(bill);
+        }
+        self.by_day.entry((party, day)).or_default().push(bill);
+    }
+
+    pub(crate) fn know_order(&mut self, order: Option<LabelId>, bill: u32) {
+        if let Some(order) = order {
+            self.by_order.entry(order).or_default().push(bill);
+        }
+    }
+
+    pub(crate) fn know_hired(&mut self, name: LabelId, bill: u32) {
+        self.hired.entry(name).or_default().push(bill);
+    }
+
+    pub(crate) fn know_royalty(&mut self, pattern: PatternId, bill: u32) {
+        self.royalties.entry(pattern).or_default().push(bill);
+    }
+
+    pub(crate) fn bills_of_receipt(&self, party: LabelId, receipt: LabelId) -> Vec<u32> {
+        self.by_receipt.get(&(Some(party), receipt)).cloned().unwrap_or_default()
+    }
+
+    pub(crate) fn bills_of_order(&self, order: LabelId) -> &[u32] {
+        self.by_order.get(&order).map_or(&[], Vec::as_slice)
+    }
+
+    /// What is still open on a bill, all payments counted, dated later too.
+    pub(crate) fn open(&self, bill: u32) -> Costed<Fixed6> {
+        let bill = &self.bills[bill as usize];
+        bill.paid.iter().try_fold(bill.total, |open, (_, paid)| open.checked_sub(*paid)).or_fault()
+    }
+
+    /// Settles bills as named, each up to what is open; gives what is left of the money.
+    fn fill(&mut self, bills: &[u32], mut money: Fixed6, day: NaiveDate) -> Costed<Fixed6> {
+        for at in bills {
+            let part = self.open(*at)?.min(money);
+            if part.is_positive() {
+                self.bills[*at as usize].paid.push((day, part));
+                money = money.checked_sub(part).or_fault()?;
+            }
+        }
+        Ok(money)
+    }
+
+    /// Remembers a deposit.
+    pub(crate) fn deposit(&mut self, deposit: Deposit) {
+        self.deposits_of.entry(deposit.order).or_default().push(self.deposits.len());
+        self.deposits.push(deposit);
+    }
+
+    /// Whether an order has deposits that no sale has used.
+    pub(crate) fn has_deposits(&self, order: LabelId) -> bool {
+        self.deposits_of.contains_key(&order)
+    }
+
+    /// The fees on an order's deposits that no sale has used.
+    pub(crate) fn fees_on_open_deposits(&self, order: LabelId) -> Costed<Fixed6> {
+        let deposits = self.deposits_of.get(&order).map_or(&[][..], Vec::as_slice);
+        Fixed6::checked_sum(deposits.iter().filter_map(|at| self.deposits.get(*at)).map(|one| one.fee)).or_fault()
+    }
+
+    /// Takes the deposits of an order that no sale has used.
+    pub(crate) fn take_deposits(&mut self, order: LabelId) -> Vec<Deposit> {
+        let mut taken = Vec::new();
+        for at in self.deposits_of.remove(&order).unwrap_or_default() {
+            if let Some(deposit) = self.deposits.get_mut(at)
+                && !deposit.used
+            {
+                deposit.used = true;
+                taken.push(deposit.clone());
+            }
+        }
+        taken
+    }
+
+    /// Remembers that a supplier owes money for goods sent back.
+    pub(crate) fn credit(&mut self, supplier: LabelId, money: Fixed6) -> Costed<()> {
+        let credit = self.credits.entry(supplier).or_default();
+        *credit = credit.checked_add(money).or_fault()?;
+        Ok(())
+    }
+}
+
+impl Engine<'_> {
+    /// Settles a bill as its entry says.
+    pub(crate) fn settle(&mut self, bill: u32, settlement: &Settlement) -> Costed<()> {
+        self.owed.bills[bill as usize].available = settlement.available;
+        for payment in &settlement.payments {
+            let open = self.owed.open(bill)?;
+            let money = payment.money.unwrap_or(open);
+            if money > open {
+                let told = errors::more_than_owed(self, money, open, payment.span, self.owed.bills[bill as usize].line);
+                self.found.push(told);
+                return Err(Fault::Told);
+            }
+            if !money.is_zero() {
+                self.owed.bills[bill as usize].paid.push((payment.date, money));
+            }
+        }
+        self.owed.bills[bill as usize].paid.sort_by_key(|(day, _)| *day);
+        Ok(())
+    }
+
+    /// Uses what a supplier owes for goods sent back.
+    pub(crate) fn use_credit(&mut self, supplier: Option<LabelId>, money: Fixed6) -> Costed<()> {
+        let there = supplier.and_then(|supplier| self.owed.credits.get(&supplier).copied()).unwrap_or_default();
+        if money > there {
+            let told = errors::no_such_credit(self, supplier, money, there);
+            self.found.push(told);
+            return Err(Fault::Told);
+        }
+        if let Some(supplier) = supplier {
+            self.owed.credits.insert(supplier, there.checked_sub(money).or_fault()?);
+        }
+        Ok(())
+    }
+
+    pub(crate) fn cost_paid(&mut self, paid: &Paid) -> Costed<()> {
+        let mut expenses = Fixed6::ZERO;
+        for line in &paid.lines {
+            if matches!(line.what, PaidFor::Expense { .. }) {
+                expenses = expenses.checked_add(line.money).or_fault()?;
+            }
+        }
+        let on_the_day = matches!(paid.settlement.payments.as_slice(), [one] if one.money.is_none() && one.date == self.now.date);
+        let mut bill = None;
+        if !on_the_day && !expenses.is_zero() {
+            let at = self.owed.add(Bill {
+                kind: BillKind::OwedByUs,
+                party: Some(paid.to),
+                reference: paid.receipt,
+                date: self.now.date,
+                event: self.now.event,
+                line: self.now.head,
+                total: expenses,
+                paid: Vec::new(),
+                available: None,
+                opened: false,
+            });
+            self.owed.know_receipt(Some(paid.to), paid.receipt, self.now.date, at);
+            self.settle(at, &paid.settlement)?;
+            bill = Some(at);
+        }
+        for line in &paid.lines {
+            self.cost_paid_line(paid, line, bill)?;
+        }
+        Ok(())
+    }
+
+    fn cost_paid_line(&mut self, paid: &Paid, line: &PaidLine, bill: Option<u32>) -> Costed<()> {
+        let date = self.now.date;
+        match &line.what {
+            PaidFor::Expense { expense, on, meant_for } => {
+                let to = PostedTo { line: line.span, on: *on, bill, meant_for: *meant_for, ..PostedTo::default() };
+                self.ledger.post(self.now, Account::Expense(*expense), line.money, to);
+                Ok(())
+            }
+            PaidFor::Receipt(receipt) => {
+                let bills = self.owed.bills_of_receipt(paid.to, *receipt);
+                self.pay_bills(&bills, line.money, line.span)
+            }
+            PaidFor::BoughtOn(day) => {
+                let bills = self.owed.by_day.get(&(Some(paid.to), *day)).cloned().unwrap_or_default();
+                self.pay_bills(&bills, line.money, line.span)
+            }
+            PaidFor::SalesTax { to, allowed } => {
+                for (flow, money) in [(TaxFlow::PaidOver, line.money), (TaxFlow::Allowed, *allowed)] {
+                    if !money.is_zero() {
+                        self.taxes.push(TaxItem { date, event: self.now.event, to: *to, flow, money });
+                    }
+                }
+                let to = PostedTo { line: line.span, ..PostedTo::default() };
+                self.ledger.post(self.now, Account::TaxAllowance, *allowed, to);
+                Ok(())
+            }
+            PaidFor::Helper { name, .. } => {
+                let bills = self.owed.hired.get(name).cloned().unwrap_or_default();
+                self.pay_bills(&bills, line.money, line.span)
+            }
+            PaidFor::Royalty(pattern) => {
+                let bills = self.owed.royalties.get(pattern).cloned().unwrap_or_default();
+                self.pay_bills(&bills, line.money, line.span)
+            }
+        }
+    }
+
+    fn pay_bills(&mut self, bills: &[u32], money: Fixed6, line: Span) -> Costed<()> {
+        let left = self.owed.fill(bills, money, self.now.date)?;
+        if left.is_positive() {
+            let open = money.checked_sub(left).or_fault()?;
+            let told = match bills.last() {
+                Some(last) => errors::more_than_owed(self, money, open, line, self.owed.bills[*last as usize].line),
+                None => errors::nothing_owed(line),
+            };
+            self.found.push(told);
+        }
+        Ok(())
+    }
+
+    /// Money that reached the shop for orders that were sold before: fills them as named.
+    pub(crate) fn receive_for(&mut self, bills: &[u32], money: Fixed6, line: Span) -> Costed<()> {
+        self.pay_bills(bills, money, line)
+    }
+}

@@ -1,0 +1,157 @@
+//! Goods that move between places, are counted, or leave without a sale.
+//!
+//! Costing rules 9 and 11. Lots move as they are; consigned goods stay the shop's until sold. In a count less is a named loss; more
+//! comes in at the newest lot's unit vector at that place, else anywhere, else at zero, as a negative loss.
+
+use rust_decimal::Decimal;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, OrFault};
+use crate::costing::ledger::{About, PostedTo};
+use crate::costing::{Account, CostVector, Flow};
+use crate::events::{Counted, Left, LeftHow, Moved, StockLine};
+use crate::names::{ChannelId, PlaceId, ThingId};
+use crate::sources::Span;
+use crate::syntax::GaveAs;
+use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
+
+impl Engine<'_> {
+    pub(crate) fn cost_moved(&mut self, moved: &Moved) -> Costed<()> {
+        for line in &moved.lines {
+            let issued = self.issue_line(line, moved.from)?;
+            self.put_pieces(line.thing, moved.to, issued.pieces, line.span)?;
+        }
+        let channel = self.channel_of_place(moved.to).or_else(|| self.channel_of_place(moved.from));
+        let to = PostedTo { line: self.now.head, channel, ..PostedTo::default() };
+        self.ledger.post(self.now, Account::Postage, moved.postage, to);
+        for line in &moved.packing {
+            let packed = self.pack(line, moved.from, None)?;
+            self.ledger.post(self.now, Account::Packing, packed, to);
+        }
+        Ok(())
+    }
+
+    fn channel_of_place(&self, place: PlaceId) -> Option<ChannelId> {
+        let at = self.book.channels.iter().position(|channel| channel.place == Some(place))?;
+        u32::try_from(at).ok().map(ChannelId)
+    }
+
+    /// Uses packing for an order or shipment; gives its paid cost.
+    pub(crate) fn pack(&mut self, line: &StockLine, place: PlaceId, order: Option<u32>) -> Costed<Fixed6> {
+        let issued = self.issue_line(line, place)?;
+        let paid = issued.vector.paid().or_fault()?;
+        let about =
+            About { line: line.span, thing: Some(line.thing), quantity: line.quantity, order, ..About::default() };
+        self.ledger.flow(self.now, Flow::PackingUsed, issued.vector, about)?;
+        Ok(paid)
+    }
+
+    pub(crate) fn cost_left(&mut self, left: &Left) -> Costed<()> {
+        let flow = match left.how {
+            LeftHow::TookHome => Flow::TakenHome,
+            LeftHow::Gave(GaveAs::Sample) => Flow::Sample,
+            LeftHow::Gave(GaveAs::Gift | GaveAs::Thanks) => Flow::Gift,
+            LeftHow::Gave(GaveAs::Donation) => Flow::Donated,
+            LeftHow::Scrapped => Flow::Scrapped,
+            LeftHow::UsedUp => Flow::UsedInShop,
+        };
+        for line in &left.lines {
+            let goods = &line.goods;
+            let issued = self.issue_line(goods, left.place)?;
+            let carried_in = self.carried_in(&issued)?;
+            let about = About {
+                line: goods.span,
+                thing: Some(goods.thing),
+                quantity: goods.quantity,
+                on: left.on,
+                carried_in,
+                worth: line.worth,
+                ..About::default()
+            };
+            self.ledger.flow(self.now, flow, issued.vector, about)?;
+        }
+        Ok(())
+    }
+
+    pub(crate) fn cost_counted(&mut self, counted: &Counted) -> Costed<()> {
+        self.last_counts.insert(counted.place, self.now.date);
+        let mut listed: Vec<(ThingId, Decimal, Span)> = Vec::with_capacity(counted.lines.len());
+        for line in &counted.lines {
+            match listed.iter_mut().find(|(thing, ..)| *thing == line.thing) {
+                Some((_, sum, _)) => *sum = checked_add_exact(*sum, line.quantity)?,
+                None => listed.push((line.thing, line.quantity, line.span)),
+            }
+        }
+        for (thing, there, line) in &listed {
+            self.count_one(*thing, counted.place, *there, *line)?;
+        }
+        if counted.nothing_else {
+            for at in 0..self.book.things.len() {
+                let Ok(id) = u32::try_from(at) else { break };
+                let thing = ThingId(id);
+                let shelf = self.shelf_at(thing, counted.place);
+                if !self.shelves[shelf].on_hand().is_zero() && !listed.iter().any(|(one, ..)| *one == thing) {
+                    self.count_one(thing, counted.place, Decimal::ZERO, self.now.head)?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn count_one(&mut self, thing: ThingId, place: PlaceId, there: Decimal, line: Span) -> Costed<()> {
+        let shelf = self.shelf_at(thing, place);
+        let booked = self.shelves[shelf].on_hand();
+        if there < booked {
+            let missing = checked_sub_exact(booked, there)?;
+            let issued = self.issue(thing, place, missing, None, line)?;
+            let about = About { line, thing: Some(thing), quantity: missing, ..About::default() };
+            self.ledger.flow(self.now, Flow::Missing, issued.vector, about)?;
+        } else if there > booked {
+            let more = checked_sub_exact(there, booked)?;
+            let vector = self.newest_vector(thing, place, more)?;
+            let about = About { line, thing: Some(thing), quantity: -more, ..About::default() };
+            if vector.is_none() {
+                self.found.push(errors::found_without_cost(self, thing, line));
+            }
+            let vector = vector.unwrap_or_default();
+            self.ledger.flow(self.now, Flow::Missing, vector.negated().or_fault()?, about)?;
+            let origin = self.origin(None, None);
+            self.receive(thing, place, more, vector, origin, line)?;
+        }
+        Ok(())
+    }
+
+    /// The cost of a quantity at the newest lot's unit cost: at this place, else anywhere, else of the last that ever came.
+    fn newest_vector(&self, thing: ThingId, place: PlaceId, quantity: Decimal) -> Costed<Option<CostVector>> {
+        let mut newest: Option<(chrono::NaiveDate, u32, Decimal, CostVector)> = None;
+        let here = self.shelf_at(thing, place);
+        let first = thing.index() * self.book.places.len();
+        let elsewhere = (first..first + self.book.places.len()).filter(|at| *at != here);
+        for at in std::iter::once(here).chain(elsewhere) {
+            let shelf = &self.shelves[at];
+            if let Some(lot) = shelf.lots().next_back() {
+                let (whole, vector) = if shelf.is_average() {
+                    (shelf.on_hand(), shelf.value()?)
+                } else {
+                    (lot.quantity, lot.vector.clone())
+                };
+                let key = (lot.origin.date, lot.origin.number);
+                if newest.as_ref().is_none_or(|(date, number, ..)| key > (*date, *number)) {
+                    newest = Some((key.0, key.1, whole, vector));
+                }
+            }
+            if at == here && newest.is_some() {
+                break;
+            }
+        }
+        let last = match newest {
+            Some((_, _, whole, vector)) => Some((whole, vector)),
+            None => self.newest[thing.index()].clone(),
+        };
+        match last {
+            Some((whole, vector)) => vector.scaled(quantity, whole).or_fault().map(Some),
+            None => Ok(None),
+        }
+    }
+}

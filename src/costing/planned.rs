@@ -1,0 +1,76 @@
+//! What `as planned` stands for: the recipe, for the pieces made and lost in the batch so far, less what earlier entries of the
+//! batch used or took, never below zero.
+//!
+//! A figure of a recipe that is no finite decimal for these pieces is rounded once, to 9 places.
+
+use rust_decimal::Decimal;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, OrFault};
+use crate::events::Output;
+use crate::names::{BatchId, StepId, ThingId};
+use crate::units::quantity::mul_div_to_nine;
+use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
+
+impl Engine<'_> {
+    /// What is still to be used by plan.
+    pub(crate) fn planned_use(&mut self, batch: BatchId, pieces: &[(Output, Decimal)]) -> Costed<Vec<(ThingId, Decimal)>> {
+        let book = self.book;
+        let mut wanted: Vec<(ThingId, Decimal)> = Vec::new();
+        let mut any = false;
+        for (what, count) in pieces {
+            let Output::Thing(product) = *what else { continue };
+            for need in book.thing(product).needs.on(self.now.date) {
+                any = true;
+                let quantity = mul_div_to_nine(*count, need.quantity, need.per)?;
+                match wanted.iter_mut().find(|(thing, _)| *thing == need.thing) {
+                    Some((_, sum)) => *sum = checked_add_exact(*sum, quantity)?,
+                    None => wanted.push((need.thing, quantity)),
+                }
+            }
+        }
+        if !any {
+            let told = errors::no_recipe(self, batch, "needs");
+            self.found.push(told);
+        }
+        let used = &self.batches.progress(batch).used;
+        for (thing, quantity) in &mut wanted {
+            let before = used.get(thing).copied().unwrap_or_default();
+            *quantity = checked_sub_exact(*quantity, before)?.max(Decimal::ZERO);
+        }
+        wanted.retain(|(_, quantity)| !quantity.is_zero());
+        Ok(wanted)
+    }
+
+    /// What time is still to be taken by plan.
+    pub(crate) fn planned_time(&mut self, batch: BatchId, pieces: &[(Output, Decimal)]) -> Costed<Vec<(StepId, Fixed6)>> {
+        let book = self.book;
+        let mut wanted: Vec<(StepId, Decimal)> = Vec::new();
+        for (what, count) in pieces {
+            let Output::Thing(product) = *what else { continue };
+            for take in book.thing(product).takes.on(self.now.date) {
+                let minutes = mul_div_to_nine(*count, take.minutes, take.per)?;
+                match wanted.iter_mut().find(|(step, _)| *step == take.step) {
+                    Some((_, sum)) => *sum = checked_add_exact(*sum, minutes)?,
+                    None => wanted.push((take.step, minutes)),
+                }
+            }
+        }
+        if wanted.is_empty() {
+            let told = errors::no_recipe(self, batch, "takes");
+            self.found.push(told);
+        }
+        let took = &self.batches.progress(batch).took;
+        let mut left = Vec::with_capacity(wanted.len());
+        for (step, minutes) in wanted {
+            let minutes = Fixed6::round_from_decimal(minutes).or_fault()?;
+            let before = took.get(&step).copied().unwrap_or_default();
+            let rest = minutes.checked_sub(before).or_fault()?;
+            if rest.is_positive() {
+                left.push((step, rest));
+            }
+        }
+        Ok(left)
+    }
+}

@@ -1,0 +1,203 @@
+//! Goods and money back to a buyer.
+//!
+//! Costing rule 10: a return brings back the very vector, the last lot of the line first unless a batch is named, and the last
+//! return takes the rest; its lot keeps its old date. Returned and scrapped is a named loss. A refund counts on its own day, in the group
+//! of its sale; where the order is still unpaid, it lowers what is still to come.
+
+use rust_decimal::Decimal;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, Fault, OrFault};
+use crate::costing::ledger::{About, PostedTo};
+use crate::costing::{Account, CostVector, Flow, Pieces, TaxFlow, TaxItem};
+use crate::events::{ReturnFate, Returned, ReturnedLine};
+use crate::names::ThingId;
+use crate::sources::Span;
+use crate::units::{Fixed6, Weights, checked_add_exact, checked_sub_exact};
+
+impl Engine<'_> {
+    pub(crate) fn cost_returned(&mut self, returned: &Returned) -> Costed<()> {
+        let orders = self.orders_of_return(returned)?;
+        let mut money_back = Fixed6::checked_sum(returned.refunds.iter().map(|(money, _)| *money)).or_fault()?;
+        money_back = money_back
+            .checked_add(returned.shipping)
+            .and_then(|sum| sum.checked_add(returned.sales_tax))
+            .and_then(|sum| sum.checked_sub(returned.fee_back))
+            .or_fault()?;
+        let mut touched = orders.first().copied();
+        let mut refunds: Vec<(u32, ThingId, Fixed6, Span)> = Vec::new();
+        for line in &returned.lines {
+            let order = self.return_line(returned, line, &orders)?;
+            touched = Some(order);
+            refunds.push((order, line.thing, line.refunded, line.span));
+            money_back = money_back.checked_add(line.refunded).or_fault()?;
+        }
+        let Some(order) = touched else { return Ok(()) };
+        let bill = self.lower_what_is_to_come(order, money_back)?;
+        for (order, thing, refunded, line) in refunds {
+            let to = self.posted_to(order, Some(thing), line, bill);
+            self.ledger.post(self.now, Account::Refund, refunded, to);
+        }
+        for (money, line) in &returned.refunds {
+            self.post_over_order(order, Account::Refund, *money, *line, bill)?;
+        }
+        self.post_over_order(order, Account::Refund, returned.shipping, self.now.head, bill)?;
+        self.post_over_order(order, Account::FeeBack, returned.fee_back, self.now.head, bill)?;
+        if !returned.sales_tax.is_zero() {
+            self.taxes.push(TaxItem {
+                date: self.now.date,
+                event: self.now.event,
+                to: returned.tax_to,
+                flow: TaxFlow::Refunded,
+                money: returned.sales_tax,
+            });
+        }
+        Ok(())
+    }
+
+    fn orders_of_return(&mut self, returned: &Returned) -> Costed<Vec<u32>> {
+        if let Some(label) = returned.order {
+            if let Some(order) = self.orders.find(label) {
+                return Ok(vec![order]);
+            }
+            if self.told.insert(label) {
+                let told = errors::no_such_order(self, label);
+                self.found.push(told);
+            }
+            return Err(Fault::Told);
+        }
+        let sold = returned.channel.and_then(|channel| self.orders.by_channel.get(&channel));
+        Ok(sold.map(|orders| orders.iter().rev().copied().collect()).unwrap_or_default())
+    }
+
+    /// Takes a line's pieces back from the orders in turn; gives the first order that they came from.
+    fn return_line(&mut self, returned: &Returned, line: &ReturnedLine, orders: &[u32]) -> Costed<u32> {
+        let mut left = line.quantity;
+        let mut first = None;
+        for order in orders {
+            if left.is_zero() {
+                break;
+            }
+            let taken = self.take_back(*order, line, &mut left)?;
+            if taken.is_empty() {
+                continue;
+            }
+            first.get_or_insert(*order);
+            self.bring_back(returned, line, *order, taken)?;
+        }
+        if !left.is_zero() && line.fate != ReturnFate::LeftWithBuyer {
+            let sold = checked_sub_exact(line.quantity, left)?;
+            let told = errors::more_back_than_sold(self, line, sold);
+            self.found.push(told);
+            return Err(Fault::Told);
+        }
+        first.or(orders.first().copied()).ok_or(Fault::Told)
+    }
+
+    fn take_back(&mut self, order: u32, line: &ReturnedLine, left: &mut Decimal) -> Costed<Vec<Pieces>> {
+        let wanted = self.wanted(line.lot);
+        let account = &mut self.orders.accounts[order as usize];
+        let mut taken = Vec::new();
+        for sold in account.lines.iter_mut().rev().filter(|sold| sold.thing == line.thing) {
+            if line.fate == ReturnFate::LeftWithBuyer {
+                let there = checked_sub_exact(sold.quantity, sold.returned)?.min(*left);
+                sold.returned = checked_add_exact(sold.returned, there)?;
+                *left = checked_sub_exact(*left, there)?;
+                if !there.is_zero() {
+                    taken.push(Pieces {
+                        lot: crate::costing::LotOrigin {
+                            date: sold.date,
+                            number: 0,
+                            code: None,
+                            batch: None,
+                            event: self.now.event,
+                        },
+                        quantity: there,
+                        vector: CostVector::default(),
+                    });
+                }
+                continue;
+            }
+            for at in (0..sold.pieces.len()).rev() {
+                let piece = &mut sold.pieces[at];
+                if left.is_zero() || !wanted.takes(&piece.lot) {
+                    continue;
+                }
+                let quantity = piece.quantity.min(*left);
+                let vector = piece.vector.take_part(quantity, piece.quantity).or_fault()?;
+                piece.quantity = checked_sub_exact(piece.quantity, quantity)?;
+                sold.returned = checked_add_exact(sold.returned, quantity)?;
+                *left = checked_sub_exact(*left, quantity)?;
+                taken.push(Pieces { lot: piece.lot, quantity, vector });
+            }
+            sold.pieces.retain(|piece| !piece.quantity.is_zero());
+        }
+        Ok(taken)
+    }
+
+    fn bring_back(&mut self, returned: &Returned, line: &ReturnedLine, order: u32, pieces: Vec<Pieces>) -> Costed<()> {
+        if line.fate == ReturnFate::LeftWithBuyer {
+            return Ok(());
+        }
+        let mut vector = CostVector::default();
+        let mut quantity = Decimal::ZERO;
+        for piece in &pieces {
+            vector.add(&piece.vector).or_fault()?;
+            quantity = checked_add_exact(quantity, piece.quantity)?;
+        }
+        let about =
+            About { line: line.span, thing: Some(line.thing), order: Some(order), ..About::default() };
+        let back = About { quantity: -quantity, ..about };
+        self.ledger.flow(self.now, Flow::Sold, vector.negated().or_fault()?, back)?;
+        if line.fate == ReturnFate::Scrapped {
+            return self.ledger.flow(self.now, Flow::Scrapped, vector, About { quantity, ..about });
+        }
+        self.put_pieces(line.thing, returned.place, pieces, line.span)
+    }
+
+    /// Where an order is still unpaid, a refund lowers what is still to come; gives the bill that it lowered.
+    fn lower_what_is_to_come(&mut self, order: u32, money: Fixed6) -> Costed<Option<u32>> {
+        let Some(bill) = self.orders.accounts[order as usize].bill else { return Ok(None) };
+        let open = self.owed.open(bill)?;
+        if money > open || !money.is_positive() {
+            return Ok(None);
+        }
+        let bill_total = &mut self.owed.bills[bill as usize].total;
+        *bill_total = bill_total.checked_sub(money).or_fault()?;
+        Ok(Some(bill))
+    }
+
+    fn posted_to(&self, order: u32, thing: Option<ThingId>, line: Span, bill: Option<u32>) -> PostedTo {
+        let channel = self.orders.accounts[order as usize].channel;
+        PostedTo { line, thing, channel, order: Some(order), bill, ..PostedTo::default() }
+    }
+
+    /// A sum split over an order's goods by value.
+    fn post_over_order(&mut self, order: u32, account: Account, money: Fixed6, line: Span, bill: Option<u32>) -> Costed<()> {
+        if money.is_zero() {
+            return Ok(());
+        }
+        let lines: Vec<(ThingId, Fixed6)> =
+            self.orders.accounts[order as usize].lines.iter().map(|line| (line.thing, line.value)).collect();
+        if lines.is_empty() {
+            let to = self.posted_to(order, None, line, bill);
+            self.ledger.post(self.now, account, money, to);
+            return Ok(());
+        }
+        let mut weights = Vec::with_capacity(lines.len());
+        for (_, value) in &lines {
+            weights.push(value.to_decimal().or_fault()?);
+        }
+        if weights.iter().all(Decimal::is_zero) {
+            weights.fill(Decimal::ONE);
+        }
+        let mut parts = Vec::new();
+        Weights::new(&weights)?.split(money, &mut parts)?;
+        for ((thing, _), part) in lines.into_iter().zip(parts) {
+            let to = self.posted_to(order, Some(thing), line, bill);
+            self.ledger.post(self.now, account, part, to);
+        }
+        Ok(())
+    }
+}

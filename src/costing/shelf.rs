@@ -1,0 +1,209 @@
+//! A shelf: one thing at one place, lot by lot, oldest first.
+//!
+//! Costing rule 2. Under FIFO each lot keeps its own vector. Under average the shelf has one pool, and its lots travel with
+//! quantities alone, for the trace. Taking the rest of a lot or pool takes the rest of its value.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use crate::costing::fault::{Costed, OrFault};
+use crate::costing::{CostVector, LotOrigin, Pieces};
+use crate::names::{BatchId, LabelId};
+use crate::units::{checked_add_exact, checked_sub_exact};
+
+/// Age, then order of arrival.
+type LotKey = (NaiveDate, u32);
+
+/// Goods of one origin on a shelf.
+#[derive(Clone, Debug)]
+pub(crate) struct Lot {
+    /// Where they came from.
+    pub(crate) origin: LotOrigin,
+    /// How much.
+    pub(crate) quantity: Decimal,
+    /// Their cost; nothing under average.
+    pub(crate) vector: CostVector,
+}
+
+/// Which lots an issue may take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Wanted {
+    /// The oldest.
+    Oldest,
+    /// Those of a code or of a batch, oldest first.
+    Named(LabelId, Option<BatchId>),
+    /// One lot.
+    Exactly(u32),
+}
+
+impl Wanted {
+    pub(crate) fn takes(self, origin: &LotOrigin) -> bool {
+        match self {
+            Self::Oldest => true,
+            Self::Named(code, batch) => origin.code == Some(code) || (batch.is_some() && origin.batch == batch),
+            Self::Exactly(number) => origin.number == number,
+        }
+    }
+}
+
+/// One thing at one place.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Shelf {
+    lots: BTreeMap<LotKey, Lot>,
+    on_hand: Decimal,
+    pool: Option<CostVector>,
+    /// Issued without stock and not yet settled by a receipt, with the cost at which it was issued.
+    pub(crate) unrecorded: Option<(Decimal, CostVector)>,
+    /// Whether a shortage was told: one cause, one message.
+    pub(crate) shortage_told: bool,
+}
+
+impl Shelf {
+    /// How much is here.
+    pub(crate) fn on_hand(&self) -> Decimal {
+        self.on_hand
+    }
+
+    /// The lots, oldest first. Under average their vectors are empty: see [`Shelf::valued_lots`].
+    pub(crate) fn lots(&self) -> impl DoubleEndedIterator<Item = &Lot> {
+        self.lots.values()
+    }
+
+    /// How much of the wanted lots is here.
+    pub(crate) fn available(&self, wanted: Wanted) -> Costed<Decimal> {
+        if wanted == Wanted::Oldest {
+            return Ok(self.on_hand);
+        }
+        let mut sum = Decimal::ZERO;
+        for lot in self.lots.values().filter(|lot| wanted.takes(&lot.origin)) {
+            sum = checked_add_exact(sum, lot.quantity)?;
+        }
+        Ok(sum)
+    }
+
+    /// The cost of all that is here.
+    pub(crate) fn value(&self) -> Costed<CostVector> {
+        if let Some(pool) = &self.pool {
+            return Ok(pool.clone());
+        }
+        let mut sum = CostVector::default();
+        for lot in self.lots.values() {
+            sum.add(&lot.vector).or_fault()?;
+        }
+        Ok(sum)
+    }
+
+    /// The lots with their cost; under average, their parts of the pool, oldest first, the last takes the rest.
+    pub(crate) fn valued_lots(&self) -> Costed<Vec<Lot>> {
+        let mut lots: Vec<Lot> = self.lots.values().cloned().collect();
+        if let Some(pool) = &self.pool {
+            let mut rest = pool.clone();
+            let mut quantity = self.on_hand;
+            for lot in &mut lots {
+                lot.vector = rest.take_part(lot.quantity, quantity).or_fault()?;
+                quantity = checked_sub_exact(quantity, lot.quantity)?;
+            }
+        }
+        Ok(lots)
+    }
+
+    /// Whether the shelf keeps a pool.
+    pub(crate) fn is_average(&self) -> bool {
+        self.pool.is_some()
+    }
+
+    /// From now on one pool: the value of all lots.
+    pub(crate) fn make_average(&mut self) -> Costed<()> {
+        if self.pool.is_none() {
+            let mut pool = CostVector::default();
+            for lot in self.lots.values_mut() {
+                pool.add(&std::mem::take(&mut lot.vector)).or_fault()?;
+            }
+            self.pool = Some(pool);
+        }
+        Ok(())
+    }
+
+    /// From now on lot by lot: each takes its part of the pool.
+    pub(crate) fn make_fifo(&mut self) -> Costed<()> {
+        if self.pool.is_some() {
+            let lots = self.valued_lots()?;
+            self.pool = None;
+            self.lots = lots.into_iter().map(|lot| ((lot.origin.date, lot.origin.number), lot)).collect();
+        }
+        Ok(())
+    }
+
+    /// Puts goods on the shelf. Goods of a lot that is here join it.
+    pub(crate) fn put(&mut self, mut lot: Lot) -> Costed<()> {
+        self.on_hand = checked_add_exact(self.on_hand, lot.quantity)?;
+        if let Some(pool) = &mut self.pool {
+            pool.add(&std::mem::take(&mut lot.vector)).or_fault()?;
+        }
+        match self.lots.entry((lot.origin.date, lot.origin.number)) {
+            std::collections::btree_map::Entry::Vacant(free) => {
+                free.insert(lot);
+            }
+            std::collections::btree_map::Entry::Occupied(mut here) => {
+                let here = here.get_mut();
+                here.quantity = checked_add_exact(here.quantity, lot.quantity)?;
+                here.vector.add(&lot.vector).or_fault()?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Takes goods off the shelf. There must be as much: the caller has asked [`Shelf::available`].
+    pub(crate) fn take(&mut self, quantity: Decimal, wanted: Wanted) -> Costed<Vec<Pieces>> {
+        let mut pooled = match &mut self.pool {
+            Some(pool) => Some(pool.take_part(quantity, self.on_hand).or_fault()?),
+            None => None,
+        };
+        self.on_hand = checked_sub_exact(self.on_hand, quantity)?;
+        let mut left = quantity;
+        let mut pieces = Vec::with_capacity(1);
+        while !left.is_zero() {
+            let found = match wanted {
+                Wanted::Oldest => self.lots.first_entry().map(|entry| *entry.key()),
+                _ => self.lots.iter().find(|(_, lot)| wanted.takes(&lot.origin)).map(|(key, _)| *key),
+            };
+            let Some(lot) = found.and_then(|key| self.lots.get_mut(&key)) else { break };
+            let taken = lot.quantity.min(left);
+            let mut piece = Pieces { lot: lot.origin, quantity: taken, vector: CostVector::default() };
+            if let Some(pooled) = &mut pooled {
+                piece.vector = pooled.take_part(taken, left).or_fault()?;
+            } else {
+                piece.vector = lot.vector.take_part(taken, lot.quantity).or_fault()?;
+            }
+            lot.quantity = checked_sub_exact(lot.quantity, taken)?;
+            if lot.quantity.is_zero()
+                && let Some(key) = found
+            {
+                self.lots.remove(&key);
+            }
+            left = checked_sub_exact(left, taken)?;
+            pieces.push(piece);
+        }
+        Ok(pieces)
+    }
+
+    /// Adds to or takes from the cost of what is here of one lot (a credit). Under average, of the pool.
+    pub(crate) fn change_value(&mut self, number: u32, change: &CostVector) -> Costed<bool> {
+        let target = match &mut self.pool {
+            Some(pool) => pool,
+            None => match self.lots.values_mut().find(|lot| lot.origin.number == number) {
+                Some(lot) => &mut lot.vector,
+                None => return Ok(false),
+            },
+        };
+        let mut changed = target.clone();
+        changed.add(change).or_fault()?;
+        if changed.has_negative() {
+            return Ok(false);
+        }
+        *target = changed;
+        Ok(true)
+    }
+}

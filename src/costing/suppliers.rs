@@ -1,0 +1,190 @@
+//! Goods back to a supplier, and a supplier's credit on goods.
+//!
+//! What is refunded lowers what was bought; where it differs from the goods' cost, the difference is a named price difference in the
+//! cost of goods sold. Without `lot` or `receipt` the newest lot from that supplier goes back or is credited. Of a credit, the part
+//! for goods already gone is a price difference of its day.
+
+use rust_decimal::Decimal;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors;
+use crate::costing::fault::{Costed, Fault, OrFault};
+use crate::costing::issue::Issued;
+use crate::costing::ledger::About;
+use crate::costing::shelf::Wanted;
+use crate::costing::{Component, CostVector, Flow, LotOrigin};
+use crate::events::{Bought, BoughtWhat, Credited, EventKind, SentBack, SentBackLine};
+use crate::names::{LabelId, PlaceId, ThingId, ThingKind};
+use crate::sources::Span;
+use crate::units::{Fixed6, Weights, checked_add_exact, part_of};
+
+/// From whom goods came.
+#[derive(Clone, Copy)]
+struct Seller {
+    supplier: LabelId,
+    receipt: Option<LabelId>,
+}
+
+impl Engine<'_> {
+    fn purchase_of(&self, origin: &LotOrigin) -> Option<&Bought> {
+        match self.log.events.get(origin.event as usize).map(|event| &event.kind) {
+            Some(EventKind::Bought(bought)) => Some(bought),
+            _ => None,
+        }
+    }
+
+    fn came_from(&self, origin: &LotOrigin, seller: Seller) -> bool {
+        self.purchase_of(origin).is_some_and(|bought| {
+            bought.supplier == Some(seller.supplier) && (seller.receipt.is_none() || bought.receipt == seller.receipt)
+        })
+    }
+
+    /// The newest lot of a seller at a place, or anywhere.
+    fn newest_lot_from(&self, thing: ThingId, place: Option<PlaceId>, seller: Seller) -> Option<LotOrigin> {
+        let first = thing.index() * self.book.places.len();
+        let shelves: Vec<usize> = match place {
+            Some(place) => vec![self.shelf_at(thing, place)],
+            None => (first..first + self.book.places.len()).collect(),
+        };
+        let lots = shelves.into_iter().filter_map(|at| {
+            self.shelves[at].lots().rev().map(|lot| lot.origin).find(|origin| self.came_from(origin, seller))
+        });
+        lots.max_by_key(|origin| (origin.date, origin.number))
+    }
+
+    pub(crate) fn cost_sent_back(&mut self, sent_back: &SentBack) -> Costed<()> {
+        let mut weights = Vec::with_capacity(sent_back.lines.len());
+        for line in &sent_back.lines {
+            weights.push(line.refunded.to_decimal().or_fault()?);
+        }
+        let mut taxes = vec![Fixed6::ZERO; sent_back.lines.len()];
+        if !sent_back.sales_tax.is_zero() {
+            Weights::new(&weights)?.split(sent_back.sales_tax, &mut taxes)?;
+        }
+        for (line, tax) in sent_back.lines.iter().zip(taxes) {
+            let refund = line.refunded.checked_add(tax).or_fault()?;
+            self.send_back_line(sent_back, line, refund)?;
+        }
+        Ok(())
+    }
+
+    fn send_back_line(&mut self, sent_back: &SentBack, line: &SentBackLine, refund: Fixed6) -> Costed<()> {
+        let goods = &line.goods;
+        let seller = Seller { supplier: sent_back.supplier, receipt: sent_back.receipt };
+        let issued = if goods.lot.is_some() {
+            self.issue_line(goods, sent_back.place)?
+        } else {
+            self.issue_from_seller(goods.thing, sent_back.place, goods.quantity, seller, goods.span)?
+        };
+        let component =
+            if self.book.thing(goods.thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
+        let lowered = CostVector::of(component, refund);
+        let mut difference = issued.vector;
+        difference.subtract(&lowered).or_fault()?;
+        let bill = self.settle_refund(seller, line, refund)?;
+        let about = About { line: goods.span, thing: Some(goods.thing), quantity: goods.quantity, bill, ..About::default() };
+        self.ledger.flow(self.now, Flow::SentBack, lowered.negated().or_fault()?, about)?;
+        self.ledger.flow(self.now, Flow::PriceDifference, difference, About { quantity: Decimal::ZERO, ..about })
+    }
+
+    /// As credit: the supplier owes it. Else it lowers an open bill of that receipt, or is money back. Gives the bill that it lowered.
+    fn settle_refund(&mut self, seller: Seller, line: &SentBackLine, refund: Fixed6) -> Costed<Option<u32>> {
+        if line.as_credit {
+            self.owed.credit(seller.supplier, refund)?;
+            return Ok(None);
+        }
+        let Some(receipt) = seller.receipt else { return Ok(None) };
+        for bill in self.owed.bills_of_receipt(seller.supplier, receipt) {
+            if self.owed.open(bill)? >= refund {
+                let total = &mut self.owed.bills[bill as usize].total;
+                *total = total.checked_sub(refund).or_fault()?;
+                return Ok(Some(bill));
+            }
+        }
+        Ok(None)
+    }
+
+    fn issue_from_seller(&mut self, thing: ThingId, place: PlaceId, quantity: Decimal, seller: Seller, line: Span) -> Costed<Issued> {
+        let mut issued = Issued::default();
+        let mut left = quantity;
+        while !left.is_zero() {
+            let Some(origin) = self.newest_lot_from(thing, Some(place), seller) else {
+                let told = errors::nothing_left_from(self, thing, seller.supplier, seller.receipt, line);
+                self.found.push(told);
+                return Err(Fault::Told);
+            };
+            let shelf = self.shelf_at(thing, place);
+            let wanted = Wanted::Exactly(origin.number);
+            let taken = self.shelves[shelf].available(wanted)?.min(left);
+            for piece in self.shelves[shelf].take(taken, wanted)? {
+                issued.vector.add(&piece.vector).or_fault()?;
+                issued.pieces.push(piece);
+            }
+            left = crate::units::checked_sub_exact(left, taken)?;
+        }
+        Ok(issued)
+    }
+
+    pub(crate) fn cost_credited(&mut self, credited: &Credited) -> Costed<()> {
+        let seller = Seller { supplier: credited.supplier, receipt: credited.receipt };
+        for (money, thing, line) in &credited.lines {
+            self.credit_line(seller, *money, *thing, *line)?;
+        }
+        Ok(())
+    }
+
+    fn credit_line(&mut self, seller: Seller, money: Fixed6, thing: ThingId, line: Span) -> Costed<()> {
+        let component = if self.book.thing(thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
+        let bought = self.last_purchase(thing, seller);
+        let Some((event, quantity)) = bought else {
+            let told = errors::nothing_left_from(self, thing, seller.supplier, seller.receipt, line);
+            self.found.push(told);
+            return Err(Fault::Told);
+        };
+        let about = About { line, thing: Some(thing), ..About::default() };
+        let whole = CostVector::of(component, money);
+        self.ledger.flow(self.now, Flow::Credited, whole.negated().or_fault()?, about)?;
+        let mut gone = money;
+        let first = thing.index() * self.book.places.len();
+        for at in first..first + self.book.places.len() {
+            let lots: Vec<(u32, Decimal)> = self.shelves[at]
+                .lots()
+                .filter(|lot| lot.origin.event == event)
+                .map(|lot| (lot.origin.number, lot.quantity))
+                .collect();
+            for (number, here) in lots {
+                let part = part_of(money, here, quantity).or_fault()?.min(gone);
+                let change = CostVector::of(component, part.checked_neg().or_fault()?);
+                if self.shelves[at].change_value(number, &change)? {
+                    gone = gone.checked_sub(part).or_fault()?;
+                } else {
+                    let told = errors::credit_above_cost(self, thing, money, line);
+                    self.found.push(told);
+                    return Err(Fault::Told);
+                }
+            }
+        }
+        let difference = CostVector::of(component, gone.checked_neg().or_fault()?);
+        self.ledger.flow(self.now, Flow::PriceDifference, difference, about)
+    }
+
+    /// The last purchase of a thing from a seller up to today: its event, and how much came.
+    fn last_purchase(&self, thing: ThingId, seller: Seller) -> Option<(u32, Decimal)> {
+        let events = self.log.events.get(..self.now.event as usize)?;
+        events.iter().enumerate().rev().find_map(|(at, event)| {
+            let EventKind::Bought(bought) = &event.kind else { return None };
+            if bought.supplier != Some(seller.supplier) || (seller.receipt.is_some() && bought.receipt != seller.receipt) {
+                return None;
+            }
+            let mut came = Decimal::ZERO;
+            for line in &bought.lines {
+                if let BoughtWhat::Stock { thing: one, quantity, .. } = &line.what
+                    && *one == thing
+                {
+                    came = checked_add_exact(came, *quantity).ok()?;
+                }
+            }
+            if came.is_zero() { None } else { Some((u32::try_from(at).ok()?, came)) }
+        })
+    }
+}
