@@ -226,12 +226,13 @@ impl Engine<'_> {
         let mut sum = Fixed6::ZERO;
         if let Some(rate) = *self.book.pattern(pattern).royalty.on(self.now.date) {
             let owed = line_total(rate, line.quantity, self.book.shop.currency)?;
-            let bill = self.book.pattern(pattern).paid_later.then(|| self.owe_royalty(pattern, owed, line.span));
+            let later = *self.book.pattern(pattern).paid_later.on(self.now.date);
+            let bill = later.then(|| self.owe_royalty(pattern, owed, line.span));
             let about = About { line: line.span, batch: Some(batch), thing: Some(thing), bill, ..About::default() };
             self.ledger.flow(self.now, Flow::Royalty, CostVector::of(Component::Royalty, owed), about)?;
             sum = owed;
         }
-        if self.book.pattern(pattern).allows.is_some() {
+        if self.book.pattern(pattern).allows.on(self.now.date).is_some() {
             let permitted = self.licences.take(pattern, line.quantity)?;
             if !permitted.without.is_zero() {
                 let told = errors::no_licence_left(self, pattern, permitted.without, line);

@@ -73,7 +73,7 @@ impl Engine<'_> {
     ) -> Costed<()> {
         let shelf = self.shelf_at(thing, place);
         let uncertain = self.log.uncertain.get(&thing).is_some_and(|since| *since <= self.now.date);
-        if !self.book.shop.short_stock_is_a_warning {
+        if !*self.book.shop.short_stock_is_a_warning.on(self.now.date) {
             if !uncertain && !self.shelves[shelf].shortage_told {
                 self.shelves[shelf].shortage_told = lot.is_none();
                 let told = errors::short_stock(self, thing, place, lot, asked, missing, line);

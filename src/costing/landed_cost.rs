@@ -106,15 +106,19 @@ impl Engine<'_> {
         match &line.what {
             BoughtWhat::Stock { thing, quantity, lot, .. } => {
                 let mut vector = CostVector::default();
+                let mut wear_freight = Fixed6::ZERO;
                 match self.book.thing(*thing).kind {
                     ThingKind::Material | ThingKind::Product => {
                         vector.set(Component::Materials, landed.goods);
                         vector.set(Component::Freight, landed.freight);
                     }
-                    ThingKind::Wear => vector.set(Component::Wear, landed.total()?),
+                    ThingKind::Wear => {
+                        vector.set(Component::Wear, landed.total()?);
+                        wear_freight = landed.freight;
+                    }
                     ThingKind::Packing => vector.set(Component::Materials, landed.total()?),
                 }
-                let about = About { thing: Some(*thing), quantity: *quantity, ..about };
+                let about = About { thing: Some(*thing), quantity: *quantity, wear_freight, ..about };
                 self.ledger.flow(self.now, Flow::Bought, vector.clone(), about)?;
                 let origin = self.origin(*lot, None);
                 self.receive(*thing, bought.place, *quantity, vector, origin, line.span)?;
@@ -133,7 +137,7 @@ impl Engine<'_> {
             }),
             BoughtWhat::Licence { pattern, count } => {
                 let cost = landed.total()?;
-                match self.book.pattern(*pattern).allows {
+                match *self.book.pattern(*pattern).allows.on(self.now.date) {
                     Some(allows) => {
                         let vector = CostVector::of(Component::Royalty, cost);
                         self.ledger.flow(self.now, Flow::Bought, vector, about)?;

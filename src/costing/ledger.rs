@@ -35,6 +35,8 @@ pub(crate) struct About {
     pub(crate) bill: Option<u32>,
     pub(crate) carried_in: Fixed6,
     pub(crate) worth: Option<Fixed6>,
+    pub(crate) wear_freight: Fixed6,
+    pub(crate) by_employee: bool,
 }
 
 /// What is said of a posting beside its account and sum.
@@ -79,6 +81,8 @@ impl Ledger {
                 bill: about.bill,
                 carried_in: about.carried_in,
                 worth: about.worth,
+                wear_freight: about.wear_freight,
+                by_employee: about.by_employee,
             });
         }
         Ok(())

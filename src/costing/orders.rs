@@ -194,7 +194,7 @@ impl Engine<'_> {
         self.ledger.post(self.now, Account::TillOver, sold.tender.over, PostedTo { bill: None, ..whole });
         for tax in &sold.taxes {
             let flow = if tax.by_channel { TaxFlow::ByChannel } else { TaxFlow::Collected };
-            self.taxes.push(TaxItem { date: self.now.date, event: self.now.event, to: tax.to, flow, money: tax.money });
+            self.taxes.push(TaxItem { date: self.now.date, event: self.now.event, to: tax.to, flow, money: tax.money, bill });
         }
         Ok(())
     }

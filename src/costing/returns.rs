@@ -51,6 +51,7 @@ impl Engine<'_> {
                 to: returned.tax_to,
                 flow: TaxFlow::Refunded,
                 money: returned.sales_tax,
+                bill,
             });
         }
         Ok(())

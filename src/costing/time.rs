@@ -33,7 +33,7 @@ impl Engine<'_> {
 
     /// Spends time on a batch, or on none.
     pub(crate) fn spend_time(&mut self, batch: Option<BatchId>, line: &TimeLine, place: PlaceId) -> Costed<()> {
-        let batch = batch.filter(|_| !self.book.step(line.step).indirect);
+        let batch = batch.filter(|_| !*self.book.step(line.step).indirect.on(self.now.date));
         self.wear(batch, line, place)?;
         let bill = self.hired_bill(line)?;
         match batch {
@@ -61,7 +61,8 @@ impl Engine<'_> {
         let (own_minutes, hired_minutes) = if own { (line.minutes, Fixed6::ZERO) } else { (Fixed6::ZERO, line.minutes) };
         let mut time = CostVector::of_minutes(Some(line.step), own_minutes, hired_minutes);
         time.set(component, cost);
-        let about = About { line: line.span, batch: Some(batch), bill, ..About::default() };
+        let by_employee = matches!(line.worker, Worker::Hired { employee: true, .. });
+        let about = About { line: line.span, batch: Some(batch), bill, by_employee, ..About::default() };
         self.batches.collect(batch, &time)?;
         self.ledger.flow(self.now, Flow::Time, time, about)?;
         if !overhead.is_zero() {
