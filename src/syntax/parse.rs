@@ -183,14 +183,16 @@ impl Gatherer<'_> {
             Open::Entry(_) | Open::Definition(_) => {}
         }
         match lower_detail(self.leaves, line) {
-            Ok(detail) => match &mut self.open {
+            Ok((detail, second)) => match &mut self.open {
                 Open::Entry(entry) => {
                     entry.span.end = span.end;
                     entry.details.push(detail);
+                    entry.details.extend(second);
                 }
                 Open::Definition(definition) => {
                     definition.span.end = span.end;
                     definition.details.push(detail);
+                    definition.details.extend(second);
                 }
                 Open::Nothing | Open::Unknown(_) => {}
             },
