@@ -4,6 +4,9 @@ use crate::diagnostics::{Diagnostic, Diagnostics};
 use crate::sources::SourceSet;
 use crate::syntax::{SyntaxFile, parse_book};
 
+mod definitions;
+mod describe;
+mod entries;
 mod whole_language;
 
 /// A book of one file, parsed.
