@@ -7,6 +7,7 @@ use crate::syntax::{SyntaxFile, parse_book};
 mod definitions;
 mod describe;
 mod entries;
+mod prefixes;
 mod whole_language;
 
 /// A book of one file, parsed.
