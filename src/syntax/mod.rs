@@ -20,6 +20,7 @@ mod nodes;
 mod parse;
 mod pieces;
 mod slips;
+mod strict_line;
 mod tree;
 mod unread_line;
 mod words;

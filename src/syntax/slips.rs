@@ -7,7 +7,7 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::line_context::LineContext;
 
 /// A line that no form of the language fits.
-const UNREAD_LINE: Code = Code(100);
+pub(crate) const UNREAD_LINE: Code = Code(100);
 
 /// Says what is wrong with a line that could not be read. `line` is without indentation and line break.
 pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineContext) -> Diagnostic {

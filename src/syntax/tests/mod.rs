@@ -7,7 +7,9 @@ use crate::syntax::{SyntaxFile, parse_book};
 mod definitions;
 mod describe;
 mod entries;
+mod numbers;
 mod prefixes;
+mod recovery;
 mod whole_language;
 
 /// A book of one file, parsed.
