@@ -27,6 +27,7 @@ mod words;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
+pub(crate) use words::{is_measuring_unit, is_name};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 
 #[cfg(test)]
