@@ -118,6 +118,7 @@ impl<'s> Leaves<'s> {
             && let Some((number, unit)) = text.split_at_checked(at)
             && read_decimal(number).is_ok()
             && unit.chars().all(char::is_alphabetic)
+            && unit != "x"
         {
             return errors::joined_unit(span, number, unit).into();
         }

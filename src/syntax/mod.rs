@@ -19,6 +19,9 @@ mod lower_plain;
 mod nodes;
 mod parse;
 mod pieces;
+mod placement_heads;
+mod placement_table;
+mod slip_errors;
 mod slips;
 mod strict_line;
 mod tree;
@@ -27,7 +30,6 @@ mod words;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
-pub(crate) use words::{is_measuring_unit, is_name};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 
 #[cfg(test)]

@@ -1,21 +1,220 @@
 //! What a line that could not be read was probably meant to say.
 //!
-//! In: the line and where it stands. Out: one finding with the corrected line, where there is one.
+//! In: the line and where it stands. Out: one finding, with the corrected line where there is one. The table of slips is a
+//! list of small functions, each for one thing that makers type; they are tried in order, and a correction is corrected
+//! further where the line has several slips. A corrected line is offered only where it then reads. Must not: know a name
+//! of the book.
 
-use crate::diagnostics::{Code, Diagnostic};
+mod date;
+mod general;
+mod head;
+mod merge;
+mod money;
+mod name;
+mod order;
+mod signs;
+mod sizes;
+mod slip;
+mod small_words;
+mod time;
+mod typed;
+mod unit;
+mod verb;
+
+use std::ops::Range;
+
+use chrono::NaiveDate;
+
+use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
-use crate::syntax::line_context::LineContext;
+use crate::syntax::line_context::{BlockWord, LineContext};
+use crate::syntax::slips::slip::{Slip, SlipRule};
+use crate::syntax::slips::typed::Typed;
+use crate::syntax::strict_line::reads;
+use crate::syntax::unread_line::indented_bad_head;
+use crate::units::read_date;
 
-/// A line that no form of the language fits.
-pub(crate) const UNREAD_LINE: Code = Code(100);
+pub(crate) use general::{definition_form, other_forms};
+pub(crate) use name::corrected_name;
+
+/// The table, in the order in which it is tried.
+const TABLE: [&[SlipRule]; 13] = [
+    signs::RULES,
+    verb::RULES,
+    date::RULES,
+    head::RULES,
+    general::WORD_RULES,
+    sizes::RULES,
+    time::RULES,
+    small_words::RULES,
+    money::RULES,
+    unit::RULES,
+    order::RULES,
+    name::RULES,
+    general::RULES,
+];
+
+/// The longest line that is looked at closely, in bytes.
+const LONGEST: usize = 2000;
+/// How far above a line the day of another entry is looked for, in bytes.
+const DATE_WITHIN: usize = 8192;
+/// How many slips one line may have.
+const DEEPEST: usize = 5;
+/// How many corrections are tried for one line.
+const MOST_TRIES: usize = 16;
 
 /// Says what is wrong with a line that could not be read. `line` is without indentation and line break.
 pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineContext) -> Diagnostic {
-    let text = sources.text(line);
-    let what = match (context.column_one, context.block) {
-        (true, _) => "an entry or a definition",
-        (false, Some(_)) => "a line of the block above",
-        (false, None) => "a line of an entry or a definition",
-    };
-    Diagnostic::new(UNREAD_LINE, line, format!("`{text}` does not read as {what}"))
+    if let Some(told) = merge::explain_merge(sources, line) {
+        return told;
+    }
+    let whole = Span::new(line.start, sources.lines_of(Span::new(line.start, line.start)).end.max(line.end));
+    let text = sources.text(whole);
+    if text.len() > LONGEST {
+        let place = if context.column_one { "an entry or a definition" } else { "a line of its block" };
+        return Diagnostic::new(super::slip_errors::UNREAD_LINE, line, format!("this line does not read as {place}"))
+            .note("it is very long; a list may be cut into several lines of the same word");
+    }
+    let context = LineContext { column_one: context.column_one || indented_bad_head(text).is_some(), ..context };
+    let typed = Typed::of(text, context, date_above(sources, line));
+    let slip = find_slip(&typed).unwrap_or_else(|| general::what_belongs_here(&typed));
+    to_diagnostic(sources, line, &typed, slip)
 }
+
+/// Says what is wrong with a line where the table of slips knows it and has a corrected line.
+pub(crate) fn explain_known_slip(sources: &SourceSet, line: Span, context: LineContext) -> Option<Diagnostic> {
+    let text = sources.text(line);
+    let typed = Typed::of(text, context, date_above(sources, line));
+    let slip = find_slip(&typed).filter(|slip| text.len() <= LONGEST && !slip.fixes.is_empty())?;
+    Some(to_diagnostic(sources, line, &typed, slip))
+}
+
+/// The first slip of the table with a correction that reads, else the first that has none.
+fn find_slip(typed: &Typed<'_>) -> Option<Slip> {
+    let mut first: Option<Slip> = None;
+    let mut tries = MOST_TRIES;
+    for slip in slips_of(typed) {
+        if slip.fixes.is_empty() {
+            first.get_or_insert(slip);
+            continue;
+        }
+        let mended = slip.fixes.iter().filter_map(|(what, line)| Some((what.clone(), mend(typed, line.clone(), DEEPEST, &mut tries)?)));
+        let mended: Vec<_> = mended.collect();
+        if !mended.is_empty() {
+            return Some(Slip { fixes: mended, ..slip });
+        }
+    }
+    first
+}
+
+/// Every slip of the table that a line has.
+fn slips_of<'a>(typed: &'a Typed<'_>) -> impl Iterator<Item = Slip> + use<'a> {
+    TABLE.iter().flat_map(|rules| rules.iter()).filter_map(|rule| rule(typed))
+}
+
+/// A correction, corrected further until it reads; `None` where it never does.
+fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Option<String> {
+    let head = typed.context.column_one && !line.starts_with(' ');
+    if is_sketch(&line) || reads(&line, head) {
+        return Some(line);
+    }
+    if deep == 0 || *tries == 0 {
+        return None;
+    }
+    *tries -= 1;
+    let (first, rest) = line.split_once('\n').map_or((line.as_str(), None), |(first, rest)| (first, Some(rest)));
+    let again = Typed::of(first.trim_start(), LineContext { column_one: head, ..typed.context }, typed.near_date);
+    let found = slips_of(&again).filter_map(|slip| slip.fixes.into_iter().next()).find_map(|(_, further)| {
+        let further = match rest {
+            Some(rest) => format!("{further}\n{rest}"),
+            None => further,
+        };
+        if further == line { None } else { mend(typed, further, deep - 1, tries) }
+    });
+    found.or_else(|| {
+        // What was put on a line of its own may have a slip too.
+        let rest = rest.filter(|_| reads(first, head))?;
+        let below = Typed::of(rest, LineContext { column_one: false, ..typed.context }, typed.near_date);
+        let further = slips_of(&below).find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false)))?;
+        Some(format!("{first}\n{further}"))
+    })
+}
+
+/// Whether a correction leaves a word for the reader to fill in.
+fn is_sketch(line: &str) -> bool {
+    line.split([' ', '\n']).any(|word| matches!(word, "WIDTH" | "NAME" | "BATCH" | "DATE" | "LENGTH"))
+}
+
+/// The day of the entry above a line, where one is near.
+fn date_above(sources: &SourceSet, line: Span) -> Option<NaiveDate> {
+    let file = sources.file_at(line.start)?;
+    let from = line.start.saturating_sub(u32::try_from(DATE_WITHIN).unwrap_or(0)).max(file.span.start);
+    let whole = sources.whole().get(..line.start as usize)?;
+    let mut from = from as usize;
+    while !whole.is_char_boundary(from) {
+        from += 1;
+    }
+    let above = whole.get(from..)?;
+    above.lines().rev().filter(|line| !line.starts_with([' ', '\t', '#'])).find_map(|line| read_date(line.split_whitespace().nth(1)?).ok())
+}
+
+/// A slip as a finding, each correction as the smallest change of the line.
+fn to_diagnostic(sources: &SourceSet, line: Span, typed: &Typed<'_>, slip: Slip) -> Diagnostic {
+    let text = sources.text(Span::new(line.start, line.start.saturating_add(u32::try_from(LONGEST).unwrap_or(0)).max(line.end)));
+    let indent = text.len() - text.trim_start_matches(typed::is_blank).len();
+    let start = line.start.saturating_add(u32::try_from(indent).unwrap_or(0));
+    let span = |range: Range<usize>| {
+        let at = |within: usize| start.saturating_add(u32::try_from(within).unwrap_or(0));
+        Span::new(at(range.start), at(range.end))
+    };
+    let mut told = Diagnostic::new(slip.code, span(slip.at), slip.message);
+    told.notes = slip.notes;
+    let lines = sources.lines_of(Span::new(line.start, line.start));
+    let before = sources.text(Span::new(lines.start, start));
+    let inner_indent = if typed.context.column_one || before.is_empty() { "    " } else { before };
+    for (what, corrected) in slip.fixes {
+        let corrected = corrected.replace('\n', &format!("\n{inner_indent}"));
+        let old = if slip.over_comment { typed.whole } else { typed.text };
+        let (range, replacement) = smallest_change(old, &corrected);
+        told = told.fix(what, span(range), replacement);
+    }
+    told
+}
+
+/// Where two texts differ, and what stands there in the second.
+fn smallest_change<'c>(old: &str, new: &'c str) -> (Range<usize>, &'c str) {
+    let same = |pairs: &mut dyn Iterator<Item = (char, char)>| -> usize {
+        pairs.take_while(|(one, other)| one == other).map(|(one, _)| one.len_utf8()).sum()
+    };
+    let front = same(&mut old.chars().zip(new.chars()));
+    let (old_rest, new_rest) = (old.get(front..).unwrap_or(""), new.get(front..).unwrap_or(""));
+    let back = same(&mut old_rest.chars().rev().zip(new_rest.chars().rev()));
+    (front..old.len() - back, new.get(front..new.len() - back).unwrap_or(""))
+}
+
+/// Tells a line that reads but was meant to say something else, by one of the rules named; `None` where none fits.
+pub(crate) fn explain_misread_line(sources: &SourceSet, line: Span, block: BlockWord, misread: Misread) -> Option<Diagnostic> {
+    let context = LineContext { column_one: false, block: Some(block) };
+    let typed = Typed::of(sources.text(line), context, None);
+    let rules: &[SlipRule] = match misread {
+        Misread::FigureFirst => &[order::figure_first, order::list_word_second],
+        Misread::NotATime => time::RULES,
+        Misread::JoinedWord => unit::RULES,
+    };
+    let slip = rules.iter().find_map(|rule| rule(&typed)).filter(|slip| !slip.fixes.is_empty())?;
+    Some(to_diagnostic(sources, line, &typed, slip))
+}
+
+/// What a line that reads was probably meant to say.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Misread {
+    /// `9.50 shipping`, `40 made cart`: a figure before its word.
+    FigureFirst,
+    /// `took 2 hours`: a time in another spelling.
+    NotATime,
+    /// `5 board at60.00`: a word joined to its figure.
+    JoinedWord,
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,232 @@
+//! Slips of heads whose first word is known: the date, the words before the parts, the title, a sum that needs its own line.
+
+use super::slip::{Slip, SlipRule};
+use super::typed::{Typed, Word, is_name};
+use crate::syntax::slip_errors::{HEAD_DATE, HEAD_PART_WORD, INDENTATION, OWN_LINE, TITLE_IN_QUOTES};
+use crate::syntax::{DefinitionWord, Verb};
+
+pub(super) const RULES: &[SlipRule] = &[
+    title_missing, comma_in_head, date_later, date_missing, item_in_head, batch_word_missing, via_word, party_in_quotes, year_not_date,
+    text_in_quotes,
+];
+
+/// The words that begin a part of a head.
+const PART_WORDS: [&str; 12] = ["from", "to", "by", "with", "via", "at", "receipt", "order", "batch", "on", "as", "for"];
+
+fn verb_of(typed: &Typed<'_>) -> Option<Verb> {
+    typed.verb().filter(|_| typed.context.column_one)
+}
+
+/// `product pull-cart Pull-along cart`, `material red-oak`, `material "Red oak"`, `shop Wren & Gable`
+fn title_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let word = typed.definition().filter(|_| typed.context.column_one)?;
+    let (first, second) = (typed.word(0), typed.word(1));
+    if word == DefinitionWord::Choices {
+        return None;
+    }
+    if word == DefinitionWord::Shop {
+        let rest = typed.slice(1..typed.words.len());
+        let title = if rest.is_empty() { "Name of the shop" } else { rest };
+        return (!second.quoted).then(|| title_slip(typed, 1, title, &format!("{} \"{title}\"", first.text)));
+    }
+    if second.text.is_empty() {
+        let slip = Slip::new(TITLE_IN_QUOTES, first.start..first.end(), format!("`{}` is followed by a name and a title in quotes", first.text));
+        return Some(slip.fix("with its name and title", format!("{} NAME \"Title\"", first.text)));
+    }
+    if second.quoted {
+        let title = second.text.trim_matches(super::typed::is_quote);
+        let name = super::name::corrected_name(&title.to_lowercase()).unwrap_or_else(|| title.to_lowercase());
+        let slip = Slip::new(TITLE_IN_QUOTES, second.start..second.end(), format!("before the title stands a name: `{name} \"{title}\"`"));
+        return Some(slip.fix("name it", typed.with(1..2, &format!("{name} \"{title}\""))));
+    }
+    let texts = typed.words.iter().skip(2).position(|word| word.quoted).map(|at| at + 2);
+    if let Some(text) = texts {
+        // `material red oak "Red oak"`
+        let name = typed.slice(1..text).split_whitespace().collect::<Vec<_>>().join("-");
+        let slip = Slip::new(TITLE_IN_QUOTES, typed.range(1..text), format!("a name is one word: `{name}`"));
+        return (text > 2 && is_name(&name)).then(|| slip.fix("join the words with hyphens", typed.with(1..text, &name)));
+    }
+    let rest = typed.slice(2..typed.words.len());
+    let lone_detail = matches!(word, DefinitionWord::Line | DefinitionWord::Pattern) && rest.is_empty();
+    let title = if rest.is_empty() { title_from(second.text) } else { rest.to_owned() };
+    let slip = title_slip(typed, if rest.is_empty() { 1 } else { 2 }, &title, &format!("{} {} \"{title}\"", first.text, second.text));
+    if !lone_detail {
+        return Some(slip);
+    }
+    let message = format!("`{}` begins a definition with a title in quotes, or is a line of the product above", first.text);
+    let both = Slip::new(INDENTATION, 0..typed.text.len(), message).fix("a line of the product above is indented", format!("    {}", typed.text));
+    Some(slip.fixes.into_iter().fold(both, |both, (what, line)| both.fix(what, line)))
+}
+
+fn title_slip(typed: &Typed<'_>, from: usize, title: &str, line: &str) -> Slip {
+    let at = typed.range(from..typed.words.len());
+    Slip::new(TITLE_IN_QUOTES, at, format!("the title stands in quotes: `\"{title}\"`")).fix("write it so", line)
+}
+
+/// A title made from a name: `red-oak` as `Red oak`.
+fn title_from(name: &str) -> String {
+    let words = name.replace('-', " ");
+    let mut letters = words.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+/// `bought 2026-03-02, from ridgeline-lumber`
+fn comma_in_head(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed)?;
+    let word = typed.words.iter().find(|word| word.comma).filter(|_| verb != Verb::Answered && verb != Verb::Noted)?;
+    let at = word.end()..word.end() + 1;
+    let mut line = typed.text.to_owned();
+    for word in typed.words.iter().rev().filter(|word| word.comma) {
+        let comma = line.get(word.end()..).and_then(|rest| rest.find(',')).map(|comma| word.end() + comma)?;
+        line.replace_range(comma..=comma, "");
+    }
+    Some(Slip::new(HEAD_PART_WORD, at, "a head has no commas").fix("leave them out", line))
+}
+
+/// `bought from ridgeline-lumber 2026-03-02`, `worked 1h general 2026-03-02`
+fn date_later(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed)?;
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_date()).filter(|_| !typed.word(1).is_date())?;
+    let (verb, date) = (typed.word(0).text, typed.word(at).text);
+    let dropped = if typed.word(at - 1).is_one_of(&["on", "of"]) { at - 1 } else { at };
+    let rest = format!("{} {}", typed.slice(1..dropped), typed.slice(at + 1..typed.words.len()));
+    let line = format!("{verb} {date} {}", rest.trim()).trim().to_owned();
+    let slip = Slip::new(HEAD_DATE, typed.range(at..at + 1), "the date comes right after the verb");
+    Some(slip.fix("put it there", line))
+}
+
+/// `worked`, `bought from ridgeline-lumber`
+fn date_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed).filter(|verb| !matches!(verb, Verb::Statement | Verb::Closed))?;
+    let second = typed.word(1);
+    let like_a_date = second.text.starts_with(|letter: char| letter.is_ascii_digit()) && second.text.contains('-');
+    if typed.words.iter().any(Word::is_date) || like_a_date || verb == Verb::Gave && second.text.starts_with(|letter: char| letter.is_ascii_digit()) {
+        return None;
+    }
+    let word = typed.word(0);
+    let slip = Slip::new(HEAD_DATE, word.start..word.end(), format!("which day? a date follows `{}`", word.text));
+    let rest = typed.slice(1..typed.words.len());
+    Some(match typed.near_date {
+        Some(near) => slip.fix("the day of the entry above, if that is it", format!("{} {near} {rest}", word.text).trim().to_owned()),
+        None => slip.note("a date is written year-month-day, like `2026-03-02`"),
+    })
+}
+
+/// `paid 2026-03-05 85.00 for booth-fee`, `worked 2026-03-02 1h general`, `sold … via web-page 2 pull-cart`
+fn item_in_head(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed).filter(|verb| !matches!(verb, Verb::Drove | Verb::Odometer | Verb::Retired | Verb::Noted | Verb::Answered | Verb::Changed))?;
+    const LINE_WORDS: [&str; 10] = ["used", "took", "made", "lost", "kept", "total", "paid", "unpaid", "discount", "shipping"];
+    let at = (2..typed.words.len()).find(|at| {
+        let (word, before) = (typed.word(*at), typed.word(at - 1));
+        let number = word.text.starts_with(|letter: char| letter.is_ascii_digit()) && !word.is_date();
+        let in_part = before.is_one_of(&PART_WORDS);
+        !word.quoted && !in_part && (number || word.is_one_of(&LINE_WORDS))
+    })?;
+    let (head, tail) = (typed.text.get(..typed.word(at - 1).end())?, typed.text.get(typed.word(at).start..)?);
+    let what = match verb {
+        Verb::Paid | Verb::Received => "the sum goes on a line of its own, indented",
+        _ => "what the entry holds goes on lines of its own, indented",
+    };
+    let slip = Slip::new(OWN_LINE, typed.word(at).start..typed.text.len(), what);
+    let payee = if verb == Verb::Paid && at == 2 { " to NAME" } else { "" };
+    Some(slip.fix("begin a line with it", format!("{head}{payee}\n{tail}")))
+}
+
+/// `built 2026-03-09 PC-014`, `sold 2026-03-20 web-page`
+fn batch_word_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed)?;
+    let part = match verb {
+        Verb::Built | Verb::Started | Verb::Continued | Verb::Finished | Verb::Scrapped => "batch",
+        Verb::Sold => "via",
+        Verb::Bought | Verb::Received => "from",
+        Verb::Sent | Verb::Gave | Verb::Paid | Verb::SentBack => "to",
+        Verb::BroughtBack => "from",
+        Verb::Credited => "by",
+        Verb::Swapped => "with",
+        Verb::Counted | Verb::Opened => "at",
+        Verb::Returned => "order",
+        _ => return None,
+    };
+    let word = typed.word(2);
+    let bare = !word.text.is_empty() && !word.quoted && !PART_WORDS.iter().any(|part| word.is(part)) && typed.word(1).is_date();
+    let small = word.is_one_of(&["in", "on", "through", "into", "of", "for", "the"]);
+    if !bare || small || is_name(word.text) && is_name(typed.word(3).text) && !PART_WORDS.iter().any(|part| typed.word(3).is(part)) {
+        return None;
+    }
+    let right = format!("{part} {}", word.text);
+    let slip = Slip::new(HEAD_PART_WORD, word.start..word.end(), format!("a word is missing before `{}`: `{right}`", word.text));
+    Some(slip.fix("write it so", typed.with(2..3, &right)))
+}
+
+/// `sold 2026-03-20 on craft-fair`, `through`, `in`
+fn via_word(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed).filter(|verb| matches!(verb, Verb::Sold | Verb::Bought | Verb::Received | Verb::Sent))?;
+    let right = match verb {
+        Verb::Sold => "via",
+        Verb::Bought | Verb::Received => "from",
+        _ => "to",
+    };
+    let at = (2..typed.words.len()).find(|at| {
+        let word = typed.word(*at);
+        word.is_one_of(&["on", "through", "in", "into", "thru", "using", "of", "for", "off"]) && typed.word(at + 1).is_name()
+    })?;
+    let word = typed.word(at);
+    let slip = Slip::new(HEAD_PART_WORD, word.start..word.end(), format!("after `{}` stands `{right}`, not `{}`", typed.word(0).text, word.text));
+    Some(slip.fix(format!("write `{right}`"), typed.with(at..at + 1, right)))
+}
+
+/// `from Ridgeline Lumber`
+fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed)?;
+    let at = (1..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["from", "to", "by", "with", "via", "at"]))? + 1;
+    let mut end = at;
+    while end < typed.words.len() && !typed.word(end).quoted && !PART_WORDS.iter().any(|part| typed.word(end).is(part)) {
+        end += 1;
+    }
+    if end < at + 2 {
+        return None;
+    }
+    let name = typed.slice(at..end);
+    let word = typed.word(at - 1).text;
+    if typed.word(at - 1).is_one_of(&["via", "at"]) {
+        let joined = name.split_whitespace().collect::<Vec<_>>().join("-");
+        let slip = Slip::new(HEAD_PART_WORD, typed.range(at..end), format!("after `{word}` stands a name, which is one word: `{joined}`"));
+        return Some(slip.fix("join the words with hyphens", typed.with(at..end, &joined)));
+    }
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(at..end), format!("several words stand in quotes: `{word} \"{name}\"`"));
+    Some(slip.fix("write quotes", typed.with(at..end, &format!("\"{name}\""))))
+}
+
+/// `closed 2026-12-31`, `choices` without a year, `statement 2026-12-31 from market-site`
+fn year_not_date(typed: &Typed<'_>) -> Option<Slip> {
+    let of_year = matches!(typed.verb(), Some(Verb::Closed | Verb::Statement)) || typed.definition() == Some(DefinitionWord::Choices);
+    let (first, second) = (typed.word(0), typed.word(1));
+    if !of_year || !typed.context.column_one {
+        return None;
+    }
+    if second.is_date() {
+        let year = second.text.get(..4)?;
+        let slip = Slip::new(HEAD_DATE, second.start..second.end(), format!("`{}` is followed by a year: `{year}`", first.text));
+        return Some(slip.fix("write the year alone", typed.with(1..2, year)));
+    }
+    if second.text.len() == 4 && super::typed::is_digits(second.text) {
+        return None;
+    }
+    let slip = Slip::new(HEAD_DATE, first.start..first.end(), format!("which year? it follows `{}`", first.text));
+    let near = typed.near_date?.format("%Y").to_string();
+    let rest = typed.slice(1..typed.words.len());
+    Some(slip.fix("the year of the entry above, if that is it", format!("{} {near} {rest}", first.text).trim().to_owned()))
+}
+
+/// `noted 2026-02-10 drum sander borrowed`
+fn text_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed).filter(|verb| matches!(verb, Verb::Noted | Verb::Answered))?;
+    let unquoted = typed.words.iter().skip(2).any(|word| !word.quoted);
+    if verb == Verb::Answered || !unquoted || !typed.word(1).is_date() {
+        return None;
+    }
+    let text = typed.slice(2..typed.words.len());
+    let bare: String = text.chars().filter(|letter| !super::typed::is_quote(*letter)).collect();
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(2..typed.words.len()), "what is noted stands in quotes");
+    Some(slip.fix("write quotes", typed.with(2..typed.words.len(), &format!("\"{bare}\""))))
+}

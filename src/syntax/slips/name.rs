@@ -1,0 +1,107 @@
+//! Slips of names: several words, quotes, underscores, a digit in front, a word of the language.
+
+use super::slip::{Slip, SlipRule};
+use super::typed::{RESERVED, Typed, Word, is_name};
+use crate::syntax::slip_errors::{NAME_SPELLING, RESERVED_WORD};
+use crate::units::Unit;
+
+pub(super) const RULES: &[SlipRule] = &[misspelled, in_quotes, two_words, reserved];
+
+/// A name as the language would spell it, for one that it can't read: `red_oak`, `4/4-oak`, `red-oak.`.
+pub(crate) fn corrected_name(word: &str) -> Option<String> {
+    let joined: String = word.trim().chars().map(|letter| if letter == '_' || letter.is_whitespace() { '-' } else { letter }).collect();
+    let kept: String = joined.chars().filter(|letter| letter.is_alphanumeric() || matches!(letter, '-' | '.' | '/')).collect();
+    let bare = kept.trim_matches(['-', '.', '/']);
+    let mut name = String::new();
+    for letter in bare.chars() {
+        if matches!(letter, '-' | '.' | '/') && name.ends_with(['-', '.', '/']) {
+            continue;
+        }
+        name.push(letter);
+    }
+    if name.starts_with(|letter: char| letter.is_ascii_digit()) {
+        // `4/4-oak` turned round is `oak-4/4`.
+        let (figures, rest) = name.split_once('-')?;
+        name = format!("{rest}-{figures}");
+    }
+    (is_name(&name) && name != word).then_some(name)
+}
+
+/// Whether a word stands where a name is expected: after a number, a unit, or a word that names something.
+fn expects_name(typed: &Typed<'_>, at: usize) -> bool {
+    let Some(before) = at.checked_sub(1).map(|before| typed.word(before)) else { return false };
+    let after_word = before.is_one_of(&["for", "on", "via", "by", "batch", "line", "pattern", "off", "lot", "at", "from", "to", "with"]);
+    let after_unit = at >= 2 && typed.word(at - 2).is_number() && (is_unit(before.text) || before.is_name());
+    let defines = at == 1 && typed.context.column_one && typed.definition().is_some();
+    !before.comma && !before.quoted && (before.is_number() || after_word || after_unit || defines)
+}
+
+fn is_unit(text: &str) -> bool {
+    Unit::parse(text).is_some() || matches!(text, "sq" | "cu" | "fl")
+}
+
+/// `red_oak`, `4/4-oak`, `80-grit`, `oak(dry)`, `red-oak.`
+fn misspelled(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (0..typed.words.len()).find(|at| {
+        let word = typed.word(*at);
+        let has_letter = word.text.contains(char::is_alphabetic);
+        let is_size = word.text.chars().all(|letter| letter.is_ascii_digit() || matches!(letter, 'x' | '/' | '.'));
+        !word.quoted && has_letter && !is_size && !is_name(word.text) && expects_name(typed, *at) && corrected_name(word.text).is_some()
+    })?;
+    let word = typed.word(at);
+    let name = corrected_name(word.text)?;
+    let why = if word.text.starts_with(|letter: char| letter.is_ascii_digit()) {
+        "a name begins with a letter"
+    } else {
+        "a name is letters and digits, with `-` `.` `/` only between two of those"
+    };
+    let slip = Slip::new(NAME_SPELLING, word.start..word.end(), format!("{why}: `{name}`"));
+    Some(slip.fix("write it so, where it is defined too", typed.with(at..at + 1, &name)))
+}
+
+/// `31.5 bf "red oak"`
+fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
+    let stock = typed.is_detail() && !typed.word(0).is_one_of(&["note", "file", "to", "receipt", "seal"]);
+    let at = (1..typed.words.len()).find(|at| {
+        let before = typed.word(at - 1);
+        let after_unit = *at >= 2 && typed.word(at - 2).is_number() && (is_unit(before.text) || before.is_name());
+        stock && typed.word(*at).quoted && !before.comma && (before.is_number() || after_unit || before.is_one_of(&["on", "batch", "lot"]))
+    })?;
+    let word = typed.word(at);
+    let name = corrected_name(word.text.trim_matches(super::typed::is_quote))?;
+    let slip = Slip::new(NAME_SPELLING, word.start..word.end(), format!("a name stands without quotes and is one word: `{name}`"));
+    Some(slip.fix("write it so", typed.with(at..at + 1, &name)))
+}
+
+/// `31.5 bf red oak`, `sold … via web page`
+fn two_words(typed: &Typed<'_>) -> Option<Slip> {
+    let is_plain = |word: Word<'_>| word.is_name() && !is_unit(word.text) && !word.is_one_of(&["and", "each", "a", "board", "boards", "piece", "pieces"]);
+    let at = (1..typed.words.len()).find(|at| {
+        let (word, next) = (typed.word(*at), typed.word(at + 1));
+        let after_unit = *at >= 2 && typed.word(at - 2).is_number() && (is_unit(typed.word(at - 1).text) || is_plain(typed.word(at - 1)));
+        let before = typed.word(at - 1);
+        let named = !before.comma && (before.is_one_of(&["via", "for", "on", "off"]) || after_unit);
+        named && is_plain(word) && !word.comma && is_plain(next)
+    })?;
+    let mut end = at + 2;
+    while is_plain(typed.word(end)) && !typed.word(end - 1).comma {
+        end += 1;
+    }
+    let name = typed.slice(at..end).split_whitespace().collect::<Vec<_>>().join("-");
+    let slip = Slip::new(NAME_SPELLING, typed.range(at..end), format!("a name is one word: `{name}`"));
+    Some(slip.fix("join the words with hyphens", typed.with(at..end, &name)))
+}
+
+/// `2 order`, `on lot`
+fn reserved(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (1..typed.words.len()).find(|at| {
+        let before = typed.word(at - 1);
+        let alone = typed.word(at + 1).text.is_empty() || typed.word(*at).comma;
+        let after = before.is_number() || before.is_one_of(&["for", "on", "via", "by", "batch", "off", "lot"]);
+        let word = typed.word(*at);
+        !before.comma && after && alone && !word.quoted && RESERVED.contains(&word.text) && !is_unit(word.text) && !word.is_one_of(&["back", "home"])
+    })?;
+    let word = typed.word(at);
+    let slip = Slip::new(RESERVED_WORD, word.start..word.end(), format!("`{}` is a word of the language and can't be a name", word.text));
+    Some(slip.note("give the thing another name where it is defined, such as one with a hyphen"))
+}

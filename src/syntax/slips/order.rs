@@ -1,0 +1,141 @@
+//! Slips of order: the thing before its quantity, the figure before its word, a quantity of nothing.
+
+use super::slip::{Slip, SlipRule};
+use super::typed::{Typed, Word, is_digits, is_name, is_number};
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, OF_WHAT, QUANTITY_FIRST};
+use crate::units::Unit;
+
+pub(super) const RULES: &[SlipRule] = &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing];
+
+/// Details that are a word and a figure.
+const FIGURE_WORDS: [&str; 18] = [
+    "shipping", "freight", "discount", "postage", "cash", "card", "check", "price", "total", "fee", "settled", "sales-tax", "over",
+    "short", "royalty", "costs", "gross", "net",
+];
+
+/// `2 x pull-cart`, `2x pull-cart`, `pull-cart x 2`, `pull-cart x2`
+fn two_of_it_with_x(typed: &Typed<'_>) -> Option<Slip> {
+    let times = |word: Word<'_>| matches!(word.text, "x" | "X" | "×");
+    let found = (0..typed.words.len()).find_map(|at| {
+        let (word, next, third) = (typed.word(at), typed.word(at + 1), typed.word(at + 2));
+        if is_digits(word.text) && times(next) && third.is_name() {
+            return Some((at..at + 3, word.text, third.text));
+        }
+        if word.is_name() && times(next) && is_digits(third.text) && typed.word(at + 3).text != "x" {
+            return Some((at..at + 3, third.text, word.text));
+        }
+        let joined = word.text.strip_suffix(['x', 'X', '×']).filter(|count| is_digits(count));
+        if let Some(count) = joined.filter(|_| next.is_name()) {
+            return Some((at..at + 2, count, next.text));
+        }
+        let joined = next.text.strip_prefix(['x', 'X', '×']).filter(|count| is_digits(count));
+        joined.filter(|_| word.is_name()).map(|count| (at..at + 2, count, word.text))
+    });
+    let (words, count, name) = found?;
+    let right = format!("{count} {name}");
+    let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("a count stands before the name, without `x`: `{right}`"));
+    Some(slip.fix("write it so", typed.with(words, &right)))
+}
+
+/// `40 made cart`, `5.2 bf red-oak used`
+pub(super) fn list_word_second(typed: &Typed<'_>) -> Option<Slip> {
+    let is_list = |word: Word<'_>| word.is_one_of(&["made", "used", "took", "lost", "kept", "needs", "takes"]);
+    let at = (1..typed.words.len()).find(|at| is_list(typed.word(*at)))?;
+    let word = typed.word(at);
+    if !typed.is_detail() || !typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit()) {
+        return None;
+    }
+    let line = typed.with_range(typed.word(at - 1).end()..word.end(), "");
+    let line = format!("{} {}", word.text, line.trim());
+    let slip = Slip::new(FIGURE_BEFORE_WORD, word.start..word.end(), format!("the word comes first: `{line}`"));
+    Some(slip.fix("begin with the word", line))
+}
+
+/// `9.50 shipping`, `200.00 cash`, `10% discount`
+pub(super) fn figure_first(typed: &Typed<'_>) -> Option<Slip> {
+    let figure = typed.word(0);
+    let is_figure = is_number(figure.text) || figure.text.strip_suffix('%').is_some_and(is_number);
+    let (word, words) = match (typed.word(1).is("sales"), typed.word(2).is("tax")) {
+        (true, true) => ("sales-tax", 0..3),
+        _ => (FIGURE_WORDS.into_iter().find(|word| typed.word(1).is(word))?, 0..2),
+    };
+    let named = typed.word(1).comma || typed.word(words.end).is_one_of(&["at", "lot", "share"]);
+    if !typed.is_detail() || !is_figure || figure.comma || named {
+        return None;
+    }
+    let right = format!("{word} {}", figure.text);
+    let slip = Slip::new(FIGURE_BEFORE_WORD, typed.range(words.clone()), format!("the word comes first: `{right}`"));
+    Some(slip.fix("begin with the word", typed.with(words, &right)))
+}
+
+/// `sanding 45m on PC-014`, `took cutting 1h 48m`
+fn time_second(typed: &Typed<'_>) -> Option<Slip> {
+    let at = usize::from(typed.word(0).is_one_of(&["took", "takes"]));
+    if at == 0 && typed.verb() != Some(Verb::Worked) || !typed.is_detail() || !typed.word(at).is_name() {
+        return None;
+    }
+    let is_time = |word: Word<'_>| word.text.strip_suffix(['h', 'm']).is_some_and(is_number);
+    let length = (at + 1..typed.words.len()).take_while(|next| is_time(typed.word(*next))).count().min(2);
+    if length == 0 {
+        return None;
+    }
+    let words = at..at + 1 + length;
+    let right = format!("{} {}", typed.slice(at + 1..at + 1 + length), typed.word(at).text);
+    let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("the time comes first: `{right}`"));
+    Some(slip.fix("write it so", typed.with(words, &right)))
+}
+
+/// `red-oak 31.5 bf at 5.90`, `used red-oak 5.2 bf`, `pull-cart 2`
+fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
+    let at = usize::from(typed.word(0).is_one_of(&["used", "made", "lost", "kept", "needs", "gave", "got"]));
+    let name = typed.word(at);
+    let starts_block_line = FIGURE_WORDS.iter().any(|word| name.is(word)) || name.is_one_of(&["paid", "credit", "refunded", "hours", "lasts", "allows"]);
+    if !typed.is_detail() || !name.is_name() || starts_block_line || name.comma {
+        return None;
+    }
+    let mut end = at + 1;
+    while is_number(typed.word(end).text) || typed.word(end).is_fraction() {
+        end += 1;
+    }
+    if end == at + 1 || typed.word(at + 1).text.starts_with('0') && end == at + 2 && typed.words.len() > 6 {
+        return None;
+    }
+    let after = typed.word(end);
+    let two = matches!(after.text, "sq" | "cu" | "fl") && Unit::parse(typed.slice(end..end + 2)).is_some();
+    if two {
+        end += 2;
+    } else if !typed.word(end - 1).comma && (Unit::parse(after.text).is_some() || after.is_name() && typed.words.len() > end) {
+        end += 1;
+    }
+    let words = at..end;
+    let right = format!("{} {}", typed.slice(at + 1..end), name.text);
+    let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("the quantity comes first: `{right}`"));
+    Some(slip.fix("write it so", typed.with(words, &right)))
+}
+
+/// `made 10`, `5 bf`, `used 2 bags, 80 ml`, `5 boards, 4/4 x 6 x 48 in`
+fn of_nothing(typed: &Typed<'_>) -> Option<Slip> {
+    let lists = ["used", "made", "lost", "kept", "needs", "gave", "got"];
+    let at = usize::from(typed.word(0).is_one_of(&lists));
+    let (figure, unit) = (typed.word(at), typed.word(at + 1));
+    if !typed.is_detail() || !(figure.is_number() || figure.is_fraction()) {
+        return None;
+    }
+    let ends = |word: usize| typed.word(word).comma || typed.word(word + 1).text.is_empty() || typed.word(word + 1).is_one_of(&["at", "for", "lot"]);
+    let words = match unit.text {
+        _ if figure.comma || unit.text.is_empty() => at..at + 1,
+        "sq" | "cu" | "fl" if ends(at + 2) => at..at + 3,
+        text if ends(at + 1) && (Unit::parse(text).is_some() || matches!(text, "board" | "boards" | "piece" | "pieces")) => at..at + 2,
+        _ => return None,
+    };
+    if at == 0 && words.len() == 1 {
+        return None;
+    }
+    let (first, last) = (words.start, words.end);
+    let found = typed.slice(words.clone());
+    let slip = Slip::new(OF_WHAT, typed.range(words), format!("{found} of what? the name follows"));
+    let example = if is_name(unit.text) { "5 boards walnut" } else { "10 pull-cart" };
+    let right = format!("{} NAME", typed.slice(first..last));
+    Some(slip.note(format!("as in `{example}`")).fix("with the thing's name", typed.with(first..last, &right)))
+}

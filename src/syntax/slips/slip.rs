@@ -1,0 +1,51 @@
+//! What a slip is: the mistake that a line of the table found, and the line as it should read.
+
+use std::ops::Range;
+
+use crate::diagnostics::Code;
+
+use super::typed::Typed;
+
+/// A line of the table: looks at a line and says what is wrong with it, or nothing.
+pub(super) type SlipRule = fn(&Typed<'_>) -> Option<Slip>;
+
+/// A mistake that was recognised.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Slip {
+    /// Its code.
+    pub(super) code: Code,
+    /// What was found and what belongs there.
+    pub(super) message: String,
+    /// Where it stands in the line.
+    pub(super) at: Range<usize>,
+    /// Further sentences.
+    pub(super) notes: Vec<String>,
+    /// What each change does, and the line afterwards; a line break in it begins a line of the same block.
+    pub(super) fixes: Vec<(String, String)>,
+    /// Whether the corrections replace the comment too.
+    pub(super) over_comment: bool,
+}
+
+impl Slip {
+    /// Begins a slip.
+    pub(super) fn new(code: Code, at: Range<usize>, message: impl Into<String>) -> Self {
+        Self { code, message: message.into(), at, notes: Vec::new(), fixes: Vec::new(), over_comment: false }
+    }
+
+    /// Adds a sentence.
+    pub(super) fn note(mut self, note: impl Into<String>) -> Self {
+        self.notes.push(note.into());
+        self
+    }
+
+    /// Says that the corrections replace the comment too.
+    pub(super) fn over_comment(self) -> Self {
+        Self { over_comment: true, ..self }
+    }
+
+    /// Adds the line as it should read.
+    pub(super) fn fix(mut self, what: impl Into<String>, line: impl Into<String>) -> Self {
+        self.fixes.push((what.into(), line.into()));
+        self
+    }
+}

@@ -1,0 +1,199 @@
+//! Slips of small words: a missing `on`, `shared` or `of`, `sales tax` in two words, `batch` for `lot`, a discount in an item.
+
+use super::slip::{Slip, SlipRule};
+use super::typed::{Typed, is_digits, is_name, is_number};
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::{OWN_LINE, SMALL_WORD};
+
+pub(super) const RULES: &[SlipRule] = &[
+    sales_tax, on_missing, shared_missing, of_missing, discount_in_item, lot_not_batch, paid_how, licence_missing, years_missing,
+    included_missing, packed_with, nothing_else,
+];
+
+fn tell(typed: &Typed<'_>, words: std::ops::Range<usize>, message: String, right: &str) -> Slip {
+    Slip::new(SMALL_WORD, typed.range(words.clone()), message).fix("write it so", typed.with(words, right))
+}
+
+/// `sales tax 8.40`, `tax 8.40`, `salestax 8.40`
+fn sales_tax(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (0..typed.words.len()).find(|at| {
+        let (word, next) = (typed.word(*at), typed.word(at + 1));
+        let two = word.is("sales") && next.is("tax");
+        let one = word.is_one_of(&["salestax", "sales_tax", "vat", "gst"]) || word.is("tax") && *at == 0 && !next.is("form");
+        let include = word.is("tax") && *at > 0 && typed.word(at - 1).is_one_of(&["for", "include"]);
+        !word.comma && (two || one || include)
+    })?;
+    let words = at..at + 1 + usize::from(typed.word(at).is("sales"));
+    Some(tell(typed, words, "this is one word: `sales-tax`".to_owned(), "sales-tax"))
+}
+
+/// `45m sanding PC-014`
+fn on_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let is_time = |text: &str| text.strip_suffix(['h', 'm']).is_some_and(is_number) || text == "min" || text == "h";
+    let at = (2..typed.words.len()).find(|at| {
+        let (time, step, what) = (typed.word(at - 2), typed.word(at - 1), typed.word(*at));
+        is_time(time.text) && step.is_name() && !step.comma && !what.quoted && is_code(what.text) && !what.is_one_of(&["by", "on", "per"])
+    })?;
+    if typed.verb() != Some(Verb::Worked) || !typed.is_detail() {
+        return None;
+    }
+    let what = typed.word(at).text;
+    Some(tell(typed, at..at + 1, "what for? `on` stands before it".to_owned(), &format!("on {what}")))
+}
+
+fn is_code(text: &str) -> bool {
+    is_name(text) || text.contains('-') && text.chars().all(|letter| letter.is_alphanumeric() || letter == '-')
+}
+
+/// `freight 18.00 by value`
+fn shared_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (1..typed.words.len()).find(|at| typed.word(*at).is("by") && typed.word(at + 1).is_one_of(&["value", "quantity", "weight", "price", "count"]))?;
+    if typed.word(at - 1).is("shared") {
+        return None;
+    }
+    let how = typed.word(at + 1).text;
+    let start = if typed.word(at - 1).is_one_of(&["split", "spread", "divided", "allocated"]) { at - 1 } else { at };
+    let right = format!("shared by {how}");
+    Some(tell(typed, start..at + 2, format!("how it is shared is said with `{right}`"), &right))
+}
+
+/// `fee 3% total`, `fee 3%`, `fee 0.25 a sale`
+fn of_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let figure = typed.word(1);
+    let is_part = figure.text.strip_suffix('%').is_some_and(is_number);
+    if !typed.word(0).is("fee") || !(is_part || figure.is_number()) {
+        return None;
+    }
+    let base = typed.word(2);
+    let of = ["total", "goods", "card"].into_iter().find(|of| base.is(of));
+    let per = ["sale", "item", "order", "piece"].into_iter().find(|per| base.is(per) || typed.word(3).is(per));
+    match (of, per) {
+        (Some(of), _) => Some(tell(typed, 2..3, format!("of what the fee is a part is said with `of {of}`"), &format!("of {of}"))),
+        (None, Some(per)) if !is_part && !base.is("per") || per == "order" || per == "piece" => {
+            let per = if matches!(per, "sale" | "order") { "sale" } else { "item" };
+            let end = if typed.word(3).text.is_empty() { 3 } else { 4 };
+            Some(tell(typed, 2..end, format!("how often the fee is charged is said with `per {per}`"), &format!("per {per}")))
+        }
+        (None, None) if is_part && base.text.is_empty() => {
+            let slip = Slip::new(SMALL_WORD, typed.range(1..2), format!("{} of what? of the order's total, its goods, or what was paid by card", figure.text));
+            let fixes = ["total", "goods", "card"].map(|of| (format!("of the {of}"), format!("{} of {of}", typed.text)));
+            Some(fixes.into_iter().fold(slip, |slip, (what, line)| slip.fix(what, line)))
+        }
+        _ => None,
+    }
+}
+
+/// `2 ea pull-cart at 42.00, discount 10%`
+fn discount_in_item(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["discount", "less", "shipping", "sales-tax", "postage", "freight", "fee"]))?;
+    let word = typed.word(at);
+    let starts_with_number = typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit());
+    if !typed.is_detail() || !starts_with_number || !typed.word(at + 1).text.starts_with(|letter: char| letter.is_ascii_digit()) {
+        return None;
+    }
+    let before = typed.text.get(..typed.word(at - 1).end())?;
+    let tail = typed.text.get(typed.word(at + 1).start..)?;
+    let own = if word.is("less") { "discount" } else { word.text };
+    let article = if own == "discount" { "a discount is".to_owned() } else { format!("`{own}` is") };
+    let slip = Slip::new(OWN_LINE, word.start..typed.text.len(), format!("{article} a line of its own"));
+    let slip = if own == "discount" { slip.note("or give the price that was paid, after the discount") } else { slip };
+    Some(slip.fix("begin a line with it", format!("{before}\n{own} {tail}")))
+}
+
+/// `2 pull-cart batch PC-014`
+fn lot_not_batch(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["batch", "from"]) && !typed.word(at + 1).text.is_empty())?;
+    let starts = typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit()) || typed.word(0).is_one_of(&["used", "gave", "got"]);
+    let named_before = typed.word(at - 1).is_name();
+    if !typed.is_detail() || !starts || !named_before || typed.word(at - 1).is("on") {
+        return None;
+    }
+    let code = typed.word(at + 1);
+    let right = format!("lot {}", code.text);
+    let message = if typed.word(at).is("batch") {
+        format!("a batch's name is the lot of its pieces: `{right}`")
+    } else {
+        format!("the lot from which it comes is said with `{right}`")
+    };
+    Some(tell(typed, at..at + 2, message, &right))
+}
+
+/// `paid cash`, `paid by card`, `paid with check`, `paid in full`
+fn paid_how(typed: &Typed<'_>) -> Option<Slip> {
+    let how = typed.words.get(1..)?;
+    let means = how.iter().find(|word| word.is_one_of(&["cash", "card", "check", "cheque", "full", "paypal", "transfer", "bank"]))?;
+    let only_words = how.iter().all(|word| !word.quoted && is_name_like(word.text));
+    if !typed.is_detail() || !typed.word(0).is("paid") || !only_words {
+        return None;
+    }
+    let slip = Slip::new(SMALL_WORD, typed.range(1..typed.words.len()), "`paid` alone says that all of it was paid that day");
+    let slip = match means.text {
+        "cash" | "card" | "check" => slip.note(format!("how much came as {0} at a fair is said with `{0} 200.00`", means.text)),
+        _ => slip,
+    };
+    Some(slip.fix("leave out how it was paid", "paid").fix("or keep it as a memo", format!("paid \"{}\"", typed.slice(1..typed.words.len()))))
+}
+
+fn is_name_like(text: &str) -> bool {
+    text.chars().all(|letter| letter.is_alphabetic() || letter == '-')
+}
+
+/// `1 license for cart-pattern`
+fn licence_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let (word, small, name) = (typed.word(1), typed.word(2), typed.word(3));
+    let is_licence = word.is_one_of(&["licence", "license", "licences", "licenses"]);
+    if !is_digits(typed.word(0).text) || !is_licence || !small.is_one_of(&["for", "of", "to"]) || !name.is_name() {
+        return None;
+    }
+    let right = name.text.to_owned();
+    Some(tell(typed, 2..4, format!("the pattern follows the licence: `{} {} {right}`", typed.word(0).text, word.text), &right))
+}
+
+/// `recovered over 7`, `lasts 10`, `for children from 3`, `hours 12`
+fn years_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let last = typed.words.len().checked_sub(1)?;
+    let (first, figure) = (typed.word(0), typed.word(last));
+    let over = first.is("recovered") && typed.word(1).is("over") && last == 2;
+    let children = first.is("for") && typed.word(1).is("children") && last == 3;
+    let right = match () {
+        () if over || children || first.is("lasts") && last == 1 => format!("{} years", figure.text),
+        () if first.is("hours") && last == 1 => format!("{} per week", figure.text),
+        () => return None,
+    };
+    figure.is_number().then(|| tell(typed, last..last + 1, format!("the unit is missing: `{right}`"), &right))
+}
+
+/// `sales-tax included 6%`, `sales-tax 6%`, `sales-tax 6% incl`
+fn included_missing(typed: &Typed<'_>) -> Option<Slip> {
+    if !typed.word(0).is("sales-tax") || !typed.is_detail() {
+        return None;
+    }
+    let at = typed.words.iter().position(|word| word.text.strip_suffix('%').is_some_and(is_number))?;
+    let rest = typed.words.iter().skip(1).all(|word| word.text.ends_with('%') || word.is_one_of(&["included", "incl", "inclusive", "inside", "within", "incl."]));
+    let right = format!("sales-tax {} included", typed.word(at).text);
+    (rest && typed.text != right).then(|| {
+        let words = 0..typed.words.len();
+        let slip = tell(typed, words, format!("tax within the prices is written `{right}`"), &right);
+        slip.note("tax on top of the prices is a sum: `sales-tax 8.40`")
+    })
+}
+
+/// `packed 1 box-small`, `packed in 1 box-small`
+fn packed_with(typed: &Typed<'_>) -> Option<Slip> {
+    let second = typed.word(1);
+    let small = second.is_one_of(&["in", "using", "into"]);
+    let number = second.text.starts_with(|letter: char| letter.is_ascii_digit());
+    if !typed.word(0).is("packed") || !(small || number) {
+        return None;
+    }
+    let end = if small { 2 } else { 1 };
+    Some(tell(typed, 0..end, "packing is said with `packed with`".to_owned(), "packed with"))
+}
+
+/// `nothing more`, `that is all`
+fn nothing_else(typed: &Typed<'_>) -> Option<Slip> {
+    let all = typed.text.to_lowercase();
+    let known = ["nothing more", "nothing left", "no more", "that is all", "that's all", "all done", "nothing"];
+    (typed.is_detail() && known.contains(&all.as_str()))
+        .then(|| tell(typed, 0..typed.words.len(), "that nothing follows is said with `nothing else`".to_owned(), "nothing else"))
+}

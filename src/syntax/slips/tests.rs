@@ -1,0 +1,310 @@
+//! The rows of the slip table: what is typed, and the line that is handed over for it.
+
+use super::*;
+use crate::diagnostics::{Code, corrected_lines};
+use crate::syntax::parse_book;
+use crate::syntax::slip_errors as code;
+
+/// The head under which a detail is typed.
+#[derive(Clone, Copy)]
+enum Under {
+    Bought,
+    Built,
+    Sold,
+    Worked,
+    Paid,
+    Product,
+    Channel,
+    Shop,
+    /// At column 1, after an entry of 2026-03-01.
+    Nothing,
+}
+
+use Under::{Bought, Built, Channel, Nothing, Paid, Product, Shop, Sold, Worked};
+
+fn head(under: Under) -> &'static str {
+    match under {
+        Bought => "bought 2026-03-02 from ridgeline-lumber",
+        Built => "built 2026-03-09 batch PC-014",
+        Sold => "sold 2026-03-20 via web-page",
+        Worked => "worked 2026-03-08",
+        Paid => "paid 2026-03-05 to county-fair",
+        Product => "product pull-cart \"Pull-along cart\"",
+        Channel => "channel web-page \"Own web page\"",
+        Shop => "shop \"Wren & Gable Woodshop\"",
+        Nothing => "noted 2026-03-01 \"x\"",
+    }
+}
+
+/// What is told of a line, and the corrected lines.
+fn told(under: Under, typed: &str) -> (Vec<Diagnostic>, Vec<String>) {
+    let indent = if matches!(under, Nothing) { "" } else { "    " };
+    let mut sources = SourceSet::default();
+    sources.add("book.kerf", &format!("{}\n{indent}{typed}\n", head(under))).expect("short");
+    let mut found = crate::diagnostics::Diagnostics::default();
+    let _ = parse_book(&sources, &mut found);
+    let found = found.into_sorted();
+    let lines = found.iter().flat_map(|one| &one.fixes).map(|fix| corrected_lines(&sources, fix).text);
+    let lines = lines.map(|line| line.lines().map(str::trim_start).collect::<Vec<_>>().join(" | ")).collect();
+    (found, lines)
+}
+
+/// Checks rows of what is typed and the corrected lines, parted by `||` where there are several.
+fn check(rows: &[(Under, &str, &str)]) {
+    let mut wrong = Vec::new();
+    for (under, typed, right) in rows {
+        let (found, lines) = told(*under, typed);
+        let expected: Vec<_> = right.split(" || ").collect();
+        if found.len() != 1 || lines != expected {
+            let messages: Vec<_> = found.iter().map(|one| format!("{} {}", one.code, one.message)).collect();
+            wrong.push(format!("`{typed}`\n     wanted {expected:?}\n     got    {lines:?}\n     told   {messages:?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), rows.len(), wrong.join("\n"));
+}
+
+#[test]
+fn a_figure_before_its_word_is_turned_round() {
+    check(&[
+        (Sold, "8.40 sales-tax", "sales-tax 8.40"),
+        (Sold, "10% discount", "discount 10%"),
+        (Bought, "red-oak 31.5 bf at 5.90", "31.5 bf red-oak at 5.90"),
+        (Bought, "baltic-6 25 sq ft for 40.00", "25 sq ft baltic-6 for 40.00"),
+        (Built, "used red-oak 5.2 bf", "used 5.2 bf red-oak"),
+        (Sold, "pull-cart 2", "2 pull-cart"),
+        (Sold, "2 x pull-cart", "2 pull-cart"),
+        (Sold, "2x pull-cart at 40.00", "2 pull-cart at 40.00"),
+        (Sold, "pull-cart x 2", "2 pull-cart"),
+        (Paid, "shop-supplies 18.40", "18.40 for shop-supplies"),
+        (Worked, "sanding 45m on PC-014", "45m sanding on PC-014"),
+    ]);
+}
+
+#[test]
+fn money_is_a_bare_number() {
+    check(&[
+        (Bought, "31.5 bf red-oak at $5.90", "31.5 bf red-oak at 5.90"),
+        (Bought, "31.5 bf red-oak at 5,90", "31.5 bf red-oak at 5.90"),
+        (Bought, "total 1,250.00", "total 1250.00"),
+        (Bought, "total 1 250.00", "total 1250.00"),
+        (Bought, "total 1.250,00", "total 1250.00"),
+        (Bought, "total $1,250.00", "total 1250.00"),
+        (Bought, "total 1,250", "total 1250 || total 1.250"),
+        (Bought, "total .50", "total 0.50"),
+        (Bought, "total 12.", "total 12"),
+        (Bought, "discount -5.00", "discount 5.00"),
+        (Bought, "total 12.00 EUR", "total 12.00"),
+        (Bought, "total USD 58", "total 58"),
+        (Bought, "31.5 bf red-oak at 5.90/bf", "31.5 bf red-oak at 5.90 per bf"),
+        (Bought, "31.5 bf red-oak 9.40/bf", "31.5 bf red-oak at 9.40 per bf"),
+        (Bought, "31.5 bf red-oak @ 5.90", "31.5 bf red-oak at 5.90"),
+        (Bought, "31.5 bf red-oak @5.90", "31.5 bf red-oak at 5.90"),
+        (Bought, "31.5 bf red-oak @ $5,90", "31.5 bf red-oak at 5.90"),
+        (Bought, "31.5 bf red-oak at 5.90 a bf", "31.5 bf red-oak at 5.90 per bf"),
+        (Sold, "2 pull-cart 40.00 each", "2 pull-cart at 40.00"),
+        (Bought, "31.5 bf red-oak 5.90", "31.5 bf red-oak at 5.90 || 31.5 bf red-oak for 5.90"),
+        (Sold, "discount 10 %", "discount 10%"),
+        (Channel, "consignment 40", "consignment 40%"),
+        (Paid, "$85.00 for booth-fee", "85.00 for booth-fee"),
+        (Paid, "85.00 to booth-fee", "85.00 for booth-fee"),
+    ]);
+}
+
+#[test]
+fn a_time_is_hours_and_minutes() {
+    check(&[
+        (Built, "took 1h48m cutting", "took 1h 48m cutting"),
+        (Built, "took 1:48 cutting", "took 1h 48m cutting"),
+        (Built, "took 1h 48 cutting", "took 1h 48m cutting"),
+        (Built, "took 1h30 cutting", "took 1h 30m cutting"),
+        (Built, "took 1 hr 30 cutting", "took 1h 30m cutting"),
+        (Worked, "1 hour and 20 minutes sanding on PC-014", "1h 20m sanding on PC-014"),
+        (Worked, "45m sanding PC-014", "45m sanding on PC-014"),
+        (Worked, "1h48m sanding PC-014", "1h 48m sanding on PC-014"),
+        (Shop, "owner time 24.00 per hour", "owner time 24.00 per h"),
+    ]);
+}
+
+#[test]
+fn units_are_written_as_the_language_does() {
+    check(&[
+        (Built, "used 2 board feet red-oak", "used 2 bf red-oak"),
+        (Bought, "2 sq. ft. baltic-6 for 3.00", "2 sq ft baltic-6 for 3.00"),
+        (Nothing, "drove 2026-03-02 38mi on craft-fair", "drove 2026-03-02 38 mi on craft-fair"),
+        (Bought, "2bags wheel-40 for 23.00", "2 bags wheel-40 for 23.00"),
+    ]);
+}
+
+#[test]
+fn sizes_stand_after_the_name_with_blanks_and_a_unit() {
+    check(&[
+        (Bought, "4 boards walnut, 4/4x6x48 in, at 11.20 per bf", "4 boards walnut, 4/4 x 6 x 48 in, at 11.20 per bf"),
+        (Bought, "4 boards walnut, 5/4x9x62in, for 90.00", "4 boards walnut, 5/4 x 9 x 62 in, for 90.00"),
+        (Bought, "4 boards walnut, 4/4\" x 6\" x 48\", for 90.00", "4 boards walnut, 4/4 x 6 x 48 in, for 90.00"),
+        (Bought, "1 piece baltic-6, 5 1/2\" x 7', for 9.00", "1 piece baltic-6, 5 1/2 in x 7 ft, for 9.00"),
+        (Bought, "4 boards walnut, 4/4 by 6 by 48 in, for 90.00", "4 boards walnut, 4/4 x 6 x 48 in, for 90.00"),
+        (Built, "used 12 x 24 in baltic-6", "used 1 piece baltic-6, 12 x 24 in"),
+        (Bought, "4 boards 5/4 x 6 x 48 in walnut for 90.00", "4 boards walnut, 5/4 x 6 x 48 in for 90.00"),
+        (Bought, "4 boards 5/4 walnut for 90.00", "4 boards walnut, 5/4 x WIDTH x LENGTH in for 90.00"),
+    ]);
+}
+
+#[test]
+fn numbers_in_one_sign_are_written_out() {
+    check(&[
+        (Built, "used 1½ bf red-oak", "used 1 1/2 bf red-oak"),
+        (Built, "used ½ bf red-oak", "used 1/2 bf red-oak"),
+        (Bought, "4 boards walnut, 4/4 x 6½ x 48 in, for 90.00", "4 boards walnut, 4/4 x 6 1/2 x 48 in, for 90.00"),
+    ]);
+}
+
+#[test]
+fn a_name_is_one_word() {
+    check(&[
+        (Built, "used 5.2 bf red oak", "used 5.2 bf red-oak"),
+        (Built, "used 5.2 bf \"red oak\"", "used 5.2 bf red-oak"),
+        (Built, "used 5.2 bf red_oak", "used 5.2 bf red-oak"),
+        (Built, "used 5.2 bf 4/4-oak", "used 5.2 bf oak-4/4"),
+        (Built, "used 5.2 bf red-oak.", "used 5.2 bf red-oak"),
+        (Built, "used 2 80-grit", "used 2 grit-80"),
+        (Nothing, "sold 2026-03-20 via web page", "sold 2026-03-20 via web-page"),
+        (Nothing, "material red oak \"Red oak\"", "material red-oak \"Red oak\""),
+    ]);
+}
+
+#[test]
+fn small_words_are_handed_over() {
+    check(&[
+        (Bought, "freight 18.00 by value", "freight 18.00 shared by value"),
+        (Sold, "sales tax 8.40", "sales-tax 8.40"),
+        (Sold, "tax 8.40", "sales-tax 8.40"),
+        (Sold, "2 pull-cart at 42.00, discount 10%", "2 pull-cart at 42.00 | discount 10%"),
+        (Sold, "2 pull-cart batch PC-014", "2 pull-cart lot PC-014"),
+        (Sold, "paid cash", "paid || paid \"cash\""),
+        (Sold, "paid by card", "paid || paid \"by card\""),
+        (Sold, "2 pull-cart and 1 village-set", "2 pull-cart, 1 village-set"),
+        (Sold, "packed in 1 box-small", "packed with 1 box-small"),
+        (Channel, "fee 3% total", "fee 3% of total"),
+        (Channel, "fee 3%", "fee 3% of total || fee 3% of goods || fee 3% of card"),
+        (Product, "for children from 3", "for children from 3 years"),
+        (Sold, "Total 276.90", "total 276.90"),
+        (Sold, "dicsount 5.00", "discount 5.00"),
+        (Sold, "to 'J. in Dover'", "to \"J. in Dover\""),
+        (Sold, "note \"oiled twice", "note \"oiled twice\""),
+        (Sold, "- 2 pull-cart", "2 pull-cart"),
+    ]);
+}
+
+#[test]
+fn a_date_is_year_month_day() {
+    check(&[
+        (Nothing, "bought 3/20/2026 from ada", "bought 2026-03-20 from ada"),
+        (Nothing, "bought 3/9/2026 from ada", "bought 2026-03-09 from ada || bought 2026-09-03 from ada"),
+        (Nothing, "bought 2026-3-20 from ada", "bought 2026-03-20 from ada"),
+        (Nothing, "bought 20.03.2026 from ada", "bought 2026-03-20 from ada"),
+        (Nothing, "bought 2026/03/20 from ada", "bought 2026-03-20 from ada"),
+        (Nothing, "bought Mar 9 from ada", "bought 2026-03-09 from ada"),
+        (Nothing, "bought 9 March from ada", "bought 2026-03-09 from ada"),
+        (Nothing, "bought March 9th, 2026 from ada", "bought 2026-03-09 from ada"),
+        (Nothing, "bought 2026–03–09 from ada", "bought 2026-03-09 from ada"),
+        (Sold, "paid 3/22/2026", "paid 2026-03-22"),
+        (Nothing, "bought from ridgeline-lumber 2026-03-02", "bought 2026-03-02 from ridgeline-lumber"),
+        (Nothing, "worked 1h general 2026-03-02", "worked 2026-03-02 | 1h general"),
+        (Nothing, "worked", "worked 2026-03-01"),
+    ]);
+}
+
+#[test]
+fn a_head_has_its_words_and_quotes() {
+    check(&[
+        (Nothing, "bought 2026-03-02 from Ridgeline Lumber", "bought 2026-03-02 from \"Ridgeline Lumber\""),
+        (Nothing, "bought 2026-03-02 from Ridgeline Lumber receipt \"A-1\"", "bought 2026-03-02 from \"Ridgeline Lumber\" receipt \"A-1\""),
+        (Nothing, "built 2026-03-09 PC-014", "built 2026-03-09 batch PC-014"),
+        (Nothing, "paid 2026-03-05 85.00 for booth-fee", "paid 2026-03-05 to NAME | 85.00 for booth-fee"),
+        (Nothing, "paid 2026-03-05 to county-fair 85.00 for booth-fee", "paid 2026-03-05 to county-fair | 85.00 for booth-fee"),
+        (Nothing, "sold 2026-03-20 via web-page:", "sold 2026-03-20 via web-page"),
+        (Nothing, "sold 2026-03-20, via web-page", "sold 2026-03-20 via web-page"),
+        (Nothing, "sold 2026-03-20 via web-page order #1042", "sold 2026-03-20 via web-page order \"1042\""),
+        (Nothing, "product pull-cart Pull-along cart", "product pull-cart \"Pull-along cart\""),
+        (Nothing, "material red-oak", "material red-oak \"Red oak\""),
+        (Nothing, "material \"Red oak\"", "material red-oak \"Red oak\""),
+        (Nothing, "noted 2026-02-10 drum sander borrowed", "noted 2026-02-10 \"drum sander borrowed\""),
+        (Nothing, "closed 2026-12-31", "closed 2026"),
+    ]);
+}
+
+#[test]
+fn another_verb_leads_to_the_word_of_the_language() {
+    let rows = [
+        ("sell", "sold"), ("sale", "sold"), ("Sold", "sold"), ("sodl", "sold"), ("buy", "bought"), ("purchase", "bought"), ("make", "built"),
+        ("made", "built"), ("build", "built"), ("used", "built"), ("finish", "finished"), ("donate", "gave"), ("lost", "scrapped"),
+        ("refunded", "returned"), ("move", "sent"), ("ordered", "bought"),
+    ];
+    for (typed, right) in rows {
+        let rest = match right {
+            "sold" => "2026-03-20 via web-page",
+            "finished" => "2026-03-20 batch PC-1",
+            "gave" => "2026-03-20 to \"x\" as gift",
+            "sent" => "2026-03-20 to gift-shop",
+            "returned" => "2026-03-20 order \"x\"",
+            _ => "2026-03-20",
+        };
+        let (found, lines) = told(Nothing, &format!("{typed} {rest}"));
+        assert_eq!(lines.first(), Some(&format!("{right} {rest}")), "{typed}: {found:?}");
+    }
+    check(&[
+        (Nothing, "borrowed 2026-02-10 drum sander", "noted 2026-02-10 \"borrowed drum sander\""),
+        (Nothing, "took home 2026-12-20", "took-home 2026-12-20"),
+        (Nothing, "sanding 2026-03-02", "worked 2026-03-02 | 1h sanding on BATCH"),
+    ]);
+}
+
+#[test]
+fn an_unfinished_merge_is_told_once_with_both_sides() {
+    let text = "noted 2026-03-01 \"x\"\n<<<<<<< ours\nnoted 2026-03-02 \"y\"\n=======\nnoted 2026-03-02 \"z\"\n>>>>>>> theirs\nnoted 2026-03-03 \"w\"\n";
+    let mut sources = SourceSet::default();
+    sources.add("book.kerf", text).expect("short");
+    let mut found = crate::diagnostics::Diagnostics::default();
+    let syntax = parse_book(&sources, &mut found);
+    let found = found.into_sorted();
+    assert_eq!(found.iter().map(|one| (one.code, one.secondary.len())).collect::<Vec<_>>(), [(code::MERGE_MARKS, 2)]);
+    assert_eq!(syntax.entries.iter().filter(|entry| !entry.damaged).count(), 4);
+}
+
+#[test]
+fn what_fits_nothing_is_told_with_what_belongs_there() {
+    let (found, _) = told(Sold, "the red one for my neighbour");
+    assert_eq!(found.iter().map(|one| one.code).collect::<Vec<_>>(), [code::UNREAD_LINE]);
+    assert!(found[0].notes.iter().any(|note| note.contains("`packed with 1 box-small`")), "{found:?}");
+    let (found, _) = told(Sold, "discount by ten");
+    assert_eq!(found[0].code, code::DETAIL_FORM);
+    assert_eq!(found[0].message, "`discount` is written like `discount 5.00`");
+    let (found, _) = told(Nothing, "xyzzy 2026-03-02");
+    assert_eq!(found[0].code, code::UNREAD_LINE);
+}
+
+#[test]
+fn no_line_is_a_panic_and_no_line_is_told_without_a_place() {
+    let words = ["1", "½", "$5", "\"", "x", "4/4", "in", "red", "#", ",", "@", "1h", "–", "2026-02-30", "at", "é", "<<<<<<<", "made", "'", "%", "Mar", "EUR"];
+    let mut state = 7_usize;
+    for _ in 0..600 {
+        let mut line = String::new();
+        for _ in 0..(state % 7 + 1) {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            line.push_str(words[(state >> 33) % words.len()]);
+            line.push_str(if state % 3 == 0 { "" } else { " " });
+        }
+        for context in [None, Some(BlockWord::Entry(crate::syntax::Verb::Sold)), Some(BlockWord::Definition(crate::syntax::DefinitionWord::Step))] {
+            for column_one in [false, true] {
+                let mut sources = SourceSet::default();
+                sources.add("a.kerf", &line).expect("short");
+                let span = Span::new(0, u32::try_from(line.len()).expect("short"));
+                let found = explain_bad_line(&sources, span, LineContext { column_one, block: context });
+                assert!(found.code >= Code(100) && !found.message.is_empty() && found.primary.span.end <= span.end + 1, "{line}");
+                for fix in &found.fixes {
+                    let _ = corrected_lines(&sources, fix);
+                }
+            }
+        }
+    }
+}

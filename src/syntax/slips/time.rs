@@ -1,0 +1,131 @@
+//! Slips of working time: `1h48m`, `1:48`, `1h 48`, `2 hours`, `90`, and `45 m` where minutes are meant.
+
+use std::ops::Range;
+
+use super::slip::{Slip, SlipRule};
+use super::typed::{Typed, is_digits, is_number};
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::TIME_SPELLING;
+
+pub(super) const RULES: &[SlipRule] = &[clock, glued, in_words, minutes_without_unit, spaced_m, number_alone];
+
+fn tell(typed: &Typed<'_>, words: Range<usize>, right: &str) -> Slip {
+    let slip = Slip::new(TIME_SPELLING, typed.range(words.clone()), format!("a time is written `{right}`"));
+    slip.fix("write it so", typed.with(words, right))
+}
+
+/// `1:48`
+fn clock(typed: &Typed<'_>) -> Option<Slip> {
+    typed.words.iter().enumerate().find_map(|(at, word)| {
+        let (hours, minutes) = word.text.split_once(':').filter(|(hours, minutes)| is_digits(hours) && is_digits(minutes))?;
+        let minutes = minutes.trim_start_matches('0');
+        let right = match (hours.trim_start_matches('0'), minutes) {
+            ("", minutes) => format!("{}m", if minutes.is_empty() { "0" } else { minutes }),
+            (hours, "") => format!("{hours}h"),
+            (hours, minutes) => format!("{hours}h {minutes}m"),
+        };
+        Some(tell(typed, at..at + 1, &right))
+    })
+}
+
+/// `1h48m`, `1h30`, `2hrs`, `45mins`, `1hr30`
+fn glued(typed: &Typed<'_>) -> Option<Slip> {
+    typed.words.iter().enumerate().find_map(|(at, word)| {
+        let (hours, rest) = number_at_start(word.text)?;
+        let letters = rest.len() - rest.trim_start_matches(|letter: char| letter.is_ascii_alphabetic()).len();
+        let (unit, rest) = rest.split_at(letters);
+        let right = match (short_unit(unit)?, rest) {
+            (unit_short, "") if unit_short == unit => return None,
+            (short, "") => format!("{hours}{short}"),
+            ("h", rest) => {
+                let (minutes, unit) = number_at_start(rest)?;
+                if !unit.is_empty() && short_unit(unit) != Some("m") {
+                    return None;
+                }
+                format!("{hours}h {minutes}m")
+            }
+            _ => return None,
+        };
+        Some(tell(typed, at..at + 1, &right))
+    })
+}
+
+/// `2 hours`, `1 hr 30`, `90 minutes`, `1 hour and 20 minutes`, `18.00 per hour`
+fn in_words(typed: &Typed<'_>) -> Option<Slip> {
+    let is_long = |text: &str| short_unit(text).is_some_and(|short| short != text) && text != "min";
+    let at = (0..typed.words.len()).find(|at| {
+        let before = at.checked_sub(1).map(|before| typed.word(before));
+        is_long(typed.word(*at).text) && before.is_some_and(|before| (before.is_number() && !before.comma) || before.is("per"))
+    })?;
+    let short = short_unit(typed.word(at).text)?;
+    if typed.word(at - 1).is("per") {
+        let slip = Slip::new(TIME_SPELLING, typed.range(at..at + 1), format!("the unit is written `{}`", if short == "m" { "min" } else { short }));
+        return Some(slip.fix("write it so", typed.with(at..at + 1, if short == "m" { "min" } else { short })));
+    }
+    let start = if at >= 2 && typed.word(at - 1).is_fraction() && is_digits(typed.word(at - 2).text) { at - 2 } else { at - 1 };
+    let figure = typed.slice(start..at);
+    let and = usize::from(typed.word(at + 1).is("and"));
+    let next = at + 1 + and;
+    let minutes_follow = short == "h" && is_digits(typed.word(next).text) && !typed.word(at).comma;
+    if minutes_follow {
+        let unit = usize::from(short_unit(typed.word(next + 1).text) == Some("m"));
+        let right = format!("{figure}h {}m", typed.word(next).text);
+        return Some(tell(typed, start..next + 1 + unit, &right));
+    }
+    let right = if figure.contains(' ') { format!("{figure} {short}") } else { format!("{figure}{short}") };
+    Some(tell(typed, start..at + 1, &right))
+}
+
+/// `1h 48 cutting`, `1 h 48`
+fn minutes_without_unit(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (1..typed.words.len()).find(|at| {
+        let (before, word, next) = (typed.word(at - 1), typed.word(*at), typed.word(at + 1));
+        let hours = before.text.strip_suffix('h').is_some_and(|hours| is_number(hours) || hours.is_empty() && *at >= 2);
+        hours && !before.comma && is_digits(word.text) && short_unit(next.text).is_none()
+    })?;
+    let start = if typed.word(at - 1).text == "h" { at - 2 } else { at - 1 };
+    let hours = typed.word(start).text.trim_end_matches('h');
+    Some(tell(typed, start..at + 1, &format!("{hours}h {}m", typed.word(at).text)))
+}
+
+/// `45 m sanding` in `worked`
+fn spaced_m(typed: &Typed<'_>) -> Option<Slip> {
+    let in_time = typed.verb() == Some(Verb::Worked) || typed.word(0).is_one_of(&["took", "takes"]);
+    let at = (1..typed.words.len()).find(|at| in_time && typed.word(*at).is("m") && typed.word(at - 1).is_number())?;
+    let figure = typed.word(at - 1).text;
+    let slip = Slip::new(TIME_SPELLING, typed.range(at - 1..at + 1), format!("`m` with a blank is metres: `{figure}m`"));
+    Some(slip.fix("join it", typed.with(at - 1..at + 1, &format!("{figure}m"))))
+}
+
+/// `took 90`, `took 90 sanding`
+fn number_alone(typed: &Typed<'_>) -> Option<Slip> {
+    let (at, following) = match typed.verb() {
+        _ if typed.word(0).is_one_of(&["took", "takes"]) => (1, 2),
+        Some(Verb::Worked) if typed.is_detail() => (0, 1),
+        _ => return None,
+    };
+    let (word, next) = (typed.word(at), typed.word(following));
+    if !is_digits(word.text) || !(next.text.is_empty() || next.is_name()) {
+        return None;
+    }
+    let figure = word.text;
+    let slip = Slip::new(TIME_SPELLING, word.start..word.end(), format!("{figure} of what? a time is written `{figure}m` or `{figure}h`"));
+    let slip = slip.fix("minutes", typed.with(at..at + 1, &format!("{figure}m")));
+    Some(slip.fix("hours", typed.with(at..at + 1, &format!("{figure}h"))))
+}
+
+/// `h` or `m` for a word for hours or minutes.
+fn short_unit(word: &str) -> Option<&'static str> {
+    match word.trim_end_matches('.').to_lowercase().as_str() {
+        "h" | "hr" | "hrs" | "hour" | "hours" => Some("h"),
+        "m" | "min" | "mins" | "minute" | "minutes" => Some("m"),
+        _ => None,
+    }
+}
+
+/// A number with which a text begins, and the rest.
+fn number_at_start(text: &str) -> Option<(&str, &str)> {
+    let length = text.len() - text.trim_start_matches(|letter: char| letter.is_ascii_digit() || letter == '.').len();
+    let (number, rest) = text.split_at(length);
+    is_number(number).then_some((number, rest))
+}

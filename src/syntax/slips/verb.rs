@@ -1,0 +1,161 @@
+//! Slips of first words at column 1: other verbs, other cases, near ones, steps, things that are no entry.
+
+use strsim::osa_distance;
+
+use super::slip::{Slip, SlipRule};
+use super::typed::Typed;
+use crate::diagnostics::near_names;
+use crate::syntax::slip_errors::UNKNOWN_HEAD;
+
+pub(super) const RULES: &[SlipRule] = &[other_case, two_words, other_verb, no_entry, detail_word, near_word];
+
+/// Every word that begins a block.
+pub(super) const HEADS: [&str; 44] = [
+    "shop", "choices", "place", "step", "material", "product", "line", "pattern", "helper", "channel", "expense", "income", "tool",
+    "opened", "changed", "bought", "paid", "built", "started", "continued", "finished", "worked", "sold", "received", "sent",
+    "brought-back", "returned", "sent-back", "credited", "counted", "took-home", "gave", "scrapped", "used-up", "found",
+    "contributed", "swapped", "drove", "odometer", "retired", "statement", "noted", "answered", "closed",
+];
+
+/// What else is typed for a head word.
+const OTHER: [(&str, &[&str]); 29] = [
+    ("sold", &["sell", "sells", "sale", "sales", "selling", "invoiced"]),
+    ("bought", &["buy", "buys", "purchase", "purchased", "purchases", "buying", "got", "acquired"]),
+    ("built", &["make", "made", "makes", "build", "builds", "building", "used", "produced", "assembled", "cut", "batch"]),
+    ("started", &["start", "starts", "begin", "began", "begun"]),
+    ("continued", &["continue", "continues"]),
+    ("finished", &["finish", "finishes", "done", "completed", "complete"]),
+    ("worked", &["work", "works", "working", "took", "hours", "time", "glued", "sanded", "oiled", "painted", "sawed", "drilled"]),
+    ("paid", &["pay", "pays", "payment", "spent", "spend", "payed", "expensed", "remitted"]),
+    ("received", &["receive", "receives", "receipt", "earned", "got-paid", "deposit", "income-from"]),
+    ("sent", &["send", "sends", "move", "moved", "shipped", "ship", "delivered", "consigned", "transferred"]),
+    ("brought-back", &["bring-back", "fetched", "collected", "picked-up"]),
+    ("returned", &["refund", "refunded", "return", "returns"]),
+    ("sent-back", &["send-back", "returned-to"]),
+    ("credited", &["credit", "credits"]),
+    ("counted", &["count", "counts", "inventory", "stocktake"]),
+    ("took-home", &["take-home", "took", "take", "withdrew", "withdrawn"]),
+    ("gave", &["give", "gives", "given", "donate", "donated", "gift", "gifted", "donates"]),
+    ("scrapped", &["scrap", "scraps", "lost", "broke", "broken", "ruined", "discarded", "burnt", "burned"]),
+    ("used-up", &["use-up", "consumed", "wore-out"]),
+    ("found", &["find", "finds", "salvaged"]),
+    ("contributed", &["contribute", "contributes"]),
+    ("swapped", &["swap", "swaps", "traded", "trade", "bartered", "barter", "exchanged"]),
+    ("drove", &["drive", "drives", "drived", "mileage", "miles", "trip", "travelled", "traveled"]),
+    ("retired", &["retire", "retires", "disposed"]),
+    ("noted", &["note", "notes", "remember", "memo"]),
+    ("changed", &["change", "changes", "raised", "update", "updated", "repriced"]),
+    ("opened", &["open", "opening", "opens"]),
+    ("closed", &["close", "closing", "closes"]),
+    ("answered", &["answer", "answers"]),
+];
+
+/// What else is typed for the word of a definition.
+const OTHER_DEFINITIONS: [(&str, &[&str]); 9] = [
+    ("material", &["materials", "stock", "supply", "lumber", "wood"]),
+    ("product", &["products", "item", "items", "good", "goods", "recipe"]),
+    ("expense", &["expenses", "cost", "costs"]),
+    ("channel", &["channels", "market", "outlet", "platform"]),
+    ("place", &["places", "location", "shelf"]),
+    ("step", &["steps", "operation", "task"]),
+    ("tool", &["tools", "machine", "equipment"]),
+    ("helper", &["helpers", "worker", "employee", "contractor"]),
+    ("line", &["lines", "category", "group"]),
+];
+
+fn tell(typed: &Typed<'_>, words: std::ops::Range<usize>, right: &str) -> Slip {
+    let found = typed.slice(words.clone());
+    let slip = Slip::new(UNKNOWN_HEAD, typed.range(words.clone()), format!("no entry or definition begins with `{found}`"));
+    slip.fix(format!("write `{right}`"), typed.with(words, right))
+}
+
+fn unknown_first<'t>(typed: &Typed<'t>) -> Option<&'t str> {
+    let first = typed.word(0);
+    let is_word = first.text.starts_with(char::is_alphabetic) && !HEADS.contains(&first.text);
+    (typed.context.column_one && is_word && !first.quoted).then_some(first.text)
+}
+
+/// `Sold 2026-…`, `BOUGHT`
+fn other_case(typed: &Typed<'_>) -> Option<Slip> {
+    let first = unknown_first(typed)?;
+    let lower = first.to_lowercase();
+    let right = HEADS.into_iter().find(|head| *head == lower)?;
+    let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("the words of the language are written small: `{right}`"));
+    Some(slip.fix("write it small", typed.with(0..1, right)))
+}
+
+/// `took home 2026-…`, `sent back`, `brought back`, `used up`
+fn two_words(typed: &Typed<'_>) -> Option<Slip> {
+    let joined = format!("{}-{}", typed.word(0).text.to_lowercase(), typed.word(1).text.to_lowercase());
+    let right = HEADS.into_iter().find(|head| *head == joined).filter(|_| typed.context.column_one)?;
+    let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..2), format!("this is one word: `{right}`"));
+    Some(slip.fix("write it so", typed.with(0..2, right)))
+}
+
+/// `buy`, `made 2026-…`, `sanded 2026-…`
+fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
+    let first = unknown_first(typed)?.to_lowercase();
+    let find = |table: &[(&'static str, &[&str])]| {
+        table.iter().find(|(_, others)| others.contains(&first.as_str())).map(|(right, _)| *right)
+    };
+    let dated = typed.words.iter().skip(1).any(|word| word.text.starts_with(|letter: char| letter.is_ascii_digit()));
+    let right = if dated { find(&OTHER) } else { find(&OTHER_DEFINITIONS).or_else(|| find(&OTHER)) }?;
+    let slip = tell(typed, 0..1, right);
+    Some(match first.as_str() {
+        "glued" | "sanded" | "oiled" | "painted" | "sawed" | "drilled" => {
+            slip.note("what was done is a step: under `worked` a line says `1h sanding on BATCH`")
+        }
+        "refunded" | "refund" => slip.note("under `returned` a line says what came back, or `refunded 10.00` where nothing did"),
+        "used" => slip.note("for what was used up outside a batch, write `used-up`"),
+        _ => slip,
+    })
+}
+
+/// `ordered`, `borrowed`, `lent`, `sanding 45m`
+fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
+    let first = unknown_first(typed)?;
+    let rest = typed.slice(2..typed.words.len());
+    let date = if typed.word(1).is_date() { Some(typed.word(1).text.to_owned()) } else { typed.near_date.map(|near| near.to_string()) };
+    match first.to_lowercase().as_str() {
+        "ordered" => {
+            let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "what is ordered is entered when it comes");
+            let slip = slip.note("if it was paid before, `paid` says so");
+            Some(slip.fix("when it has come, write `bought`", typed.with(0..1, "bought")))
+        }
+        "borrowed" | "lent" | "loaned" | "planned" | "reminder" => {
+            let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("nothing is bought or sold by what is {}", first.to_lowercase()));
+            let what: String = rest.chars().filter(|letter| !super::typed::is_quote(*letter)).collect();
+            let text = if what.is_empty() { first.to_owned() } else { format!("{first} {what}") };
+            Some(match date {
+                Some(date) => slip.fix("keep it as a note", format!("noted {date} \"{text}\"")),
+                None => slip.note("`noted`, a date and a text in quotes keep it"),
+            })
+        }
+        word if word.ends_with("ing") && word.len() > 5 => {
+            let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("`{first}` looks like a step: it stands under `worked`"));
+            let date = date.unwrap_or_else(|| "DATE".to_owned());
+            Some(slip.fix("as an entry", format!("worked {date}\n1h {first} on BATCH")))
+        }
+        _ => None,
+    }
+}
+
+/// `total 276.90`, `note "…"` or `2 pull-cart` that could not be read, at column 1
+fn detail_word(typed: &Typed<'_>) -> Option<Slip> {
+    let number = typed.context.column_one && typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit());
+    if !number || typed.word(0).is_date() {
+        return None;
+    }
+    let slip = Slip::new(crate::syntax::slip_errors::INDENTATION, typed.range(0..1), "an entry begins with its verb; a line of an entry is indented");
+    Some(slip.fix("indent it, if it belongs to the entry above", format!("    {}", typed.text)))
+}
+
+/// `sodl 2026-…`, `boguht`
+fn near_word(typed: &Typed<'_>) -> Option<Slip> {
+    let first = unknown_first(typed)?;
+    let near = near_names(first, HEADS);
+    let nearest = near.first()?;
+    let slip = tell(typed, 0..1, nearest);
+    let rest = near.iter().skip(1).filter(|head| osa_distance(first, head) <= osa_distance(first, nearest) + 1);
+    Some(rest.fold(slip, |slip, head| slip.fix(format!("or `{head}`"), typed.with(0..1, head))))
+}
