@@ -47,6 +47,8 @@ pub(crate) struct Engine<'b> {
     /// Lots, orders and receipts about which a mistake was told.
     pub(crate) told: FxHashSet<LabelId>,
     pub(crate) lots_made: u32,
+    /// Whether offcuts come from a thing: what batches used of it is remembered even without a journal.
+    pub(crate) is_cut_from: Vec<bool>,
     odometer: Vec<(NaiveDate, rust_decimal::Decimal)>,
     statements: Vec<(i32, LabelId, Fixed6, u32)>,
     year_ends: Vec<YearEnd>,
@@ -65,6 +67,10 @@ impl<'b> Engine<'b> {
             {
                 batch_of_label.insert(LabelId(label), BatchId(batch));
             }
+        }
+        let mut is_cut_from = vec![false; book.things.len()];
+        for source in book.things.iter().filter_map(|thing| thing.from) {
+            is_cut_from[source.index()] = true;
         }
         Self {
             book,
@@ -86,6 +92,7 @@ impl<'b> Engine<'b> {
             batch_of_label,
             told: FxHashSet::default(),
             lots_made: 0,
+            is_cut_from,
             odometer: Vec::new(),
             statements: Vec::new(),
             year_ends: Vec::new(),

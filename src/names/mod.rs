@@ -4,13 +4,39 @@
 //! changes, quantities in the thing's own unit. Must not: look at what a day holds, save for `changed` entries and the names of
 //! batches and labels. After this stage an unknown name can't be expressed, except as [`Known::Poisoned`].
 
+mod batches;
 mod book;
+mod changes;
+mod counting;
 mod dated;
+mod declare;
+mod definition_lines;
 mod definitions;
+mod errors;
+mod home;
 mod ids;
+mod kinds;
+mod labels;
+mod lookup;
+mod near_misses;
+mod no_effect;
+mod packs;
+mod plural;
+mod quantity;
+mod recipe;
+mod resolve;
+mod resolve_people;
+mod resolve_shop;
+mod resolve_thing;
+mod resolve_tool;
+mod resolve_trade;
+mod rings;
+mod sizes;
+mod spelling;
 mod text_index;
 
 pub use book::ResolvedBook;
+pub use counting::{CountRule, Countable, Counting};
 pub use dated::Dated;
 pub use definitions::{
     Basis, BatchName, Category, Channel, ChannelShare, Choices, CostingMethod, CountsAs, FeeRule, Helper, HomeWorkshop,
@@ -21,4 +47,7 @@ pub use ids::{
     BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, PatternId, PlaceId, StepId, Target,
     ThingId, ToolId,
 };
+pub use lookup::{GOODS, GOODS_AND_TOOLS, Lookup};
+pub use resolve::resolve_book;
 pub use text_index::TextIndex;
+

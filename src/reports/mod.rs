@@ -7,15 +7,27 @@
 mod cost;
 mod figure_text;
 mod head;
+mod margin;
+mod overhead;
 mod pays;
+mod period;
 mod proof;
+mod report_cost;
+mod report_pays;
+mod report_proof;
+mod report_stock;
 mod stock;
 mod year;
 
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Unassigned};
+pub use period::Period;
 pub use proof::{ProofComponent, ProofReport};
+pub use report_cost::report_cost;
+pub use report_pays::report_pays;
+pub use report_proof::{proof_line, report_proof};
+pub use report_stock::report_stock;
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
 pub use year::{
     BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion,

@@ -15,11 +15,12 @@ use crate::syntax::lower_plain::{list_word, money_word, plain};
 use crate::syntax::nodes::{Branch, Siblings};
 use crate::syntax::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, SharedBy};
 
-/// Lowers a line.
-pub(crate) fn lower_detail(leaves: Leaves<'_>, line: Branch<'_>) -> Result<Detail, Unread> {
+/// Lowers a line. A second one comes of `made 6 spoon, 12 spinning-top, shared by count`.
+pub(crate) fn lower_detail(leaves: Leaves<'_>, line: Branch<'_>) -> Result<(Detail, Option<Detail>), Unread> {
     let span = line.node.span;
     let mut inner = line.inner;
     let kind = lower_kind(leaves, &mut inner)?;
+    let shared = inner.when(Rule::shared_out).map(|shared| lower_shared_out(leaves, &kind, shared.node.span)).transpose()?;
     let memo = match inner.when(Rule::memo) {
         Some(memo) => inner_text(memo.inner)?,
         None => Span::new(span.end, span.end),
@@ -27,7 +28,18 @@ pub(crate) fn lower_detail(leaves: Leaves<'_>, line: Branch<'_>) -> Result<Detai
     if inner.peek().is_some() {
         return Err(Unread::Slip);
     }
-    Ok(Detail { span, kind, memo })
+    Ok((Detail { span, kind, memo }, shared))
+}
+
+/// `shared by price` behind what was made, as the line of its own that it stands for.
+fn lower_shared_out(leaves: Leaves<'_>, kind: &DetailKind, span: Span) -> Result<Detail, Unread> {
+    match kind {
+        DetailKind::Items(ListWord::Made, _) => {
+            let plain = plain(&leaves.words(span)).ok_or(Unread::Slip)?;
+            Ok(Detail { span, kind: DetailKind::Plain(plain), memo: Span::new(span.end, span.end) })
+        }
+        _ => Err(Unread::Slip),
+    }
 }
 
 /// Lowers what a line says, up to its memo.

@@ -3,6 +3,7 @@
 //! In: a [`SourceSet`](crate::sources::SourceSet). Out: a [`SyntaxFile`]. The text is cut before head words into pieces, each is
 //! parsed with a grammar that can't fail and lowered at once. Must not: look up names, convert units, or know what a day holds.
 
+mod corrected_line;
 mod detail;
 mod errors;
 mod grammar;
@@ -30,6 +31,7 @@ mod words;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
+pub(crate) use words::{is_measuring_unit, is_name};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 
 #[cfg(test)]

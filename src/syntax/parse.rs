@@ -6,7 +6,7 @@
 
 use pest::Parser as _;
 
-use crate::diagnostics::Diagnostics;
+use crate::diagnostics::{Diagnostics, Label};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::errors::{self, Unread};
 use crate::syntax::grammar::{BookGrammar, Rule};
@@ -17,11 +17,13 @@ use crate::syntax::lower_head::{empty_entry, lower_head};
 use crate::syntax::lower_leaf::Leaves;
 use crate::syntax::nodes::{Branch, Node, Siblings, flatten};
 use crate::syntax::pieces::{Piece, make_ready};
+use crate::syntax::slip_errors::UNREAD_LINE;
 use crate::syntax::slips::{explain_bad_line, explain_known_slip};
+use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
-    begins_unknown_block, first_date, indented_bad_head, known_head, names_in, verb_meant, without_comment,
+    begins_unknown_block, first_date, indented_bad_head, known_head, names_in, second_name, verb_meant, without_comment,
 };
-use crate::syntax::{Definition, Entry, SyntaxFile};
+use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile};
 
 /// What one piece gave.
 #[derive(Debug, Default)]
@@ -133,8 +135,17 @@ impl Gatherer<'_> {
         }
     }
 
+    /// Asks the table of slips. Where it knows no more than that the line can't be read, the place from which it can't is shown.
     fn slip(&mut self, line: Span, column_one: bool, block: Option<BlockWord>) {
-        self.parsed.found.push(explain_bad_line(self.sources, line, LineContext { column_one, block }));
+        let mut told = explain_bad_line(self.sources, line, LineContext { column_one, block });
+        if told.code == UNREAD_LINE
+            && told.primary == (Label { span: line, text: String::new() })
+            && let Some(reads) = strict_line(self.sources.text(line))
+        {
+            told.primary.span.start = line.start.saturating_add(u32::try_from(reads).unwrap_or(0));
+            told.primary.text = "not understood from here".to_owned();
+        }
+        self.parsed.found.push(told);
     }
 
     fn entry(&mut self, head: Branch<'_>) {
@@ -162,12 +173,15 @@ impl Gatherer<'_> {
 
     fn late_head(&mut self, mut line: Branch<'_>) {
         let Some(head) = line.inner.next() else { return };
-        let lines = self.sources.lines_of(head.node.span);
-        let indent = Span::new(lines.start, head.node.span.start);
-        self.parsed.found.push(errors::indented_head(head.node.span, indent));
+        let told = self.parsed.found.as_slice().len();
         match head.node.rule {
             Rule::definition => self.definition(head),
             _ => self.entry(head),
+        }
+        if self.parsed.found.as_slice().len() == told {
+            let lines = self.sources.lines_of(head.node.span);
+            let indent = Span::new(lines.start, head.node.span.start);
+            self.parsed.found.push(errors::indented_head(head.node.span, indent));
         }
     }
 
@@ -188,14 +202,16 @@ impl Gatherer<'_> {
             Open::Entry(_) | Open::Definition(_) => {}
         }
         match lower_detail(self.leaves, line) {
-            Ok(detail) => match &mut self.open {
+            Ok((detail, second)) => match &mut self.open {
                 Open::Entry(entry) => {
                     entry.span.end = span.end;
                     entry.details.push(detail);
+                    entry.details.extend(second);
                 }
                 Open::Definition(definition) => {
                     definition.span.end = span.end;
                     definition.details.push(detail);
+                    definition.details.extend(second);
                 }
                 Open::Nothing | Open::Unknown(_) => {}
             },
@@ -266,9 +282,9 @@ impl Gatherer<'_> {
     fn damaged(&mut self, line: Span, block: BlockWord, column_one: bool) {
         self.close();
         self.slip(line, column_one, Some(block));
-        self.poison(line);
         self.open = match block {
             BlockWord::Entry(verb) => {
+                self.poison(line);
                 let mut entry = empty_entry(verb, line, line);
                 if let Some((date, span)) = first_date(self.sources, line) {
                     entry.date = Some(date);
@@ -280,6 +296,9 @@ impl Gatherer<'_> {
             BlockWord::Definition(word) => {
                 let mut definition = empty_definition(word, line);
                 definition.damaged = true;
+                if !matches!(word, DefinitionWord::Shop | DefinitionWord::Choices) {
+                    definition.name = second_name(self.sources, line).unwrap_or(definition.name);
+                }
                 Open::Definition(definition)
             }
         };

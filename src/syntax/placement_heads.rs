@@ -128,7 +128,7 @@ pub(crate) static HEADS: [HeadRow; 31] = [
 mod tests {
     use super::*;
     use crate::syntax::placement_table::{VERBS, verb_word};
-    use crate::syntax::strict_line::reads;
+    use crate::syntax::corrected_line::reads;
 
     #[test]
     fn every_verb_has_a_head_that_reads() {

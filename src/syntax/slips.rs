@@ -30,7 +30,7 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
-use crate::syntax::strict_line::reads;
+use crate::syntax::corrected_line::reads;
 use crate::syntax::unread_line::indented_bad_head;
 use crate::units::read_date;
 

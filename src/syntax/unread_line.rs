@@ -106,6 +106,12 @@ pub(crate) fn names_in(sources: &SourceSet, line: Span) -> Vec<Span> {
     names
 }
 
+/// The second word of a line, where it is spelled as a name and not reserved: what a damaged definition defines.
+pub(crate) fn second_name(sources: &SourceSet, line: Span) -> Option<Span> {
+    let (word, span) = words_of(sources, line).nth(1)?;
+    (is_name(word) && !is_reserved(word)).then_some(span)
+}
+
 /// The words of a line with their places.
 fn words_of(sources: &SourceSet, line: Span) -> impl Iterator<Item = (&str, Span)> {
     let text = sources.text(line);

@@ -12,3 +12,21 @@ fn every_line_of_the_example_blocks_is_read() {
     assert_eq!(book.syntax.definitions.len(), 33);
     assert_eq!(book.syntax.entries.len(), 41);
 }
+
+#[test]
+fn the_example_books_are_read_without_a_finding() {
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/ledger-examples");
+    let mut books = 0;
+    for file in walkdir::WalkDir::new(root).sort_by_file_name() {
+        let file = file.expect("the examples can be listed");
+        if file.path().extension().is_some_and(|extension| extension == "kerf") {
+            let book = read(&std::fs::read_to_string(file.path()).expect("an example can be read"));
+            for found in &book.found {
+                eprintln!("{}: {} {} `{}`", file.path().display(), found.code, found.message, book.sources.text(found.primary.span));
+            }
+            assert_eq!(book.found.len(), 0, "{}", file.path().display());
+            books += 1;
+        }
+    }
+    assert!(books > 20, "{books}");
+}

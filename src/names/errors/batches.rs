@@ -1,0 +1,53 @@
+//! What is wrong, or looks wrong, with the names of batches, and with names that are never defined.
+
+use crate::diagnostics::Diagnostic;
+use crate::names::Named;
+use crate::names::errors::{
+    BATCH_NAME_TAKEN, BATCH_NEEDS_NAME, NEARLY_ANOTHER, ONLY_WORKED, UNIT_AS_CODE, behind, offer_near,
+};
+use crate::names::kinds::a;
+use crate::sources::Span;
+use crate::syntax::{DefinitionWord, Entry};
+
+pub(crate) fn second_unnamed(entry: &Entry, first: Span, name: &str, free: String) -> Diagnostic {
+    Diagnostic::new(BATCH_NEEDS_NAME, entry.head, format!("a second batch of that day needs a name; `{name}` is the first"))
+        .also(first, "the first, known by its product and day")
+        .fix("name the batch", behind(entry.head), format!(" batch {free}"))
+}
+
+pub(crate) fn several_products_need_a_name(entry: &Entry, first: &str, second: &str, free: String) -> Diagnostic {
+    let message = format!("a batch that makes several things needs a name; this one makes `{first}` and `{second}`");
+    Diagnostic::new(BATCH_NEEDS_NAME, entry.head, message).fix("name the batch", behind(entry.head), format!(" batch {free}"))
+}
+
+pub(crate) fn nothing_made_needs_a_name(entry: &Entry) -> Diagnostic {
+    Diagnostic::new(BATCH_NEEDS_NAME, entry.head, "a batch that makes nothing has no product to be known by, so it needs a name")
+        .fix("name the batch", behind(entry.head), " batch TRY-1")
+}
+
+pub(crate) fn named_like_another(name: &str, place: Span, taken: DefinitionWord, other: Option<&Named>) -> Diagnostic {
+    let told = Diagnostic::new(BATCH_NAME_TAKEN, place, format!("a batch can't be named `{name}`, which is {}", a(taken)))
+        .note("`on NAME` could mean either");
+    match other {
+        Some(named) => told.also(named.span, format!("defined here as {}", a(taken))),
+        None => told,
+    }
+}
+
+pub(crate) fn unit_as_code(name: &str, place: Span) -> Diagnostic {
+    Diagnostic::new(UNIT_AS_CODE, place, format!("`{name}` is a unit, so it can't be a code"))
+}
+
+pub(crate) fn only_worked(name: &str, place: Span, near: &[String]) -> Diagnostic {
+    let told = Diagnostic::new(ONLY_WORKED, place, format!("only `worked` entries name the batch `{name}`"))
+        .label("is this the batch that was meant?")
+        .note("a batch begins with the first entry that names it; this one was never built, started or finished");
+    offer_near(told, place, near.iter().map(String::as_str))
+}
+
+pub(crate) fn nearly_another(what: &str, name: &str, place: Span, other: &str, first: Span) -> Diagnostic {
+    Diagnostic::new(NEARLY_ANOTHER, place, format!("the {what} `{name}` is nearly `{other}`"))
+        .label("are these two the same?")
+        .also(first, format!("`{other}` stands here"))
+        .fix(format!("if `{other}` is meant"), place, other)
+}

@@ -1,0 +1,204 @@
+//! What is said of an item as a whole: its amount, its unit and its name together.
+
+use crate::diagnostics::{Diagnostic, near_names};
+use crate::names::errors::{
+    LICENCE, MONEY_WORD_ORDER, NOT_WHOLE, OF_WHAT, SIZES_DONT_FIT, SWAPPED, TIME_OR_QUANTITY, UNKNOWN_UNIT, before, looking_up,
+};
+use crate::names::kinds::{a, any_word_of, kind_of, names_of};
+use crate::names::packs::pack_named;
+use crate::names::plural::{plural_of, singulars_of};
+use crate::names::{Known, Lookup};
+use crate::sources::Span;
+use crate::syntax::{Amount, AmountKind, DefinitionWord, Item};
+use crate::units::{Unit, canonical_unit};
+
+/// Words of a line that stand before their sum.
+const SUM_WORDS: [&str; 15] = [
+    "shipping", "freight", "postage", "discount", "total", "cash", "card", "check", "price", "fee", "credit", "over", "short",
+    "settled", "net",
+];
+
+/// Words that stand before a list.
+const LIST_WORDS: [&str; 9] = ["used", "took", "made", "lost", "kept", "gave", "got", "needs", "takes"];
+
+/// The name of an item isn't one that may stand there: first the slips that have an answer of their own.
+pub(crate) fn unknown_item(
+    lookup: &Lookup<'_>,
+    item: &Item,
+    wanted: &[DefinitionWord],
+    known: Option<Known>,
+) -> Diagnostic {
+    let name = lookup.text(item.name);
+    let number = number_text(lookup, &item.amount);
+    match known {
+        Some(Known::Expense(_) | Known::Income(_) | Known::Helper(_)) if is_bare(&item.amount) => {
+            return money_before_for(lookup, item, known);
+        }
+        Some(Known::Pattern(_)) => return licence_missing(lookup, item),
+        Some(_) => return looking_up::not_found(lookup, item.name, wanted, known),
+        None => {}
+    }
+    if let AmountKind::Measured { unit } = item.amount.kind {
+        let words = lookup.unit_words(unit);
+        let both = format!("{words} {name}");
+        if let Some(meant) = canonical_unit(&both) {
+            let place = unit.to(item.name);
+            return Diagnostic::new(UNKNOWN_UNIT, place, format!("the unit `{both}` is written `{meant}`"))
+                .fix(format!("the unit is written `{meant}`"), place, meant.as_str());
+        }
+        if lookup.quiet_find(unit, wanted, Some(item.amount.value)).is_ok() && is_unit_word(lookup, &name) {
+            return Diagnostic::new(SWAPPED, unit.to(item.name), format!("the unit stands before the name: `{name} {words}`"))
+                .label("a name and then its unit")
+                .fix("swap the two", unit.to(item.name), format!("{name} {words}"));
+        }
+        if LIST_WORDS.contains(&words.as_str()) {
+            return word_first(lookup, item, &words, &format!("{number} {name}"));
+        }
+    } else if is_bare(&item.amount) {
+        if SUM_WORDS.contains(&name.as_ref()) {
+            return word_first(lookup, item, &name, &number);
+        }
+        if item.sizes.is_some() && is_pieces(&name) || is_unit_word(lookup, &name) {
+            return unit_without_thing(lookup, item, &name);
+        }
+    }
+    looking_up::not_found(lookup, item.name, wanted, None)
+}
+
+fn is_bare(amount: &Amount) -> bool {
+    matches!(amount.kind, AmountKind::Count { .. })
+}
+
+fn is_pieces(word: &str) -> bool {
+    matches!(word, "board" | "boards" | "piece" | "pieces")
+}
+
+/// Whether a word is a unit, a count of pieces, or a pack of anything.
+fn is_unit_word(lookup: &Lookup<'_>, word: &str) -> bool {
+    let known = |word: &str| {
+        Unit::parse(word).is_some() || is_pieces(word) || !holders(lookup, word).is_empty()
+    };
+    known(word) || singulars_of(word).iter().any(|one| known(one))
+}
+
+/// The things that come in a pack of this name.
+fn holders<'b>(lookup: &Lookup<'b>, pack: &str) -> Vec<&'b str> {
+    let has = |packs: &[crate::names::Pack]| pack_named(packs, pack).is_some();
+    let things = lookup.book.things.iter();
+    let holding = things.filter(|thing| has(thing.packs.first()) || thing.packs.changes().iter().any(|(_, packs)| has(packs)));
+    holding.map(|thing| thing.named.name.as_str()).collect()
+}
+
+/// The number of an amount, without its unit.
+fn number_text(lookup: &Lookup<'_>, amount: &Amount) -> String {
+    let span = match amount.kind {
+        AmountKind::Measured { unit } => Span::new(amount.span.start, unit.start),
+        AmountKind::Count { .. } | AmountKind::Time => amount.span,
+    };
+    lookup.sources.text(span).trim().to_owned()
+}
+
+/// `1 can`, `6 piece`, `5 boards, 4/4 x 6 x 48 in`: a unit and no thing.
+fn unit_without_thing(lookup: &Lookup<'_>, item: &Item, word: &str) -> Diagnostic {
+    let amount = number_text(lookup, &item.amount);
+    let told = Diagnostic::new(OF_WHAT, item.amount.span.to(item.name), format!("`{amount} {word}` of what?"))
+        .label(format!("`{word}` is a unit; the thing's name follows it"));
+    let mut things = holders(lookup, word);
+    for one in singulars_of(word) {
+        things.extend(holders(lookup, &one));
+    }
+    things.sort_unstable();
+    things.dedup();
+    let at = Span::new(item.name.end, item.name.end);
+    let told = things.iter().take(3).fold(told, |told, thing| told.fix(format!("of `{thing}`"), at, format!(" {thing}")));
+    if things.is_empty() && is_pieces(word) {
+        return told.note("`5 boards walnut, 4/4 x 6 x 48 in`");
+    }
+    told
+}
+
+/// A quantity or licence without a name.
+pub(crate) fn of_what(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
+    let text = lookup.sources.text(item.amount.span);
+    let told = Diagnostic::new(OF_WHAT, item.amount.span, format!("`{text}` of what?"));
+    match item.amount.kind {
+        AmountKind::Time => told.label("a time without its step"),
+        AmountKind::Count { .. } | AmountKind::Measured { .. } => told.label("the thing's name follows the quantity"),
+    }
+}
+
+/// A time without its step: the steps are listed.
+pub(crate) fn step_missing(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
+    let text = lookup.sources.text(item.amount.span);
+    let steps: Vec<String> = names_of(lookup.book, DefinitionWord::Step).into_iter().map(|step| format!("`{step}`")).collect();
+    let told = Diagnostic::new(OF_WHAT, item.amount.span, format!("`{text}` of what?")).label("a time without its step");
+    if steps.is_empty() {
+        return told.note("a step is defined in any file: `step cutting \"Cutting at the scroll saw\"`");
+    }
+    told.note(format!("the step's name follows the time: {}", any_word_of(&steps)))
+}
+
+/// A quantity where a time belongs.
+pub(crate) fn not_a_time(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
+    let text = lookup.sources.text(item.amount.span);
+    let told = Diagnostic::new(TIME_OR_QUANTITY, item.amount.span, format!("a time belongs here, and `{text}` is none"))
+        .note("a time is written `1h 48m`, `48 min` or `1.5h`");
+    match item.amount.kind {
+        AmountKind::Measured { unit } => match canonical_unit(&lookup.unit_words(unit)) {
+            Some(meant @ (Unit::Hour | Unit::Minute)) => told.fix("the unit of time", unit, meant.as_str()),
+            _ => told,
+        },
+        AmountKind::Count { whole: true } => told.fix("if these are minutes", item.amount.span, format!("{text}m")),
+        AmountKind::Count { .. } | AmountKind::Time => told,
+    }
+}
+
+/// `18.40 shop-supplies`, `12 sam`.
+fn money_before_for(lookup: &Lookup<'_>, item: &Item, known: Option<Known>) -> Diagnostic {
+    let name = lookup.text(item.name);
+    let kind = known.and_then(|known| kind_of(lookup.book, known)).map_or_else(String::new, a);
+    Diagnostic::new(MONEY_WORD_ORDER, item.amount.span.to(item.name), "a sum of money stands before `for`")
+        .label(format!("`{name}` is {kind}, which isn't counted"))
+        .fix("what the money is for", before(item.name), "for ")
+}
+
+/// `9.50 shipping`, `40 made cart`: the word stands before what it says.
+fn word_first(lookup: &Lookup<'_>, item: &Item, word: &str, rest: &str) -> Diagnostic {
+    let place = item.amount.span.to(item.name);
+    let told = Diagnostic::new(MONEY_WORD_ORDER, place, format!("the word `{word}` comes first"));
+    let _ = lookup;
+    told.fix("the word first", place, format!("{word} {rest}"))
+}
+
+/// `1 cart-pattern for 12.00`.
+pub(crate) fn licence_missing(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
+    let name = lookup.text(item.name);
+    let count = number_text(lookup, &item.amount);
+    let place = item.amount.span.to(item.name);
+    Diagnostic::new(LICENCE, place, format!("the pattern `{name}` is bought by licence"))
+        .fix("name the licence", place, format!("{count} licence {name}"))
+}
+
+/// `licence` where no pattern is bought.
+pub(crate) fn licence_elsewhere(item: &Item) -> Diagnostic {
+    Diagnostic::new(LICENCE, item.span, "a licence is only bought").note("`1 licence PATTERN for 12.00`, in `bought`")
+}
+
+/// Sizes of a tool or licence.
+pub(crate) fn sizes_of_no_wood(item: &Item, name: &str) -> Diagnostic {
+    let place = item.sizes.as_ref().map_or(item.span, |sizes| sizes.span);
+    Diagnostic::new(SIZES_DONT_FIT, place, format!("`{name}` is counted, it has no sizes"))
+}
+
+/// Half a tool, or a tool by weight.
+pub(crate) fn not_a_whole_count(lookup: &Lookup<'_>, amount: &Amount, name: &str) -> Diagnostic {
+    let text = lookup.sources.text(amount.span);
+    Diagnostic::new(NOT_WHOLE, amount.span, format!("`{name}` is counted in whole numbers, and `{text}` is none"))
+        .note(format!("`1 {name}`, `2 {}`", plural_of(name)))
+}
+
+/// The near names of a unit.
+pub(crate) fn near_units<'p>(words: &str, packs: impl Iterator<Item = &'p str>) -> Vec<String> {
+    let units = Unit::ALL.iter().map(|unit| unit.as_str());
+    near_names(words, packs.chain(units).chain(["board", "piece"])).into_iter().map(str::to_owned).collect()
+}

@@ -1,0 +1,197 @@
+//! What is said of an amount that gives no quantity of its thing.
+
+use crate::diagnostics::Diagnostic;
+use crate::names::errors::counting::near_units;
+use crate::names::errors::{
+    NOT_WHOLE, NUMBER_LIMIT, PACK_MISSING, PER, SIZES_DONT_FIT, SIZES_MISSING, TIME_OR_QUANTITY, UNIT_MISSING, UNKNOWN_UNIT,
+    WRONG_DIMENSION, behind, offer_near,
+};
+use crate::names::plural::plural_of;
+use crate::names::{Lookup, Pack, Thing};
+use crate::sources::{SourceSet, Span};
+use crate::syntax::{Amount, AmountKind, Sizes};
+use crate::units::{Dimension, NumberError, Unit, canonical_unit};
+
+/// The unit's place within an amount, else all of it.
+const fn unit_place(amount: &Amount) -> Span {
+    match amount.kind {
+        AmountKind::Measured { unit } => unit,
+        AmountKind::Count { .. } | AmountKind::Time => amount.span,
+    }
+}
+
+/// `2m double-tape`.
+pub(crate) fn time_for_a_quantity(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) -> Diagnostic {
+    let text = lookup.sources.text(amount.span);
+    let name = &of.named.name;
+    let told = Diagnostic::new(TIME_OR_QUANTITY, amount.span, format!("`{text}` is a time, and `{name}` is measured in {}", of.unit));
+    match text.strip_suffix('m').filter(|number| number.ends_with(|one: char| one.is_ascii_digit())) {
+        Some(number) if of.unit.dimension() == Dimension::Length => {
+            told.fix("metres, with a blank", amount.span, format!("{number} m"))
+        }
+        _ => told,
+    }
+}
+
+/// `4 walnut, 4/4 x 6 x 48 in`.
+pub(crate) fn boards_missing(amount: &Amount, of: &Thing) -> Diagnostic {
+    let name = &of.named.name;
+    Diagnostic::new(SIZES_MISSING, amount.span, format!("the sizes are of boards or pieces of `{name}`, which must be said"))
+        .fix("boards", behind(amount.span), " boards")
+        .fix("pieces", behind(amount.span), " pieces")
+}
+
+/// `31.5 red-oak`.
+pub(crate) fn unit_missing(lookup: &Lookup<'_>, amount: &Amount, of: &Thing, packs: &[Pack]) -> Diagnostic {
+    let (name, unit) = (&of.named.name, of.unit);
+    let text = lookup.sources.text(amount.span);
+    let told = Diagnostic::new(UNIT_MISSING, amount.span, format!("{name} is measured in {unit}: `{text} {unit} {name}`"))
+        .label("a number without its unit")
+        .also(of.named.span, format!("measured in {unit}"))
+        .fix("name the unit", behind(amount.span), format!(" {unit}"));
+    offer_packs(told, amount, packs)
+}
+
+fn offer_packs(told: Diagnostic, amount: &Amount, packs: &[Pack]) -> Diagnostic {
+    let named = packs.iter().filter(|pack| Unit::parse(&pack.name).is_none()).take(2);
+    named.fold(told, |told, pack| {
+        let word = if amount.value == rust_decimal::Decimal::ONE { pack.name.clone() } else { plural_of(&pack.name) };
+        let holds = format!("{} {}", pack.written.0.normalize(), pack.written.1);
+        told.fix(format!("a {} is {holds}", pack.name), behind(amount.span), format!(" {word}"))
+    })
+}
+
+/// `1.5 pull-cart`.
+pub(crate) fn count_not_whole(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) -> Diagnostic {
+    let text = lookup.sources.text(amount.span);
+    let name = &of.named.name;
+    let told = Diagnostic::new(NOT_WHOLE, amount.span, format!("without a unit, `{name}` is counted in whole numbers, and `{text}` is none"));
+    if amount.value.is_integer() {
+        return told.fix("without the point", amount.span, amount.value.trunc().normalize().to_string());
+    }
+    told.note(format!("a sum of money has no name after it but `for`, `at` or `worth`; a part of one is `{text} ea {name}`"))
+}
+
+/// `2 wheel-40 for 23.00` in `bought`.
+pub(crate) fn pack_missing(lookup: &Lookup<'_>, amount: &Amount, of: &Thing, packs: &[Pack]) -> Diagnostic {
+    let name = &of.named.name;
+    let text = lookup.sources.text(amount.span);
+    let named: Vec<String> = packs.iter().filter(|pack| Unit::parse(&pack.name).is_none()).map(|pack| plural_of(&pack.name)).collect();
+    let list = crate::names::kinds::any_word_of(&named);
+    let told = Diagnostic::new(PACK_MISSING, amount.span, format!("{name} comes in {list}: is this `{text} ea` or so many {list}?"))
+        .label("of a thing that has packs the unit is named when it comes in")
+        .fix("single pieces", behind(amount.span), " ea");
+    offer_packs(told, amount, packs)
+}
+
+/// Sizes beside a quantity that is measured already.
+pub(crate) fn sizes_beside_a_measure(lookup: &Lookup<'_>, amount: &Amount, sizes: &Sizes) -> Diagnostic {
+    let text = lookup.sources.text(amount.span);
+    Diagnostic::new(SIZES_DONT_FIT, sizes.span, format!("`{text}` says already how much it is"))
+        .label("sizes belong to boards or pieces")
+        .also(amount.span, "measured here")
+        .fix("boards of these sizes", unit_place(amount), "boards")
+}
+
+/// `5 boards walnut` without sizes.
+pub(crate) fn sizes_missing(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) -> Diagnostic {
+    let text = lookup.sources.text(amount.span);
+    let name = &of.named.name;
+    let example = match of.unit.dimension() {
+        Dimension::Area => "12 x 24 in",
+        _ => "4/4 x 6 1/2 x 48 in",
+    };
+    Diagnostic::new(SIZES_MISSING, amount.span, format!("`{text}` of what size?"))
+        .label("boards and pieces need their sizes")
+        .note(format!("`{text} {name}, {example}`; or say how much it is: `10 {} {name}`", of.unit))
+}
+
+/// `2.5 boards walnut`.
+pub(crate) fn pieces_not_whole(lookup: &Lookup<'_>, amount: &Amount) -> Diagnostic {
+    let text = lookup.sources.text(amount.span);
+    Diagnostic::new(NOT_WHOLE, amount.span, format!("boards and pieces are whole, and `{text}` are not"))
+        .note("a part of a board is a piece with its own sizes")
+}
+
+/// A unit that neither the language nor the thing knows.
+pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of: &Thing, packs: &[Pack]) -> Diagnostic {
+    let words = lookup.unit_words(unit);
+    let name = &of.named.name;
+    if let Some(meant) = canonical_unit(&words) {
+        return Diagnostic::new(UNKNOWN_UNIT, unit, format!("the unit `{words}` is written `{meant}`"))
+            .fix(format!("the unit is written `{meant}`"), unit, meant.as_str());
+    }
+    let told = Diagnostic::new(UNKNOWN_UNIT, unit, format!("`{words}` is no unit, and `{name}` has no pack of this name"))
+        .label(format!("{name} is measured in {}", of.unit))
+        .also(of.named.span, "defined here");
+    let near = near_units(&words, packs.iter().map(|pack| pack.name.as_str()));
+    if near.is_empty() {
+        return told.note(format!("a pack is named in its definition: `1 {words} = 50 {}`", of.unit));
+    }
+    let several = amount.value != rust_decimal::Decimal::ONE;
+    let pack = |name: &str| several && packs.iter().any(|pack| pack.name == name && Unit::parse(name).is_none());
+    let near: Vec<String> = near.into_iter().map(|name| if pack(&name) { plural_of(&name) } else { name }).collect();
+    offer_near(told, unit, near.iter().map(String::as_str))
+}
+
+/// A number that the quantity type can't hold.
+pub(crate) fn number(lookup: &Lookup<'_>, amount: &Amount, of: &Thing, error: NumberError) -> Diagnostic {
+    let text = lookup.sources.text(amount.span);
+    Diagnostic::new(NUMBER_LIMIT, amount.span, format!("`{text}` in {}: {error}", of.unit))
+        .note("at most 28 digits are kept, and none is ever dropped in silence")
+}
+
+/// Ounces of a liquid, feet of a sheet.
+pub(crate) fn wrong_dimension(lookup: &Lookup<'_>, amount: &Amount, unit: Unit, of: &Thing) -> Diagnostic {
+    let text = lookup.sources.text(amount.span);
+    let (name, own) = (&of.named.name, of.unit);
+    let (from, to) = (unit.dimension(), own.dimension());
+    let told = Diagnostic::new(
+        WRONG_DIMENSION,
+        amount.span,
+        format!("`{text}` is {}, and `{name}` is measured in {own}, {}", from.with_article(), to.with_article()),
+    )
+    .also(of.named.span, format!("measured in {own}"));
+    let place = unit_place(amount);
+    let told = match (unit, to) {
+        (Unit::Ounce, Dimension::Volume) => told.fix("`oz` is a weight; an ounce of liquid is `fl oz`", place, "fl oz"),
+        (Unit::FluidOunce, Dimension::Mass) => told.fix("`fl oz` is a volume; the weight is `oz`", place, "oz"),
+        (Unit::Foot, Dimension::Area) => told.fix("square feet", place, "sq ft"),
+        (Unit::Inch, Dimension::Area) => told.fix("square inches", place, "sq in"),
+        (Unit::Metre, Dimension::Area) => told.fix("square metres", place, "sq m"),
+        (Unit::Foot, Dimension::Volume) if own == Unit::BoardFoot => told.fix("board feet", place, "bf"),
+        _ => told,
+    };
+    told.note(format!("a line of its definition would make it convertible: `1 {own} = … {unit}`"))
+}
+
+/// `at 5.90 per lb` of what is not sold by weight.
+pub(crate) fn price_in_wrong_dimension(per: Span, priced: Unit, of: &Thing) -> Diagnostic {
+    let (name, own) = (&of.named.name, of.unit);
+    let what = priced.dimension().with_article();
+    Diagnostic::new(WRONG_DIMENSION, per, format!("`{priced}` is {what}, and `{name}` is measured in {own}, {}", own.dimension().with_article()))
+        .also(of.named.span, format!("measured in {own}"))
+        .note(format!("a line of its definition would make it convertible: `1 {own} = … {priced}`"))
+        .fix("the price of its own unit", per, own.as_str())
+}
+
+/// `at 5.90 per bord`.
+pub(crate) fn unknown_price_unit(lookup: &Lookup<'_>, per: Span, of: &Thing, packs: &[Pack]) -> Diagnostic {
+    let words = lookup.unit_words(per);
+    if let Some(meant) = canonical_unit(&words) {
+        return Diagnostic::new(UNKNOWN_UNIT, per, format!("the unit `{words}` is written `{meant}`"))
+            .fix(format!("the unit is written `{meant}`"), per, meant.as_str());
+    }
+    let name = &of.named.name;
+    let told = Diagnostic::new(UNKNOWN_UNIT, per, format!("`{words}` is no unit of `{name}` in which this can be priced"))
+        .label(format!("{name} is measured in {}", of.unit));
+    let near = near_units(&words, packs.iter().map(|pack| pack.name.as_str()));
+    offer_near(told, per, near.iter().map(String::as_str))
+}
+
+/// `per 1.5 ea`, `allows 3 ml for sale`.
+pub(crate) fn no_whole_pieces(sources: &SourceSet, amount: &Amount) -> Diagnostic {
+    let text = sources.text(amount.span);
+    Diagnostic::new(PER, amount.span, format!("a whole number of pieces belongs here, and `{text}` is none"))
+        .note("`18 ea`, `2 dozen`")
+}

@@ -1,0 +1,69 @@
+//! What is wrong, or looks wrong, with recipes and wear.
+
+use chrono::NaiveDate;
+
+use crate::diagnostics::Diagnostic;
+use crate::names::errors::{NEED_FALLS_OUT, PER, RING, WEARS_NO_WEAR, WORN_BY_NO_STEP, behind};
+use crate::names::rings::Ring;
+use crate::names::{Lookup, Named, Thing};
+use crate::sources::Span;
+use crate::syntax::{Amount, Item};
+
+pub(crate) fn need_falls_out(product: &str, gone: &Named, line: Span, day: NaiveDate) -> Diagnostic {
+    let name = &gone.name;
+    Diagnostic::new(NEED_FALLS_OUT, line, format!("from {day} on `{product}` no longer needs `{name}`"))
+        .label("all `needs` lines of a change together replace the recipe")
+        .note(format!("if it still needs it, say so in this change: `needs … {name}`"))
+}
+
+pub(crate) fn wear_without_per(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
+    let text = lookup.sources.text(item.span);
+    Diagnostic::new(PER, item.span, format!("`{text}` in how much time?"))
+        .label("a step wears something by the time worked")
+        .fix("in so many minutes", behind(item.span), " per 40 min")
+}
+
+pub(crate) fn wear_per_no_time(lookup: &Lookup<'_>, per: &Amount) -> Diagnostic {
+    let text = lookup.sources.text(per.span);
+    Diagnostic::new(PER, per.span, format!("a time above zero belongs here, and `{text}` is none"))
+        .note("a step wears something by the time worked: `wears 1 blade-no7 per 40 min`")
+}
+
+pub(crate) fn wears_what_is_no_wear(worn: &Named, item: Span) -> Diagnostic {
+    let name = &worn.name;
+    Diagnostic::new(WEARS_NO_WEAR, item, format!("`{name}` is worn here, but its definition doesn't say `as wear`"))
+        .also(worn.span, "defined here")
+        .note("it is taken all the same, and counted as a material, not as wear")
+        .fix("if it is used up in making, say so in its definition", behind(worn.span), "")
+}
+
+pub(crate) fn worn_by_no_step(worn: &Named) -> Diagnostic {
+    let name = &worn.name;
+    Diagnostic::new(WORN_BY_NO_STEP, worn.span, format!("`{name}` is `as wear`, but no step wears it"))
+        .note(format!("a step's line says how fast: `wears 1 {name} per 40 min`; until then only `used` and `used-up` take it"))
+}
+
+pub(crate) fn ring(things: &[Thing], ring: &Ring, day: Option<NaiveDate>) -> Diagnostic {
+    let name = |at: usize| things.get(at).map_or("", |thing| thing.named.name.as_str());
+    let (first, place) = ring.first().map_or(("", Span::default()), |(at, span)| (name(*at), *span));
+    let told = Diagnostic::new(RING, place, format!("`{first}` needs itself"));
+    let told = if ring.len() > 1 {
+        let way: Vec<String> = ring.iter().map(|(at, _)| format!("`{}`", name(*at))).collect();
+        told.note(format!("{} and again `{first}`", way.join(" needs ")))
+    } else {
+        told
+    };
+    let told = ring.iter().skip(1).take(5).fold(told, |told, (at, span)| told.also(*span, format!("`{}` needs this", name(*at))));
+    match day {
+        Some(day) => told.note(format!("so it is from {day} on")),
+        None => told,
+    }
+}
+
+pub(crate) fn ring_of_offcuts(things: &[Thing], ring: &Ring) -> Diagnostic {
+    let name = |at: usize| things.get(at).map_or("", |thing| thing.named.name.as_str());
+    let (first, place) = ring.first().map_or(("", Span::default()), |(at, span)| (name(*at), *span));
+    let told = Diagnostic::new(RING, place, format!("`{first}` is an offcut of itself"));
+    let way: Vec<String> = ring.iter().map(|(at, _)| format!("`{}`", name(*at))).collect();
+    told.note(format!("{} and again from `{first}`", way.join(" comes from ")))
+}

@@ -1,0 +1,148 @@
+//! What a product needs and takes, and what a step wears.
+//!
+//! In: the lines of a definition and of its changes. Out: lists by day, in own units and minutes. Where a pack of a named thing
+//! changes its size on a later day, the recipe that counts in packs changes with it on that day.
+
+use std::collections::BTreeSet;
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use crate::diagnostics::Diagnostics;
+use crate::names::definition_lines::DefinitionLines;
+use crate::names::errors::recipes;
+use crate::names::resolve_people::pieces;
+use crate::names::{CountRule, Counting, Dated, Lookup, Need, Take, ThingId, ThingKind, Wear};
+use crate::syntax::{Amount, AmountKind, Detail, DetailKind, Item, ListWord, SaidWhat};
+
+/// What a product needs.
+pub(crate) fn resolve_needs(
+    lookup: &Lookup<'_>,
+    product: ThingId,
+    lines: DefinitionLines<'_>,
+    found: &mut Diagnostics,
+) -> Dated<Vec<Need>> {
+    let read = |item: &Item, day, found: &mut Diagnostics| need(lookup, item, day, found);
+    let (needs, changed) = lists(lookup, ListWord::Needs, lines, read, |need| need.thing, found);
+    for (day, detail) in changed {
+        let before = day.pred_opt().map_or_else(|| needs.first(), |eve| needs.on(eve));
+        let after = needs.on(day);
+        let gone = before.iter().filter(|need| after.iter().all(|kept| kept.thing != need.thing));
+        for thing in gone.map(|need| need.thing).collect::<BTreeSet<_>>() {
+            let product = &lookup.book.thing(product).named.name;
+            found.push(recipes::need_falls_out(product, &lookup.book.thing(thing).named, detail.span, day));
+        }
+    }
+    needs
+}
+
+/// The times that a product takes.
+pub(crate) fn resolve_takes(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> Dated<Vec<Take>> {
+    let (base, changes) = lines.groups(found, |detail| is_list(detail, ListWord::Takes));
+    let mut read = |details: &[&Detail]| -> Vec<Take> {
+        items(details).filter_map(|item| take(lookup, item, found)).collect()
+    };
+    let mut takes = Dated::new(read(&base));
+    for (day, details) in changes {
+        takes.change(day, read(&details));
+    }
+    takes
+}
+
+/// What a step wears.
+pub(crate) fn resolve_wears(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> Dated<Vec<Wear>> {
+    let read = |item: &Item, day, found: &mut Diagnostics| wear(lookup, item, day, found);
+    lists(lookup, ListWord::Wears, lines, read, |wear| wear.thing, found).0
+}
+
+/// Reads the lists of a word; also gives the days on which the lines themselves changed, with the first line of each.
+fn lists<'s, T: Clone + PartialEq>(
+    lookup: &Lookup<'_>,
+    word: ListWord,
+    lines: DefinitionLines<'s>,
+    read: impl Fn(&Item, Option<NaiveDate>, &mut Diagnostics) -> Option<T>,
+    thing: impl Fn(&T) -> ThingId,
+    found: &mut Diagnostics,
+) -> (Dated<Vec<T>>, Vec<(NaiveDate, &'s Detail)>) {
+    let (base, changes) = lines.groups(found, |detail| is_list(detail, word));
+    let list = |details: &[&Detail], day, found: &mut Diagnostics| -> Vec<T> {
+        items(details).filter_map(|item| read(item, day, found)).collect()
+    };
+    let mut dated = Dated::new(list(&base, None, found));
+    let mut days = Vec::new();
+    for (day, details) in &changes {
+        dated.change(*day, list(details, Some(*day), found));
+        days.extend(details.first().map(|first| (*day, *first)));
+    }
+    let mut pack_days = BTreeSet::new();
+    for one in dated.first().iter().chain(dated.changes().iter().flat_map(|(_, list)| list)) {
+        pack_days.extend(lookup.book.thing(thing(one)).packs.changes().iter().map(|(day, _)| *day));
+    }
+    for day in pack_days {
+        let in_force = changes.iter().rev().find(|(from, _)| *from <= day).map_or(&base, |(_, details)| details);
+        // The same lines with another pack: what is wrong with them has been told.
+        let followed = list(in_force, Some(day), &mut Diagnostics::default());
+        if followed != *dated.on(day) {
+            dated.change(day, followed);
+        }
+    }
+    (dated, days)
+}
+
+fn is_list(detail: &Detail, word: ListWord) -> bool {
+    matches!(&detail.kind, DetailKind::Items(said, _) if *said == word)
+}
+
+fn items<'d>(details: &'d [&Detail]) -> impl Iterator<Item = &'d Item> {
+    details.iter().flat_map(|detail| match &detail.kind {
+        DetailKind::Items(_, items) => items.as_slice(),
+        _ => &[],
+    })
+}
+
+fn need(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Diagnostics) -> Option<Need> {
+    let goods = lookup.goods(item, Counting { day, rule: CountRule::Plain }, found);
+    let per = per_pieces(lookup, item, found);
+    let (thing, quantity) = goods?;
+    Some(Need { thing, quantity, per: per?, span: item.span })
+}
+
+fn take(lookup: &Lookup<'_>, item: &Item, found: &mut Diagnostics) -> Option<Take> {
+    let time = lookup.time(item, found);
+    let per = per_pieces(lookup, item, found);
+    let (step, minutes) = time?;
+    Some(Take { step, minutes, per: per?, span: item.span })
+}
+
+fn wear(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Diagnostics) -> Option<Wear> {
+    let goods = lookup.goods(item, Counting { day, rule: CountRule::Plain }, found);
+    let per_minutes = match per_of(item) {
+        Some(per) if per.kind == AmountKind::Time && !per.value.is_zero() => Some(per.value),
+        Some(per) => {
+            found.push(recipes::wear_per_no_time(lookup, per));
+            None
+        }
+        None => {
+            found.push(recipes::wear_without_per(lookup, item));
+            None
+        }
+    };
+    let (thing, quantity) = goods?;
+    let worn = lookup.book.thing(thing);
+    if worn.kind != ThingKind::Wear {
+        found.push(recipes::wears_what_is_no_wear(&worn.named, item.span));
+    }
+    Some(Wear { thing, quantity, per_minutes: per_minutes?, span: item.span })
+}
+
+fn per_of(item: &Item) -> Option<&Amount> {
+    item.said.iter().find_map(|said| match &said.what {
+        SaidWhat::Per(amount) => Some(amount),
+        _ => None,
+    })
+}
+
+/// For how many pieces an item of a recipe is: one, or `per 18 ea`.
+fn per_pieces(lookup: &Lookup<'_>, item: &Item, found: &mut Diagnostics) -> Option<Decimal> {
+    per_of(item).map_or(Some(Decimal::ONE), |per| pieces(lookup.sources, per, found))
+}

@@ -1,0 +1,133 @@
+//! Fills the proof report.
+//!
+//! Every figure in six digits, as the engine carries it; nothing is rounded.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use crate::costing::{Component, CostVector, CostedBook, Flow, YearProof};
+use crate::names::ResolvedBook;
+use crate::reports::{Period, ProofComponent, ProofReport};
+use crate::units::Fixed6;
+
+/// One figure of a vector, by its stable name.
+type Figure = (&'static str, fn(&CostVector) -> Option<Fixed6>);
+
+const FIGURES: [Figure; 9] = [
+    ("materials", |vector| Some(vector.get(Component::Materials))),
+    ("freight", |vector| Some(vector.get(Component::Freight))),
+    ("wear", |vector| Some(vector.get(Component::Wear))),
+    ("bought_in_time", |vector| Some(vector.get(Component::BoughtInTime))),
+    ("royalty", |vector| Some(vector.get(Component::Royalty))),
+    ("own_time", |vector| Some(vector.get(Component::OwnTime))),
+    ("overhead", |vector| Some(vector.get(Component::Overhead))),
+    ("own_minutes", CostVector::own_minutes),
+    ("bought_in_minutes", CostVector::bought_in_minutes),
+];
+
+fn flow_name(flow: Flow) -> &'static str {
+    match flow {
+        Flow::Opened => "opened",
+        Flow::Bought => "bought",
+        Flow::Contributed => "contributed",
+        Flow::Time => "time",
+        Flow::Royalty => "royalty",
+        Flow::Overhead => "overhead",
+        Flow::Unrecorded => "unrecorded",
+        Flow::Credited => "credited",
+        Flow::SentBack => "sent_back",
+        Flow::Sold => "sold",
+        Flow::PackingUsed => "packing_used",
+        Flow::UsedInShop => "used_in_shop",
+        Flow::MadeForShop => "made_for_shop",
+        Flow::TakenHome => "taken_home",
+        Flow::Sample => "samples",
+        Flow::Gift => "gifts",
+        Flow::Donated => "donated",
+        Flow::Scrapped => "scrapped",
+        Flow::Missing => "missing",
+        Flow::AbnormalLoss => "abnormal_loss",
+        Flow::PriceDifference => "price_difference",
+    }
+}
+
+/// Makes the proof report.
+#[must_use]
+pub fn report_proof(book: &ResolvedBook, costed: &CostedBook, first_day: Option<NaiveDate>) -> ProofReport {
+    let period = Period { from: first_day, to: costed.until };
+    let all = costed.proof.over_all();
+    let components = all.as_ref().map(components_of).unwrap_or_default();
+    let years = costed.proof.years.iter().map(|(year, proof)| (year.to_string(), components_of(proof))).collect();
+    ProofReport {
+        head: period.head("proof", book, first_day, costed.until),
+        components,
+        years,
+        line: proof_line(book, costed),
+        holds: costed.proof.holds(),
+    }
+}
+
+fn components_of(proof: &YearProof) -> Vec<ProofComponent> {
+    FIGURES.iter().filter_map(|(name, figure)| component_of(proof, name, *figure)).collect()
+}
+
+fn component_of(proof: &YearProof, name: &str, figure: fn(&CostVector) -> Option<Fixed6>) -> Option<ProofComponent> {
+    let text = |sum: Fixed6| sum.to_fixed_text(6, 6);
+    let at_start = figure(&proof.at_start)?;
+    let at_end = figure(&proof.at_end)?;
+    let mut came_in = at_start;
+    let mut went = at_end;
+    let mut came_from = BTreeMap::from([("at_start".to_owned(), text(at_start))]);
+    let mut went_to = BTreeMap::from([("at_end".to_owned(), text(at_end))]);
+    for (flow, vector) in &proof.flows {
+        let sum = figure(vector)?;
+        let side = if flow.comes_in() {
+            came_in = came_in.checked_add(sum)?;
+            &mut came_from
+        } else {
+            went = went.checked_add(sum)?;
+            &mut went_to
+        };
+        side.insert(flow_name(*flow).to_owned(), text(sum));
+    }
+    Some(ProofComponent {
+        name: name.to_owned(),
+        came_in: text(came_in),
+        came_from,
+        went_to,
+        difference: text(came_in.checked_sub(went)?),
+    })
+}
+
+/// The proof in one line.
+#[must_use]
+pub fn proof_line(book: &ResolvedBook, costed: &CostedBook) -> String {
+    let Some(all) = costed.proof.over_all() else {
+        return "the proof can't be reckoned: a figure is too large".to_owned();
+    };
+    let difference = all.difference();
+    let sums = |wanted: bool| {
+        all.flows
+            .iter()
+            .filter(|(flow, _)| flow.comes_in() == wanted)
+            .try_fold(Fixed6::ZERO, |sum, (_, vector)| sum.checked_add(vector.full()?))
+    };
+    let figures = (|| {
+        let start = all.at_start.full()?;
+        let came = start.checked_add(sums(true)?)?;
+        let end = all.at_end.full()?;
+        Some((came, sums(false)?, end, difference.as_ref()?.full()?))
+    })();
+    match figures {
+        Some((came, went, end, rest)) if costed.proof.holds() => format!(
+            "the proof: {} {} came in = {} went out + {} on hand, difference {} in each of nine figures",
+            came.to_fixed_text(6, 6),
+            book.shop.currency.code(),
+            went.to_fixed_text(6, 6),
+            end.to_fixed_text(6, 6),
+            rest.to_fixed_text(6, 6)
+        ),
+        _ => "the proof does NOT come out at zero: this is a fault of the program, and no report is to be trusted".to_owned(),
+    }
+}
