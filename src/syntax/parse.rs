@@ -18,7 +18,7 @@ use crate::syntax::lower_leaf::Leaves;
 use crate::syntax::nodes::{Branch, Node, Siblings, flatten};
 use crate::syntax::pieces::{Piece, make_ready};
 use crate::syntax::slip_errors::UNREAD_LINE;
-use crate::syntax::slips::{explain_bad_line, explain_known_slip};
+use crate::syntax::slips::{explain_bad_line, with_correction};
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
     begins_unknown_block, first_date, indented_bad_head, known_head, names_in, second_name, verb_meant, without_comment,
@@ -125,12 +125,7 @@ impl Gatherer<'_> {
     /// Tells why something was not read. `line` is what the table of slips is given.
     fn tell(&mut self, why: Unread, line: Span, column_one: bool, block: Option<BlockWord>) {
         match why {
-            // What is told without a correction may be a known slip that has one.
-            Unread::Told(told) if told.fixes.is_empty() => {
-                let known = explain_known_slip(self.sources, line, LineContext { column_one, block });
-                self.parsed.found.push(known.unwrap_or(*told));
-            }
-            Unread::Told(told) => self.parsed.found.push(*told),
+            Unread::Told(told) => self.parsed.found.push(with_correction(self.sources, *told, line, LineContext { column_one, block })),
             Unread::Slip => self.slip(line, column_one, block),
         }
     }

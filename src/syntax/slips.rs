@@ -27,7 +27,9 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
+use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
+use crate::syntax::slip_errors::OF_WHAT;
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
 use crate::syntax::corrected_line::reads;
@@ -81,12 +83,23 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
     to_diagnostic(sources, line, &typed, slip)
 }
 
-/// Says what is wrong with a line where the table of slips knows it and has a corrected line.
-pub(crate) fn explain_known_slip(sources: &SourceSet, line: Span, context: LineContext) -> Option<Diagnostic> {
+/// A finding of the lowering, with the table's correction where it has none of its own. Where the lowering could only say
+/// that a name is missing or misspelled, and the table knows why, the table's finding is told instead.
+pub(crate) fn with_correction(sources: &SourceSet, mut told: Diagnostic, line: Span, context: LineContext) -> Diagnostic {
+    let vague = [UNIT_OF_WHAT, MISSPELLED_NAME, WRONG_UNIT_HERE].contains(&told.code);
     let text = sources.text(line);
+    if !told.fixes.is_empty() || text.len() > LONGEST || !(vague || told.code == NO_SUCH_DATE) {
+        return told;
+    }
     let typed = Typed::of(text, context, date_above(sources, line));
-    let slip = find_slip(&typed).filter(|slip| text.len() <= LONGEST && !slip.fixes.is_empty())?;
-    Some(to_diagnostic(sources, line, &typed, slip))
+    match find_slip(&typed).filter(|slip| !slip.fixes.is_empty()) {
+        Some(slip) if slip.code == told.code || slip.code == OF_WHAT && told.code == UNIT_OF_WHAT => {
+            told.fixes = to_diagnostic(sources, line, &typed, slip).fixes;
+            told
+        }
+        Some(slip) if vague => to_diagnostic(sources, line, &typed, slip),
+        _ => told,
+    }
 }
 
 /// The first slip of the table with a correction that reads, else the first that has none.

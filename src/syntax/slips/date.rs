@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits};
+use crate::syntax::errors::NO_SUCH_DATE;
 use crate::syntax::slip_errors::DATE_SPELLING;
 use crate::units::{DateFault, read_date};
 
@@ -118,7 +119,7 @@ fn no_such_day(typed: &Typed<'_>) -> Option<Slip> {
         Err(fault @ (DateFault::NoSuchDay { .. } | DateFault::NoSuchMonth(_) | DateFault::YearOutOfRange(_))) => Some((at, word, fault)),
         _ => None,
     })?;
-    let slip = Slip::new(DATE_SPELLING, word.start..word.end(), fault.to_string());
+    let slip = Slip::new(NO_SUCH_DATE, word.start..word.end(), fault.to_string());
     let DateFault::NoSuchDay { year, month, days } = fault else { return Some(slip) };
     let last = NaiveDate::from_ymd_opt(year, month, days)?;
     let slip = slip.fix("the last day of the month", typed.with(at..at + 1, &last.to_string()));
