@@ -191,8 +191,10 @@ pub struct OpenedTool {
 pub struct OpenDebt {
     /// Who.
     pub party: LabelId,
-    /// The defined helper or pattern that is owed to, where the party is one.
+    /// The defined helper that is owed to, where the party is one.
     pub helper: Option<HelperId>,
+    /// The pattern whose royalty is owed, where the party is one.
+    pub pattern: Option<PatternId>,
     /// How much.
     pub money: Fixed6,
     /// The receipt's or order's name.
@@ -251,8 +253,10 @@ pub struct BoughtLine {
     pub what: BoughtWhat,
     /// Its own value, before freight, discount and tax.
     pub value: Fixed6,
-    /// Its measure for sharing by quantity or weight, in one dimension for all lines; `None` where that isn't asked for.
+    /// Its measure for sharing freight by quantity or weight, in one dimension for all lines; `None` where that isn't asked for.
     pub measure: Option<Decimal>,
+    /// The same for sharing the discount.
+    pub discount_measure: Option<Decimal>,
     /// Certificate, without quotes; empty if none.
     pub certificate: Span,
     /// Memo, without quotes; empty if none.
@@ -267,7 +271,7 @@ pub enum Sharing {
     /// By the lines' own value.
     #[default]
     Value,
-    /// By [`BoughtLine::measure`].
+    /// By [`BoughtLine::measure`]; the discount by [`BoughtLine::discount_measure`].
     Measure,
 }
 

@@ -1,0 +1,267 @@
+//! From all entries to all events: batches first, since what was worked `on` a product asks which batches were open; then the rest, side
+//! by side; then the order of the days and what only a look at the whole book shows.
+
+use chrono::{Datelike, NaiveDate};
+use rayon::prelude::*;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use crate::diagnostics::Diagnostics;
+use crate::events::batch_course::{Doubts, check_courses};
+use crate::events::day_order::order_events;
+use crate::events::desk::Desk;
+use crate::events::entry_reader::{BuiltEntry, EntryReader};
+use crate::events::on_the_bench::OnTheBench;
+use crate::events::{
+    Event, EventKind, EventLog, build_batch, build_bought, build_left, build_moved, build_opened, build_paid, build_received,
+    build_records, build_returned, build_sold, build_swapped, build_worked, errors, no_effect, slips_of_bills, slips_of_prices,
+    slips_of_sales, slips_of_years,
+};
+use crate::names::{BatchId, Known, LabelId, Lookup, ResolvedBook, ThingId};
+use crate::sources::{SourceSet, Span};
+use crate::syntax::{DetailKind, Entry, HeadPart, Party, Purpose, SaidWhat, SyntaxFile, Verb};
+
+/// How many entries are read in one go.
+const SIDE_BY_SIDE: usize = 512;
+
+/// Reads all entries of a book and puts them in order. `today` is needed only to warn of days to come; `file_exists` says whether
+/// a path below the book's folder is a file. What can't be read is told and moves nothing; the rest goes on.
+#[must_use]
+pub fn build_events(
+    sources: &SourceSet,
+    syntax: &SyntaxFile,
+    book: &ResolvedBook,
+    today: Option<NaiveDate>,
+    file_exists: &dyn Fn(&str) -> bool,
+    found: &mut Diagnostics,
+) -> EventLog {
+    let opened = syntax.entries.iter().filter(|entry| entry.verb == Verb::Opened && !entry.damaged);
+    let opened = opened.filter_map(|entry| entry.date.map(|date| (date, entry.head))).min();
+    let mut desk = Desk { sources, book, opened, today, bench: OnTheBench::default(), hired: hired_names(sources, syntax, book) };
+
+    let mut all = Built::default();
+    all.read(&desk, syntax, |entry| is_of_a_batch(entry));
+    desk.bench = OnTheBench::of(all.events.iter());
+    all.read(&desk, syntax, |entry| !is_of_a_batch(entry));
+    check_files(sources, syntax, file_exists, &mut all.found);
+
+    let mut events = order_events(all.events, sources, book);
+    let doubts = Doubts { things: &mut all.uncertain, batches: &mut all.uncertain_batches };
+    check_courses(&mut events, sources, syntax, book, doubts, &mut all.found);
+    slips_of_prices::look_over(&events, sources, book, &mut all.found);
+    slips_of_bills::look_over(&events, sources, book, &mut all.found);
+    slips_of_sales::look_over(&events, book, &mut all.found);
+    slips_of_years::look_over(syntax, sources, &mut all.found);
+    found.append(all.found);
+
+    let first_day = opened.map(|(date, _)| date).or_else(|| events.first().map(|event| event.date));
+    EventLog {
+        events,
+        uncertain: all.uncertain,
+        uncertain_papers: all.uncertain_papers,
+        uncertain_batches: all.uncertain_batches,
+        first_day,
+    }
+}
+
+/// What all entries became.
+#[derive(Default)]
+struct Built {
+    events: Vec<Event>,
+    found: Diagnostics,
+    uncertain: FxHashMap<ThingId, NaiveDate>,
+    uncertain_papers: FxHashSet<LabelId>,
+    uncertain_batches: FxHashSet<BatchId>,
+}
+
+impl Built {
+    fn read(&mut self, desk: &Desk<'_>, syntax: &SyntaxFile, wanted: impl Fn(&Entry) -> bool + Sync) {
+        let parts: Vec<Self> = syntax
+            .entries
+            .par_chunks(SIDE_BY_SIDE)
+            .map(|entries| {
+                let mut part = Self::default();
+                for entry in entries.iter().filter(|entry| wanted(entry)) {
+                    part.take(desk, entry, build_entry(desk, entry));
+                }
+                part
+            })
+            .collect();
+        for part in parts {
+            self.events.extend(part.events);
+            self.found.append(part.found);
+            self.uncertain_papers.extend(part.uncertain_papers);
+            self.uncertain_batches.extend(part.uncertain_batches);
+            let mut uncertain: Vec<(ThingId, NaiveDate)> = part.uncertain.into_iter().collect();
+            uncertain.sort_unstable();
+            for (thing, date) in uncertain {
+                self.doubt(thing, date);
+            }
+        }
+    }
+
+    fn doubt(&mut self, thing: ThingId, date: NaiveDate) {
+        let since = self.uncertain.entry(thing).or_insert(date);
+        *since = (*since).min(date);
+    }
+
+    fn take(&mut self, desk: &Desk<'_>, entry: &Entry, built: BuiltEntry) {
+        self.events.extend(built.events);
+        self.found.append(built.found);
+        let since = entry.date.unwrap_or(NaiveDate::MIN);
+        for thing in built.uncertain {
+            self.doubt(thing, since);
+        }
+        if built.failed {
+            let look = Lookup::new(desk.book, desk.sources);
+            for (part, _) in &entry.parts {
+                match part {
+                    HeadPart::Order(span) | HeadPart::Receipt(span) => self.uncertain_papers.extend(look.label(*span)),
+                    HeadPart::Batch(span) => self.uncertain_batches.extend(desk.book.batch_id(&look.text(*span))),
+                    _ => {}
+                }
+            }
+        }
+    }
+}
+
+fn is_of_a_batch(entry: &Entry) -> bool {
+    match entry.verb {
+        Verb::Built | Verb::Started | Verb::Continued | Verb::Finished => true,
+        Verb::Scrapped => entry.parts.iter().any(|(part, _)| matches!(part, HeadPart::Batch(_))),
+        _ => false,
+    }
+}
+
+/// The day on which an entry counts: its own; the last of the year for `statement` and `closed`.
+fn day_of(entry: &Entry) -> Option<NaiveDate> {
+    entry.date.or_else(|| NaiveDate::from_ymd_opt(entry.year?, 12, 31))
+}
+
+fn build_entry(desk: &Desk<'_>, entry: &Entry) -> BuiltEntry {
+    let day = day_of(entry);
+    let checked_on = day.or(desk.opened.map(|(date, _)| date)).unwrap_or_default();
+    let mut reader = EntryReader::begin(desk, entry, checked_on);
+    if day.is_none() {
+        reader.fail();
+    }
+    check_day(&mut reader);
+    check_lines(&mut reader);
+    no_effect::tell(&mut reader);
+    match entry.verb {
+        Verb::Opened | Verb::Contributed | Verb::Found => build_opened::build_opened(&mut reader),
+        Verb::Bought => build_bought::build_bought(&mut reader),
+        Verb::Paid => build_paid::build_paid(&mut reader),
+        Verb::Built | Verb::Started | Verb::Continued | Verb::Finished => build_batch::build_batch(&mut reader),
+        Verb::Worked => build_worked::build_worked(&mut reader),
+        Verb::Sold => build_sold::build_sold(&mut reader),
+        Verb::Received => build_received::build_received(&mut reader),
+        Verb::Sent => build_moved::build_sent(&mut reader),
+        Verb::BroughtBack => build_moved::build_brought_back(&mut reader),
+        Verb::Returned => build_returned::build_returned(&mut reader),
+        Verb::SentBack => build_returned::build_sent_back(&mut reader),
+        Verb::Credited => build_returned::build_credited(&mut reader),
+        Verb::Counted => build_left::build_counted(&mut reader),
+        Verb::TookHome | Verb::Gave | Verb::Scrapped | Verb::UsedUp => build_left::build_left(&mut reader),
+        Verb::Swapped => build_swapped::build_swapped(&mut reader),
+        Verb::Drove => build_records::build_drove(&mut reader),
+        Verb::Odometer => build_records::build_odometer(&mut reader),
+        Verb::Retired => build_records::build_retired(&mut reader),
+        Verb::Statement => build_records::build_statement(&mut reader),
+        Verb::Noted => reader.happened(EventKind::Noted),
+        Verb::Answered => build_records::build_answered(&mut reader),
+        Verb::Closed => build_records::build_closed(&mut reader),
+        // What changed is part of the definitions.
+        Verb::Changed => {}
+    }
+    reader.end(day.is_some())
+}
+
+/// A day before the book began is a mistake, a day to come is probably one.
+fn check_day(reader: &mut EntryReader<'_>) {
+    let (entry, date) = (reader.entry, reader.date);
+    let Some(written) = entry.date else { return };
+    if let Some((began, opened)) = reader.desk.opened
+        && written < began
+        && !matches!(entry.verb, Verb::Opened | Verb::Changed)
+    {
+        let next = date.with_year(date.year().saturating_add(1)).filter(|day| *day >= began);
+        reader.refuse_entry(errors::entries::before_the_book(entry.date_span, began, opened, next));
+    }
+    if let Some(today) = reader.desk.today
+        && written > today
+    {
+        reader.tell(errors::slips::in_the_future(entry.date_span, written, today));
+    }
+}
+
+/// An entry that lives by its lines and has none says nothing.
+fn check_lines(reader: &mut EntryReader<'_>) {
+    let entry = reader.entry;
+    let lives_by_lines = match entry.verb {
+        Verb::Drove | Verb::Odometer | Verb::Retired | Verb::Noted | Verb::Answered | Verb::Closed | Verb::Statement => false,
+        // These have a mistake or a meaning of their own without lines.
+        Verb::Built | Verb::Finished | Verb::Started | Verb::Swapped => false,
+        Verb::Scrapped => !is_of_a_batch(entry),
+        _ => true,
+    };
+    if lives_by_lines && entry.details.is_empty() && entry.unread.is_empty() && !entry.damaged {
+        let verb = reader.text(entry.head).split(' ').next().unwrap_or_default();
+        reader.tell(errors::entries::no_lines(entry.head, verb));
+    }
+}
+
+/// Names that were hired, or are owed to, without being defined.
+fn hired_names(sources: &SourceSet, syntax: &SyntaxFile, book: &ResolvedBook) -> FxHashSet<LabelId> {
+    let look = Lookup::new(book, sources);
+    let mut hired = FxHashSet::default();
+    let mut note = |party: Party| {
+        if !matches!(book.table.get(look.text(party.span).as_ref()), Some(Known::Helper(_))) {
+            hired.extend(look.party(party));
+        }
+    };
+    for entry in &syntax.entries {
+        if !matches!(
+            entry.verb,
+            Verb::Built | Verb::Started | Verb::Continued | Verb::Finished | Verb::Worked | Verb::Opened
+        ) {
+            continue;
+        }
+        for detail in &entry.details {
+            match &detail.kind {
+                DetailKind::Items(_, items) => {
+                    for said in items.iter().flat_map(|item| &item.said) {
+                        if let SaidWhat::By(party) = said.what {
+                            note(party);
+                        }
+                    }
+                }
+                DetailKind::Money { purpose, .. } => {
+                    if let Purpose::OwedTo(party, _) = purpose.as_ref() {
+                        note(*party);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    hired
+}
+
+/// Every `file` line names a file that is there.
+fn check_files(sources: &SourceSet, syntax: &SyntaxFile, file_exists: &dyn Fn(&str) -> bool, found: &mut Diagnostics) {
+    let of_definitions = syntax.definitions.iter().flat_map(|definition| &definition.details);
+    let of_entries = syntax.entries.iter().flat_map(|entry| &entry.details);
+    for detail in of_definitions.chain(of_entries) {
+        if let DetailKind::File(span) = detail.kind {
+            let path: &str = sources.text(span);
+            if !file_exists(path) {
+                found.push(errors::entries::file_missing(span, path));
+            }
+        }
+    }
+}
+
+/// The verb of an entry, as it is written.
+pub(crate) fn verb_of(sources: &SourceSet, head: Span) -> &str {
+    sources.text(head).split(' ').next().unwrap_or_default()
+}

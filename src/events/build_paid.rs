@@ -1,0 +1,100 @@
+//! `paid`: an expense, a bill that is settled, sales tax paid over, hired time or royalty that was owed.
+
+use rust_decimal::Decimal;
+
+use crate::events::entry_money::Sum;
+use crate::events::entry_reader::EntryReader;
+use crate::events::errors;
+use crate::events::{EventKind, Paid, PaidFor, PaidLine};
+use crate::names::Known;
+use crate::sources::Span;
+use crate::syntax::{DefinitionWord, Detail, DetailKind, MoneyWord, Purpose, Reference, Said};
+use crate::units::Fixed6;
+
+/// Reads a `paid` entry.
+pub(crate) fn build_paid(reader: &mut EntryReader<'_>) {
+    let to = match reader.head_to() {
+        Some(party) => reader.party(party),
+        None => {
+            if !reader.entry.damaged {
+                let told = errors::entries::paid_to_whom(reader.entry.head, reader.text(reader.entry.head));
+                reader.refuse(told);
+            }
+            None
+        }
+    };
+    let receipt = reader.receipt();
+    let mut lines = Vec::new();
+    let mut sum = Sum::ZERO;
+    let mut total: Option<(Decimal, Span)> = None;
+    reader.each_line(|reader, detail| match &detail.kind {
+        DetailKind::Money { money, money_span, purpose, said } => {
+            let Some(money) = reader.sum(*money, *money_span) else { return };
+            if let Some(what) = read_purpose(reader, purpose, said, detail) {
+                reader.plus(&mut sum, money, detail.span);
+                lines.push(PaidLine { money: money.booked, what, memo: detail.memo, span: detail.span });
+            }
+        }
+        DetailKind::Sum(MoneyWord::Total, money, span) => total = Some((*money, *span)),
+        _ => {}
+    });
+    reader.check_total(total, sum, "lines");
+    let settlement = reader.settlement(Some(sum), false);
+    let Some(to) = to else { return };
+    reader.happened(EventKind::Paid(Box::new(Paid { to, receipt, lines, settlement })));
+}
+
+fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], detail: &Detail) -> Option<PaidFor> {
+    match purpose {
+        Purpose::For(name) => read_named(reader, *name, said),
+        Purpose::Settles(references) => match references.as_slice() {
+            [Reference::Receipt(name)] => reader.label(*name).map(PaidFor::Receipt),
+            [Reference::Bought(date, _)] => Some(PaidFor::BoughtOn(*date)),
+            [Reference::Order(_)] => {
+                reader.refuse(errors::entries::order_is_received(detail.span));
+                None
+            }
+            _ => {
+                reader.refuse(errors::entries::one_receipt_a_line(detail.span));
+                None
+            }
+        },
+        Purpose::SalesTax { to, allowed } => {
+            let to = match to {
+                Some(name) => Some(reader.label(*name)?),
+                None => reader.shop_tax_account(),
+            };
+            let allowed = match allowed {
+                Some(money) => reader.booked(*money, detail.span)?,
+                None => Fixed6::ZERO,
+            };
+            Some(PaidFor::SalesTax { to, allowed })
+        }
+        Purpose::ForHome | Purpose::OnBatch(_) | Purpose::OwedBy(..) | Purpose::OwedTo(..) | Purpose::Off(_) => {
+            reader.misplaced(purpose, detail.span);
+            None
+        }
+    }
+}
+
+/// `for NAME`: an expense, a helper or a pattern. Somebody who was hired without being defined may be owed to, too.
+fn read_named(reader: &mut EntryReader<'_>, name: Span, said: &[Said]) -> Option<PaidFor> {
+    if reader.known_quietly(name).is_none()
+        && let Some(label) = reader.look().label(name)
+        && reader.desk.hired.contains(&label)
+    {
+        return Some(PaidFor::Helper { helper: None, name: label });
+    }
+    match reader.one_of(name, &[DefinitionWord::Expense, DefinitionWord::Helper, DefinitionWord::Pattern])? {
+        Known::Expense(expense) => {
+            let (on, meant_for) = reader.expense_said(said)?;
+            Some(PaidFor::Expense { expense, on, meant_for })
+        }
+        Known::Helper(helper) => {
+            let label = reader.label(name)?;
+            Some(PaidFor::Helper { helper: Some(helper), name: label })
+        }
+        Known::Pattern(pattern) => Some(PaidFor::Royalty(pattern)),
+        _ => None,
+    }
+}

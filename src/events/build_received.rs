@@ -1,0 +1,78 @@
+//! `received`: money for orders, or for an income without goods.
+
+use crate::events::entry_reader::EntryReader;
+use crate::events::errors;
+use crate::events::{EventKind, Received, ReceivedFor, ReceivedLine};
+use crate::names::{Known, LabelId};
+use crate::syntax::{DefinitionWord, Detail, DetailKind, Purpose, Reference};
+
+/// Reads a `received` entry.
+pub(crate) fn build_received(reader: &mut EntryReader<'_>) {
+    let from = match reader.head_from() {
+        Some(party) => reader.party(party),
+        None => {
+            if !reader.entry.damaged {
+                let told = errors::entries::received_from_whom(reader.entry.head, reader.text(reader.entry.head));
+                reader.refuse(told);
+            }
+            None
+        }
+    };
+    let via = match reader.head_via() {
+        Some(name) => match reader.channel(name) {
+            Some(channel) => Some(Some(channel)),
+            None => None,
+        },
+        None => Some(None),
+    };
+    let mut lines = Vec::new();
+    reader.each_line(|reader, detail| {
+        if let DetailKind::Money { money, money_span, purpose, .. } = &detail.kind {
+            let Some(money) = reader.booked(*money, *money_span) else { return };
+            if let Some(what) = read_purpose(reader, purpose, detail) {
+                lines.push(ReceivedLine { money, what, span: detail.span });
+            }
+        }
+    });
+    let (Some(from), Some(via)) = (from, via) else { return };
+    reader.happened(EventKind::Received(Box::new(Received { from, via, lines })));
+}
+
+fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, detail: &Detail) -> Option<ReceivedFor> {
+    match purpose {
+        Purpose::For(name) => match reader.one_of(*name, &[DefinitionWord::Income])? {
+            Known::Income(income) => Some(ReceivedFor::Income(income)),
+            _ => None,
+        },
+        Purpose::Settles(references) => {
+            let mut orders: Vec<LabelId> = Vec::new();
+            for reference in references {
+                match reference {
+                    Reference::Order(name) => {
+                        let order = reader.label(*name)?;
+                        if orders.contains(&order) {
+                            let told = errors::entries::order_named_twice(*name, reader.text(*name));
+                            reader.refuse(told);
+                            return None;
+                        }
+                        orders.push(order);
+                    }
+                    Reference::Receipt(_) | Reference::Bought(..) => {
+                        reader.refuse(errors::entries::bill_is_paid(detail.span));
+                        return None;
+                    }
+                }
+            }
+            Some(ReceivedFor::Orders(orders))
+        }
+        Purpose::ForHome
+        | Purpose::OnBatch(_)
+        | Purpose::OwedBy(..)
+        | Purpose::OwedTo(..)
+        | Purpose::SalesTax { .. }
+        | Purpose::Off(_) => {
+            reader.misplaced(purpose, detail.span);
+            None
+        }
+    }
+}

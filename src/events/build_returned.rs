@@ -1,0 +1,182 @@
+//! `returned`, `sent-back`, `credited`: goods and money that go the other way.
+
+use crate::events::entry_goods::GoodsRule;
+use crate::events::entry_reader::EntryReader;
+use crate::events::errors;
+use crate::events::{Credited, EventKind, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine};
+use crate::sources::Span;
+use crate::syntax::{Detail, DetailKind, Figure, Item, ListWord, MoneyWord, Purpose, SaidWhat};
+use crate::units::Fixed6;
+
+/// Reads a `returned` entry.
+pub(crate) fn build_returned(reader: &mut EntryReader<'_>) {
+    let order = reader.head_order().map(|name| reader.label(name));
+    let channel = reader.head_via().map(|name| reader.channel(name));
+    if order.is_none() && channel.is_none() && !reader.entry.damaged {
+        let told = errors::entries::returned_from_what(reader.entry.head, reader.text(reader.entry.head));
+        reader.refuse(told);
+    }
+    let place = reader.place_or_home();
+    let mut returned = Returned {
+        order: order.flatten(),
+        channel: channel.flatten(),
+        place: crate::names::PlaceId(0),
+        lines: Vec::new(),
+        refunds: Vec::new(),
+        shipping: Fixed6::ZERO,
+        sales_tax: Fixed6::ZERO,
+        tax_to: reader.shop_tax_account(),
+        fee_back: Fixed6::ZERO,
+    };
+    reader.each_line(|reader, detail| read_returned_line(reader, &mut returned, detail));
+    let Some(place) = place else { return };
+    if returned.order.is_none() && returned.channel.is_none() {
+        return;
+    }
+    returned.place = place;
+    reader.happened(EventKind::Returned(Box::new(returned)));
+}
+
+fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, detail: &Detail) {
+    match &detail.kind {
+        DetailKind::Items(ListWord::Bare, items) => {
+            for item in items {
+                returned.lines.extend(read_returned_item(reader, item));
+            }
+        }
+        DetailKind::Sum(MoneyWord::Refunded, money, span) => {
+            if let Some(money) = reader.booked(*money, *span) {
+                returned.refunds.push((money, detail.span));
+            }
+        }
+        DetailKind::Sum(MoneyWord::FeeBack, money, span) => {
+            if let Some(money) = reader.booked(*money, *span) {
+                reader.add(&mut returned.fee_back, money, *span);
+            }
+        }
+        DetailKind::Freight { money, .. } => {
+            if let Some(money) = reader.booked(*money, detail.span) {
+                reader.add(&mut returned.shipping, money, detail.span);
+            }
+        }
+        DetailKind::SalesTax { figure: Figure::Money(money), to } => {
+            if let Some(money) = reader.booked(*money, detail.span) {
+                reader.add(&mut returned.sales_tax, money, detail.span);
+            }
+            if let Some(name) = to {
+                returned.tax_to = reader.label(*name);
+            }
+        }
+        DetailKind::SalesTax { figure: Figure::Percent(_), .. } => {
+            let told = errors::money::tax_back_in_money(detail.span, reader.text(detail.span));
+            reader.refuse(told);
+        }
+        _ => {}
+    }
+}
+
+fn read_returned_item(reader: &mut EntryReader<'_>, item: &Item) -> Option<ReturnedLine> {
+    let goods = reader.stock_line(item, GoodsRule::Any, Span::default())?;
+    let mut fate: Option<(ReturnFate, Span)> = None;
+    let mut refunded = Fixed6::ZERO;
+    for said in &item.said {
+        let this = match said.what {
+            SaidWhat::BackToStock => ReturnFate::BackToStock,
+            SaidWhat::Scrapped => ReturnFate::Scrapped,
+            SaidWhat::LeftWithBuyer => ReturnFate::LeftWithBuyer,
+            SaidWhat::Refunded { money, as_credit } => {
+                refunded = reader.booked(money, said.span)?;
+                if as_credit {
+                    reader.tell(errors::entries::no_effect_here(said.span, "`as credit`", "credit is what a supplier gives"));
+                }
+                continue;
+            }
+            _ => continue,
+        };
+        if let Some((_, first)) = fate {
+            reader.refuse(errors::goods::two_fates(said.span, first));
+            return None;
+        }
+        fate = Some((this, said.span));
+    }
+    let fate = fate.map_or(ReturnFate::BackToStock, |(fate, _)| fate);
+    Some(ReturnedLine { thing: goods.thing, quantity: goods.quantity, refunded, fate, lot: goods.lot, span: item.span })
+}
+
+/// Reads a `sent-back` entry.
+pub(crate) fn build_sent_back(reader: &mut EntryReader<'_>) {
+    let supplier = head_supplier(reader, reader.head_to());
+    let receipt = reader.receipt();
+    let place = reader.place_or_home();
+    let mut lines = Vec::new();
+    let mut sales_tax = Fixed6::ZERO;
+    reader.each_line(|reader, detail| match &detail.kind {
+        DetailKind::Items(ListWord::Bare, items) => {
+            for item in items {
+                lines.extend(read_sent_back_item(reader, item, detail.memo));
+            }
+        }
+        DetailKind::SalesTax { figure: Figure::Money(money), .. } => {
+            if let Some(money) = reader.booked(*money, detail.span) {
+                reader.add(&mut sales_tax, money, detail.span);
+            }
+        }
+        DetailKind::SalesTax { figure: Figure::Percent(_), .. } => {
+            let told = errors::money::tax_back_in_money(detail.span, reader.text(detail.span));
+            reader.refuse(told);
+        }
+        _ => {}
+    });
+    let (Some(supplier), Some(place)) = (supplier, place) else { return };
+    reader.happened(EventKind::SentBack(Box::new(SentBack { supplier, receipt, place, lines, sales_tax })));
+}
+
+fn read_sent_back_item(reader: &mut EntryReader<'_>, item: &Item, memo: Span) -> Option<SentBackLine> {
+    let goods = reader.stock_line(item, GoodsRule::Any, memo)?;
+    let refund = item.said.iter().find_map(|said| match said.what {
+        SaidWhat::Refunded { money, as_credit } => Some((money, as_credit, said.span)),
+        _ => None,
+    });
+    let Some((money, as_credit, span)) = refund else {
+        let told = errors::goods::no_refund(item.span, reader.text(item.span));
+        reader.refuse(told);
+        return None;
+    };
+    let refunded = reader.booked(money, span)?;
+    Some(SentBackLine { goods, refunded, as_credit })
+}
+
+/// Reads a `credited` entry.
+pub(crate) fn build_credited(reader: &mut EntryReader<'_>) {
+    let supplier = head_supplier(reader, reader.head_by());
+    let receipt = reader.receipt();
+    let mut lines = Vec::new();
+    reader.each_line(|reader, detail| {
+        if let DetailKind::Money { money, money_span, purpose, .. } = &detail.kind {
+            let Some(money) = reader.booked(*money, *money_span) else { return };
+            match purpose.as_ref() {
+                Purpose::Off(name) => {
+                    if let Some(thing) = reader.thing(*name) {
+                        lines.push((money, thing, detail.span));
+                    }
+                }
+                other => reader.misplaced(other, detail.span),
+            }
+        }
+    });
+    let Some(supplier) = supplier else { return };
+    reader.happened(EventKind::Credited(Box::new(Credited { supplier, receipt, lines })));
+}
+
+fn head_supplier(reader: &mut EntryReader<'_>, party: Option<crate::syntax::Party>) -> Option<crate::names::LabelId> {
+    match party {
+        Some(party) => reader.party(party),
+        None => {
+            if !reader.entry.damaged {
+                let told = errors::entries::which_supplier(reader.entry.head, reader.text(reader.entry.head));
+                reader.refuse(told);
+            }
+            None
+        }
+    }
+}

@@ -1,0 +1,287 @@
+//! `sold`: an order, or a whole fair in one entry.
+//!
+//! Prices of the day are looked up, wholesale prices are cut from the list, tax within prices is worked out once for the entry, and
+//! what is stated is checked: total = goods - discount + shipping + tax charged by the shop; tender = total + over - short.
+
+use rust_decimal::Decimal;
+
+use crate::events::entry_goods::GoodsRule;
+use crate::events::entry_money::Sum;
+use crate::events::entry_reader::EntryReader;
+use crate::events::errors;
+use crate::events::sold_lines::{Selling, read_sold_item};
+use crate::events::{EventKind, IncomeLine, Sold, StockLine, TaxLine, Tender};
+use crate::names::{Channel, ChannelShare, Known, LabelId};
+use crate::sources::Span;
+use crate::syntax::{DefinitionWord, Detail, DetailKind, Figure, ListWord, MoneyWord, Purpose, Said, SaidWhat};
+use crate::units::Fixed6;
+
+/// A sale while its lines are read.
+#[derive(Default)]
+struct Sale {
+    lines: Vec<crate::events::SoldLine>,
+    goods: Sum,
+    incomes: Vec<IncomeLine>,
+    income: Sum,
+    discounts: Vec<(Figure, Span)>,
+    shipping: Sum,
+    taxes: Vec<(Figure, Option<Span>, Span)>,
+    postage: Sum,
+    packing: Vec<StockLine>,
+    fee: Option<(Fixed6, Span)>,
+    extra_fees: Sum,
+    cash: Option<Sum>,
+    card: Option<Sum>,
+    check: Option<Sum>,
+    over: Option<(Sum, Span)>,
+    settled: Option<(Fixed6, Span)>,
+    total: Option<(Decimal, Span)>,
+    buyer: Option<LabelId>,
+}
+
+/// Reads a `sold` entry.
+pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
+    let said_place = reader.place_said();
+    let order = reader.head_order().and_then(|name| reader.label(name));
+    let channel_id = match reader.head_via() {
+        Some(name) => reader.channel(name),
+        None => {
+            if !reader.entry.damaged {
+                let told = errors::entries::sold_without_channel(reader.entry.head, reader.text(reader.entry.head));
+                reader.refuse(told);
+            }
+            None
+        }
+    };
+    let channel = channel_id.map(|id| reader.desk.book.channel(id));
+    let share = channel.map_or(ChannelShare::None, |channel| *channel.share.on(reader.date));
+    let selling = Selling { share, channel_known: channel.is_some() };
+    let mut sale = Sale::default();
+    reader.each_line(|reader, detail| read_line(reader, &mut sale, selling, detail));
+
+    let discount = discount_of(reader, &mut sale);
+    let mut charged = sale.goods;
+    reader.plus(&mut charged, sale.income, reader.entry.head);
+    reader.minus(&mut charged, discount, reader.entry.head);
+    if charged.written.is_negative() && reader.may_compare() {
+        let text = reader.as_written(discount.written);
+        reader.refuse(errors::money::below_nothing(reader.entry.head, "sale", &text));
+    }
+    let (taxes, on_top) = taxes_of(reader, &sale, channel, charged);
+    let mut total = charged;
+    reader.plus(&mut total, sale.shipping, reader.entry.head);
+    reader.plus(&mut total, on_top, reader.entry.head);
+    reader.check_total(sale.total, total, "goods less discount, with shipping and the sales tax that the shop charges");
+    let tender = tender_of(reader, &sale, total);
+    if let (Some(channel), ChannelShare::Consignment(percent)) = (channel, share) {
+        warn_of_fee(reader, &sale, channel, percent);
+    }
+    let owed = channel.is_some_and(|channel| *channel.pays_later.on(reader.date));
+    let settlement = reader.settlement(Some(total), owed);
+
+    let place = match (said_place, channel.and_then(|channel| channel.place)) {
+        (Some(Some(place)), _) | (Some(None), Some(place)) => Some(place),
+        (Some(None), None) => reader.home(),
+        (None, _) => None,
+    };
+    let (Some(channel), Some(place)) = (channel_id, place) else { return };
+    reader.happened(EventKind::Sold(Box::new(Sold {
+        channel: Some(channel),
+        place,
+        order,
+        buyer: sale.buyer,
+        lines: sale.lines,
+        incomes: sale.incomes,
+        discount: discount.booked,
+        shipping: sale.shipping.booked,
+        taxes,
+        postage: sale.postage.booked,
+        packing: sale.packing,
+        fee: sale.fee.map(|(fee, _)| fee),
+        extra_fees: sale.extra_fees.booked,
+        tender,
+        settled: sale.settled,
+        settlement,
+    })));
+}
+
+fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, detail: &Detail) {
+    match &detail.kind {
+        DetailKind::Items(ListWord::Bare, items) => {
+            for item in items {
+                if let Some((line, value)) = read_sold_item(reader, item, selling) {
+                    reader.plus(&mut sale.goods, value, item.span);
+                    sale.lines.extend(line);
+                }
+            }
+        }
+        DetailKind::Items(ListWord::PackedWith, items) => {
+            for item in items {
+                sale.packing.extend(reader.stock_line(item, GoodsRule::Any, detail.memo));
+            }
+        }
+        DetailKind::Money { money, money_span, purpose, said } => {
+            let Some(sum) = reader.sum(*money, *money_span) else { return };
+            if let Some(line) = read_income(reader, purpose, said, sum.booked, detail) {
+                reader.plus(&mut sale.income, sum, detail.span);
+                sale.incomes.push(line);
+            }
+        }
+        DetailKind::Discount(figure, _) => sale.discounts.push((*figure, detail.span)),
+        DetailKind::Freight { money, .. } => {
+            if let Some(sum) = reader.sum(*money, detail.span) {
+                reader.plus(&mut sale.shipping, sum, detail.span);
+            }
+        }
+        DetailKind::SalesTax { figure, to } => sale.taxes.push((*figure, *to, detail.span)),
+        DetailKind::Sum(MoneyWord::Total, money, span) => sale.total = Some((*money, *span)),
+        DetailKind::Sum(word, money, span) => {
+            if let Some(sum) = reader.sum(*money, *span) {
+                read_sum(reader, sale, *word, sum, *span);
+            }
+        }
+        DetailKind::To(party) => sale.buyer = reader.party(*party),
+        _ => {}
+    }
+}
+
+fn read_sum(reader: &mut EntryReader<'_>, sale: &mut Sale, word: MoneyWord, sum: Sum, span: Span) {
+    match word {
+        MoneyWord::Settled => sale.settled = Some((sum.booked, span)),
+        MoneyWord::Postage => reader.plus(&mut sale.postage, sum, span),
+        MoneyWord::Fee => {
+            let mut fee = sale.fee.map_or(Fixed6::ZERO, |(fee, _)| fee);
+            reader.add(&mut fee, sum.booked, span);
+            sale.fee = Some((fee, span));
+        }
+        MoneyWord::ExtraFee => reader.plus(&mut sale.extra_fees, sum, span),
+        MoneyWord::Cash => add_tender(reader, &mut sale.cash, sum, span),
+        MoneyWord::Card => add_tender(reader, &mut sale.card, sum, span),
+        MoneyWord::Check => add_tender(reader, &mut sale.check, sum, span),
+        MoneyWord::Over | MoneyWord::Short => {
+            let (mut over, _) = sale.over.unwrap_or((Sum::ZERO, span));
+            if word == MoneyWord::Over {
+                reader.plus(&mut over, sum, span);
+            } else {
+                reader.minus(&mut over, sum, span);
+            }
+            sale.over = Some((over, span));
+        }
+        _ => {}
+    }
+}
+
+fn add_tender(reader: &mut EntryReader<'_>, to: &mut Option<Sum>, sum: Sum, span: Span) {
+    let mut all = to.unwrap_or(Sum::ZERO);
+    reader.plus(&mut all, sum, span);
+    *to = Some(all);
+}
+
+/// Work without goods: `120.00 for engraving`.
+fn read_income(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], money: Fixed6, detail: &Detail) -> Option<IncomeLine> {
+    let Purpose::For(name) = purpose else {
+        reader.misplaced(purpose, detail.span);
+        return None;
+    };
+    let Known::Income(income) = reader.one_of(*name, &[DefinitionWord::Income])? else { return None };
+    let on = said.iter().find_map(|one| if let SaidWhat::On(name) = one.what { Some(name) } else { None });
+    let on = match on {
+        Some(name) => Some(reader.target(name)?),
+        None => None,
+    };
+    Some(IncomeLine { income, money, on, span: detail.span })
+}
+
+/// The discounts of a sale; a percentage is of goods.
+fn discount_of(reader: &mut EntryReader<'_>, sale: &mut Sale) -> Sum {
+    let mut discount = Sum::ZERO;
+    for (figure, span) in std::mem::take(&mut sale.discounts) {
+        let sum = match figure {
+            Figure::Money(money) => reader.sum(money, span),
+            Figure::Percent(percent) => reader.percent_of(sale.goods, percent, span),
+        };
+        if let Some(sum) = sum {
+            reader.plus(&mut discount, sum, span);
+        }
+    }
+    discount
+}
+
+/// A fee on consignment that is less than half of the channel's share may have been meant as that share.
+fn warn_of_fee(reader: &mut EntryReader<'_>, sale: &Sale, channel: &Channel, percent: Decimal) {
+    let Some((fee, span)) = sale.fee else { return };
+    let Ok(share) = reader.coin.percent_of(sale.goods, percent) else { return };
+    if fee.checked_add(fee).is_some_and(|twice| twice < share.booked) {
+        let share = share.booked.to_fixed_text(reader.coin.book.digits(), 6);
+        let percent = percent.normalize().to_string();
+        reader.tell(errors::slips::fee_beside_share(span, &channel.named.name, &percent, &share));
+    }
+}
+
+/// The tax lines, and how much tax the shop charges on top of its prices. Tax within prices is a part of goods and work less
+/// discount. A channel that collects the tax, buys for resale, or sells on consignment leaves none to the shop.
+fn taxes_of(reader: &mut EntryReader<'_>, sale: &Sale, channel: Option<&Channel>, charged: Sum) -> (Vec<TaxLine>, Sum) {
+    let by_channel = channel.is_some_and(|channel| {
+        *channel.collects_sales_tax.on(reader.date) || *channel.share.on(reader.date) != ChannelShare::None
+    });
+    let mut taxes = Vec::new();
+    let mut on_top = Sum::ZERO;
+    let rule = channel.and_then(|channel| *channel.prices_include_tax.on(reader.date));
+    let mut lines = sale.taxes.clone();
+    if let Some(percent) = rule
+        && lines.is_empty()
+        && !(sale.lines.is_empty() && sale.incomes.is_empty())
+    {
+        lines.push((Figure::Percent(percent), None, reader.entry.head));
+    }
+    for (figure, to, span) in lines {
+        let to = match to {
+            Some(name) => match reader.label(name) {
+                Some(label) => Some(label),
+                None => continue,
+            },
+            None => reader.shop_tax_account(),
+        };
+        let (sum, included) = match figure {
+            Figure::Money(money) => (reader.sum(money, span), false),
+            Figure::Percent(percent) => (reader.tax_within(charged, percent, span), true),
+        };
+        let Some(sum) = sum else { continue };
+        if !included && !by_channel {
+            reader.plus(&mut on_top, sum, span);
+        }
+        taxes.push(TaxLine { money: sum.booked, to, included, by_channel, span });
+    }
+    (taxes, on_top)
+}
+
+/// Cash, card and check come to the total, or `over` and `short` say the difference.
+fn tender_of(reader: &mut EntryReader<'_>, sale: &Sale, total: Sum) -> Tender {
+    let over = sale.over.map_or(Sum::ZERO, |(over, _)| over);
+    let parts = [sale.cash, sale.card, sale.check];
+    if parts.iter().any(Option::is_some) {
+        let mut paid = Sum::ZERO;
+        for part in parts.into_iter().flatten() {
+            reader.plus(&mut paid, part, reader.entry.head);
+        }
+        let mut due = total;
+        reader.plus(&mut due, over, reader.entry.head);
+        if reader.may_compare() && paid.written != due.written {
+            let span = tender_span(reader).unwrap_or(reader.entry.head);
+            let texts = [paid.written, total.written, over.written].map(|money| reader.as_written(money));
+            let apart = paid.written.checked_sub(total.written).unwrap_or_default();
+            let size = if apart.is_negative() { apart.checked_neg().unwrap_or_default() } else { apart };
+            let line = format!("{} {}", if apart.is_negative() { "short" } else { "over" }, reader.as_written(size));
+            let told = errors::money::tender_differs(span, &texts, sale.over.map(|(_, span)| span), &line);
+            reader.tell(told);
+        }
+    }
+    let booked = |part: Option<Sum>| part.map(|sum| sum.booked);
+    Tender { cash: booked(sale.cash), card: booked(sale.card), check: booked(sale.check), over: over.booked }
+}
+
+fn tender_span(reader: &EntryReader<'_>) -> Option<Span> {
+    let tender = |detail: &Detail| matches!(detail.kind, DetailKind::Sum(MoneyWord::Cash | MoneyWord::Card | MoneyWord::Check, ..));
+    let lines = reader.entry.details.iter().filter(|detail| tender(detail)).map(|detail| detail.span);
+    lines.reduce(Span::to)
+}

@@ -1,0 +1,182 @@
+//! The order in which the events of a book count: by day, then as a day runs in the shop, then by the entry's own text.
+//!
+//! What was there, what comes in, batches and work, what goes out, the count, the rest (`language.md`, "The day"). An entry that
+//! names an earlier one of its day comes after it. The files of a book, and the order in them, mean nothing.
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use crate::events::batch_order::order_by_need;
+use crate::events::entry_text::entry_text;
+use crate::events::{Event, EventKind, LeftHow, OpenedHow};
+use crate::names::{LabelId, PlaceId, ResolvedBook};
+use crate::sources::SourceSet;
+
+/// Where in a day an event stands. The order is that of the variants.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Hour {
+    Opened,
+    Bought,
+    Credited,
+    Contributed,
+    Found,
+    BroughtBack,
+    Returned,
+    /// Batches and work, which have an order of their own.
+    Bench,
+    /// Goods sent, by how many places they came through that day.
+    Sent(u32),
+    SentBack,
+    Sold,
+    /// Brought back from where something was sent that day.
+    BroughtBackFromSent,
+    /// Returned of an order of that day.
+    ReturnedOfOrder,
+    TookHome,
+    Gave,
+    Scrapped,
+    UsedUp,
+    Counted,
+    Rest,
+}
+
+/// Puts the events of a book in order.
+pub(crate) fn order_events(events: Vec<Event>, sources: &SourceSet, book: &ResolvedBook) -> Vec<Event> {
+    let mut events = events;
+    // A stable sort by day first: what follows looks at one day at a time.
+    events.sort_by_key(|event| event.date);
+    let mut ordered = Vec::with_capacity(events.len());
+    let mut day: Vec<Event> = Vec::new();
+    for event in events {
+        if day.first().is_some_and(|first| first.date != event.date) {
+            order_day(std::mem::take(&mut day), sources, book, &mut ordered);
+        }
+        day.push(event);
+    }
+    order_day(day, sources, book, &mut ordered);
+    ordered
+}
+
+fn order_day(day: Vec<Event>, sources: &SourceSet, book: &ResolvedBook, ordered: &mut Vec<Event>) {
+    if day.len() < 2 {
+        ordered.extend(day);
+        return;
+    }
+    let marks = DayMarks::of(&day);
+    let mut timed: Vec<(Hour, Option<String>, Event)> = day.into_iter().map(|event| (marks.hour(&event), None, event)).collect();
+    timed.sort_by_key(|(hour, ..)| *hour);
+    let mut rest = timed.as_mut_slice();
+    while let Some(hour) = rest.first().map(|(hour, ..)| *hour) {
+        let same = rest.partition_point(|(other, ..)| *other == hour);
+        let (run, after) = rest.split_at_mut(same);
+        if run.len() > 1 {
+            for (_, text, event) in run.iter_mut() {
+                *text = Some(entry_text(sources, event.span));
+            }
+            // Two entries of the same text do the same, so their order changes no figure.
+            run.sort_by(|(_, a, _), (_, b, _)| a.cmp(b));
+        }
+        rest = after;
+    }
+    let mut bench: Vec<Event> = Vec::new();
+    for (hour, _, event) in timed {
+        if hour == Hour::Bench {
+            bench.push(event);
+            continue;
+        }
+        if !bench.is_empty() {
+            order_by_need(std::mem::take(&mut bench), book, ordered);
+        }
+        ordered.push(event);
+    }
+    order_by_need(bench, book, ordered);
+}
+
+/// What the events of a day say of each other.
+struct DayMarks {
+    /// Places to which something was sent that day, and after how many moves.
+    sent_to: FxHashMap<PlaceId, u32>,
+    /// Orders sold that day.
+    orders: FxHashSet<LabelId>,
+}
+
+impl DayMarks {
+    fn of(day: &[Event]) -> Self {
+        let mut moves: Vec<(PlaceId, PlaceId)> = Vec::new();
+        let mut orders = FxHashSet::default();
+        for event in day {
+            match &event.kind {
+                EventKind::Moved(moved) if event.verb == crate::syntax::Verb::Sent => moves.push((moved.from, moved.to)),
+                EventKind::Sold(sold) => orders.extend(sold.order),
+                _ => {}
+            }
+        }
+        Self { sent_to: moves_before(moves), orders }
+    }
+
+    fn hour(&self, event: &Event) -> Hour {
+        match &event.kind {
+            EventKind::Opened(opened) => match opened.how {
+                OpenedHow::Opened => Hour::Opened,
+                OpenedHow::Contributed => Hour::Contributed,
+                OpenedHow::Found => Hour::Found,
+            },
+            EventKind::Bought(_) => Hour::Bought,
+            EventKind::Credited(_) => Hour::Credited,
+            EventKind::Moved(moved) if event.verb == crate::syntax::Verb::Sent => {
+                Hour::Sent(self.sent_to.get(&moved.from).copied().unwrap_or(0))
+            }
+            EventKind::Moved(moved) if self.sent_to.contains_key(&moved.from) => Hour::BroughtBackFromSent,
+            EventKind::Moved(_) => Hour::BroughtBack,
+            EventKind::Returned(returned) => match returned.order {
+                Some(order) if self.orders.contains(&order) => Hour::ReturnedOfOrder,
+                _ => Hour::Returned,
+            },
+            EventKind::Batch(_) | EventKind::Worked(_) => Hour::Bench,
+            EventKind::SentBack(_) => Hour::SentBack,
+            EventKind::Sold(_) => Hour::Sold,
+            EventKind::Left(left) => match left.how {
+                LeftHow::TookHome => Hour::TookHome,
+                LeftHow::Gave(_) => Hour::Gave,
+                LeftHow::Scrapped => Hour::Scrapped,
+                LeftHow::UsedUp => Hour::UsedUp,
+            },
+            EventKind::GaveUp(_) => Hour::Scrapped,
+            EventKind::Counted(_) => Hour::Counted,
+            EventKind::Paid(_)
+            | EventKind::Received(_)
+            | EventKind::Drove { .. }
+            | EventKind::Odometer(_)
+            | EventKind::Retired { .. }
+            | EventKind::Statement { .. }
+            | EventKind::Noted
+            | EventKind::Answered { .. }
+            | EventKind::Closed { .. } => Hour::Rest,
+        }
+    }
+}
+
+/// How often goods can be sent on in one day and still be put in order.
+const MOST_MOVES: usize = 16;
+
+/// For each place to which something was sent: the most moves that lead to it that day, so that what is sent on comes after it came.
+/// Places that send to each other in a ring are put in no order.
+fn moves_before(mut moves: Vec<(PlaceId, PlaceId)>) -> FxHashMap<PlaceId, u32> {
+    moves.sort_unstable();
+    moves.dedup();
+    let mut steps: FxHashMap<PlaceId, u32> = moves.iter().map(|(_, to)| (*to, 1)).collect();
+    for _ in 0..MOST_MOVES {
+        let mut changed = false;
+        for (from, to) in &moves {
+            let before = steps.get(from).copied().unwrap_or(0);
+            if let Some(step) = steps.get_mut(to).filter(|step| **step <= before) {
+                *step = before + 1;
+                changed = true;
+            }
+        }
+        if !changed {
+            return steps;
+        }
+    }
+    steps.values_mut().for_each(|step| *step = 1);
+    steps
+}

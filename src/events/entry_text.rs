@@ -1,0 +1,74 @@
+//! An entry's own text in one form: what decides the order of entries that nothing else puts in order.
+//!
+//! Comments, empty lines and indentation are left out, runs of blanks are one blank, curly quotes are quotes. So two entries compare
+//! alike wherever they stand and however they are laid out, and never by file or line.
+
+use crate::sources::{SourceSet, Span};
+
+/// The text of an entry in one form.
+pub(crate) fn entry_text(sources: &SourceSet, entry: Span) -> String {
+    let mut text = String::with_capacity(entry.range().len());
+    for line in sources.text(entry).lines() {
+        let start = text.len();
+        if start > 0 {
+            text.push('\n');
+        }
+        let before = text.len();
+        push_line(&mut text, line);
+        if text.len() == before {
+            text.truncate(start);
+        }
+    }
+    text
+}
+
+fn push_line(text: &mut String, line: &str) {
+    let (mut quoted, mut blank) = (false, false);
+    let begins = text.len();
+    for one in line.chars() {
+        match one {
+            '"' | '\u{201c}' | '\u{201d}' | '\u{201e}' => {
+                if blank && text.len() > begins {
+                    text.push(' ');
+                }
+                blank = false;
+                quoted = !quoted;
+                text.push('"');
+            }
+            '#' if !quoted => break,
+            ' ' | '\t' | '\u{a0}' => blank = true,
+            _ => {
+                if blank && text.len() > begins {
+                    text.push(' ');
+                }
+                blank = false;
+                text.push(one);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn text(written: &str) -> String {
+        let mut sources = SourceSet::default();
+        sources.add("book.kerf", written).expect("a small text");
+        let all = Span::new(0, u32::try_from(sources.whole().len()).expect("a small text"));
+        entry_text(&sources, all)
+    }
+
+    #[test]
+    fn layout_and_comments_are_left_out() {
+        let plain = text("scrapped 2026-08-02\n    2.0 bf poplar \"worm\"\n");
+        let laid_out = text("scrapped  2026-08-02   # a pity\n\n  # two\n\t2.0 bf\u{a0}poplar “worm”   # boards\n");
+        assert_eq!(plain, laid_out);
+        assert_eq!(plain, "scrapped 2026-08-02\n2.0 bf poplar \"worm\"");
+    }
+
+    #[test]
+    fn a_number_sign_in_quotes_is_no_comment() {
+        assert_eq!(text("noted 2026-02-10 \"no. # 7\""), "noted 2026-02-10 \"no. # 7\"");
+    }
+}

@@ -1,0 +1,104 @@
+//! Wording: what an entry as a whole says or lacks.
+
+use chrono::NaiveDate;
+
+use crate::diagnostics::Diagnostic;
+use crate::events::errors as code;
+use crate::sources::Span;
+
+pub(crate) fn sold_without_channel(span: Span, head: &str) -> Diagnostic {
+    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say through which channel: `via NAME`"))
+}
+
+pub(crate) fn paid_to_whom(span: Span, head: &str) -> Diagnostic {
+    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say who was paid: `to NAME`"))
+}
+
+pub(crate) fn received_from_whom(span: Span, head: &str) -> Diagnostic {
+    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say who paid: `from NAME`"))
+}
+
+pub(crate) fn returned_from_what(span: Span, head: &str) -> Diagnostic {
+    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say what came back: `order \"…\"`, or `via NAME`"))
+}
+
+pub(crate) fn which_supplier(span: Span, head: &str) -> Diagnostic {
+    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say which supplier it was"))
+}
+
+pub(crate) fn how_far(span: Span, head: &str) -> Diagnostic {
+    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say how far: `38 mi`"))
+}
+
+pub(crate) fn question_and_answer(span: Span) -> Diagnostic {
+    Diagnostic::new(code::HEAD_LACKS, span, "an answer names its question and says the answer, both in quotes")
+        .note("as `answered 2026-12-31 \"gift-shop/agent\" \"the shop buys; it is not my agent\"`")
+}
+
+pub(crate) fn statement_without_gross(span: Span) -> Diagnostic {
+    Diagnostic::new(code::HEAD_LACKS, span, "a statement says what came in all told: `gross MONEY`")
+}
+
+pub(crate) fn not_a_distance(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(code::NOT_A_DISTANCE, span, format!("`{text}` is no distance: miles are written `38 mi`, kilometres `61 km`"))
+}
+
+pub(crate) fn purpose_elsewhere(span: Span, text: &str, belongs: &str) -> Diagnostic {
+    Diagnostic::new(code::PURPOSE_ELSEWHERE, span, format!("`{text}` doesn't belong here: it stands in `{belongs}`"))
+}
+
+pub(crate) fn order_is_received(span: Span) -> Diagnostic {
+    Diagnostic::new(code::PURPOSE_ELSEWHERE, span, "an order is money that comes in, and `paid` is money that goes out")
+        .note("what a buyer paid is `received`; money back to a buyer is `returned … order` with `refunded`")
+}
+
+pub(crate) fn bill_is_paid(span: Span) -> Diagnostic {
+    Diagnostic::new(code::PURPOSE_ELSEWHERE, span, "a bill is money that goes out, and `received` is money that comes in")
+        .note("a supplier's bill is settled in `paid`; money back from a supplier stands in `sent-back` or `credited`")
+}
+
+pub(crate) fn one_receipt_a_line(span: Span) -> Diagnostic {
+    Diagnostic::new(code::SAID_TWICE, span, "a sum settles one bill; give each bill a line and a sum of its own")
+}
+
+pub(crate) fn order_named_twice(span: Span, order: &str) -> Diagnostic {
+    Diagnostic::new(code::SAID_TWICE, span, format!("`{order}` is named twice in this line"))
+}
+
+pub(crate) fn gave_without_reason(span: Span, head: &str, day: NaiveDate) -> Diagnostic {
+    let message = "goods that the shop gives away say why: `as sample`, `as gift`, `as thanks` or `as donation`";
+    Diagnostic::new(code::GAVE_WITHOUT_REASON, span, message)
+        .note(format!("what went to family or friends is no gift of the shop's: `took-home {day}`"))
+        .fix("say why", span, format!("{head} as gift"))
+}
+
+pub(crate) fn same_place(span: Span, place: &str) -> Diagnostic {
+    Diagnostic::new(code::SAME_PLACE, span, format!("the goods are sent from `{place}` to `{place}`"))
+        .note("`sent` leaves home unless it says `from PLACE`; `brought-back` comes home unless it says `at PLACE`")
+}
+
+pub(crate) fn before_the_book(span: Span, began: NaiveDate, opened: Span, meant: Option<NaiveDate>) -> Diagnostic {
+    let told = Diagnostic::new(code::BEFORE_THE_BOOK, span, format!("this is before the book began on {began}"))
+        .also(opened, "opened here");
+    match meant {
+        Some(day) => told.fix("take the year that is meant", span, day.to_string()),
+        None => told.note("what was there before is part of `opened`"),
+    }
+}
+
+pub(crate) fn file_missing(span: Span, path: &str) -> Diagnostic {
+    Diagnostic::new(code::FILE_MISSING, span, format!("there is no file `{path}` in the book's folder"))
+        .note("a path begins at the book's folder and has `/` between its parts")
+}
+
+pub(crate) fn no_lines(span: Span, verb: &str) -> Diagnostic {
+    Diagnostic::new(code::NO_LINES, span, format!("`{verb}` says nothing under its head, so nothing happens"))
+}
+
+pub(crate) fn no_effect_here(span: Span, words: &str, why: &str) -> Diagnostic {
+    Diagnostic::new(code::NO_EFFECT_HERE, span, format!("{words} has no effect here: {why}"))
+}
+
+pub(crate) fn no_effect_yet(span: Span, what: &str) -> Diagnostic {
+    Diagnostic::new(code::NO_EFFECT_YET, span, format!("{what} is read and checked, and has no effect on any figure yet"))
+}

@@ -1,0 +1,131 @@
+//! Wording: lines of goods, and what a batch made of them.
+
+use chrono::NaiveDate;
+
+use crate::diagnostics::Diagnostic;
+use crate::events::errors as code;
+use crate::sources::Span;
+
+pub(crate) fn no_value(span: Span, text: &str, what: &str) -> Diagnostic {
+    let message = format!("`{text}` doesn't say {what}: `at` for each, or `for` for all of it");
+    Diagnostic::new(code::NO_VALUE, span, message).note("what cost nothing is written `for 0.00`; what was found is `found`")
+}
+
+pub(crate) fn no_price(span: Span, text: &str, name: &str, day: NaiveDate) -> Diagnostic {
+    let message = format!("`{text}` has no price: `{name}` has none on the list of {day}, and the line says none");
+    Diagnostic::new(code::NO_PRICE, span, message).note("write `at` for the price of one, or `for` for the whole line")
+}
+
+pub(crate) fn none_of_it(span: Span, name: &str) -> Diagnostic {
+    Diagnostic::new(code::NONE_OF_IT, span, format!("nothing of `{name}`: a line moves more than nothing"))
+        .note("only a count may find none")
+}
+
+pub(crate) fn more_back(span: Span, carried: Span, name: &str) -> Diagnostic {
+    Diagnostic::new(code::MORE_BACK, span, format!("more `{name}` came back than were carried")).also(carried, "carried")
+}
+
+pub(crate) fn tool_is_no_stock(span: Span, name: &str, day: NaiveDate) -> Diagnostic {
+    let message = format!("`{name}` is a tool: it is kept with the equipment and never leaves stock");
+    Diagnostic::new(code::TOOL_IS_NO_STOCK, span, message)
+        .note(format!("a tool that was sold or thrown out is an entry of its own: `retired {day} {name} for 350.00`"))
+}
+
+pub(crate) fn found_costs_nothing(span: Span) -> Diagnostic {
+    Diagnostic::new(code::NO_EFFECT_HERE, span, "what was found comes in at no cost, so this has no effect")
+        .note("what the owner puts in at a value is `contributed`, what was paid for is `bought`")
+}
+
+pub(crate) fn counted_twice(second: Span, first: Span, name: &str) -> Diagnostic {
+    Diagnostic::new(code::COUNTED_TWICE, second, format!("`{name}` is counted twice in this entry"))
+        .also(first, "counted here")
+        .note("a count says all that is there in one line; name the lots to count them apart")
+}
+
+pub(crate) fn no_refund(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(code::NO_REFUND, span, format!("`{text}` doesn't say what was refunded"))
+        .fix("say what was refunded, nothing if nothing", span, format!("{text}, refunded 0.00"))
+}
+
+pub(crate) fn two_fates(second: Span, first: Span) -> Diagnostic {
+    Diagnostic::new(code::SAID_TWICE, second, "a returned piece goes one way: back to stock, scrapped, or left with buyer")
+        .also(first, "another way here")
+}
+
+pub(crate) fn nothing_made(span: Span, built: bool) -> Diagnostic {
+    let message = if built {
+        "nothing is said to be made: a built batch says what came of it"
+    } else {
+        "nothing is said to be made: a finished batch says what came of it, or `nothing else`"
+    };
+    Diagnostic::new(code::NOTHING_MADE, span, message).note("where nothing good came of it, a line says so: `made nothing`")
+}
+
+pub(crate) fn made_and_nothing(nothing: Span, made: Span) -> Diagnostic {
+    Diagnostic::new(code::NOTHING_MADE, nothing, "this says that nothing was made, and another line that something was")
+        .also(made, "made here")
+}
+
+pub(crate) fn made_before_finished(span: Span, verb: &str, day: &str) -> Diagnostic {
+    let message = format!("pieces are made when a batch is finished, not when it is {verb}");
+    Diagnostic::new(code::MADE_BEFORE_FINISHED, span, message)
+        .note(format!("write them in an entry of their own, `finished {day} batch …`; a batch that aims at more stays on the bench"))
+}
+
+pub(crate) fn needs_share(span: Span, text: &str) -> Diagnostic {
+    let message = "a batch of several products needs to know how they share its cost";
+    Diagnostic::new(code::NEEDS_SHARE, span, message)
+        .fix("give each line a share", span, format!("{text}, share 1"))
+        .note("or one line says it for all: `shared by price` or `shared by count`")
+}
+
+pub(crate) fn share_without_price(span: Span, name: &str, day: NaiveDate) -> Diagnostic {
+    let message = format!("this batch is shared by price, and `{name}` has no price on {day}");
+    Diagnostic::new(code::NEEDS_SHARE, span, message).note("give it a `price`, or share by count or with `share`")
+}
+
+pub(crate) fn no_recipe(span: Span, name: &str, word: &str, day: NaiveDate) -> Diagnostic {
+    let message = format!("`{name}` has no recipe on {day} to go by: its definition has no `{word}`");
+    Diagnostic::new(code::NO_RECIPE, span, message)
+        .note(format!("write what this batch took, or give `{name}` a line `{word} …`"))
+}
+
+pub(crate) fn continued_too_early(span: Span, verb: &str, batch: &str, started: NaiveDate, later: Option<NaiveDate>) -> Diagnostic {
+    let message = format!("`{batch}` is {verb} here before it was started on {started}");
+    let told = Diagnostic::new(code::BATCH_COURSE, span, message);
+    match later {
+        Some(day) => told.fix("take the year that is meant", span, day.to_string()),
+        None => told,
+    }
+}
+
+pub(crate) fn started_twice(span: Span, batch: &str, first: Span, day: NaiveDate) -> Diagnostic {
+    Diagnostic::new(code::BATCH_COURSE, span, format!("`{batch}` was started on {day} already"))
+        .also(first, "started here")
+        .note("what goes on with a batch is `continued`, and what ends it `finished`")
+}
+
+pub(crate) fn built_twice(span: Span, batch: &str, first: Span, day: NaiveDate, free: Option<String>) -> Diagnostic {
+    let told = Diagnostic::new(code::BUILT_TWICE, span, format!("`{batch}` was built on {day}")).also(first, "built here");
+    match free {
+        Some(free) => told.fix("take the next free name", span, free),
+        None => told,
+    }
+}
+
+pub(crate) fn swap_has_two_sides(span: Span, gave: bool) -> Diagnostic {
+    let (lacks, line) = if gave { ("given", "gave 2 bird-house at 38.00") } else { ("got", "got 9 bf walnut") };
+    Diagnostic::new(code::SWAP_DIFFERS, span, format!("a swap has two sides, and nothing is {lacks}"))
+        .note(format!("add the other side, as `{line}`"))
+}
+
+pub(crate) fn two_open_sides(second: Span, first: Span) -> Diagnostic {
+    Diagnostic::new(code::SWAP_DIFFERS, second, "only one line of a swap can take its worth from the others")
+        .also(first, "this one has no price either")
+        .note("give one of them `at` or `for`")
+}
+
+pub(crate) fn swap_differs(span: Span, here: &str, there: &str) -> Diagnostic {
+    let message = format!("both sides of a swap are worth the same: {here} is given and {there} is got");
+    Diagnostic::new(code::SWAP_DIFFERS, span, message).note("leave the price of one line out, and it takes the other side's worth")
+}

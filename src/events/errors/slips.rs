@@ -1,0 +1,70 @@
+//! Wording: what reads well and is probably not what was meant.
+
+use chrono::NaiveDate;
+
+use crate::diagnostics::Diagnostic;
+use crate::events::errors as code;
+use crate::sources::Span;
+
+/// `each`: what `for` makes of one; `price`: what the list says of one.
+pub(crate) fn for_or_at(span: Span, money: &str, count: &str, each: &str, name: &str) -> Diagnostic {
+    let message = format!("{money} for {count} is {each} each; the price of `{name}` is {money}");
+    Diagnostic::new(code::FOR_OR_AT, span, message).fix(format!("if {money} is the price of one"), span, format!("at {money}"))
+}
+
+pub(crate) fn at_or_for(span: Span, money: &str, last: &str, unit: &str, name: &str, day: NaiveDate, lot: Span) -> Diagnostic {
+    let message = format!("`{name}` at {money} is far above the {last} per {unit} of {day}");
+    Diagnostic::new(code::AT_OR_FOR, span, message)
+        .also(lot, "the last lot")
+        .fix(format!("if {money} is for the whole line"), span, format!("for {money}"))
+}
+
+pub(crate) fn in_the_future(span: Span, day: NaiveDate, today: NaiveDate) -> Diagnostic {
+    Diagnostic::new(code::IN_THE_FUTURE, span, format!("{day} is still to come, today is {today}; it counts all the same"))
+}
+
+pub(crate) fn last_years_number(span: Span, meant: NaiveDate, neighbour: Span) -> Diagnostic {
+    Diagnostic::new(code::LAST_YEARS_NUMBER, span, "this is a year before the entries around it")
+        .also(neighbour, "beside this one")
+        .fix("if last year's number slipped in", span, meant.to_string())
+}
+
+pub(crate) fn same_twice(second: Span, first: Span, what: &str) -> Diagnostic {
+    Diagnostic::new(code::SAME_TWICE, second, format!("the same {what}, day and total stand in another entry"))
+        .also(first, "the other one")
+        .note("delete one of them; if both happened, say so with a line `note \"…\"`")
+}
+
+pub(crate) fn same_receipt(second: Span, first: Span, receipt: &str, supplier: &str) -> Diagnostic {
+    let message = format!("receipt `{receipt}` of `{supplier}` stands in another entry too");
+    Diagnostic::new(code::SAME_RECEIPT, second, message)
+        .also(first, "the other one")
+        .note("a receipt is known by its supplier and number, so what is paid for it could be for either")
+}
+
+pub(crate) fn paid_again(span: Span, bill: Span, text: &str, supplier: &str, day: NaiveDate, line: &str) -> Diagnostic {
+    let message = format!("{text} to `{supplier}` is already in the purchase of {day}, which is not paid yet");
+    Diagnostic::new(code::PAID_AGAIN, span, message)
+        .also(bill, "the purchase")
+        .fix("to settle it, and not to count it a second time", span, line)
+}
+
+pub(crate) fn no_tax_line(span: Span, channel: &str, with: usize) -> Diagnostic {
+    let others = if with == 1 { "another sale".to_owned() } else { format!("{with} other sales") };
+    let message = format!("this sale has no sales tax, and {others} through `{channel}` have");
+    Diagnostic::new(code::NO_TAX_LINE, span, message)
+        .note("tax on top is `sales-tax 8.40`, tax within the prices `sales-tax 6% included`; if none was due, nothing is missing")
+}
+
+pub(crate) fn deposit_twice(sale: Span, deposit: Span, money: &str, from: &str, day: NaiveDate) -> Diagnostic {
+    let message = format!("`{from}` paid {money} on {day} as income, and this sale counts in full as well");
+    Diagnostic::new(code::DEPOSIT_TWICE, sale, message)
+        .also(deposit, "received here")
+        .note(format!("if that was a deposit on this sale, both name the order: `{money} for order \"…\"`"))
+}
+
+pub(crate) fn fee_beside_share(span: Span, channel: &str, percent: &str, share: &str) -> Diagnostic {
+    let message = format!("`{channel}` keeps its {percent} % ({share}) beside this fee");
+    Diagnostic::new(code::FEE_BESIDE_SHARE, span, message)
+        .note("`fee` replaces the channel's fees and never its share; if nothing else was kept, leave the line out")
+}

@@ -1,0 +1,85 @@
+//! A look over what came in: `at` where `for` was probably meant.
+//!
+//! A price per unit that is more than three times the last lot's, and that divided by the quantity comes near to it, is probably what
+//! the whole line cost.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+use rustc_hash::FxHashMap;
+
+use crate::diagnostics::Diagnostics;
+use crate::events::{BoughtWhat, Event, EventKind, OpenedHow, errors};
+use crate::names::{ResolvedBook, ThingId};
+use crate::sources::{SourceSet, Span};
+use crate::units::{Fixed6, read_decimal};
+
+/// The unit cost of the last lot of a thing.
+struct LastLot {
+    unit_cost: Decimal,
+    day: NaiveDate,
+    line: Span,
+}
+
+/// Looks over all purchases in their order.
+pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
+    let mut last: FxHashMap<ThingId, LastLot> = FxHashMap::default();
+    let mut look = |thing: ThingId, value: Fixed6, quantity: Decimal, line: Span, day: NaiveDate| {
+        let Some(unit_cost) = value.to_decimal().and_then(|value| value.checked_div(quantity)) else { return };
+        if let Some(before) = last.get(&thing)
+            && let Some(slip) = slip(before, unit_cost, sources.text(line))
+        {
+            let named = &book.thing(thing).named;
+            let digits = book.shop.currency.digits();
+            let last = before.unit_cost.round_dp(digits.saturating_add(2)).normalize().to_string();
+            let unit = book.thing(thing).unit.as_str();
+            let span = Span::new(line.start + slip.start, line.start + slip.end);
+            found.push(errors::slips::at_or_for(span, slip.money, &last, unit, &named.name, before.day, before.line));
+        }
+        last.insert(thing, LastLot { unit_cost, day, line });
+    };
+    for event in events {
+        match &event.kind {
+            EventKind::Opened(opened) if opened.how != OpenedHow::Found => {
+                for line in &opened.lines {
+                    look(line.thing, line.value, line.quantity, line.span, event.date);
+                }
+            }
+            EventKind::Bought(bought) => {
+                for line in &bought.lines {
+                    if let BoughtWhat::Stock { thing, quantity, .. } = &line.what {
+                        look(*thing, line.value, *quantity, line.span, event.date);
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// `at MONEY` in the text of an item: where, and the money.
+struct Slip<'t> {
+    start: u32,
+    end: u32,
+    money: &'t str,
+}
+
+fn slip<'t>(last: &LastLot, unit_cost: Decimal, text: &'t str) -> Option<Slip<'t>> {
+    if unit_cost <= last.unit_cost.checked_mul(Decimal::from(3))? || last.unit_cost.is_zero() {
+        return None;
+    }
+    let at = text.find(" at ")? + 1;
+    let money = text.get(at + 3..)?.split([' ', ',']).next()?;
+    if text.get(at..)?.contains(" per ") {
+        return None;
+    }
+    let count = read_decimal(text.split(' ').next()?).ok()?;
+    let of_one = unit_cost.checked_div(count)?;
+    let twice = last.unit_cost.checked_mul(Decimal::TWO)?;
+    let half = last.unit_cost.checked_div(Decimal::TWO)?;
+    if of_one < half || of_one > twice {
+        return None;
+    }
+    let start = u32::try_from(at).ok()?;
+    let end = u32::try_from(at + 3 + money.len()).ok()?;
+    Some(Slip { start, end, money })
+}

@@ -1,0 +1,39 @@
+//! A look over the dates as they were typed: last year's number in January.
+//!
+//! Before the book began such a date is a mistake. Later it shows only by its neighbours: an entry of a January between two entries
+//! that are both of about the same days a year later. This is a warning; no figure looks at neighbours.
+
+use chrono::{Datelike, Days, NaiveDate};
+
+use crate::diagnostics::Diagnostics;
+use crate::events::errors;
+use crate::sources::SourceSet;
+use crate::syntax::{Entry, SyntaxFile, Verb};
+
+/// How far from the same day of the next year a neighbour may stand.
+const NEAR: Days = Days::new(45);
+
+/// Looks over all entries as they stand in their files.
+pub(crate) fn look_over(syntax: &SyntaxFile, sources: &SourceSet, found: &mut Diagnostics) {
+    for around in syntax.entries.windows(3) {
+        let [before, entry, after] = around else { continue };
+        let Some(meant) = a_year_early(before, entry, after) else { continue };
+        let same_file = sources.file_at(before.head.start).map(|file| file.span) == sources.file_at(after.head.start).map(|file| file.span);
+        if same_file {
+            found.push(errors::slips::last_years_number(entry.date_span, meant, after.head));
+        }
+    }
+}
+
+fn a_year_early(before: &Entry, entry: &Entry, after: &Entry) -> Option<NaiveDate> {
+    let date = entry.date.filter(|date| date.month() == 1)?;
+    if matches!(entry.verb, Verb::Opened | Verb::Changed | Verb::Odometer) {
+        return None;
+    }
+    let meant = date.with_year(date.year().checked_add(1)?)?;
+    let near = |other: &Entry| {
+        let (from, to) = (meant.checked_sub_days(NEAR), meant.checked_add_days(NEAR));
+        other.date.is_some_and(|day| Some(day) >= from && to.is_some_and(|to| day <= to))
+    };
+    (near(before) && near(after)).then_some(meant)
+}
