@@ -11,6 +11,7 @@ pub mod costing;
 pub mod diagnostics;
 pub mod events;
 pub mod names;
+pub mod render;
 pub mod reports;
 pub mod sources;
 pub mod syntax;

@@ -1,0 +1,237 @@
+//! The answer that a report opens with: one sentence with its number, the same in text and on the page.
+//!
+//! In: a report. Out: an [`Answer`]. Which product or line is named is chosen by comparing the report's own figures; no
+//! figure is made here.
+
+use rust_decimal::Decimal;
+
+use crate::render::number_format::{Shown, figure, hours, money, rounded};
+use crate::reports::{CostReport, PaysGroup, PaysReport, PerUnit, ProductCost, ProofReport, StockReport, YearReport};
+
+/// A piece of an answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Phrase {
+    /// Its words.
+    pub(crate) text: String,
+    /// Whether it is a number that answers the question.
+    pub(crate) is_figure: bool,
+}
+
+/// One or two sentences.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Answer {
+    phrases: Vec<Phrase>,
+    currency: String,
+    shown: Shown,
+}
+
+impl Answer {
+    fn new(currency: &str, shown: Shown) -> Self {
+        Self { phrases: Vec::new(), currency: currency.to_owned(), shown }
+    }
+
+    fn say(mut self, words: impl Into<String>) -> Self {
+        self.phrases.push(Phrase { text: words.into(), is_figure: false });
+        self
+    }
+
+    fn figure(mut self, text: String) -> Self {
+        self.phrases.push(Phrase { text, is_figure: true });
+        self
+    }
+
+    fn money(self, text: &str) -> Self {
+        let text = money(&rounded(text), &self.currency, self.shown);
+        self.figure(text)
+    }
+
+    fn hours(self, minutes: &str) -> Self {
+        let text = hours(minutes, self.shown);
+        self.figure(text)
+    }
+
+    /// Its pieces.
+    pub(crate) fn phrases(&self) -> &[Phrase] {
+        &self.phrases
+    }
+
+    /// The whole as plain words.
+    pub(crate) fn words(&self) -> String {
+        self.phrases.iter().map(|phrase| phrase.text.as_str()).collect()
+    }
+}
+
+/// Answers *What does it cost?* with the product that was made most, or the only one.
+pub(crate) fn answer_cost(report: &CostReport, shown: Shown) -> Answer {
+    let answer = Answer::new(&report.head.currency, shown);
+    let made: Vec<(&ProductCost, &PerUnit)> =
+        report.products.iter().filter_map(|product| Some((product, product.per_unit.as_ref()?))).collect();
+    let Some((product, per_unit)) = first_largest(&made, |(product, _)| figure(&product.made)) else {
+        return answer.say("Nothing was finished in this time, so nothing has a cost per piece yet.");
+    };
+    let answer = match made.len() {
+        1 => answer.say(format!("One {} costs ", product.title)),
+        _ => answer.say(format!("One {}, the piece made most, costs ", product.title)),
+    };
+    let answer = answer.money(&per_unit.paid).say(" to lay out and ").money(&per_unit.full);
+    match &product.minutes_per_unit {
+        Some(minutes) => answer.say(" with your own time and overhead; it takes ").hours(minutes).say(" of yours."),
+        None => answer.say(" with your own time and overhead, so far as hours are known."),
+    }
+}
+
+/// Answers *What have I?* with the paid cost of all stock and the bench, and how many things are to be reordered.
+pub(crate) fn answer_stock(report: &StockReport, shown: Shown) -> Answer {
+    let answer = Answer::new(&report.head.currency, shown);
+    let Some(on) = &report.on else { return answer.say("The book is empty, so nothing is on hand.") };
+    let answer = answer
+        .say(format!("At the end of {on} you had "))
+        .money(&report.totals.paid)
+        .say(" laid out in goods, on the shelf, on the bench and elsewhere.");
+    let mut low: Vec<&str> = report.items.iter().filter(|item| item.reorder).map(|item| item.title.as_str()).collect();
+    low.dedup();
+    match low.as_slice() {
+        [] => answer,
+        [_] | [_, _] | [_, _, _] => answer.say(format!(" To be reordered: {}.", low.join("; "))),
+        several => answer.say(format!(" {} things are to be reordered.", several.len())),
+    }
+}
+
+/// Answers *What pays?* with the product line that earns most for an hour, else with the largest paid margin.
+pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
+    let answer = Answer::new(&report.head.currency, shown);
+    if report.groups.is_empty() {
+        return answer.say("Nothing was sold in this time, so nothing has paid yet.");
+    }
+    let lines: Vec<&PaysGroup> = report.groups.iter().filter(|group| group.by == "line").collect();
+    let by_hour = first_largest(&lines, |group| group.earned_per_hour.as_deref().and_then(figure));
+    let answer = match (by_hour.copied(), by_hour.and_then(|group| group.earned_per_hour.as_deref())) {
+        (Some(group), Some(per_hour)) => {
+            answer.say(format!("What pays best is {}: ", group.title)).money(per_hour).say(" for an hour of yours.")
+        }
+        _ => match first_largest(&lines, |group| figure(&group.paid_margin)) {
+            Some(group) => answer.say(format!("What brings most is {}: ", group.title)).money(&group.paid_margin).say(" of paid margin."),
+            None => answer,
+        },
+    };
+    let answer = answer.say(" All sales together left ").money(&report.totals.paid_margin).say(" after what was paid for them");
+    match &report.totals.earned_per_hour {
+        Some(per_hour) => answer.say(", ").money(per_hour).say(" for an hour in those goods."),
+        None => answer.say("."),
+    }
+}
+
+/// Answers *What goes on the form?* with the net profit as it is printed on its line.
+pub(crate) fn answer_year(report: &YearReport, shown: Shown) -> Answer {
+    let answer = Answer::new(&report.head.currency, shown);
+    let answer = match report.lines.iter().find(|line| line.line == report.net_profit_line) {
+        Some(line) => {
+            let (what, magnitude) = match line.printed.strip_prefix('-') {
+                Some(loss) => ("a net loss", loss),
+                None => ("a net profit", line.printed.as_str()),
+            };
+            answer
+                .say(format!("For {} the books come to {what} of ", report.year))
+                .money(magnitude)
+                .say(format!(" on line {}.", line.line))
+        }
+        None => answer.say(format!("These are the form's lines for {}.", report.year)),
+    };
+    match report.open_questions.iter().filter(|question| question.answer.is_none()).count() {
+        0 => answer,
+        1 => answer.say(" One question is still open."),
+        open => answer.say(format!(" {open} questions are still open.")),
+    }
+}
+
+/// Answers for the proof whether it comes out at zero.
+pub(crate) fn answer_proof(report: &ProofReport, shown: Shown) -> Answer {
+    let answer = Answer::new(&report.head.currency, shown);
+    if report.holds {
+        let answer = answer.say("Nothing is lost: what came in less what became of it is ").figure("0".to_owned());
+        return match report.components.len() {
+            0 => answer.say("."),
+            one_or_more => answer.say(format!(" in each of {one_or_more} figures, to the last digit.")),
+        };
+    }
+    answer.say("The proof does not come out at zero. That is a fault of the program, and no figure here may be relied on.")
+}
+
+/// The first of those with the largest value; those without a value are passed over.
+fn first_largest<T>(list: &[T], value: impl Fn(&T) -> Option<Decimal>) -> Option<&T> {
+    let mut best: Option<(&T, Decimal)> = None;
+    for one in list {
+        let Some(this) = value(one) else { continue };
+        if best.is_none_or(|(_, most)| this > most) {
+            best = Some((one, this));
+        }
+    }
+    best.map(|(one, _)| one)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::made_up;
+
+    #[test]
+    fn the_cost_is_answered_with_the_piece_made_most() {
+        assert_eq!(
+            answer_cost(&made_up::cost(), Shown::Terminal).words(),
+            "One Pull-along cart, the piece made most, costs $12.48 to lay out and $31.07 with your own time and overhead; \
+             it takes 39m of yours."
+        );
+    }
+
+    #[test]
+    fn a_single_product_is_not_called_the_piece_made_most() {
+        let mut report = made_up::cost();
+        report.products.truncate(1);
+        assert!(answer_cost(&report, Shown::Terminal).words().starts_with("One Cutting board <script> costs "));
+        report.products.clear();
+        assert!(answer_cost(&report, Shown::Terminal).words().starts_with("Nothing was finished"));
+    }
+
+    #[test]
+    fn stock_is_answered_with_its_worth_and_what_to_reorder() {
+        assert_eq!(
+            answer_stock(&made_up::stock(), Shown::Terminal).words(),
+            "At the end of 2026-12-31 you had $1,843.20 laid out in goods, on the shelf, on the bench and elsewhere. \
+             To be reordered: Red oak, kiln dried; Blade no. 7."
+        );
+    }
+
+    #[test]
+    fn what_pays_is_answered_with_the_line_that_earns_most_for_an_hour() {
+        let words = answer_pays(&made_up::pays(), Shown::Terminal).words();
+        assert!(words.starts_with("What pays best is Kitchen boards: $31.20 for an hour of yours."), "{words}");
+    }
+
+    #[test]
+    fn where_no_hours_are_known_the_largest_margin_answers() {
+        let mut report = made_up::pays();
+        for group in &mut report.groups {
+            group.earned_per_hour = None;
+        }
+        let words = answer_pays(&report, Shown::Terminal).words();
+        assert!(words.starts_with("What brings most is Rolling toys: $2,310.55 of paid margin."), "{words}");
+    }
+
+    #[test]
+    fn a_loss_is_called_a_loss() {
+        let mut report = made_up::year();
+        assert!(answer_year(&report, Shown::Terminal).words().contains("a net profit of $5,214 on line 31."));
+        for line in &mut report.lines {
+            line.printed.insert(0, '-');
+        }
+        assert!(answer_year(&report, Shown::Terminal).words().contains("a net loss of $5,214 on line 31."));
+    }
+
+    #[test]
+    fn a_proof_that_fails_is_not_praised() {
+        let mut report = made_up::proof();
+        assert!(answer_proof(&report, Shown::Terminal).words().starts_with("Nothing is lost"));
+        report.holds = false;
+        assert!(answer_proof(&report, Shown::Terminal).words().contains("fault of the program"));
+    }
+}

@@ -1,0 +1,143 @@
+//! The page templates: those in `report-templates/`, carried in the program, and those by which a book replaces them.
+//!
+//! Every value that a template prints is escaped, whatever the template is called; a name that a template uses and nobody
+//! gave is an error.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::fmt;
+
+use minijinja::syntax::SyntaxConfig;
+use minijinja::value::{Value, ValueKind};
+use minijinja::{AutoEscape, Environment, UndefinedBehavior};
+
+use crate::render::number_format::{Shown, grouped, hours, is_zero, money, split_small_digits};
+
+/// The templates that come with the program, by name.
+pub const EMBEDDED: [(&str, &str); 16] = [
+    ("base.html", include_str!("../../../report-templates/base.html")),
+    ("macros.html", include_str!("../../../report-templates/macros.html")),
+    ("page.css", include_str!("../../../report-templates/page.css")),
+    ("index.html", include_str!("../../../report-templates/index.html")),
+    ("cost.html", include_str!("../../../report-templates/cost.html")),
+    ("stock.html", include_str!("../../../report-templates/stock.html")),
+    ("pays.html", include_str!("../../../report-templates/pays.html")),
+    ("year.html", include_str!("../../../report-templates/year.html")),
+    ("proof.html", include_str!("../../../report-templates/proof.html")),
+    ("charts/picture.html", include_str!("../../../report-templates/charts/picture.html")),
+    ("charts/fills.svg.html", include_str!("../../../report-templates/charts/fills.svg.html")),
+    ("charts/rule.svg.html", include_str!("../../../report-templates/charts/rule.svg.html")),
+    ("charts/stacked_bars.svg.html", include_str!("../../../report-templates/charts/stacked_bars.svg.html")),
+    ("charts/signed_bars.svg.html", include_str!("../../../report-templates/charts/signed_bars.svg.html")),
+    ("charts/bridge.svg.html", include_str!("../../../report-templates/charts/bridge.svg.html")),
+    ("charts/columns.svg.html", include_str!("../../../report-templates/charts/columns.svg.html")),
+];
+
+/// Why a page could not be made: a template that can't be read or asks for what there is not. Only templates of the
+/// reader's own (`--templates`) can cause it.
+#[derive(Debug)]
+pub struct PageError {
+    message: String,
+}
+
+impl fmt::Display for PageError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
+impl std::error::Error for PageError {}
+
+impl From<minijinja::Error> for PageError {
+    fn from(error: minijinja::Error) -> Self {
+        let mut message = error.to_string();
+        let mut cause = std::error::Error::source(&error);
+        while let Some(below) = cause {
+            message.push_str(": ");
+            message.push_str(&below.to_string());
+            cause = below.source();
+        }
+        Self { message }
+    }
+}
+
+/// Makes the environment of all templates; `own` replaces those of the same name and may add others.
+///
+/// # Errors
+/// Where one of `own` can't be read as a template.
+pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environment<'static>, PageError> {
+    let mut templates = Environment::new();
+    templates.set_undefined_behavior(UndefinedBehavior::Strict);
+    templates.set_auto_escape_callback(|_| AutoEscape::Html);
+    templates.set_syntax(
+        SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).keep_trailing_newline(true).build()?,
+    );
+    for (name, text) in EMBEDDED {
+        if !own.contains_key(name) {
+            templates.add_template(name, text)?;
+        }
+    }
+    for (name, text) in own {
+        templates.add_template_owned(name.clone(), text.clone())?;
+    }
+    templates.add_filter("figure", |text: Cow<'_, str>| grouped(&text, Shown::Page));
+    templates.add_filter("money", |text: Cow<'_, str>, currency: Cow<'_, str>| money(&text, &currency, Shown::Page));
+    templates.add_filter("unit_cost", unit_cost);
+    templates.add_filter("hours", |minutes: Cow<'_, str>| hours(&minutes, Shown::Page));
+    templates.add_filter("anchor", |name: Cow<'_, str>| anchor(&name));
+    templates.add_test("nothing", |value: &Value| {
+        value.kind() == ValueKind::String && value.as_str().is_some_and(is_zero)
+    });
+    Ok(templates)
+}
+
+/// A cost per unit with its digits after the second set small, in room of their own so that the points stand in line.
+/// Only digits and signs of a number pass unescaped.
+fn unit_cost(text: Cow<'_, str>) -> Value {
+    let (at_a_glance, rest) = split_small_digits(&text);
+    if !text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.' || byte == b'-') {
+        return Value::from(text.into_owned());
+    }
+    Value::from_safe_string(format!("{}<small>{rest}</small>", grouped(at_a_glance, Shown::Page)))
+}
+
+/// A name as part of an address: a `/` within it is written `_`, and a `_` can't stand in a name.
+pub(super) fn anchor(name: &str) -> String {
+    name.replace('/', "_")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_small_digits_of_a_cost_are_set_apart_and_nothing_else_passes_unescaped() {
+        assert_eq!(unit_cost(Cow::Borrowed("-1234.567")).to_string(), "\u{2212}1,234.56<small>7</small>");
+        assert!(!unit_cost(Cow::Borrowed("0.00<script>")).is_safe());
+        assert_eq!(unit_cost(Cow::Borrowed("9.33")).to_string(), "9.33<small></small>");
+    }
+
+    #[test]
+    fn a_template_of_one_s_own_takes_the_place_of_the_one_that_is_carried() {
+        let own = BTreeMap::from([("index.html".to_owned(), "{{ shop }}!".to_owned())]);
+        let templates = load_templates(&own).expect("read");
+        let page = templates.get_template("index.html").expect("there");
+        assert_eq!(page.render(minijinja::context! { shop => "<b>" }).expect("a page"), "&lt;b&gt;!");
+    }
+
+    #[test]
+    fn a_template_that_asks_for_what_there_is_not_is_an_error_with_its_place() {
+        let own = BTreeMap::from([("own.txt".to_owned(), "x\n{{ shopp }}".to_owned())]);
+        let templates = load_templates(&own).expect("read");
+        let error = templates.get_template("own.txt").expect("there").render(()).expect_err("strict");
+        let told = PageError::from(error).to_string();
+        assert!(told.contains("own.txt:2"), "{told}");
+    }
+
+    #[test]
+    fn a_template_that_can_t_be_read_is_an_error() {
+        let own = BTreeMap::from([("cost.html".to_owned(), "{% if %}".to_owned())]);
+        let told = load_templates(&own).expect_err("unreadable").to_string();
+        assert!(told.contains("cost.html:1"), "{told}");
+    }
+}

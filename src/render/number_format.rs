@@ -1,0 +1,236 @@
+//! Figures of a report as people read them: digits grouped, a currency's sign, minutes as hours and minutes.
+//!
+//! In: the figure as the report has it (`"1260.00"`). Out: text. Nothing is added, subtracted or carried on here; the one
+//! rounding is [`rounded`], for sentences, and the table beside the sentence keeps every digit. What is no number is shown as it is.
+
+use std::borrow::Cow;
+
+use rust_decimal::{Decimal, RoundingStrategy};
+
+/// The minus sign of a page; a terminal gets a hyphen, which can be copied into a calculation.
+const MINUS: char = '\u{2212}';
+/// Keeps a code and its number on one line.
+const NO_BREAK_SPACE: char = '\u{a0}';
+
+/// Where a figure is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Shown {
+    /// On a page.
+    Page,
+    /// On a terminal or in a plain file.
+    Terminal,
+}
+
+impl Shown {
+    fn minus(self) -> char {
+        match self {
+            Self::Page => MINUS,
+            Self::Terminal => '-',
+        }
+    }
+
+    fn space(self) -> char {
+        match self {
+            Self::Page => NO_BREAK_SPACE,
+            Self::Terminal => ' ',
+        }
+    }
+}
+
+/// Reads a figure; `None` where it is no plain decimal number.
+pub(crate) fn figure(text: &str) -> Option<Decimal> {
+    Decimal::from_str_exact(text).ok()
+}
+
+/// Groups the digits before the point by three.
+pub(crate) fn grouped(text: &str, shown: Shown) -> String {
+    let (negative, magnitude) = unsigned(text);
+    let sign = if negative { String::from(shown.minus()) } else { String::new() };
+    format!("{sign}{}", group_magnitude(magnitude))
+}
+
+/// Money with its currency's sign or code, digits grouped: `$1,260.00`, `−£4.50`, `CHF 12.00`.
+pub(crate) fn money(text: &str, currency: &str, shown: Shown) -> String {
+    let (negative, magnitude) = unsigned(text);
+    let mut out = String::new();
+    if negative {
+        out.push(shown.minus());
+    }
+    match sign_of(currency) {
+        Some(sign) => out.push_str(sign),
+        None => {
+            out.push_str(currency);
+            out.push(shown.space());
+        }
+    }
+    out.push_str(&group_magnitude(magnitude));
+    out
+}
+
+/// The figure rounded half away from zero to the currency's usual two digits, where it has more.
+pub(crate) fn rounded(text: &str) -> Cow<'_, str> {
+    let digits = text.split_once('.').map_or(0, |(_, after)| after.len());
+    if digits <= 2 {
+        return Cow::Borrowed(text);
+    }
+    match figure(text) {
+        Some(value) => Cow::Owned(round_half_up(value, 2).to_string()),
+        None => Cow::Borrowed(text),
+    }
+}
+
+/// Splits a cost per unit after its second digit: what is read at a glance, and the rest.
+pub(crate) fn split_small_digits(text: &str) -> (&str, &str) {
+    match text.find('.') {
+        Some(point) if text.is_ascii() && text.len() > point + 3 => text.split_at(point + 3),
+        _ => (text, ""),
+    }
+}
+
+/// Minutes as a maker writes them: `1h 48m`, `45m`, `2.5m`; above one minute rounded to the whole minute, half up.
+pub(crate) fn hours(minutes: &str, shown: Shown) -> String {
+    let Some(value) = figure(minutes) else { return minutes.to_owned() };
+    let sign = if value < Decimal::ZERO { String::from(shown.minus()) } else { String::new() };
+    let magnitude = value.abs();
+    if magnitude < Decimal::TEN && !magnitude.fract().is_zero() {
+        return format!("{sign}{}m", round_half_up(magnitude, 1).normalize());
+    }
+    let whole = round_half_up(magnitude, 0);
+    let sixty = Decimal::from(60);
+    let Some(rest) = whole.checked_rem(sixty) else { return format!("{sign}{whole}m") };
+    let Some(full) = whole.checked_sub(rest).and_then(|full| full.checked_div(sixty)) else {
+        return format!("{sign}{whole}m");
+    };
+    let (full, rest) = (full.normalize().to_string(), rest.normalize());
+    match (full.as_str(), rest.is_zero()) {
+        ("0", _) => format!("{sign}{rest}m"),
+        (_, true) => format!("{sign}{}h", group_magnitude(&full)),
+        (_, false) => format!("{sign}{}h {rest}m", group_magnitude(&full)),
+    }
+}
+
+/// A month's short name, `Mar` of `2026-03`; what is no month is shown as it is.
+pub(crate) fn month_name(month: &str) -> &str {
+    const NAMES: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let number = month.get(5..7).and_then(|digits| digits.parse::<usize>().ok());
+    number.and_then(|number| NAMES.get(number.checked_sub(1)?)).copied().unwrap_or(month)
+}
+
+/// Whether a figure is nothing at all, so that it may be shown more quietly.
+pub(crate) fn is_zero(text: &str) -> bool {
+    figure(text).is_some_and(|value| value.is_zero())
+}
+
+fn round_half_up(value: Decimal, digits: u32) -> Decimal {
+    let mut out = value.round_dp_with_strategy(digits, RoundingStrategy::MidpointAwayFromZero);
+    out.rescale(digits);
+    if out.is_zero() {
+        out.set_sign_positive(true);
+    }
+    out
+}
+
+fn unsigned(text: &str) -> (bool, &str) {
+    match text.strip_prefix('-') {
+        Some(magnitude) => (true, magnitude),
+        None => (false, text),
+    }
+}
+
+fn group_magnitude(magnitude: &str) -> String {
+    let (whole, rest) = match magnitude.find('.') {
+        Some(point) => magnitude.split_at(point),
+        None => (magnitude, ""),
+    };
+    if whole.len() < 4 || !whole.bytes().all(|byte| byte.is_ascii_digit()) {
+        return magnitude.to_owned();
+    }
+    let mut out = String::with_capacity(magnitude.len() + whole.len() / 3);
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (whole.len() - place) % 3 == 0 {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out.push_str(rest);
+    out
+}
+
+/// Signs that stand for one currency in most readers' minds; all others are named by their code.
+fn sign_of(currency: &str) -> Option<&'static str> {
+    match currency {
+        "USD" => Some("$"),
+        "EUR" => Some("€"),
+        "GBP" => Some("£"),
+        "JPY" => Some("¥"),
+        "INR" => Some("₹"),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn digits_are_grouped_by_three_before_the_point_only() {
+        for (text, seen) in [
+            ("0.00", "0.00"),
+            ("999.99", "999.99"),
+            ("1260.00", "1,260.00"),
+            ("-1234567.123456", "-1,234,567.123456"),
+            ("100000", "100,000"),
+            ("n/a", "n/a"),
+        ] {
+            assert_eq!(grouped(text, Shown::Terminal), seen);
+        }
+    }
+
+    #[test]
+    fn money_has_its_sign_or_its_code_after_the_minus() {
+        assert_eq!(money("-4.50", "USD", Shown::Page), "\u{2212}$4.50");
+        assert_eq!(money("1260.00", "CHF", Shown::Terminal), "CHF 1,260.00");
+    }
+
+    #[test]
+    fn a_sentence_rounds_half_away_from_zero_and_keeps_two_digits() {
+        assert_eq!(rounded("2.345"), "2.35");
+        assert_eq!(rounded("-2.345"), "-2.35");
+        assert_eq!(rounded("0.999999"), "1.00");
+        assert_eq!(rounded("-0.001"), "0.00");
+        assert_eq!(rounded("12.5"), "12.5");
+        assert_eq!(rounded("1260"), "1260");
+    }
+
+    #[test]
+    fn a_cost_per_unit_is_split_after_its_second_digit() {
+        assert_eq!(split_small_digits("9.333333"), ("9.33", "3333"));
+        assert_eq!(split_small_digits("9.33"), ("9.33", ""));
+        assert_eq!(split_small_digits("9"), ("9", ""));
+    }
+
+    #[test]
+    fn minutes_are_read_as_hours_and_minutes() {
+        for (minutes, seen) in [
+            ("0", "0m"),
+            ("45", "45m"),
+            ("2.5", "2.5m"),
+            ("0.25", "0.3m"),
+            ("60", "1h"),
+            ("108", "1h 48m"),
+            ("59.6", "1h"),
+            ("-108.000000", "-1h 48m"),
+            ("123456", "2,057h 36m"),
+        ] {
+            assert_eq!(hours(minutes, Shown::Terminal), seen, "{minutes}");
+        }
+    }
+
+    #[test]
+    fn a_month_out_of_the_year_is_shown_as_it_is() {
+        assert_eq!(month_name("2026-03"), "Mar");
+        assert_eq!(month_name("2026-13"), "2026-13");
+        assert_eq!(month_name("2026-00"), "2026-00");
+    }
+}

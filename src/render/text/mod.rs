@@ -1,0 +1,30 @@
+//! Reports as text for a terminal or a plain file.
+//!
+//! In: report models, and how much room there is. Out: the text. The answer comes first, then tables whose columns line up.
+
+mod cost;
+mod pays;
+mod proof;
+mod sheet;
+mod stock;
+mod table;
+mod year;
+
+use crate::render::number_format::{Shown, grouped, hours};
+
+pub use cost::text_cost;
+pub use pays::text_pays;
+pub use proof::text_proof;
+pub use sheet::Look;
+pub use stock::text_stock;
+pub use year::text_year;
+
+/// A figure with its digits grouped.
+fn number(figure: &str) -> String {
+    grouped(figure, Shown::Terminal)
+}
+
+/// Minutes as hours and minutes, or the word for what nobody knows.
+fn time(minutes: Option<&str>, missing: &str) -> String {
+    minutes.map_or_else(|| missing.to_owned(), |minutes| hours(minutes, Shown::Terminal))
+}

@@ -1,0 +1,125 @@
+//! *What pays?* as text: what was left after paying, then what an hour earned.
+
+use super::sheet::{Look, Sheet};
+use super::table::{Stand, Table};
+use super::{number, time};
+use crate::render::answer::answer_pays;
+use crate::render::html::Question;
+use crate::render::number_format::{Shown, hours, money};
+use crate::render::spoken::kind_heading;
+use crate::reports::{PaysGroup, PaysReport};
+
+/// Renders the margins.
+#[must_use]
+pub fn text_pays(report: &PaysReport, look: Look) -> String {
+    let answer = answer_pays(report, Shown::Terminal);
+    let mut sheet = Sheet::open(look, Question::Pays.asked(), &report.head, &answer);
+    sheet.table("What was left after paying", paid(report));
+    sheet.table("What an hour earned", by_hour(report));
+    sheet.paragraph(&format!(
+        "Not in any piece: {} of your time, and {} of overhead that no piece bore.",
+        hours(&report.unassigned.indirect_minutes, Shown::Terminal),
+        money(&report.unassigned.overhead_under_applied, &report.head.currency, Shown::Terminal),
+    ));
+    if let Some(per_hour) = &report.year_per_hour {
+        sheet.paragraph(&format!(
+            "The form's net profit over all hours of the year is {} an hour; that is another question.",
+            money(per_hour, &report.head.currency, Shown::Terminal)
+        ));
+    }
+    sheet.table("Month by month", months(report));
+    sheet.notes(&report.notes);
+    sheet.close()
+}
+
+/// Adds the groups under their headings, then nothing: the caller adds the sum.
+fn grouped_rows(table: &mut Table, groups: &[PaysGroup], row: impl Fn(&PaysGroup) -> Vec<String>) {
+    for by in ["line", "channel", "product"] {
+        let mut list = groups.iter().filter(|group| group.by == by).peekable();
+        if list.peek().is_some() {
+            table.heading(kind_heading(by));
+        }
+        for group in list {
+            table.row(row(group));
+        }
+    }
+}
+
+fn paid(report: &PaysReport) -> Table {
+    let mut table = Table::new([
+        ("Sales of", Stand::Left),
+        ("Sold", Stand::Point),
+        ("Revenue", Stand::Point),
+        ("Fees", Stand::Point),
+        ("Postage", Stand::Point),
+        ("Packing", Stand::Point),
+        ("Own expenses", Stand::Point),
+        ("Paid cost", Stand::Point),
+        ("Paid margin", Stand::Point),
+    ]);
+    grouped_rows(&mut table, &report.groups, |one| {
+        let figures =
+            [&one.units, &one.revenue, &one.fees, &one.postage, &one.packing, &one.direct_expenses, &one.paid_cost, &one.paid_margin];
+        std::iter::once(one.title.clone()).chain(figures.into_iter().map(|figure| number(figure))).collect()
+    });
+    let all = &report.totals;
+    let figures =
+        [&all.units, &all.revenue, &all.fees, &all.postage, &all.packing, &all.direct_expenses, &all.paid_cost, &all.paid_margin];
+    table.total(std::iter::once("All sales".to_owned()).chain(figures.into_iter().map(|figure| number(figure))).collect());
+    table
+}
+
+fn by_hour(report: &PaysReport) -> Table {
+    let mut table = Table::new([
+        ("Sales of", Stand::Left),
+        ("Paid margin", Stand::Point),
+        ("Overhead", Stand::Point),
+        ("Own time", Stand::Point),
+        ("Full margin", Stand::Point),
+        ("Your hours", Stand::Right),
+        ("Earned per hour", Stand::Right),
+    ]);
+    let per_hour = |figure: Option<&str>| figure.map_or_else(|| "hours unknown".to_owned(), number);
+    grouped_rows(&mut table, &report.groups, |one| {
+        let mut row = vec![one.title.clone()];
+        row.extend([&one.paid_margin, &one.overhead, &one.own_time, &one.full_margin].map(|figure| number(figure)));
+        row.push(time(one.own_minutes.as_deref(), "unknown"));
+        row.push(per_hour(one.earned_per_hour.as_deref()));
+        row
+    });
+    let all = &report.totals;
+    let mut row = vec!["All sales".to_owned()];
+    row.extend([&all.paid_margin, &all.overhead, &all.own_time, &all.full_margin].map(|figure| number(figure)));
+    row.push(time(all.own_minutes.as_deref(), "unknown"));
+    row.push(per_hour(all.earned_per_hour.as_deref()));
+    table.total(row);
+    table
+}
+
+fn months(report: &PaysReport) -> Table {
+    let mut table = Table::new([("Month", Stand::Left), ("Income", Stand::Point), ("Cost", Stand::Point)]);
+    for month in &report.months {
+        table.row(vec![month.month.clone(), number(&month.revenue), number(&month.cost)]);
+    }
+    table
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::made_up;
+
+    #[test]
+    fn the_paid_view_and_the_full_view_are_two_tables() {
+        let text = text_pays(&made_up::pays(), Look::default());
+        let (before, after) = text.split_once("What an hour earned").expect("two tables");
+        assert!(!before.contains("Overhead") && !before.contains("Own time"), "{before}");
+        assert!(after.contains("hours unknown"), "{after}");
+    }
+
+    #[test]
+    fn a_loss_has_its_sign() {
+        let text = text_pays(&made_up::pays(), Look::default());
+        assert!(text.lines().any(|line| line.starts_with("  Own web page") && line.contains("-114.05")), "{text}");
+    }
+}

@@ -1,0 +1,147 @@
+//! *What have I?* as text.
+
+use super::sheet::{Look, Sheet};
+use super::table::{Stand, Table};
+use super::{number, time};
+use crate::render::answer::answer_stock;
+use crate::render::html::Question;
+use crate::render::number_format::Shown;
+use crate::render::spoken::kind_heading;
+use crate::reports::StockReport;
+
+/// Renders the stock report.
+#[must_use]
+pub fn text_stock(report: &StockReport, look: Look) -> String {
+    let answer = answer_stock(report, Shown::Terminal);
+    let mut sheet = Sheet::open(look, Question::Stock.asked(), &report.head, &answer);
+    sheet.table("On hand", on_hand(report));
+    sheet.table("On the bench", bench(report));
+    sheet.table("Laid out in goods", totals(report));
+    sheet.table("Lots", lots(report));
+    sheet.table("Month by month", months(report));
+    sheet.notes(&report.notes);
+    sheet.close()
+}
+
+fn on_hand(report: &StockReport) -> Table {
+    let mut table = Table::new([
+        ("Thing", Stand::Left),
+        ("Place", Stand::Left),
+        ("On hand", Stand::Point),
+        ("", Stand::Left),
+        ("Laid out", Stand::Point),
+        ("Full cost", Stand::Point),
+        ("", Stand::Left),
+    ]);
+    for kind in ["material", "wear", "packing", "product"] {
+        let mut list = report.items.iter().filter(|item| item.kind == kind).peekable();
+        if list.peek().is_some() {
+            table.heading(kind_heading(kind));
+        }
+        for item in list {
+            let reorder = match (item.reorder, &item.reorder_at) {
+                (true, Some(at)) => format!("reorder, at {} {} or less", number(at), item.unit),
+                (true, None) => "reorder".to_owned(),
+                (false, _) => String::new(),
+            };
+            table.row(vec![
+                item.title.clone(),
+                item.place.clone(),
+                number(&item.quantity),
+                item.unit.clone(),
+                number(&item.paid),
+                number(&item.full),
+                reorder,
+            ]);
+        }
+    }
+    table
+}
+
+fn bench(report: &StockReport) -> Table {
+    let mut table = Table::new([
+        ("Batch", Stand::Left),
+        ("Begun", Stand::Left),
+        ("Aims at", Stand::Left),
+        ("Time so far", Stand::Right),
+        ("Laid out", Stand::Point),
+        ("Full cost", Stand::Point),
+    ]);
+    for batch in &report.on_the_bench {
+        let aims = if batch.aims.is_empty() { "not said".to_owned() } else { batch.aims.clone() };
+        table.row(vec![
+            batch.batch.clone(),
+            batch.started.clone(),
+            aims,
+            time(Some(&batch.minutes), "unknown"),
+            number(&batch.paid),
+            number(&batch.full),
+        ]);
+    }
+    table
+}
+
+fn totals(report: &StockReport) -> Table {
+    let mut table = Table::new([("", Stand::Left), ("Laid out", Stand::Point)]);
+    let totals = &report.totals;
+    for (name, sum) in [
+        ("Materials", &totals.materials),
+        ("Blades, paper and other wear", &totals.wear),
+        ("Packing", &totals.packing),
+        ("Products", &totals.products),
+        ("On the bench", &totals.on_the_bench),
+    ] {
+        table.row(vec![name.to_owned(), number(sum)]);
+    }
+    table.total(vec!["Together".to_owned(), number(&totals.paid)]);
+    table.row(vec!["Full cost of the same goods".to_owned(), number(&totals.full)]);
+    table
+}
+
+fn lots(report: &StockReport) -> Table {
+    let mut table = Table::new([
+        ("Origin", Stand::Left),
+        ("Day", Stand::Left),
+        ("Left", Stand::Point),
+        ("", Stand::Left),
+        ("Laid out", Stand::Point),
+    ]);
+    for item in report.items.iter().filter(|item| !item.lots.is_empty()) {
+        table.heading(&format!("{}, {}", item.title, item.place));
+        for lot in &item.lots {
+            table.row(vec![lot.origin.clone(), lot.date.clone(), number(&lot.quantity), item.unit.clone(), number(&lot.paid)]);
+        }
+    }
+    table
+}
+
+fn months(report: &StockReport) -> Table {
+    let mut table = Table::new([("Day", Stand::Left), ("Laid out", Stand::Point)]);
+    for (day, paid) in &report.over_time {
+        table.row(vec![day.clone(), number(paid)]);
+    }
+    table
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::made_up;
+
+    #[test]
+    fn things_stand_under_their_kind_and_say_when_to_reorder() {
+        let text = text_stock(&made_up::stock(), Look::default());
+        let line = text.lines().find(|line| line.contains("Red oak, kiln dried  bench")).expect("a row");
+        assert!(line.ends_with("reorder, at 20 bf or less"), "{line}");
+        assert!(text.find("  Materials\n") < text.find("  Products\n"), "{text}");
+    }
+
+    #[test]
+    fn an_empty_book_has_no_table_of_things() {
+        let mut report = made_up::stock();
+        (report.on, report.items, report.on_the_bench, report.over_time) = (None, Vec::new(), Vec::new(), Vec::new());
+        let text = text_stock(&report, Look::default());
+        assert!(!text.contains("On hand"), "{text}");
+        assert!(text.contains("The book is empty"), "{text}");
+    }
+}

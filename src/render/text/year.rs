@@ -1,0 +1,187 @@
+//! *What goes on the form?* as text. The caution stands before everything else.
+
+use super::number;
+use super::sheet::{Look, Sheet};
+use super::table::{Stand, Table};
+use crate::render::answer::answer_year;
+use crate::render::html::Question;
+use crate::render::number_format::Shown;
+use crate::reports::{FormLine, YearReport};
+
+/// Renders the tax year.
+#[must_use]
+pub fn text_year(report: &YearReport, look: Look) -> String {
+    let answer = answer_year(report, Shown::Terminal);
+    let mut sheet = Sheet::open(look, Question::Year.asked(), &report.head, &answer);
+    sheet.paragraph(&format!("{} Figures for {}.", report.caution, report.form_title));
+    sheet.paragraph("Read the form's own instructions, or ask a licensed preparer, before you file.");
+    sheet.table(&format!("The form's lines, {} basis, stock kept as {}", report.basis, report.stock), form_lines(&report.lines));
+    sheet.notes(&report.notes);
+    sheet.table("Where the cost of goods sold went", went_to(report));
+    sheet.table("Goods that left in other ways, at paid cost", {
+        let sums = &report.cost_of_goods.other_ways_out;
+        named_sums(sums.iter().map(|sum| (sum.name.as_str(), sum.amount.as_str())))
+    });
+    schedules(&mut sheet, report);
+    sheet.table("From the margins to the form", {
+        let mut table = Table::new([("", Stand::Left), ("Amount", Stand::Point)]);
+        if let Some((last, steps)) = report.bridge.split_last() {
+            for step in steps {
+                table.row(vec![step.name.clone(), number(&step.amount)]);
+            }
+            table.total(vec![last.name.clone(), number(&last.amount)]);
+        }
+        table
+    });
+    questions(&mut sheet, report);
+    sheet.heading("Around the turn of the year");
+    for part in &report.cut_off {
+        match part.rows.as_slice() {
+            [] => sheet.item(&format!("{}: empty", part.name)),
+            rows => {
+                sheet.item(&format!("{}:", part.name));
+                for row in rows {
+                    sheet.item(&format!("  {row}"));
+                }
+            }
+        }
+    }
+    if !report.sources.is_empty() {
+        sheet.heading("Where the form's figures come from");
+        for source in &report.sources {
+            sheet.item(source);
+        }
+    }
+    sheet.close()
+}
+
+fn form_lines(lines: &[FormLine]) -> Table {
+    let mut table = Table::new([
+        ("Line", Stand::Left),
+        ("What stands there", Stand::Left),
+        ("Exact", Stand::Point),
+        ("On the form", Stand::Point),
+    ]);
+    for line in lines {
+        table.row(vec![line.line.clone(), line.label.clone(), number(&line.cents), number(&line.printed)]);
+    }
+    table
+}
+
+fn named_sums<'r>(sums: impl Iterator<Item = (&'r str, &'r str)>) -> Table {
+    let mut table = Table::new([("", Stand::Left), ("Amount", Stand::Point)]);
+    for (name, amount) in sums {
+        table.row(vec![name.to_owned(), number(amount)]);
+    }
+    table
+}
+
+fn went_to(report: &YearReport) -> Table {
+    let goods = &report.cost_of_goods;
+    named_sums(
+        [
+            ("Sold, less what came back", goods.went_to.sold.as_str()),
+            ("Scrapped", &goods.went_to.scrapped),
+            ("Missing, less what was found", &goods.went_to.missing),
+            ("Losses beyond the usual", &goods.went_to.abnormal),
+            ("Donated, out of this year's cost", &goods.went_to.donated),
+            ("Refunds and credits against cost", &goods.went_to.price_difference),
+            ("Gone, not yet paid for", &goods.timing.gone_not_paid),
+            ("Gone before, paid for now", &goods.timing.gone_paid_now),
+            ("Rounding", &goods.rounding),
+        ]
+        .into_iter(),
+    )
+}
+
+fn schedules(sheet: &mut Sheet, report: &YearReport) {
+    let schedules = &report.schedules;
+    let mut tools = Table::new([
+        ("Tool", Stand::Left),
+        ("In use from", Stand::Left),
+        ("Cost", Stand::Point),
+        ("Business part, %", Stand::Point),
+        ("How", Stand::Left),
+        ("This year", Stand::Point),
+        ("Left", Stand::Point),
+        ("Line", Stand::Left),
+    ]);
+    for tool in &schedules.equipment {
+        tools.row(vec![
+            tool.title.clone(),
+            tool.in_use_from.clone(),
+            number(&tool.cost),
+            number(&tool.business_use),
+            tool.method.clone(),
+            number(&tool.this_year),
+            number(&tool.left),
+            tool.line.clone(),
+        ]);
+    }
+    sheet.table("Equipment", tools);
+    let mut miles = Table::new([("", Stand::Left), ("", Stand::Point)]);
+    miles.row(vec!["Miles of the year".to_owned(), number(&schedules.mileage.miles)]);
+    for rate in &schedules.mileage.rates {
+        miles.row(vec![format!("Rate {}", rate.name), number(&rate.amount)]);
+    }
+    miles.row(vec!["Miles times rate".to_owned(), number(&schedules.mileage.amount)]);
+    sheet.table("Miles driven", miles);
+    if let Some(home) = &schedules.home_workshop {
+        let sums = [("Before the limit", home.before_limit.as_str()), ("What counts", home.amount.as_str())];
+        sheet.table(&format!("Home workshop, {}", home.method), named_sums(sums.into_iter()));
+    }
+    let mut taxes = Table::new([
+        ("To", Stand::Left),
+        ("Period", Stand::Left),
+        ("Collected", Stand::Point),
+        ("Given back", Stand::Point),
+        ("Paid over", Stand::Point),
+        ("Allowance kept", Stand::Point),
+        ("Owed", Stand::Point),
+    ]);
+    for row in &schedules.sales_tax {
+        let mut cells = vec![if row.to.is_empty() { "own account".to_owned() } else { row.to.clone() }, row.period.clone()];
+        cells.extend([&row.collected, &row.refunded, &row.paid_over, &row.allowed, &row.owed].map(|figure| number(figure)));
+        taxes.row(cells);
+    }
+    sheet.table("Sales tax", taxes);
+    sheet.table("Self-employment tax", form_lines(&schedules.self_employment.lines));
+}
+
+fn questions(sheet: &mut Sheet, report: &YearReport) {
+    sheet.heading("Open questions");
+    if report.open_questions.is_empty() {
+        sheet.item("none");
+    }
+    for question in &report.open_questions {
+        sheet.item(&question.question);
+        sheet.item(&format!("  {} ({})", question.rule, question.source));
+        match &question.answer {
+            Some(answer) => sheet.item(&format!("  answered: {answer}")),
+            None => sheet.item(&format!("  to answer: {}", question.answer_with)),
+        }
+        if !question.entries.is_empty() {
+            sheet.item(&format!("  {}", question.entries.join(", ")));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::made_up;
+
+    #[test]
+    fn the_caution_and_the_form_s_year_come_before_any_line() {
+        let text = text_year(&made_up::year(), Look::default());
+        let caution = text.find("A worksheet, not advice. Figures for Schedule C (Form 1040), tax year 2026").expect("the caution");
+        let preparer = text.find("licensed preparer").expect("where to turn");
+        let lines = text.find("The form's lines").expect("the lines");
+        assert!(caution < preparer && preparer < lines);
+    }
+
+    #[test]
+    fn an_empty_part_is_said_to_be_empty() {
+        assert!(text_year(&made_up::year(), Look::default()).contains("  Deposits: empty\n"));
+    }
+}
