@@ -51,3 +51,6 @@ pub use lookup::{GOODS, GOODS_AND_TOOLS, Lookup};
 pub use resolve::resolve_book;
 pub use text_index::TextIndex;
 
+
+#[cfg(test)]
+mod tests;

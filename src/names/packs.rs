@@ -144,7 +144,7 @@ pub(crate) fn resolve_packs(
 fn take_lines<'s>(sources: &SourceSet, details: &[&'s Detail], standing: &mut Vec<PackLine<'s>>, found: &mut Diagnostics) {
     for detail in details {
         let DetailKind::Conversion { unit, holds } = &detail.kind else { continue };
-        let words = unit_words(sources.text(*unit));
+        let words = unit_words(sources.text(*unit)).into_owned();
         if Unit::parse(&words).is_none() && !is_name(&words) {
             found.push(packing::no_pack_name(&words, *unit));
             continue;

@@ -3,6 +3,8 @@
 //! In: `2 bags`, `31.5 bf`, `4 boards` with sizes, `9`. Out: so many of the unit in which the thing is measured, by the unit's
 //! own factor, the thing's packs and conversions, or a tally of sizes. What is no finite decimal is rounded once, to 9 places.
 
+use std::borrow::Cow;
+
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -33,7 +35,7 @@ pub(crate) enum UnitMeant<'b> {
 impl<'b> Lookup<'b> {
     /// The words of a unit with one blank between them.
     #[must_use]
-    pub fn unit_words(&self, unit: Span) -> String {
+    pub fn unit_words(&self, unit: Span) -> Cow<'b, str> {
         unit_words(self.sources.text(unit))
     }
 

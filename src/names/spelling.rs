@@ -16,16 +16,20 @@ pub(crate) fn normalised(text: &str) -> Cow<'_, str> {
     }
 }
 
-/// The words of a unit as they are compared, with one blank between them.
-pub(crate) fn unit_words(text: &str) -> String {
-    let mut words = String::with_capacity(text.len());
-    for word in text.split_whitespace() {
-        if !words.is_empty() {
-            words.push(' ');
+/// The words of a unit as they are compared, with one blank between them. What is written so is borrowed.
+pub(crate) fn unit_words(text: &str) -> Cow<'_, str> {
+    let mut words = text.split_whitespace();
+    match (words.next(), words.next(), words.next()) {
+        (Some(one), None, _) if one.len() == text.len() => normalised(text),
+        (Some(one), Some(two), None) if text.len() == one.len() + 1 + two.len() && text.is_ascii() => {
+            if text.as_bytes().get(one.len()) == Some(&b' ') {
+                Cow::Borrowed(text)
+            } else {
+                Cow::Owned(format!("{one} {two}"))
+            }
         }
-        words.push_str(&normalised(word));
+        _ => Cow::Owned(normalised(&text.split_whitespace().collect::<Vec<_>>().join(" ")).into_owned()),
     }
-    words
 }
 
 #[cfg(test)]
@@ -41,6 +45,9 @@ mod tests {
     #[test]
     fn the_words_of_a_unit_have_one_blank_between_them() {
         assert_eq!(unit_words("sq   ft"), "sq ft");
+        assert_eq!(unit_words("sq\tft"), "sq ft");
+        assert_eq!(unit_words("sq ft"), "sq ft");
         assert_eq!(unit_words("bf"), "bf");
+        assert_eq!(unit_words(""), "");
     }
 }

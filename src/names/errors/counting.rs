@@ -19,7 +19,7 @@ const SUM_WORDS: [&str; 15] = [
 ];
 
 /// Words that stand before a list.
-const LIST_WORDS: [&str; 9] = ["used", "took", "made", "lost", "kept", "gave", "got", "needs", "takes"];
+pub(crate) const LIST_WORDS: [&str; 9] = ["used", "took", "made", "lost", "kept", "gave", "got", "needs", "takes"];
 
 /// The name of an item isn't one that may stand there: first the slips that have an answer of their own.
 pub(crate) fn unknown_item(
@@ -29,7 +29,6 @@ pub(crate) fn unknown_item(
     known: Option<Known>,
 ) -> Diagnostic {
     let name = lookup.text(item.name);
-    let number = number_text(lookup, &item.amount);
     match known {
         Some(Known::Expense(_) | Known::Income(_) | Known::Helper(_)) if is_bare(&item.amount) => {
             return money_before_for(lookup, item, known);
@@ -51,12 +50,12 @@ pub(crate) fn unknown_item(
                 .label("a name and then its unit")
                 .fix("swap the two", unit.to(item.name), format!("{name} {words}"));
         }
-        if LIST_WORDS.contains(&words.as_str()) {
-            return word_first(lookup, item, &words, &format!("{number} {name}"));
+        if LIST_WORDS.contains(&words.as_ref()) {
+            return word_first(item.amount.span, &words, &number_text(lookup, &item.amount));
         }
     } else if is_bare(&item.amount) {
         if SUM_WORDS.contains(&name.as_ref()) {
-            return word_first(lookup, item, &name, &number);
+            return word_first(item.amount.span.to(item.name), &name, &number_text(lookup, &item.amount));
         }
         if item.sizes.is_some() && is_pieces(&name) || is_unit_word(lookup, &name) {
             return unit_without_thing(lookup, item, &name);
@@ -90,7 +89,7 @@ fn holders<'b>(lookup: &Lookup<'b>, pack: &str) -> Vec<&'b str> {
 }
 
 /// The number of an amount, without its unit.
-fn number_text(lookup: &Lookup<'_>, amount: &Amount) -> String {
+pub(crate) fn number_text(lookup: &Lookup<'_>, amount: &Amount) -> String {
     let span = match amount.kind {
         AmountKind::Measured { unit } => Span::new(amount.span.start, unit.start),
         AmountKind::Count { .. } | AmountKind::Time => amount.span,
@@ -162,12 +161,10 @@ fn money_before_for(lookup: &Lookup<'_>, item: &Item, known: Option<Known>) -> D
         .fix("what the money is for", before(item.name), "for ")
 }
 
-/// `9.50 shipping`, `40 made cart`: the word stands before what it says.
-fn word_first(lookup: &Lookup<'_>, item: &Item, word: &str, rest: &str) -> Diagnostic {
-    let place = item.amount.span.to(item.name);
-    let told = Diagnostic::new(MONEY_WORD_ORDER, place, format!("the word `{word}` comes first"));
-    let _ = lookup;
-    told.fix("the word first", place, format!("{word} {rest}"))
+/// `9.50 shipping`, `40 made cart`: the word stands before the number.
+pub(crate) fn word_first(place: Span, word: &str, number: &str) -> Diagnostic {
+    Diagnostic::new(MONEY_WORD_ORDER, place, format!("the word `{word}` comes first"))
+        .fix("the word first", place, format!("{word} {number}"))
 }
 
 /// `1 cart-pattern for 12.00`.
