@@ -3,6 +3,8 @@
 //! One pass in the order of the log. An event that can't be costed is told once, at its place, and the walk goes on, so that all
 //! mistakes are found in one run. At each year's end what is on hand is added up for the proof.
 
+use std::collections::BTreeMap;
+
 use chrono::{Datelike, NaiveDate};
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -12,6 +14,7 @@ use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::{Ledger, Now};
 use crate::costing::licences::Licences;
 use crate::costing::orders::OrderBook;
+use crate::costing::overhead::OverheadLeft;
 use crate::costing::owed::Owed;
 use crate::costing::shelf::Shelf;
 use crate::costing::{
@@ -49,6 +52,10 @@ pub(crate) struct Engine<'b> {
     pub(crate) lots_made: u32,
     /// Whether offcuts come from a thing: what batches used of it is remembered even without a journal.
     pub(crate) is_cut_from: Vec<bool>,
+    /// Direct minutes of days on which overhead comes from expenses, by year.
+    pub(crate) minutes_for_overhead: BTreeMap<i32, Fixed6>,
+    /// What of each year's overhead from expenses is still to be spread.
+    pub(crate) overhead_left: BTreeMap<i32, OverheadLeft>,
     odometer: Vec<(NaiveDate, rust_decimal::Decimal)>,
     statements: Vec<(i32, LabelId, Fixed6, u32)>,
     year_ends: Vec<YearEnd>,
@@ -93,6 +100,8 @@ impl<'b> Engine<'b> {
             told: FxHashSet::default(),
             lots_made: 0,
             is_cut_from,
+            minutes_for_overhead: BTreeMap::new(),
+            overhead_left: BTreeMap::new(),
             odometer: Vec::new(),
             statements: Vec::new(),
             year_ends: Vec::new(),

@@ -19,6 +19,7 @@ mod landed_cost;
 mod ledger;
 mod licences;
 mod orders;
+mod overhead;
 mod owed;
 mod places;
 mod planned;
@@ -29,6 +30,8 @@ mod suppliers;
 mod time;
 mod tools;
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 
 pub use batch_account::{BatchAccount, BatchState, KeptItem, LossItem, OutputItem, TimeItem, UsedItem};
@@ -37,6 +40,7 @@ pub use costed_book::{
     Account, Bill, BillKind, CostedBook, Deposit, Flow, HourItem, LicenceLot, LotOrigin, MileItem, Movement,
     OrderAccount, OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
 };
+pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};
 
 use crate::diagnostics::Diagnostics;
@@ -61,7 +65,30 @@ impl Default for CostOptions {
 /// Costs a book. Mistakes are told; the rest goes on. The figures of a book with mistakes are not to be shown.
 #[must_use]
 pub fn cost_book(log: &EventLog, book: &ResolvedBook, options: &CostOptions, found: &mut Diagnostics) -> CostedBook {
+    let mut left = BTreeMap::new();
+    if overhead::comes_from_expenses(book) {
+        left = overhead_to_spread(log, book, options);
+    }
     let mut engine = engine::Engine::new(log, book, options, found);
+    engine.overhead_left = left;
     engine.run(options.until);
     engine.into_costed()
+}
+
+/// A first walk, without overhead, that finds each year's actual overhead and direct minutes.
+fn overhead_to_spread(log: &EventLog, book: &ResolvedBook, options: &CostOptions) -> BTreeMap<i32, overhead::OverheadLeft> {
+    let mut unheard = Diagnostics::default();
+    let options = CostOptions { keep_journal: true, ..*options };
+    let mut engine = engine::Engine::new(log, book, &options, &mut unheard);
+    engine.run(options.until);
+    let minutes = std::mem::take(&mut engine.minutes_for_overhead);
+    let costed = engine.into_costed();
+    let mut left = BTreeMap::new();
+    for (year, minutes) in minutes {
+        let (first, last) = (NaiveDate::from_ymd_opt(year, 1, 1), NaiveDate::from_ymd_opt(year, 12, 31));
+        if let Some(money) = actual_overhead(book, &costed, first, last) {
+            left.insert(year, overhead::OverheadLeft { money, minutes });
+        }
+    }
+    left
 }

@@ -4,6 +4,8 @@
 //! for a hired hour was rounded to the currency's digits at the entry. Overhead is applied on direct minutes, own and bought in;
 //! indirect steps never enter a lot.
 
+use chrono::Datelike;
+
 use crate::costing::arrivals::hourly;
 use crate::costing::engine::Engine;
 use crate::costing::fault::{Costed, OrFault};
@@ -56,7 +58,8 @@ impl Engine<'_> {
         };
         let overhead = match self.book.shop.overhead.on(self.now.date) {
             OverheadRule::PerHour(rate) => hourly(*rate, line.minutes)?,
-            OverheadRule::None | OverheadRule::FromExpenses => Fixed6::ZERO,
+            OverheadRule::None => Fixed6::ZERO,
+            OverheadRule::FromExpenses => self.overhead_from_expenses(line.minutes)?,
         };
         let (own_minutes, hired_minutes) = if own { (line.minutes, Fixed6::ZERO) } else { (Fixed6::ZERO, line.minutes) };
         let mut time = CostVector::of_minutes(Some(line.step), own_minutes, hired_minutes);
@@ -84,6 +87,17 @@ impl Engine<'_> {
             self.batches.account_mut(batch).time.push(item);
         }
         Ok(())
+    }
+
+    /// The part of the year's actual overhead that these minutes take; nothing in the walk that finds how much there is.
+    fn overhead_from_expenses(&mut self, minutes: Fixed6) -> Costed<Fixed6> {
+        let year = self.now.date.year();
+        let direct = self.minutes_for_overhead.entry(year).or_default();
+        *direct = direct.checked_add(minutes).or_fault()?;
+        match self.overhead_left.get_mut(&year) {
+            Some(left) => left.take(minutes).or_fault(),
+            None => Ok(Fixed6::ZERO),
+        }
     }
 
     fn spend_outside(&mut self, line: &TimeLine, bill: Option<u32>) {

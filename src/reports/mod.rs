@@ -8,7 +8,6 @@ mod cost;
 mod figure_text;
 mod head;
 mod margin;
-mod overhead;
 mod pays;
 mod period;
 mod proof;

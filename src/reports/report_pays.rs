@@ -8,11 +8,10 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
-use crate::costing::{Account, Component, CostedBook, Flow, Posting};
+use crate::costing::{Account, Component, CostedBook, Flow, Posting, actual_overhead};
 use crate::events::EventLog;
 use crate::names::{ChannelId, LineId, ResolvedBook, Target, ThingId};
 use crate::reports::margin::{Margin, per_hour};
-use crate::reports::overhead::under_applied;
 use crate::reports::period::{column, minutes_text, money_text, quantity_text};
 use crate::reports::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Period, Unassigned};
 use crate::units::{Fixed6, checked_mul_exact, line_total};
@@ -199,6 +198,15 @@ impl Margins {
         }
         Some(())
     }
+}
+
+/// Actual overhead of a period less what was applied in it; plus is under.
+fn under_applied(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<Fixed6> {
+    let mut sum = actual_overhead(book, costed, period.from, period.to)?;
+    for movement in costed.movements.iter().filter(|one| one.flow == Flow::Overhead && period.covers(one.date)) {
+        sum = sum.checked_sub(movement.vector.get(Component::Overhead))?;
+    }
+    Some(sum)
 }
 
 /// The business part of an expense, exact to six digits.

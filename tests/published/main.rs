@@ -4,7 +4,10 @@
 //! COMPUTED or DERIVED (our arithmetic from published inputs), FROM MEMORY.
 
 mod board_tally;
+mod compiled;
 mod currency_digits;
+mod job_cost;
 mod largest_remainder;
+mod stock_flow;
 mod unit_factors;
 mod whole_dollars;

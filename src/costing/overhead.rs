@@ -1,0 +1,99 @@
+//! Overhead: what it was, what was applied, and its spreading over the year's direct minutes.
+//!
+//! Costing rule 7. Actual is the expenses that `count as overhead`, by their business use, and straight-line cost of tools that say `lasts`: from
+//! the month of first use (whole) to the month before the tool leaves. Under-applied is actual less applied; plus is under.
+
+use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
+
+use crate::costing::{Account, CostedBook};
+use crate::names::{CountsAs, OverheadRule, ResolvedBook};
+use crate::units::{Fixed6, checked_mul_exact, mul_div_round};
+
+/// A year's actual overhead that is still to be put on the year's direct minutes that are still to come.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct OverheadLeft {
+    pub(crate) money: Fixed6,
+    pub(crate) minutes: Fixed6,
+}
+
+impl OverheadLeft {
+    /// The part of some minutes; the last minutes take the rest. `None` on overflow.
+    pub(crate) fn take(&mut self, minutes: Fixed6) -> Option<Fixed6> {
+        let part = if minutes >= self.minutes {
+            self.money
+        } else {
+            mul_div_round(self.money.micros(), minutes.micros(), self.minutes.micros()).map(Fixed6::from_micros)?
+        };
+        self.money = self.money.checked_sub(part)?;
+        self.minutes = self.minutes.checked_sub(minutes)?;
+        Some(part)
+    }
+}
+
+/// Whether overhead comes from expenses on any day of the book.
+pub(crate) fn comes_from_expenses(book: &ResolvedBook) -> bool {
+    let overhead = &book.shop.overhead;
+    std::iter::once(overhead.first())
+        .chain(overhead.changes().iter().map(|(_, rule)| rule))
+        .any(|rule| *rule == OverheadRule::FromExpenses)
+}
+
+/// Actual overhead of the days from `from` to `to`, both included; `None` inside for no bound. The outer `None` is overflow.
+#[must_use]
+pub fn actual_overhead(
+    book: &ResolvedBook,
+    costed: &CostedBook,
+    from: Option<NaiveDate>,
+    to: Option<NaiveDate>,
+) -> Option<Fixed6> {
+    let covers = |day: NaiveDate| from.is_none_or(|from| from <= day) && to.is_none_or(|to| day <= to);
+    let mut sum = Fixed6::ZERO;
+    for posting in costed.postings.iter().filter(|posting| covers(posting.date)) {
+        if let Account::Expense(expense) = posting.account
+            && *book.expense(expense).counts_as.on(posting.date) == CountsAs::Overhead
+        {
+            sum = sum.checked_add(percent_of(*book.expense(expense).business_use.on(posting.date), posting.money)?)?;
+        }
+    }
+    sum.checked_add(tools(book, costed, from, to)?)
+}
+
+fn percent_of(percent: Decimal, money: Fixed6) -> Option<Fixed6> {
+    let share = checked_mul_exact(money.to_decimal()?, percent).ok()?;
+    Fixed6::round_from_decimal(checked_mul_exact(share, Decimal::new(1, 2)).ok()?)
+}
+
+fn month_number(day: NaiveDate) -> i32 {
+    day.year() * 12 + day.month0().cast_signed()
+}
+
+/// Straight-line cost of the tools' months that lie in the period.
+fn tools(book: &ResolvedBook, costed: &CostedBook, from: Option<NaiveDate>, to: Option<NaiveDate>) -> Option<Fixed6> {
+    let mut sum = Fixed6::ZERO;
+    let last_day = to.or(costed.until);
+    for account in &costed.tools {
+        let tool = book.tool(account.tool);
+        let Some(years) = tool.lasts_years else { continue };
+        let months = checked_mul_exact(years, Decimal::from(12)).ok()?;
+        let first = month_number(tool.in_use_from.unwrap_or(account.date));
+        let life: i32 = months.ceil().try_into().ok()?;
+        let mut end = first.checked_add(life)?;
+        if let Some((left, _)) = account.retired {
+            end = end.min(month_number(left));
+        }
+        let begin = from.map_or(first, |day| month_number(day).max(first));
+        let stop = last_day.map_or(end, |day| (month_number(day) + 1).min(end));
+        let counted = stop - begin;
+        if counted > 0 && !months.is_zero() {
+            let part = mul_div_round(
+                account.cost.micros(),
+                i128::from(counted).checked_mul(10_i128.checked_pow(months.scale())?)?,
+                months.mantissa(),
+            )?;
+            let cost = Fixed6::from_micros(part);
+            sum = sum.checked_add(percent_of(*tool.business_use.on(account.date), cost)?)?;
+        }
+    }
+    Some(sum)
+}
