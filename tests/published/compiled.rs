@@ -2,7 +2,7 @@
 
 use kerfbook::costing::{Component, CostOptions, CostVector, CostedBook, Flow, cost_book};
 use kerfbook::diagnostics::{Diagnostics, Severity};
-use kerfbook::events::{EventLog, build_events};
+use kerfbook::events::build_events;
 use kerfbook::names::{ResolvedBook, resolve_book};
 use kerfbook::sources::SourceSet;
 use kerfbook::syntax::parse_book;
@@ -11,7 +11,6 @@ use kerfbook::units::Fixed6;
 /// A compiled book.
 pub(crate) struct Compiled {
     pub(crate) book: ResolvedBook,
-    pub(crate) log: EventLog,
     pub(crate) costed: CostedBook,
 }
 
@@ -47,7 +46,7 @@ pub(crate) fn compile_whole(text: &str) -> Compiled {
         .collect();
     assert!(mistakes.is_empty(), "mistakes in the book: {mistakes:#?}");
     assert!(costed.proof.holds(), "the proof does not hold");
-    Compiled { book, log, costed }
+    Compiled { book, costed }
 }
 
 impl Compiled {
