@@ -1,0 +1,57 @@
+//! Every example of the reference compiles, or is wrong, as its fence says.
+
+use std::collections::BTreeSet;
+
+use kerfbook::diagnostics::{Severity, render_short};
+
+use crate::REFERENCE;
+use crate::compiled::{Compiled, compile_texts};
+use crate::fences::{Block, Promise, blocks};
+
+/// The book on which the examples stand.
+fn preamble(blocks: &[Block]) -> String {
+    blocks.iter().filter(|block| block.promise == Promise::Preamble).map(|block| block.text.as_str()).collect()
+}
+
+fn codes(compiled: &Compiled, severity: Severity) -> BTreeSet<String> {
+    compiled.found.iter().filter(|one| one.severity == severity).map(|one| one.code.to_string()).collect()
+}
+
+/// What is wrong with a block; `None` where its fence holds.
+fn broken(block: &Block, preamble: &str) -> Option<String> {
+    let (alone, mistakes, warnings) = match &block.promise {
+        Promise::Preamble => return None,
+        Promise::Compiles { alone, warns } => (*alone, BTreeSet::new(), Some(warns)),
+        Promise::Wrong(codes) => (false, codes.clone(), None),
+    };
+    let compiled = match alone {
+        true => compile_texts(&[("example.kerf", &block.text)]),
+        false => compile_texts(&[("example.kerf", &block.text), ("preamble.kerf", preamble)]),
+    };
+    let as_promised = codes(&compiled, Severity::Error) == mistakes
+        && warnings.is_none_or(|warnings| codes(&compiled, Severity::Warning) == *warnings)
+        && (compiled.has_mistakes() || compiled.costed.proof.holds());
+    (!as_promised).then(|| format!("line {}:\n{}", block.line, render_short(&compiled.sources, &compiled.found)))
+}
+
+#[test]
+fn the_book_on_which_the_examples_stand_compiles_without_a_word() {
+    let compiled = compile_texts(&[("preamble.kerf", &preamble(&blocks(REFERENCE)))]);
+    assert!(compiled.found.is_empty(), "{}", render_short(&compiled.sources, &compiled.found));
+}
+
+#[test]
+fn every_example_does_what_its_fence_says() {
+    let blocks = blocks(REFERENCE);
+    let preamble = preamble(&blocks);
+    let broken: Vec<_> = blocks.iter().filter_map(|block| broken(block, &preamble)).collect();
+    assert!(broken.is_empty(), "{} examples:\n{}", broken.len(), broken.join("\n"));
+    assert!(blocks.len() > 60, "only {} examples were found", blocks.len());
+}
+
+#[test]
+fn the_examples_show_both_right_and_wrong() {
+    let blocks = blocks(REFERENCE);
+    let wrong = blocks.iter().filter(|block| matches!(block.promise, Promise::Wrong(_))).count();
+    assert!(wrong >= 6, "{wrong} wrong examples");
+}
