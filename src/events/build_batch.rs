@@ -160,9 +160,6 @@ fn check_made(reader: &mut EntryReader<'_>, work: &BatchWork) {
         let told = errors::goods::nothing_made(reader.entry.head, reader.entry.verb == Verb::Built);
         reader.refuse(told);
     }
-    if let (Some(nothing), Some(made)) = (work.made_nothing, work.made.first()) {
-        reader.refuse(errors::goods::made_and_nothing(nothing, made.span));
-    }
 }
 
 /// Several products need a share each, or one rule for all.

@@ -93,7 +93,7 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
         }
         DetailKind::Money { money, money_span, purpose, said } => {
             let Some(value) = reader.sum(*money, *money_span) else { return };
-            if let Some(what) = read_purpose(reader, purpose, said, detail.span) {
+            if let Some(what) = read_purpose(reader, purpose, said) {
                 reader.plus(&mut purchase.goods, value, detail.span);
                 purchase.lines.push(line_of(what, value, Span::default(), detail.memo, detail.span));
             }
@@ -190,7 +190,7 @@ pub(crate) fn certificate_said(item: &Item) -> Span {
 }
 
 /// What a sum of a purchase is for.
-fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], line: Span) -> Option<BoughtWhat> {
+fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said]) -> Option<BoughtWhat> {
     match purpose {
         Purpose::ForHome => Some(BoughtWhat::Home),
         Purpose::OnBatch(batch) => reader.batch(*batch).map(BoughtWhat::Batch),
@@ -200,7 +200,7 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], 
             Some(BoughtWhat::Expense { expense, on, meant_for })
         }
         Purpose::OwedBy(..) | Purpose::OwedTo(..) | Purpose::Settles(_) | Purpose::SalesTax { .. } | Purpose::Off(_) => {
-            reader.misplaced(purpose, line);
+            reader.fail();
             None
         }
     }

@@ -107,7 +107,7 @@ fn read_money(reader: &mut EntryReader<'_>, opened: &mut Opened, money: Fixed6, 
         Purpose::OwedBy(party, reference) => opened.owed_by.extend(debt(reader, *party, *reference, money, detail.span)),
         Purpose::OwedTo(party, reference) => opened.owed_to.extend(debt(reader, *party, *reference, money, detail.span)),
         Purpose::For(_) | Purpose::ForHome | Purpose::Settles(_) | Purpose::SalesTax { .. } | Purpose::Off(_) => {
-            reader.misplaced(purpose, detail.span);
+            reader.fail();
         }
     }
 }

@@ -13,16 +13,7 @@ use crate::units::Fixed6;
 
 /// Reads a `paid` entry.
 pub(crate) fn build_paid(reader: &mut EntryReader<'_>) {
-    let to = match reader.head_to() {
-        Some(party) => reader.party(party),
-        None => {
-            if !reader.entry.damaged {
-                let told = errors::entries::paid_to_whom(reader.entry.head, reader.text(reader.entry.head));
-                reader.refuse(told);
-            }
-            None
-        }
-    };
+    let to = reader.head_to().and_then(|party| reader.party(party));
     let receipt = reader.receipt();
     let mut lines = Vec::new();
     let mut sum = Sum::ZERO;
@@ -50,8 +41,8 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], 
         Purpose::Settles(references) => match references.as_slice() {
             [Reference::Receipt(name)] => reader.label(*name).map(PaidFor::Receipt),
             [Reference::Bought(date, _)] => Some(PaidFor::BoughtOn(*date)),
-            [Reference::Order(_)] => {
-                reader.refuse(errors::entries::order_is_received(detail.span));
+            [Reference::Order(_)] | [] => {
+                reader.fail();
                 None
             }
             _ => {
@@ -71,7 +62,7 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], 
             Some(PaidFor::SalesTax { to, allowed })
         }
         Purpose::ForHome | Purpose::OnBatch(_) | Purpose::OwedBy(..) | Purpose::OwedTo(..) | Purpose::Off(_) => {
-            reader.misplaced(purpose, detail.span);
+            reader.fail();
             None
         }
     }

@@ -4,20 +4,11 @@ use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
 use crate::events::{EventKind, Received, ReceivedFor, ReceivedLine};
 use crate::names::{Known, LabelId};
-use crate::syntax::{DefinitionWord, Detail, DetailKind, Purpose, Reference};
+use crate::syntax::{DefinitionWord, DetailKind, Purpose, Reference};
 
 /// Reads a `received` entry.
 pub(crate) fn build_received(reader: &mut EntryReader<'_>) {
-    let from = match reader.head_from() {
-        Some(party) => reader.party(party),
-        None => {
-            if !reader.entry.damaged {
-                let told = errors::entries::received_from_whom(reader.entry.head, reader.text(reader.entry.head));
-                reader.refuse(told);
-            }
-            None
-        }
-    };
+    let from = reader.head_from().and_then(|party| reader.party(party));
     let via = match reader.head_via() {
         Some(name) => match reader.channel(name) {
             Some(channel) => Some(Some(channel)),
@@ -29,7 +20,7 @@ pub(crate) fn build_received(reader: &mut EntryReader<'_>) {
     reader.each_line(|reader, detail| {
         if let DetailKind::Money { money, money_span, purpose, .. } = &detail.kind {
             let Some(money) = reader.booked(*money, *money_span) else { return };
-            if let Some(what) = read_purpose(reader, purpose, detail) {
+            if let Some(what) = read_purpose(reader, purpose) {
                 lines.push(ReceivedLine { money, what, span: detail.span });
             }
         }
@@ -38,7 +29,7 @@ pub(crate) fn build_received(reader: &mut EntryReader<'_>) {
     reader.happened(EventKind::Received(Box::new(Received { from, via, lines })));
 }
 
-fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, detail: &Detail) -> Option<ReceivedFor> {
+fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose) -> Option<ReceivedFor> {
     match purpose {
         Purpose::For(name) => match reader.one_of(*name, &[DefinitionWord::Income])? {
             Known::Income(income) => Some(ReceivedFor::Income(income)),
@@ -58,7 +49,7 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, detail: &Detail
                         orders.push(order);
                     }
                     Reference::Receipt(_) | Reference::Bought(..) => {
-                        reader.refuse(errors::entries::bill_is_paid(detail.span));
+                        reader.fail();
                         return None;
                     }
                 }
@@ -71,7 +62,7 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, detail: &Detail
         | Purpose::OwedTo(..)
         | Purpose::SalesTax { .. }
         | Purpose::Off(_) => {
-            reader.misplaced(purpose, detail.span);
+            reader.fail();
             None
         }
     }

@@ -32,10 +32,7 @@ pub(crate) fn build_odometer(reader: &mut EntryReader<'_>) {
 /// The figure of the head in miles: exact where finite, else rounded once to 9 places.
 fn miles(reader: &mut EntryReader<'_>) -> Option<Decimal> {
     let Some(Amount { value, kind, span }) = reader.head_amount() else {
-        if !reader.entry.damaged {
-            let told = errors::entries::how_far(reader.entry.head, reader.text(reader.entry.head));
-            reader.refuse(told);
-        }
+        reader.fail();
         return None;
     };
     let unit = match kind {
@@ -87,12 +84,7 @@ pub(crate) fn build_answered(reader: &mut EntryReader<'_>) {
             let (question, answer) = (*question, *answer);
             reader.happened(EventKind::Answered { question, answer });
         }
-        _ => {
-            if !reader.entry.damaged {
-                let told = errors::entries::question_and_answer(reader.entry.head);
-                reader.refuse(told);
-            }
-        }
+        _ => reader.fail(),
     }
 }
 

@@ -12,10 +12,6 @@ use crate::units::Fixed6;
 pub(crate) fn build_returned(reader: &mut EntryReader<'_>) {
     let order = reader.head_order().map(|name| reader.label(name));
     let channel = reader.head_via().map(|name| reader.channel(name));
-    if order.is_none() && channel.is_none() && !reader.entry.damaged {
-        let told = errors::entries::returned_from_what(reader.entry.head, reader.text(reader.entry.head));
-        reader.refuse(told);
-    }
     let place = reader.place_or_home();
     let mut returned = Returned {
         order: order.flatten(),
@@ -105,7 +101,7 @@ fn read_returned_item(reader: &mut EntryReader<'_>, item: &Item) -> Option<Retur
 
 /// Reads a `sent-back` entry.
 pub(crate) fn build_sent_back(reader: &mut EntryReader<'_>) {
-    let supplier = head_supplier(reader, reader.head_to());
+    let supplier = reader.head_to().and_then(|party| reader.party(party));
     let receipt = reader.receipt();
     let place = reader.place_or_home();
     let mut lines = Vec::new();
@@ -148,7 +144,7 @@ fn read_sent_back_item(reader: &mut EntryReader<'_>, item: &Item, memo: Span) ->
 
 /// Reads a `credited` entry.
 pub(crate) fn build_credited(reader: &mut EntryReader<'_>) {
-    let supplier = head_supplier(reader, reader.head_by());
+    let supplier = reader.head_by().and_then(|party| reader.party(party));
     let receipt = reader.receipt();
     let mut lines = Vec::new();
     reader.each_line(|reader, detail| {
@@ -160,23 +156,10 @@ pub(crate) fn build_credited(reader: &mut EntryReader<'_>) {
                         lines.push((money, thing, detail.span));
                     }
                 }
-                other => reader.misplaced(other, detail.span),
+                _ => reader.fail(),
             }
         }
     });
     let Some(supplier) = supplier else { return };
     reader.happened(EventKind::Credited(Box::new(Credited { supplier, receipt, lines })));
-}
-
-fn head_supplier(reader: &mut EntryReader<'_>, party: Option<crate::syntax::Party>) -> Option<crate::names::LabelId> {
-    match party {
-        Some(party) => reader.party(party),
-        None => {
-            if !reader.entry.damaged {
-                let told = errors::entries::which_supplier(reader.entry.head, reader.text(reader.entry.head));
-                reader.refuse(told);
-            }
-            None
-        }
-    }
 }

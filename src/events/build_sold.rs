@@ -43,16 +43,7 @@ struct Sale {
 pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
     let said_place = reader.place_said();
     let order = reader.head_order().and_then(|name| reader.label(name));
-    let channel_id = match reader.head_via() {
-        Some(name) => reader.channel(name),
-        None => {
-            if !reader.entry.damaged {
-                let told = errors::entries::sold_without_channel(reader.entry.head, reader.text(reader.entry.head));
-                reader.refuse(told);
-            }
-            None
-        }
-    };
+    let channel_id = reader.head_via().and_then(|name| reader.channel(name));
     let channel = channel_id.map(|id| reader.desk.book.channel(id));
     let share = channel.map_or(ChannelShare::None, |channel| *channel.share.on(reader.date));
     let selling = Selling { share, channel_known: channel.is_some() };
@@ -180,7 +171,7 @@ fn add_tender(reader: &mut EntryReader<'_>, to: &mut Option<Sum>, sum: Sum, span
 /// Work without goods: `120.00 for engraving`.
 fn read_income(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], money: Fixed6, detail: &Detail) -> Option<IncomeLine> {
     let Purpose::For(name) = purpose else {
-        reader.misplaced(purpose, detail.span);
+        reader.fail();
         return None;
     };
     let Known::Income(income) = reader.one_of(*name, &[DefinitionWord::Income])? else { return None };

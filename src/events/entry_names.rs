@@ -1,10 +1,9 @@
 //! Names in an entry. What is not found has been told where it was looked for; the line then moves nothing.
 
 use crate::events::entry_reader::EntryReader;
-use crate::events::errors;
 use crate::names::{BatchId, ChannelId, Known, LabelId, PlaceId, Target, ThingId};
 use crate::sources::Span;
-use crate::syntax::{DefinitionWord, Party, Purpose};
+use crate::syntax::{DefinitionWord, Party};
 
 impl EntryReader<'_> {
     /// Keeps what was found, and notes that the line can't be read where nothing was.
@@ -72,20 +71,5 @@ impl EntryReader<'_> {
     pub(crate) fn shop_tax_account(&self) -> Option<LabelId> {
         let name = self.desk.book.shop.sales_tax_to.on(self.date).as_deref()?;
         self.desk.book.label_id(name)
-    }
-
-    /// Tells that a sum for such a purpose doesn't stand in this entry.
-    pub(crate) fn misplaced(&mut self, purpose: &Purpose, line: Span) {
-        let belongs = match purpose {
-            Purpose::For(_) => "bought`, `paid`, `sold` and `received",
-            Purpose::ForHome => "bought",
-            Purpose::OnBatch(_) => "opened` and `bought",
-            Purpose::OwedBy(..) | Purpose::OwedTo(..) => "opened",
-            Purpose::Settles(_) => "paid` and `received",
-            Purpose::SalesTax { .. } => "paid",
-            Purpose::Off(_) => "credited",
-        };
-        let told = errors::entries::purpose_elsewhere(line, self.text(line), belongs);
-        self.refuse(told);
     }
 }

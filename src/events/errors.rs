@@ -38,14 +38,12 @@ pub(crate) const BELOW_NOTHING: Code = Code(311);
 pub(crate) const NO_MEASURE: Code = Code(312);
 /// Freight or a discount shared in two ways.
 pub(crate) const SHARED_TWO_WAYS: Code = Code(313);
-/// Paid and unpaid at once.
-pub(crate) const PAID_AND_UNPAID: Code = Code(314);
+/// All the rest paid twice.
+pub(crate) const REST_PAID_TWICE: Code = Code(314);
 /// Hired time whose pay isn't known.
 pub(crate) const PAY_NOT_KNOWN: Code = Code(315);
-/// A sum whose purpose belongs in another entry.
-pub(crate) const PURPOSE_ELSEWHERE: Code = Code(316);
-/// A head that lacks what its verb needs.
-pub(crate) const HEAD_LACKS: Code = Code(317);
+/// A statement without its sum.
+pub(crate) const STATEMENT_LACKS: Code = Code(317);
 /// A batch that ends without saying what came of it.
 pub(crate) const NOTHING_MADE: Code = Code(318);
 /// Pieces made before the batch is finished.

@@ -19,12 +19,12 @@ impl EntryReader<'_> {
     pub(crate) fn settlement(&mut self, comes_to: Option<Sum>, owed: bool) -> Settlement {
         let entry = self.entry;
         let mut settlement = Settlement::default();
-        let mut unpaid = None;
+        let mut unpaid = false;
         let mut all_the_rest: Option<Span> = None;
         let mut written = Fixed6::ZERO;
         for detail in &entry.details {
             match &detail.kind {
-                DetailKind::Plain(Plain::Unpaid) => unpaid = Some(detail.span),
+                DetailKind::Plain(Plain::Unpaid) => unpaid = true,
                 DetailKind::Available(date) => settlement.available = Some(*date),
                 DetailKind::Paid { money, date } => {
                     let date = date.unwrap_or(self.date);
@@ -47,9 +47,6 @@ impl EntryReader<'_> {
                 _ => {}
             }
         }
-        if let (Some(unpaid), Some(paid)) = (unpaid, all_the_rest) {
-            self.refuse(errors::money::paid_and_unpaid(unpaid, paid));
-        }
         settlement.payments.sort_by_key(|payment| (payment.date, payment.money.is_none()));
         let in_full = comes_to.is_some_and(|sum| sum.written == written) && !written.is_zero();
         if in_full && all_the_rest.is_none() && self.coin.foreign.is_some() {
@@ -58,7 +55,7 @@ impl EntryReader<'_> {
                 last.money = None;
             }
         }
-        if settlement.payments.is_empty() && unpaid.is_none() && !owed {
+        if settlement.payments.is_empty() && !unpaid && !owed {
             settlement.payments.push(Payment { money: None, date: self.date, span: entry.head });
         }
         settlement

@@ -19,7 +19,9 @@ pub(crate) fn look_over(syntax: &SyntaxFile, sources: &SourceSet, found: &mut Di
         let [before, entry, after] = around else { continue };
         let Some(meant) = a_year_early(before, entry, after) else { continue };
         let same_file = sources.file_at(before.head.start).map(|file| file.span) == sources.file_at(after.head.start).map(|file| file.span);
-        if same_file {
+        // One mistake is told once: what stands before the book, or before its batch began, has been told.
+        let told = found.as_slice().iter().any(|one| one.primary.span == entry.date_span);
+        if same_file && !told {
             found.push(errors::slips::last_years_number(entry.date_span, meant, after.head));
         }
     }

@@ -6,55 +6,12 @@ use crate::diagnostics::Diagnostic;
 use crate::events::errors as code;
 use crate::sources::Span;
 
-pub(crate) fn sold_without_channel(span: Span, head: &str) -> Diagnostic {
-    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say through which channel: `via NAME`"))
-}
-
-pub(crate) fn paid_to_whom(span: Span, head: &str) -> Diagnostic {
-    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say who was paid: `to NAME`"))
-}
-
-pub(crate) fn received_from_whom(span: Span, head: &str) -> Diagnostic {
-    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say who paid: `from NAME`"))
-}
-
-pub(crate) fn returned_from_what(span: Span, head: &str) -> Diagnostic {
-    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say what came back: `order \"…\"`, or `via NAME`"))
-}
-
-pub(crate) fn which_supplier(span: Span, head: &str) -> Diagnostic {
-    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say which supplier it was"))
-}
-
-pub(crate) fn how_far(span: Span, head: &str) -> Diagnostic {
-    Diagnostic::new(code::HEAD_LACKS, span, format!("`{head}` doesn't say how far: `38 mi`"))
-}
-
-pub(crate) fn question_and_answer(span: Span) -> Diagnostic {
-    Diagnostic::new(code::HEAD_LACKS, span, "an answer names its question and says the answer, both in quotes")
-        .note("as `answered 2026-12-31 \"gift-shop/agent\" \"the shop buys; it is not my agent\"`")
-}
-
 pub(crate) fn statement_without_gross(span: Span) -> Diagnostic {
-    Diagnostic::new(code::HEAD_LACKS, span, "a statement says what came in all told: `gross MONEY`")
+    Diagnostic::new(code::STATEMENT_LACKS, span, "a statement says what came in all told: `gross MONEY`")
 }
 
 pub(crate) fn not_a_distance(span: Span, text: &str) -> Diagnostic {
     Diagnostic::new(code::NOT_A_DISTANCE, span, format!("`{text}` is no distance: miles are written `38 mi`, kilometres `61 km`"))
-}
-
-pub(crate) fn purpose_elsewhere(span: Span, text: &str, belongs: &str) -> Diagnostic {
-    Diagnostic::new(code::PURPOSE_ELSEWHERE, span, format!("`{text}` doesn't belong here: it stands in `{belongs}`"))
-}
-
-pub(crate) fn order_is_received(span: Span) -> Diagnostic {
-    Diagnostic::new(code::PURPOSE_ELSEWHERE, span, "an order is money that comes in, and `paid` is money that goes out")
-        .note("what a buyer paid is `received`; money back to a buyer is `returned … order` with `refunded`")
-}
-
-pub(crate) fn bill_is_paid(span: Span) -> Diagnostic {
-    Diagnostic::new(code::PURPOSE_ELSEWHERE, span, "a bill is money that goes out, and `received` is money that comes in")
-        .note("a supplier's bill is settled in `paid`; money back from a supplier stands in `sent-back` or `credited`")
 }
 
 pub(crate) fn one_receipt_a_line(span: Span) -> Diagnostic {

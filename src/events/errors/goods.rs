@@ -61,11 +61,6 @@ pub(crate) fn nothing_made(span: Span, built: bool) -> Diagnostic {
     Diagnostic::new(code::NOTHING_MADE, span, message).note("where nothing good came of it, a line says so: `made nothing`")
 }
 
-pub(crate) fn made_and_nothing(nothing: Span, made: Span) -> Diagnostic {
-    Diagnostic::new(code::NOTHING_MADE, nothing, "this says that nothing was made, and another line that something was")
-        .also(made, "made here")
-}
-
 pub(crate) fn made_before_finished(span: Span, verb: &str, day: &str) -> Diagnostic {
     let message = format!("pieces are made when a batch is finished, not when it is {verb}");
     Diagnostic::new(code::MADE_BEFORE_FINISHED, span, message)

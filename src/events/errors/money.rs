@@ -73,13 +73,8 @@ pub(crate) fn two_prices(second: Span, first: Span) -> Diagnostic {
         .also(first, "the first price")
 }
 
-pub(crate) fn paid_and_unpaid(unpaid: Span, paid: Span) -> Diagnostic {
-    Diagnostic::new(code::PAID_AND_UNPAID, unpaid, "this says that the bill is not paid, and another line that it is")
-        .also(paid, "paid, all the rest")
-}
-
 pub(crate) fn rest_paid_twice(second: Span, first: Option<Span>) -> Diagnostic {
-    let told = Diagnostic::new(code::PAID_AND_UNPAID, second, "`paid` without a sum pays all the rest, so it can stand once");
+    let told = Diagnostic::new(code::REST_PAID_TWICE, second, "`paid` without a sum pays all the rest, so it can stand once");
     first.into_iter().fold(told, |told, first| told.also(first, "all the rest, here"))
 }
 

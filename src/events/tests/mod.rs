@@ -1,16 +1,35 @@
 //! Books as text, read up to their events.
 
+mod batches;
+mod bought;
+mod day;
 mod examples;
+mod goods_out;
+mod money_out_and_in;
+mod sold;
+mod whole_book;
 
 use std::path::Path;
 
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
 use crate::diagnostics::{Code, Diagnostic, Diagnostics};
 use crate::events::{EventLog, build_events};
 use crate::names::{ResolvedBook, resolve_book};
 use crate::sources::SourceSet;
 use crate::syntax::parse_book;
+use crate::units::Fixed6;
+
+/// A number.
+pub(crate) fn number(text: &str) -> Decimal {
+    Decimal::from_str_exact(text).expect("a number")
+}
+
+/// A sum of money, or minutes.
+pub(crate) fn money(text: &str) -> Fixed6 {
+    Fixed6::from_decimal_exact(number(text)).expect("a sum")
+}
 
 /// A small shop, whose names the books of the tests use.
 pub(crate) const SHOP: &str = include_str!("shop.kerf");
