@@ -1,7 +1,7 @@
 //! Quantities of things, and the slips at which a corrected line is handed over.
 
 use super::*;
-use crate::syntax::{DefinitionWord, SaidWhat};
+use crate::syntax::SaidWhat;
 
 const BRINGING: Counting = Counting { day: None, rule: CountRule::Bringing };
 const PLAIN: Counting = Counting { day: None, rule: CountRule::Plain };

@@ -6,13 +6,14 @@ mod counting;
 mod definitions;
 mod lookups;
 mod names;
+mod pages;
 
 use chrono::NaiveDate;
 
 use super::*;
 use crate::diagnostics::{Diagnostic, Diagnostics, explain_preamble};
 use crate::sources::SourceSet;
-use crate::syntax::{DetailKind, Item, SyntaxFile, parse_book};
+use crate::syntax::{DefinitionWord, DetailKind, Item, SyntaxFile, parse_book};
 
 /// A book, read and resolved.
 struct Read {
