@@ -29,6 +29,7 @@ mod shelf;
 mod suppliers;
 mod time;
 mod tools;
+mod variances;
 
 use std::collections::BTreeMap;
 
@@ -42,6 +43,7 @@ pub use costed_book::{
 };
 pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};
+pub use variances::{BatchVariance, BatchVariances, StandardPrices, variances_of};
 
 use crate::diagnostics::Diagnostics;
 use crate::events::EventLog;

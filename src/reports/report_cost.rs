@@ -8,11 +8,11 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::{BatchAccount, Component, CostVector, CostedBook, OutputItem};
+use crate::costing::{BatchAccount, Component, CostVector, CostedBook, OutputItem, StandardPrices, variances_of};
 use crate::events::{EventLog, Output};
 use crate::names::{ResolvedBook, StepId, ThingId, ThingKind};
-use crate::reports::period::{minutes_text, money_text, per_unit, quantity_text, unit_cost_text};
-use crate::reports::{BatchCost, CostReport, PerUnit, Period, ProductCost, StepCost, UseCost};
+use crate::reports::period::{column, minutes_text, money_text, per_unit, quantity_text, unit_cost_text};
+use crate::reports::{BatchCost, CostReport, PerUnit, Period, ProductCost, StepCost, UseCost, Variance};
 use crate::units::{Fixed6, checked_add_exact, div_to_nine, part_of};
 
 /// Makes the cost report, for all products or for one name (a product's or a batch's). `None` where a figure is too large to be carried.
@@ -25,6 +25,7 @@ pub fn report_cost(
     name: Option<&str>,
 ) -> Option<CostReport> {
     let last = period.to.or(costed.until);
+    let prices = StandardPrices::of(costed)?;
     let mut products = Vec::new();
     for (at, thing) in book.things.iter().enumerate() {
         let id = ThingId(u32::try_from(at).ok()?);
@@ -39,7 +40,7 @@ pub fn report_cost(
         if made.is_empty() && !asked_for {
             continue;
         }
-        products.push(product(book, id, made, period, last)?);
+        products.push(product(book, &prices, id, made, period, last)?);
     }
     products.sort_by(|a, b| a.name.cmp(&b.name));
     Some(CostReport { head: period.head("cost", book, log.first_day, costed.until), products, notes: notes(book) })
@@ -65,6 +66,7 @@ fn sum_of(outputs: &[&OutputItem]) -> Option<(Decimal, CostVector)> {
 
 fn product(
     book: &ResolvedBook,
+    prices: &StandardPrices,
     id: ThingId,
     made: Vec<(&BatchAccount, Vec<&OutputItem>)>,
     period: Period,
@@ -76,7 +78,7 @@ fn product(
     let some = !quantity.is_zero();
     let mut batches = Vec::with_capacity(made.len());
     for (batch, outputs) in &made {
-        batches.push(batch_cost(book, batch, id, outputs, period)?);
+        batches.push(batch_cost(book, prices, batch, id, outputs, period)?);
     }
     batches.sort_by(|a, b| (&a.finished, &a.name).cmp(&(&b.finished, &b.name)));
     Some(ProductCost {
@@ -172,6 +174,7 @@ fn steps(
 
 fn batch_cost(
     book: &ResolvedBook,
+    prices: &StandardPrices,
     batch: &BatchAccount,
     product: ThingId,
     outputs: &[&OutputItem],
@@ -191,8 +194,28 @@ fn batch_cost(
         lost: quantity_text(lost),
         per_unit: unit_costs(&vector, quantity)?,
         minutes_per_unit: own_minutes_per_unit(&vector, quantity)?,
-        variances: Vec::new(),
+        variances: variances(book, prices, batch)?,
     })
+}
+
+/// A batch's variances, to the currency's digits; they add up to their sum.
+fn variances(book: &ResolvedBook, prices: &StandardPrices, batch: &BatchAccount) -> Option<Vec<Variance>> {
+    let Some(of_batch) = variances_of(book, batch, prices)? else { return Some(Vec::new()) };
+    let amounts: Vec<Fixed6> = of_batch.variances.iter().map(|row| row.amount).collect();
+    let shown = column(book, &amounts);
+    let rows = of_batch.variances.into_iter().zip(shown).map(|(row, amount)| Variance {
+        name: row.name,
+        amount: money_text(book, amount),
+        word: if amount.is_positive() {
+            "unfavourable"
+        } else if amount.is_negative() {
+            "favourable"
+        } else {
+            "none"
+        }
+        .to_owned(),
+    });
+    Some(rows.collect())
 }
 
 /// Materials, freight and wear of a vector: what a batch's uses are shared by.
