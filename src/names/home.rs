@@ -5,6 +5,7 @@
 
 use crate::diagnostics::Diagnostics;
 use crate::names::errors::defining;
+use crate::names::spelling::normalised;
 use crate::names::{Known, PlaceId, ResolvedBook};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::{DetailKind, Entry, HeadPart, ListWord, SyntaxFile, Verb};
@@ -72,7 +73,7 @@ fn needs_home(sources: &SourceSet, book: &ResolvedBook, entry: &Entry) -> bool {
 /// Whether a sale's channel is a place, from which its goods leave.
 fn sold_at_a_place(sources: &SourceSet, book: &ResolvedBook, entry: &Entry) -> bool {
     entry.parts.iter().any(|(part, _)| match part {
-        HeadPart::Via(channel) => book.place_table.contains_key(sources.text(*channel)),
+        HeadPart::Via(channel) => book.place_table.contains_key(normalised(sources.text(*channel)).as_ref()),
         _ => false,
     })
 }

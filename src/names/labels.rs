@@ -6,11 +6,11 @@
 
 use std::borrow::Cow;
 
-use rustc_hash::FxHashMap;
+use rayon::prelude::*;
 
 use crate::names::Lookup;
 use crate::sources::Span;
-use crate::syntax::{Detail, DetailKind, Entry, HeadPart, Party, Purpose, Reference, SaidWhat, is_measuring_unit};
+use crate::syntax::{Detail, DetailKind, Entry, HeadPart, Party, Purpose, Reference, SaidWhat, Verb, is_measuring_unit};
 
 /// The labels of a book.
 pub(crate) struct Labels<'b> {
@@ -30,51 +30,77 @@ enum Use {
     Other,
 }
 
+/// A label, and its place where it names a party.
+type Mention<'b> = (Cow<'b, str>, Option<Span>);
+
+/// Entries that one thread takes at a time: enough to be worth it, few enough to sort within a processor's own memory.
+const AT_A_TIME: usize = 4096;
+
 /// Gathers the labels of all entries.
 pub(crate) fn gather_labels<'b>(lookup: &Lookup<'b>, entries: &[Entry]) -> Labels<'b> {
-    let mut all: FxHashMap<Cow<'b, str>, Option<Span>> = FxHashMap::default();
+    let gathered: Vec<(Vec<Mention<'b>>, Vec<Span>)> =
+        entries.par_chunks(AT_A_TIME).map(|some| mentions_of(lookup, some)).collect();
+    let mut mentions = names_with_labels(lookup);
     let mut units_as_lots = Vec::new();
+    for (some, units) in gathered {
+        mentions.extend(some);
+        units_as_lots.extend(units);
+    }
+    // Runs that are sorted already, which a stable sort only merges.
+    mentions.par_sort();
+    keep_one_of_each(&mut mentions);
+    let parties = mentions.iter().filter_map(|(text, party)| Some((text.clone(), (*party)?))).collect();
+    let texts = mentions.into_iter().map(|(text, _)| text.into_owned()).collect();
+    Labels { texts, parties, units_as_lots }
+}
+
+/// The labels of some entries, sorted, each once.
+fn mentions_of<'b>(lookup: &Lookup<'b>, entries: &[Entry]) -> (Vec<Mention<'b>>, Vec<Span>) {
+    let (mut mentions, mut units_as_lots) = (Vec::new(), Vec::new());
     for entry in entries {
         labels_of(entry, &mut |span, used| {
             let text = lookup.text(span);
             if used == Use::Lot && is_measuring_unit(&text) {
                 units_as_lots.push(span);
             }
-            let party = all.entry(text).or_default();
-            if used == Use::Party {
-                *party = Some(party.map_or(span, |first| first.min(span)));
-            }
+            mentions.push((text, (used == Use::Party).then_some(span)));
         });
     }
+    mentions.sort_unstable();
+    keep_one_of_each(&mut mentions);
+    (mentions, units_as_lots)
+}
+
+/// Of sorted mentions of one text keeps one, with the first place at which it names a party.
+fn keep_one_of_each(mentions: &mut Vec<Mention<'_>>) {
+    mentions.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        if same {
+            kept.1 = kept.1.into_iter().chain(next.1).min();
+        }
+        same
+    });
+}
+
+/// Defined names that have a label: lots are named by batches, parties and payees by helpers, channels and patterns.
+fn names_with_labels<'b>(lookup: &Lookup<'b>) -> Vec<Mention<'b>> {
     let book = lookup.book;
     let helpers = book.helpers.iter().map(|helper| &helper.named);
     let channels = book.channels.iter().map(|channel| &channel.named);
     let patterns = book.patterns.iter().map(|pattern| &pattern.named);
-    for named in helpers.chain(channels).chain(patterns) {
-        all.entry(Cow::Borrowed(&named.name)).or_default();
-    }
-    for batch in &book.batches {
-        all.entry(Cow::Borrowed(&batch.name)).or_default();
-    }
-    for account in [book.shop.sales_tax_to.first()].into_iter().chain(book.shop.sales_tax_to.changes().iter().map(|(_, to)| to)) {
-        if let Some(account) = account {
-            all.entry(Cow::Borrowed(account.as_str())).or_default();
-        }
-    }
-    // Taken out of the table in whatever order, and sorted at once.
-    let mut sorted: Vec<(Cow<'b, str>, Option<Span>)> = all.into_iter().collect();
-    sorted.sort_unstable();
-    let parties = sorted.iter().filter_map(|(text, party)| Some((text.clone(), (*party)?))).collect();
-    let texts = sorted.into_iter().map(|(text, _)| text.into_owned()).collect();
-    Labels { texts, parties, units_as_lots }
+    let names = helpers.chain(channels).chain(patterns).map(|named| named.name.as_str());
+    let batches = book.batches.iter().map(|batch| batch.name.as_str());
+    let accounts = &book.shop.sales_tax_to;
+    let accounts = accounts.changes().iter().map(|(_, to)| to).chain([accounts.first()]).flatten().map(String::as_str);
+    names.chain(batches).chain(accounts).map(|name| (Cow::Borrowed(name), None)).collect()
 }
 
 fn labels_of(entry: &Entry, take: &mut impl FnMut(Span, Use)) {
+    // Goods go from place to place there; a place is no party.
+    let whom = if matches!(entry.verb, Verb::Sent | Verb::BroughtBack) { Use::Other } else { Use::Party };
     for (part, _) in &entry.parts {
         match part {
-            HeadPart::From(party) | HeadPart::To(party) | HeadPart::By(party) | HeadPart::With(party) => {
-                take(party.span, Use::Party);
-            }
+            HeadPart::From(party) | HeadPart::To(party) | HeadPart::By(party) | HeadPart::With(party) => take(party.span, whom),
             HeadPart::Receipt(name) | HeadPart::Order(name) => take(*name, Use::Other),
             HeadPart::Via(_) | HeadPart::At(_) | HeadPart::Batch(_) | HeadPart::On(_) | HeadPart::As(_) | HeadPart::Subject(_)
             | HeadPart::Shop | HeadPart::Amount(_) | HeadPart::For(..) | HeadPart::Text(_) => {}

@@ -22,6 +22,7 @@ pub(crate) fn tell_lines_without_effect(syntax: &SyntaxFile, found: &mut Diagnos
 const fn reason(kind: &DetailKind) -> Option<&'static str> {
     match kind {
         DetailKind::HoursPerWeek(_) => Some("it will serve planning, which isn't built yet"),
+        DetailKind::ForChildren { .. } => Some("it will serve batch records and labels of toys, which aren't built yet"),
         _ => None,
     }
 }

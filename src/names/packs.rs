@@ -263,7 +263,7 @@ fn pack(
                 }
             };
         }
-        let plural = (at.holds.value != Decimal::ONE).then(|| singulars_of(&words)).unwrap_or_default();
+        let plural = if at.holds.value == Decimal::ONE { Vec::new() } else { singulars_of(&words) };
         match lines.iter().find(|other| other.name == words || plural.contains(&other.name)) {
             Some(next) => at = next,
             None => {

@@ -130,7 +130,8 @@ fn wear(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Di
     let (thing, quantity) = goods?;
     let worn = lookup.book.thing(thing);
     if worn.kind != ThingKind::Wear {
-        found.push(recipes::wears_what_is_no_wear(&worn.named, item.span));
+        let head = lookup.sources.lines_of(worn.named.span);
+        found.push(recipes::wears_what_is_no_wear(&worn.named, head, item.span));
     }
     Some(Wear { thing, quantity, per_minutes: per_minutes?, span: item.span })
 }

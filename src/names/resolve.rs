@@ -15,11 +15,11 @@ use crate::names::no_effect::tell_lines_without_effect;
 use crate::names::recipe::{resolve_needs, resolve_takes, resolve_wears};
 use crate::names::resolve_people::{resolve_helpers, resolve_patterns};
 use crate::names::resolve_shop::{resolve_choices, resolve_shop};
-use crate::names::resolve_thing::{ThingLinks, link_thing, resolve_things};
+use crate::names::resolve_thing::{link_thing, resolve_things};
 use crate::names::resolve_tool::resolve_tools;
 use crate::names::resolve_trade::{resolve_categories, resolve_channels};
 use crate::names::rings::tell_rings;
-use crate::names::{Dated, Known, Lookup, Need, Place, ResolvedBook, Step, Take, TextIndex, ThingId, ThingKind};
+use crate::names::{Dated, Known, Lookup, Place, ResolvedBook, Step, TextIndex, ThingId, ThingKind};
 use crate::sources::SourceSet;
 use crate::syntax::{DefinitionWord, DetailKind, Plain, SyntaxFile};
 
@@ -119,7 +119,7 @@ fn link_names(
     found: &mut Diagnostics,
 ) {
     let lookup = Lookup::new(book, sources);
-    let mut links: Vec<(ThingLinks, Dated<Vec<Need>>, Dated<Vec<Take>>)> = Vec::with_capacity(book.things.len());
+    let mut links = Vec::with_capacity(book.things.len());
     for (at, declaration) in declared.of(DefinitionWord::Material).iter().enumerate() {
         let Ok(id) = u32::try_from(at).map(ThingId) else { break };
         let lines = lines_of(declaration, changes);

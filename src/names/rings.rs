@@ -52,6 +52,14 @@ pub(crate) fn tell_rings(things: &[Thing], found: &mut Diagnostics) {
 /// A ring: each thing with the place at which it names the next.
 pub(crate) type Ring = Vec<(usize, Span)>;
 
+/// A step of the walk.
+struct OnTheWay {
+    at: usize,
+    leads_to: Vec<(ThingId, Span)>,
+    /// How many of these were walked.
+    walked: usize,
+}
+
 /// Finds rings by walking in depth, without recursion, so that a chain may be as long as it likes. Each thing is walked once, so
 /// of rings that share a thing at least one is found.
 fn rings(count: usize, next: &dyn Fn(usize) -> Vec<(ThingId, Span)>) -> Vec<Ring> {
@@ -67,33 +75,31 @@ fn rings(count: usize, next: &dyn Fn(usize) -> Vec<(ThingId, Span)>) -> Vec<Ring
         if seen.get(start) != Some(&Seen::Not) {
             continue;
         }
-        // Each step: the thing, what it leads to, how many of these were walked.
-        let mut way: Vec<(usize, Vec<(ThingId, Span)>, usize)> = vec![(start, next(start), 0)];
+        let mut way = vec![OnTheWay { at: start, leads_to: next(start), walked: 0 }];
         if let Some(slot) = seen.get_mut(start) {
             *slot = Seen::OnTheWay;
         }
-        while let Some((at, edges, walked)) = way.last_mut() {
-            let Some((to, _)) = edges.get(*walked).copied() else {
-                if let Some(slot) = seen.get_mut(*at) {
+        while let Some(step) = way.last_mut() {
+            let Some((to, _)) = step.leads_to.get(step.walked).copied() else {
+                if let Some(slot) = seen.get_mut(step.at) {
                     *slot = Seen::Done;
                 }
                 way.pop();
                 continue;
             };
-            *walked += 1;
+            step.walked += 1;
             let to = to.index();
             match seen.get(to) {
                 Some(Seen::Not) => {
                     if let Some(slot) = seen.get_mut(to) {
                         *slot = Seen::OnTheWay;
                     }
-                    way.push((to, next(to), 0));
+                    way.push(OnTheWay { at: to, leads_to: next(to), walked: 0 });
                 }
                 Some(Seen::OnTheWay) => {
-                    let from = way.iter().position(|(at, ..)| *at == to).unwrap_or(0);
-                    let ring = way.iter().skip(from).filter_map(|(at, edges, walked)| {
-                        let (_, span) = edges.get(walked.checked_sub(1)?)?;
-                        Some((*at, *span))
+                    let ring = way.iter().skip_while(|step| step.at != to).filter_map(|step| {
+                        let (_, span) = step.leads_to.get(step.walked.checked_sub(1)?)?;
+                        Some((step.at, *span))
                     });
                     found.push(ring.collect());
                 }

@@ -29,12 +29,13 @@ pub(crate) fn wear_per_no_time(lookup: &Lookup<'_>, per: &Amount) -> Diagnostic 
         .note("a step wears something by the time worked: `wears 1 blade-no7 per 40 min`")
 }
 
-pub(crate) fn wears_what_is_no_wear(worn: &Named, item: Span) -> Diagnostic {
+/// `head` is the first line of its definition.
+pub(crate) fn wears_what_is_no_wear(worn: &Named, head: Span, item: Span) -> Diagnostic {
     let name = &worn.name;
     Diagnostic::new(WEARS_NO_WEAR, item, format!("`{name}` is worn here, but its definition doesn't say `as wear`"))
         .also(worn.span, "defined here")
         .note("it is taken all the same, and counted as a material, not as wear")
-        .fix("if it is used up in making, say so in its definition", behind(worn.span), "")
+        .fix("if it is used up in making, say so in its definition", behind(head), "\n    as wear")
 }
 
 pub(crate) fn worn_by_no_step(worn: &Named) -> Diagnostic {
