@@ -7,6 +7,7 @@
 //! [`sources`] → [`diagnostics`] → [`units`] → [`syntax`] → [`names`] → [`events`] → [`costing`] → [`year`] → [`reports`] → [`render`],
 //! and [`cli`] in front, which alone reads arguments, prints, and writes files.
 
+pub mod cli;
 pub mod costing;
 pub mod diagnostics;
 pub mod events;

@@ -5,10 +5,10 @@
 
 use serde::Serialize;
 
-use crate::reports::{CostReport, PaysReport, ProofReport, StockReport, YearReport};
+use crate::reports::{CheckReport, CostReport, PaysReport, ProofReport, StockReport, YearReport};
 
 /// The reports that have a schema.
-pub const SCHEMAS: [&str; 5] = ["cost", "stock", "pays", "year", "proof"];
+pub const SCHEMAS: [&str; 6] = ["cost", "stock", "pays", "year", "proof", "check"];
 
 /// Writes a report as JSON with a line break at its end.
 ///
@@ -29,6 +29,7 @@ pub fn schema(report: &str) -> Option<&'static str> {
         "pays" => Some(include_str!("../../report-templates/schema/pays.json")),
         "year" => Some(include_str!("../../report-templates/schema/year.json")),
         "proof" => Some(include_str!("../../report-templates/schema/proof.json")),
+        "check" => Some(include_str!("../../report-templates/schema/check.json")),
         _ => None,
     }
 }
@@ -42,6 +43,7 @@ pub fn schema_of_model(report: &str) -> Option<serde_json::Value> {
         "pays" => schemars::schema_for!(PaysReport),
         "year" => schemars::schema_for!(YearReport),
         "proof" => schemars::schema_for!(ProofReport),
+        "check" => schemars::schema_for!(CheckReport),
         _ => return None,
     };
     Some(schema.to_value())

@@ -4,6 +4,7 @@
 //! is text (`"12.40"`), never a binary float, so that a reader of the JSON loses nothing. Must not: change a figure, or know how
 //! it is shown.
 
+mod check;
 mod cost;
 mod figure_text;
 mod head;
@@ -18,6 +19,7 @@ mod report_stock;
 mod stock;
 mod year;
 
+pub use check::CheckReport;
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Unassigned};

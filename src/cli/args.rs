@@ -1,0 +1,214 @@
+//! The arguments as they are typed.
+
+use std::path::PathBuf;
+
+use clap::{Args as Group, Parser, Subcommand, ValueEnum};
+
+/// A shop's day book in plain text: what a piece costs, what is on hand, what pays, and the tax year.
+#[derive(Debug, Parser)]
+#[command(
+    name = "kerfbook",
+    version,
+    disable_help_subcommand = true,
+    max_term_width = 96,
+    after_help = "Exit status: 0 no mistakes in the book, 1 mistakes, 2 wrong use of the command."
+)]
+pub(super) struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Mistakes and warnings, and the proof in one line
+    Check(CheckArgs),
+    /// What does it cost? Cost per unit by product, by batch, over time
+    Cost(CostArgs),
+    /// What have I? On hand, on the bench, elsewhere; what to reorder
+    Stock(StockArgs),
+    /// What pays? Products, product lines and channels
+    Pays(PaysArgs),
+    /// Is anything lost? The proof, component by component
+    Proof(ProofArgs),
+    /// Everything as one folder of linked pages
+    Site(SiteArgs),
+    /// The JSON Schema of a report
+    Schema(SchemaArgs),
+    /// Start a book
+    New(NewArgs),
+    /// Explain a code (K103) or a command
+    Help(HelpArgs),
+}
+
+/// Where the book is.
+#[derive(Debug, Group)]
+pub(super) struct BookArgs {
+    /// The book's folder; else here, or the nearest folder above that holds a `shop` entry
+    #[arg(long, value_name = "DIR")]
+    pub(super) book: Option<PathBuf>,
+    /// The day that counts as today, to warn of days to come
+    #[arg(long, value_name = "DATE")]
+    pub(super) today: Option<String>,
+}
+
+/// Which days.
+#[derive(Debug, Group)]
+pub(super) struct PeriodArgs {
+    /// The first day covered
+    #[arg(long, value_name = "DATE", conflicts_with = "year")]
+    pub(super) from: Option<String>,
+    /// The last day covered
+    #[arg(long, value_name = "DATE", conflicts_with = "year")]
+    pub(super) to: Option<String>,
+    /// One calendar year
+    #[arg(long, value_name = "Y")]
+    pub(super) year: Option<String>,
+}
+
+/// How a report is shown.
+#[derive(Debug, Group)]
+pub(super) struct ShowArgs {
+    /// As text, a page or JSON
+    #[arg(long = "as", value_name = "text|html|json", value_enum, default_value_t = Format::Text, hide_possible_values = true, hide_default_value = true)]
+    pub(super) format: Format,
+    /// Write it to a file, whole or not at all
+    #[arg(long, value_name = "FILE")]
+    pub(super) out: Option<PathBuf>,
+    /// A folder of templates that replace those of the same name
+    #[arg(long, value_name = "DIR")]
+    pub(super) templates: Option<PathBuf>,
+}
+
+/// How a report is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// Text.
+    Text,
+    /// A page.
+    Html,
+    /// JSON.
+    Json,
+}
+
+/// How findings are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum FindingsFormat {
+    /// With the lines of the book.
+    Text,
+    /// One line each.
+    Short,
+    /// JSON.
+    Json,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct CheckArgs {
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    /// With the book's lines, one line each, or JSON
+    #[arg(long = "as", value_name = "text|short|json", value_enum, default_value_t = FindingsFormat::Text, hide_possible_values = true, hide_default_value = true)]
+    pub(super) format: FindingsFormat,
+    /// Write it to a file, whole or not at all
+    #[arg(long, value_name = "FILE")]
+    pub(super) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct CostArgs {
+    /// A product, a material that is made, or a batch
+    pub(super) name: Option<String>,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    #[command(flatten)]
+    pub(super) period: PeriodArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct StockArgs {
+    /// The day, at its end; else the book's last
+    #[arg(long, value_name = "DATE", conflicts_with_all = ["to", "year"])]
+    pub(super) on: Option<String>,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    #[command(flatten)]
+    pub(super) period: PeriodArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct PaysArgs {
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    #[command(flatten)]
+    pub(super) period: PeriodArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct ProofArgs {
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct SiteArgs {
+    /// The folder to write: a new or empty one, or a site that was written before
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: PathBuf,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    #[command(flatten)]
+    pub(super) period: PeriodArgs,
+    /// A folder of templates that replace those of the same name
+    #[arg(long, value_name = "DIR")]
+    pub(super) templates: Option<PathBuf>,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct SchemaArgs {
+    /// cost, stock, pays, year, proof or check
+    pub(super) name: String,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct NewArgs {
+    /// The folder to begin it in: a new or empty one
+    pub(super) dir: PathBuf,
+    /// The day of the first entries
+    #[arg(long, value_name = "DATE")]
+    pub(super) today: Option<String>,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct HelpArgs {
+    /// A code (K103) or a command (cost)
+    #[arg(value_name = "CODE|COMMAND")]
+    pub(super) topic: Option<String>,
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::*;
+
+    #[test]
+    fn the_arguments_do_not_contradict_each_other() {
+        Args::command().debug_assert();
+    }
+
+    #[test]
+    fn a_year_and_days_at_once_are_refused() {
+        assert!(Args::try_parse_from(["kerfbook", "pays", "--year", "2026", "--from", "2026-01-01"]).is_err());
+        assert!(Args::try_parse_from(["kerfbook", "stock", "--on", "2026-06-30", "--to", "2026-06-30"]).is_err());
+        assert!(Args::try_parse_from(["kerfbook", "stock", "--on", "2026-06-30", "--from", "2026-01-01"]).is_ok());
+    }
+}

@@ -1,0 +1,50 @@
+//! One file per command: what it reads, what it makes, what it says.
+
+mod check;
+mod cost;
+mod help;
+mod new;
+mod pays;
+mod proof;
+mod schema;
+mod show;
+mod site;
+mod stock;
+
+use super::args::{BookArgs, Command};
+use super::compile::{Compiled, compile_book};
+use super::faults::stands_in_the_way;
+use super::options::BookOptions;
+use super::outcome::Outcome;
+use super::streams::Streams;
+use crate::costing::CostOptions;
+
+/// Runs a command.
+pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
+    let done = match command {
+        Command::Check(args) => check::run(&args, streams),
+        Command::Cost(args) => cost::run(&args, streams),
+        Command::Stock(args) => stock::run(&args, streams),
+        Command::Pays(args) => pays::run(&args, streams),
+        Command::Proof(args) => proof::run(&args, streams),
+        Command::Site(args) => site::run(&args, streams),
+        Command::Schema(args) => schema::run(&args),
+        Command::New(args) => new::run(&args),
+        Command::Help(args) => help::run(&args, streams),
+    };
+    done.unwrap_or_else(|outcome| outcome)
+}
+
+/// What a command has to say, or why it has nothing else to say.
+type Done = Result<Outcome, Outcome>;
+
+/// Compiles a book of which a report is wanted; a book with mistakes has none.
+fn compile(args: &BookArgs, streams: &Streams) -> Result<Compiled, Outcome> {
+    let options = BookOptions::meant(args).map_err(Outcome::refused)?;
+    let compiled =
+        compile_book(&options.folder, options.today, &CostOptions::default()).map_err(Outcome::refused)?;
+    match stands_in_the_way(&compiled, streams) {
+        Some(outcome) => Err(outcome),
+        None => Ok(compiled),
+    }
+}

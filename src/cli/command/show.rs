@@ -1,0 +1,49 @@
+//! Shows a report as it was asked for: on the terminal or in a file, as text, a page or JSON.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::Done;
+use crate::cli::args::{Format, ShowArgs};
+use crate::cli::outcome::Outcome;
+use crate::cli::streams::Streams;
+use crate::cli::templates::read_templates;
+use crate::cli::write_whole::write_whole;
+use crate::render::html::{Neighbours, PageError, Pages};
+use crate::render::render_json;
+use crate::render::text::Look;
+
+/// Shows a report. `text` and `page` make it in their way.
+pub(super) fn show<R: Serialize>(
+    report: &R,
+    args: &ShowArgs,
+    streams: &Streams,
+    text: impl FnOnce(&R, Look) -> String,
+    page: impl FnOnce(&Pages, &R) -> Result<String, PageError>,
+) -> Done {
+    if args.templates.is_some() && args.format != Format::Html {
+        return Err(Outcome::refused("`--templates` is for pages; say `--as html` too"));
+    }
+    let look = if args.out.is_some() { Look::default() } else { streams.out.look() };
+    let made = match args.format {
+        Format::Text => text(report, look),
+        Format::Json => render_json(report).map_err(|fault| Outcome::refused(format!("the report can't be written as JSON: {fault}")))?,
+        Format::Html => {
+            let own = own_templates(args)?;
+            let pages = Pages::new(&own, Neighbours::default()).map_err(Outcome::refused)?;
+            page(&pages, report).map_err(Outcome::refused)?
+        }
+    };
+    match &args.out {
+        Some(path) => {
+            write_whole(path, &made).map_err(Outcome::refused)?;
+            Ok(Outcome::said(format!("wrote {}\n", path.display())))
+        }
+        None => Ok(Outcome::said(made)),
+    }
+}
+
+fn own_templates(args: &ShowArgs) -> Result<BTreeMap<String, String>, Outcome> {
+    read_templates(args.templates.as_deref()).map_err(Outcome::refused)
+}

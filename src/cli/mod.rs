@@ -1,0 +1,52 @@
+//! The command in front of the library: arguments, printing, whole files, exit status.
+//!
+//! In: the words that were typed. Out: text on the terminal, files, and a status: 0 where the book has no mistakes, 1 where it
+//! has, 2 where the command was used wrongly or could not do its work. Here alone is a clock read, the environment asked, and
+//! anything written.
+
+mod args;
+mod clock;
+mod command;
+mod compile;
+mod faults;
+mod options;
+mod outcome;
+mod site_folder;
+mod streams;
+mod templates;
+mod write_whole;
+
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+use clap::Parser;
+use clap::error::ErrorKind;
+
+use self::args::Args;
+use self::outcome::{Outcome, Status};
+use self::streams::Streams;
+
+pub use self::compile::{Compiled, compile_book};
+
+/// Runs a command and gives the status to exit with.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let streams = Streams::of_process();
+    let outcome = match Args::try_parse_from(arguments) {
+        Ok(args) => command::run(args.command, &streams),
+        Err(told) => usage(&told, &streams),
+    };
+    ExitCode::from(streams.print(&outcome).number())
+}
+
+/// What the reader of arguments has to say: help and version on standard output, a wrong use on standard error.
+fn usage(told: &clap::Error, streams: &Streams) -> Outcome {
+    let words = told.render();
+    let is_answer = matches!(told.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
+    let colours = if is_answer { streams.out.colours } else { streams.err.colours };
+    let text = if colours { words.ansi().to_string() } else { words.to_string() };
+    if is_answer {
+        Outcome::said(text)
+    } else {
+        Outcome { out: String::new(), err: text, status: Status::WrongUse }
+    }
+}
