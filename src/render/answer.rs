@@ -121,6 +121,22 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
     }
 }
 
+/// What belongs to no piece, in words.
+pub(crate) fn unassigned_words(report: &PaysReport, shown: Shown) -> String {
+    let minutes = hours(&report.unassigned.indirect_minutes, shown);
+    let overhead = &report.unassigned.overhead_under_applied;
+    match overhead.strip_prefix('-') {
+        Some(over) => format!(
+            "Not in any piece: {minutes} of your time. The pieces bore {} more overhead than was spent.",
+            money(over, &report.head.currency, shown)
+        ),
+        None => format!(
+            "Not in any piece: {minutes} of your time, and {} of overhead that no piece bore.",
+            money(overhead, &report.head.currency, shown)
+        ),
+    }
+}
+
 /// Answers *What goes on the form?* with the net profit as it is printed on its line.
 pub(crate) fn answer_year(report: &YearReport, shown: Shown) -> Answer {
     let answer = Answer::new(&report.head.currency, shown);
@@ -205,6 +221,14 @@ mod tests {
     fn what_pays_is_answered_with_the_line_that_earns_most_for_an_hour() {
         let words = answer_pays(&made_up::pays(), Shown::Terminal).words();
         assert!(words.starts_with("What pays best is Kitchen boards: $31.20 for an hour of yours."), "{words}");
+    }
+
+    #[test]
+    fn overhead_may_be_borne_in_part_or_more_than_was_spent() {
+        let mut report = made_up::pays();
+        assert!(unassigned_words(&report, Shown::Terminal).ends_with("and $112.44 of overhead that no piece bore."));
+        report.unassigned.overhead_under_applied = "-9.33".to_owned();
+        assert!(unassigned_words(&report, Shown::Terminal).ends_with("The pieces bore $9.33 more overhead than was spent."));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::ReportHead;
-use crate::reports::figure_text::{DayText, MinutesText, MoneyText, QuantityText};
+use crate::reports::figure_text::{MonthText, DayText, MinutesText, MoneyText, QuantityText};
 
 /// A lot on hand.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -116,7 +116,7 @@ pub struct StockReport {
     /// Sums.
     pub totals: StockTotals,
     /// Paid value of all stock and the bench at each month's end of the period, for the picture.
-    #[schemars(with = "Vec<(DayText, MoneyText)>")]
+    #[schemars(with = "Vec<(MonthText, MoneyText)>")]
     pub over_time: Vec<(String, String)>,
     /// Warnings that a reader of the figures must know.
     pub notes: Vec<String>,

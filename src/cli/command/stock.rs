@@ -35,9 +35,9 @@ pub(super) fn stock_on(compiled: &Compiled, days: Period) -> Option<StockReport>
         None => report_stock(&compiled.book, &compiled.log, &compiled.costed, None)?,
     };
     if let Some(first) = days.from {
-        let first = first.to_string();
-        report.over_time.retain(|(day, _)| *day >= first);
-        report.head.from = Some(first);
+        let first_month = first.format("%Y-%m").to_string();
+        report.over_time.retain(|(month, _)| *month >= first_month);
+        report.head.from = Some(first.to_string());
     }
     Some(report)
 }

@@ -20,7 +20,10 @@ const NAMED_MONTHS: usize = 14;
 /// The worth of all stock at the end of each month, one column a month.
 pub(crate) fn draw_stock_over_time(over_time: &[(String, String)]) -> Option<Value> {
     let series: Vec<(&str, Decimal)> =
-        over_time.iter().filter_map(|(day, paid)| Some((day.as_str(), figure(paid)?))).collect();
+        over_time.iter().filter_map(|(month, paid)| Some((month.as_str(), figure(paid)?))).collect();
+    if series.len() < 2 {
+        return None;
+    }
     let scale = Scale::over(series.iter().map(|(_, paid)| *paid), 4, HEIGHT)?;
     let zero = scale.zero();
     let highest = series.iter().map(|(_, paid)| *paid).max()?;
@@ -45,14 +48,14 @@ pub(crate) fn draw_stock_over_time(over_time: &[(String, String)]) -> Option<Val
             });
         }
     }
-    let (first_day, first) = series.first()?;
-    let (last_day, final_worth) = series.get(last)?;
+    let (first_month, first) = series.first()?;
+    let (last_month, final_worth) = series.get(last)?;
     let frame = Frame {
         template: "charts/columns.svg.html",
         id: "stock-over-time".to_owned(),
         title: "Paid cost of all stock at the end of each month".to_owned(),
         description: format!(
-            "One column for each of {} months: {} on {first_day}, {} on {last_day}, at most {}. All figures are in the table below.",
+            "One column for each of {} months: {} at the end of {first_month}, {} at the end of {last_month}, at most {}. All figures are in the table below.",
             series.len(),
             whole(*first),
             whole(*final_worth),
@@ -60,8 +63,8 @@ pub(crate) fn draw_stock_over_time(over_time: &[(String, String)]) -> Option<Val
         ),
         height: ABOVE + HEIGHT + BELOW,
     };
-    let days: Vec<&str> = series.iter().map(|(day, _)| *day).collect();
-    Some(frame.with(context! { columns, figures, legend => Vec::<Value>::new(), ..axes(&scale, &days) }))
+    let months: Vec<&str> = series.iter().map(|(month, _)| *month).collect();
+    Some(frame.with(context! { columns, figures, legend => Vec::<Value>::new(), ..axes(&scale, &months) }))
 }
 
 /// Income and cost of each month, two columns a month.
@@ -70,6 +73,9 @@ pub(crate) fn draw_income_and_cost(months: &[PaysMonth]) -> Option<Value> {
         .iter()
         .filter_map(|month| Some((month.month.as_str(), figure(&month.revenue)?, figure(&month.cost)?)))
         .collect();
+    if series.len() < 2 {
+        return None;
+    }
     let scale = Scale::over(series.iter().flat_map(|(_, revenue, cost)| [*revenue, *cost]), 4, HEIGHT)?;
     let zero = scale.zero();
     let mut columns = Vec::new();
@@ -100,8 +106,8 @@ pub(crate) fn draw_income_and_cost(months: &[PaysMonth]) -> Option<Value> {
         description: format!("Two columns a month, income and cost: {}. All figures are in the table below.", named.join(", ")),
         height: ABOVE + HEIGHT + BELOW,
     };
-    let days: Vec<&str> = series.iter().map(|(month, ..)| *month).collect();
-    Some(frame.with(context! { columns, figures => Vec::<Value>::new(), legend, ..axes(&scale, &days) }))
+    let months: Vec<&str> = series.iter().map(|(month, ..)| *month).collect();
+    Some(frame.with(context! { columns, figures => Vec::<Value>::new(), legend, ..axes(&scale, &months) }))
 }
 
 /// Left edge and width of a month's room.
@@ -131,7 +137,7 @@ fn whole(amount: Decimal) -> String {
 }
 
 /// Lines across for round figures, and names below: each month of a year, else each January's year.
-fn axes(scale: &Scale, days: &[&str]) -> Value {
+fn axes(scale: &Scale, months: &[&str]) -> Value {
     let lines: Vec<Value> = scale
         .ticks
         .iter()
@@ -144,16 +150,16 @@ fn axes(scale: &Scale, days: &[&str]) -> Value {
         })
         .collect();
     let mut names = Vec::new();
-    let months_named = days.len() <= NAMED_MONTHS;
-    let years_apart = days.len() / 12 / 8 + 1;
+    let months_named = months.len() <= NAMED_MONTHS;
+    let years_apart = months.len() / 12 / 8 + 1;
     let mut januaries = 0_usize;
-    for (number, day) in days.iter().enumerate() {
-        let (x, width) = slot(number, days.len());
-        let is_january = day.get(4..7) == Some("-01");
-        let year = day.get(0..4).unwrap_or("");
+    for (number, month) in months.iter().enumerate() {
+        let (x, width) = slot(number, months.len());
+        let is_january = month.get(4..7) == Some("-01");
+        let year = month.get(0..4).unwrap_or("");
         if months_named {
             let year = if number == 0 || is_january { year } else { "" };
-            names.push(context! { x => percent(x + width / 2), month => month_name(day), year });
+            names.push(context! { x => percent(x + width / 2), month => month_name(month), year });
         } else if is_january {
             if januaries.is_multiple_of(years_apart) {
                 names.push(context! { x => percent(x + width / 2), month => "", year });
@@ -190,7 +196,7 @@ mod tests {
 
     #[test]
     fn months_are_named_for_a_year_and_years_for_longer() {
-        let day = |number: usize| (format!("{}-{:02}-28", 2026 + number / 12, number % 12 + 1), "10.00".to_owned());
+        let day = |number: usize| (format!("{}-{:02}", 2026 + number / 12, number % 12 + 1), "10.00".to_owned());
         let year: Vec<_> = (0..12).map(day).collect();
         let names = list(&draw_stock_over_time(&year).expect("a picture"), "names");
         assert_eq!(names.len(), 12);
@@ -211,7 +217,9 @@ mod tests {
     }
 
     #[test]
-    fn an_empty_book_has_no_picture() {
+    fn a_book_of_one_month_has_no_picture_of_time() {
+        assert!(draw_stock_over_time(&made_up::stock().over_time[..1]).is_none());
+        assert!(draw_income_and_cost(&made_up::pays().months[..1]).is_none());
         assert!(draw_stock_over_time(&[]).is_none());
         assert!(draw_income_and_cost(&[]).is_none());
     }

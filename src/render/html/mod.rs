@@ -12,7 +12,7 @@ use minijinja::{Environment, context};
 use serde::Serialize;
 
 use self::templates::anchor;
-use crate::render::answer::{Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year};
+use crate::render::answer::{Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year, unassigned_words};
 use crate::render::charts;
 use crate::render::number_format::Shown;
 use crate::render::spoken::{kind_heading, spoken};
@@ -146,6 +146,7 @@ impl Pages {
             .collect();
         let own = context! {
             kinds,
+            unassigned => unassigned_words(report, Shown::Page),
             margins => charts::draw_margins(&report.groups),
             months => charts::draw_income_and_cost(&report.months),
         };

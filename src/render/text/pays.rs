@@ -3,9 +3,9 @@
 use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
 use super::{number, time};
-use crate::render::answer::answer_pays;
+use crate::render::answer::{answer_pays, unassigned_words};
 use crate::render::html::Question;
-use crate::render::number_format::{Shown, hours, money};
+use crate::render::number_format::{Shown, money};
 use crate::render::spoken::kind_heading;
 use crate::reports::{PaysGroup, PaysReport};
 
@@ -16,11 +16,7 @@ pub fn text_pays(report: &PaysReport, look: Look) -> String {
     let mut sheet = Sheet::open(look, Question::Pays.asked(), &report.head, &answer);
     sheet.table("What was left after paying", paid(report));
     sheet.table("What an hour earned", by_hour(report));
-    sheet.paragraph(&format!(
-        "Not in any piece: {} of your time, and {} of overhead that no piece bore.",
-        hours(&report.unassigned.indirect_minutes, Shown::Terminal),
-        money(&report.unassigned.overhead_under_applied, &report.head.currency, Shown::Terminal),
-    ));
+    sheet.paragraph(&unassigned_words(report, Shown::Terminal));
     if let Some(per_hour) = &report.year_per_hour {
         sheet.paragraph(&format!(
             "The form's net profit over all hours of the year is {} an hour; that is another question.",

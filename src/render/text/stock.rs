@@ -116,9 +116,9 @@ fn lots(report: &StockReport) -> Table {
 }
 
 fn months(report: &StockReport) -> Table {
-    let mut table = Table::new([("Day", Stand::Left), ("Laid out", Stand::Point)]);
-    for (day, paid) in &report.over_time {
-        table.row(vec![day.clone(), number(paid)]);
+    let mut table = Table::new([("Month", Stand::Left), ("Laid out", Stand::Point)]);
+    for (month, paid) in &report.over_time {
+        table.row(vec![month.clone(), number(paid)]);
     }
     table
 }

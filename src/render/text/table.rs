@@ -9,6 +9,9 @@ const GAP: usize = 2;
 /// Blanks before every row, so that headings stand out to the left.
 const INDENT: usize = 2;
 
+/// A heading up to this width is never folded.
+const WHOLE_HEADING: usize = 9;
+
 /// How a column's cells stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Stand {
@@ -90,7 +93,13 @@ impl Table {
         let cells = self.rows.iter().filter(|row| row.kind != RowKind::Heading).filter_map(|row| row.cells.get(number));
         let widest = cells.map(|cell| cell.width()).max().unwrap_or(0);
         let heading = self.columns.get(number).map_or("", |(heading, _)| heading.as_str());
-        heading.split(' ').map(UnicodeWidthStr::width).max().unwrap_or(0).max(widest)
+        // A short heading stays on one line; a longer one folds into the room that its column has.
+        let needed = if heading.width() <= WHOLE_HEADING {
+            heading.width()
+        } else {
+            heading.split(' ').map(UnicodeWidthStr::width).max().unwrap_or(0)
+        };
+        needed.max(widest)
     }
 
     fn draw_columns(&self, widths: &[usize], look: Look, out: &mut String) {
@@ -229,19 +238,25 @@ mod tests {
     }
 
     #[test]
-    fn points_stand_in_line_and_a_long_heading_folds() {
+    fn points_stand_in_line() {
         assert_eq!(
             drawn(sample(), None),
             concat!(
-                "                                 Your\n",
-                "  Product          Full cost     time\n",
+                "  Product          Full cost  Your time\n",
                 "  Rolling toys\n",
-                "  Pull-along cart  31.07          39m\n",
-                "  Hölzerne Ente     7.333333  unknown\n",
+                "  Pull-along cart  31.07            39m\n",
+                "  Hölzerne Ente     7.333333    unknown\n",
                 "\n",
                 "  Together         38\n",
             )
         );
+    }
+
+    #[test]
+    fn a_long_heading_folds_into_the_room_of_its_column() {
+        let mut table = Table::new([("Sales of", Stand::Left), ("Paid margin", Stand::Point)]);
+        table.row(vec!["Rolling toys".to_owned(), "2,310.55".to_owned()]);
+        assert_eq!(drawn(table, None), "                    Paid\n  Sales of        margin\n  Rolling toys  2,310.55\n");
     }
 
     #[test]
