@@ -13,7 +13,7 @@ use crate::names::declare::Declared;
 use crate::names::errors::{defining, looking_up};
 use crate::names::spelling::normalised;
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, ListWord, MoneyWord, Plain, SyntaxFile, Verb};
+use crate::syntax::{Definition, DefinitionWord, Detail, Entry, HeadPart, SyntaxFile, Verb, may_stand_in_definition};
 
 /// The lines of one `changed` entry.
 #[derive(Clone, Copy, Debug)]
@@ -94,7 +94,7 @@ fn subject_of(entry: &Entry) -> Option<Subject> {
 
 fn tell_misplaced(entry: &Entry, word: DefinitionWord, found: &mut Diagnostics) {
     for detail in &entry.details {
-        if !belongs(word, &detail.kind) {
+        if !may_stand_in_definition(word, &detail.kind) {
             found.push(defining::not_of_this_kind(detail.span, word));
         }
     }
@@ -117,60 +117,5 @@ impl Declared<'_> {
             Known::Poisoned => return None,
         };
         self.of(kind).get(at).map(|declaration| declaration.definition)
-    }
-}
-
-/// Whether a line is one of a definition's (`grammar/README.md`, the table of what may stand where).
-pub(crate) const fn belongs(word: DefinitionWord, kind: &DetailKind) -> bool {
-    use DetailKind as D;
-    if matches!(kind, D::Note(_) | D::File(_)) {
-        return true;
-    }
-    match word {
-        DefinitionWord::Shop => matches!(
-            kind,
-            D::Currency(_) | D::OwnerTime(_) | D::OverheadRate(_) | D::TaxForm(_) | D::SalesTaxTo(_) | D::HomeWorkshop { .. }
-                | D::HoursPerWeek(_)
-                | D::Plain(
-                    Plain::CostingFifo | Plain::CostingAverage | Plain::OverheadFromExpenses | Plain::CashBasis
-                        | Plain::AccrualBasis | Plain::StockAsInventory | Plain::StockAsSupplies | Plain::WholeDollars
-                        | Plain::Cents | Plain::ShortStockError | Plain::ShortStockWarning
-                )
-        ),
-        DefinitionWord::Choices => {
-            matches!(kind, D::Plain(Plain::DeMinimisElected) | D::Sum(MoneyWord::WagesElsewhere, ..))
-        }
-        DefinitionWord::Place => matches!(kind, D::Plain(Plain::Home)),
-        DefinitionWord::Step => matches!(kind, D::Items(ListWord::Wears, _) | D::Plain(Plain::Indirect)),
-        DefinitionWord::Material => matches!(
-            kind,
-            D::MeasuredIn(_) | D::ReorderAt(_) | D::FromMaterial(_) | D::Conversion { .. }
-                | D::Plain(Plain::TalliedExactly | Plain::TalliedBySurfaceMeasure | Plain::AsWear | Plain::AsPacking)
-        ),
-        DefinitionWord::Product => matches!(
-            kind,
-            D::Line(_) | D::Pattern(_) | D::Items(ListWord::Needs | ListWord::Takes, _) | D::Sum(MoneyWord::Price, ..)
-                | D::ForChildren { .. }
-        ),
-        DefinitionWord::Line => false,
-        DefinitionWord::Pattern => matches!(kind, D::Allows(_) | D::Royalty(_) | D::Plain(Plain::PaidLater)),
-        DefinitionWord::Helper => {
-            matches!(kind, D::Costs(_) | D::Plain(Plain::Contractor | Plain::Employee | Plain::PaidLater))
-        }
-        DefinitionWord::Channel => matches!(
-            kind,
-            D::Fee(..) | D::Consignment(_) | D::Wholesale(_) | D::PricesInclude(_)
-                | D::Plain(Plain::PaysLater | Plain::SalesTaxCollectedByChannel)
-        ),
-        DefinitionWord::Expense => matches!(
-            kind,
-            D::FormLine(_) | D::BusinessUse(_) | D::Plain(Plain::CountsAsOverhead | Plain::CountsAsHouseCost)
-        ),
-        DefinitionWord::Income => matches!(kind, D::FormLine(_)),
-        DefinitionWord::Tool => matches!(
-            kind,
-            D::InUseFrom(_) | D::RecoveredOver(_) | D::Section179(_) | D::BusinessUse(_) | D::Lasts(_)
-                | D::Plain(Plain::ExpensedAtOnce | Plain::NoBonus | Plain::MidQuarter)
-        ),
     }
 }

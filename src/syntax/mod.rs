@@ -20,7 +20,12 @@ mod lower_plain;
 mod nodes;
 mod parse;
 mod pieces;
+mod placement;
+mod placement_errors;
 mod placement_heads;
+mod placement_kinds;
+mod placement_reference;
+mod placement_said;
 mod placement_table;
 mod slip_errors;
 mod slips;
@@ -31,6 +36,8 @@ mod words;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
+pub(crate) use placement::may_stand_in_definition;
+pub use placement_reference::placement_table_markdown;
 pub(crate) use words::{is_measuring_unit, is_name};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 
@@ -42,10 +49,17 @@ use rayon::prelude::*;
 use crate::diagnostics::Diagnostics;
 use crate::sources::SourceSet;
 
-/// Reads all files of a book. What can't be read is told, line by line, and the rest goes on; the blocks come in the order of the
-/// source set, whatever the pieces and threads were.
+/// Reads all files of a book and checks that each line stands where it may. What can't be read, or stands elsewhere, is told line
+/// by line, and the rest goes on; the blocks come in the order of the source set, whatever the pieces and threads were.
 #[must_use]
 pub fn parse_book(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
+    let mut whole = parse_lines(sources, found);
+    placement::check_placement(&mut whole, sources, found);
+    whole
+}
+
+/// Reads all files of a book, wherever their lines stand.
+fn parse_lines(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
     let pieces = pieces::cut_pieces(sources);
     let parsed: Vec<parse::ParsedPiece> = pieces.par_iter().map(|piece| parse::parse_piece(sources, *piece)).collect();
     let mut whole = SyntaxFile {

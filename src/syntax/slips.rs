@@ -28,7 +28,7 @@ use chrono::NaiveDate;
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, UNIT_OF_WHAT, WRONG_UNIT_HERE};
-use crate::syntax::line_context::{BlockWord, LineContext};
+use crate::syntax::line_context::LineContext;
 use crate::syntax::slip_errors::OF_WHAT;
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
@@ -37,7 +37,6 @@ use crate::syntax::unread_line::indented_bad_head;
 use crate::units::read_date;
 
 pub(crate) use general::{definition_form, other_forms};
-pub(crate) use name::corrected_name;
 
 /// The table, in the order in which it is tried.
 const TABLE: [&[SlipRule]; 13] = [
@@ -203,30 +202,6 @@ fn smallest_change<'c>(old: &str, new: &'c str) -> (Range<usize>, &'c str) {
     let (old_rest, new_rest) = (old.get(front..).unwrap_or(""), new.get(front..).unwrap_or(""));
     let back = same(&mut old_rest.chars().rev().zip(new_rest.chars().rev()));
     (front..old.len() - back, new.get(front..new.len() - back).unwrap_or(""))
-}
-
-/// Tells a line that reads but was meant to say something else, by one of the rules named; `None` where none fits.
-pub(crate) fn explain_misread_line(sources: &SourceSet, line: Span, block: BlockWord, misread: Misread) -> Option<Diagnostic> {
-    let context = LineContext { column_one: false, block: Some(block) };
-    let typed = Typed::of(sources.text(line), context, None);
-    let rules: &[SlipRule] = match misread {
-        Misread::FigureFirst => &[order::figure_first, order::list_word_second],
-        Misread::NotATime => time::RULES,
-        Misread::JoinedWord => unit::RULES,
-    };
-    let slip = rules.iter().find_map(|rule| rule(&typed)).filter(|slip| !slip.fixes.is_empty())?;
-    Some(to_diagnostic(sources, line, &typed, slip))
-}
-
-/// What a line that reads was probably meant to say.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Misread {
-    /// `9.50 shipping`, `40 made cart`: a figure before its word.
-    FigureFirst,
-    /// `took 2 hours`: a time in another spelling.
-    NotATime,
-    /// `5 board at60.00`: a word joined to its figure.
-    JoinedWord,
 }
 
 #[cfg(test)]

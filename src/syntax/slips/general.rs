@@ -5,7 +5,7 @@ use super::typed::Typed;
 use super::verb;
 use crate::diagnostics::near_names;
 use crate::syntax::line_context::BlockWord;
-use crate::syntax::placement_heads::{HEADS, head_row};
+use crate::syntax::placement_heads::head_row;
 use crate::syntax::placement_table::{LINES, LineKind, LineRow, VERBS, definition_word, verb_word};
 use crate::syntax::slip_errors::{DETAIL_FORM, UNKNOWN_DETAIL, UNREAD_LINE};
 use crate::syntax::{DefinitionWord, Verb};
@@ -205,8 +205,3 @@ pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
 
 /// How many of the head words are those of definitions.
 const HEADS_OF_DEFINITIONS: usize = 13;
-
-/// The heads of entries, for the reference.
-pub(crate) fn head_examples() -> impl Iterator<Item = &'static str> {
-    HEADS.iter().map(|row| row.form)
-}

@@ -4,7 +4,7 @@ use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits, is_name, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{MONEY_SPELLING, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
-use crate::units::{Currency, Unit, canonical_unit};
+use crate::units::{Currency, canonical_unit};
 
 pub(super) const RULES: &[SlipRule] =
     &[at_sign, currency_sign, commas, split_thousands, currency_code, sign, point, per_shorthand, percent, price_without_word, sum_without_for];

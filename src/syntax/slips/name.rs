@@ -1,14 +1,15 @@
 //! Slips of names: several words, quotes, underscores, a digit in front, a word of the language.
 
 use super::slip::{Slip, SlipRule};
-use super::typed::{RESERVED, Typed, Word, is_name};
+use super::typed::{Typed, Word, is_name};
 use crate::syntax::slip_errors::{NAME_SPELLING, RESERVED_WORD};
+use crate::syntax::words::is_reserved;
 use crate::units::Unit;
 
 pub(super) const RULES: &[SlipRule] = &[misspelled, in_quotes, two_words, reserved];
 
 /// A name as the language would spell it, for one that it can't read: `red_oak`, `4/4-oak`, `red-oak.`.
-pub(crate) fn corrected_name(word: &str) -> Option<String> {
+pub(super) fn corrected_name(word: &str) -> Option<String> {
     let joined: String = word.trim().chars().map(|letter| if letter == '_' || letter.is_whitespace() { '-' } else { letter }).collect();
     let kept: String = joined.chars().filter(|letter| letter.is_alphanumeric() || matches!(letter, '-' | '.' | '/')).collect();
     let bare = kept.trim_matches(['-', '.', '/']);
@@ -99,7 +100,7 @@ fn reserved(typed: &Typed<'_>) -> Option<Slip> {
         let alone = typed.word(at + 1).text.is_empty() || typed.word(*at).comma;
         let after = before.is_number() || before.is_one_of(&["for", "on", "via", "by", "batch", "off", "lot"]);
         let word = typed.word(*at);
-        !before.comma && after && alone && !word.quoted && RESERVED.contains(&word.text) && !is_unit(word.text) && !word.is_one_of(&["back", "home"])
+        !before.comma && after && alone && !word.quoted && is_reserved(word.text) && !is_unit(word.text) && !word.is_one_of(&["back", "home"])
     })?;
     let word = typed.word(at);
     let slip = Slip::new(RESERVED_WORD, word.start..word.end(), format!("`{}` is a word of the language and can't be a name", word.text));

@@ -39,7 +39,7 @@ fn side_sign<'t>(word: &Word<'t>) -> Option<(&'t str, &'static str)> {
     if word.quoted {
         return None;
     }
-    let figure = word.text.trim_end_matches(|letter: char| matches!(letter, '"' | '\'' | '″' | '′' | '\u{201C}' | '\u{201D}' | '\u{2019}'));
+    let figure = word.text.trim_end_matches(['"', '\'', '″', '′', '\u{201C}', '\u{201D}', '\u{2019}']);
     let sign = word.text.get(figure.len()..)?;
     if !(is_number(figure) || is_fraction(figure)) || sign.is_empty() {
         return None;

@@ -2,7 +2,8 @@
 
 use super::*;
 use crate::diagnostics::{Code, corrected_lines};
-use crate::syntax::parse_book;
+use crate::syntax::line_context::BlockWord;
+use crate::syntax::parse_lines;
 use crate::syntax::slip_errors as code;
 
 /// The head under which a detail is typed.
@@ -42,7 +43,7 @@ fn told(under: Under, typed: &str) -> (Vec<Diagnostic>, Vec<String>) {
     let mut sources = SourceSet::default();
     sources.add("book.kerf", &format!("{}\n{indent}{typed}\n", head(under))).expect("short");
     let mut found = crate::diagnostics::Diagnostics::default();
-    let _ = parse_book(&sources, &mut found);
+    let _ = parse_lines(&sources, &mut found);
     let found = found.into_sorted();
     let lines = found.iter().flat_map(|one| &one.fixes).map(|fix| corrected_lines(&sources, fix).text);
     let lines = lines.map(|line| line.lines().map(str::trim_start).collect::<Vec<_>>().join(" | ")).collect();
@@ -265,7 +266,7 @@ fn an_unfinished_merge_is_told_once_with_both_sides() {
     let mut sources = SourceSet::default();
     sources.add("book.kerf", text).expect("short");
     let mut found = crate::diagnostics::Diagnostics::default();
-    let syntax = parse_book(&sources, &mut found);
+    let syntax = parse_lines(&sources, &mut found);
     let found = found.into_sorted();
     assert_eq!(found.iter().map(|one| (one.code, one.secondary.len())).collect::<Vec<_>>(), [(code::MERGE_MARKS, 2)]);
     assert_eq!(syntax.entries.iter().filter(|entry| !entry.damaged).count(), 4);
@@ -292,7 +293,7 @@ fn no_line_is_a_panic_and_no_line_is_told_without_a_place() {
         for _ in 0..(state % 7 + 1) {
             state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
             line.push_str(words[(state >> 33) % words.len()]);
-            line.push_str(if state % 3 == 0 { "" } else { " " });
+            line.push_str(if state.is_multiple_of(3) { "" } else { " " });
         }
         for context in [None, Some(BlockWord::Entry(crate::syntax::Verb::Sold)), Some(BlockWord::Definition(crate::syntax::DefinitionWord::Step))] {
             for column_one in [false, true] {

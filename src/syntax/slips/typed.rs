@@ -8,7 +8,10 @@ use std::ops::Range;
 use chrono::NaiveDate;
 
 use crate::syntax::line_context::{BlockWord, LineContext};
+use crate::syntax::words::is_reserved;
 use crate::syntax::{DefinitionWord, Verb};
+
+pub(super) use crate::syntax::words::is_name;
 
 /// A word of a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,7 +54,7 @@ impl Word<'_> {
 
     /// Whether it is a name that the language could read, and no word of the language.
     pub(super) fn is_name(&self) -> bool {
-        !self.quoted && is_name(self.text) && !RESERVED.contains(&self.text)
+        !self.quoted && is_name(self.text) && !is_reserved(self.text)
     }
 
     /// Whether it is a date as the language writes it.
@@ -59,14 +62,6 @@ impl Word<'_> {
         crate::units::read_date(self.text).is_ok()
     }
 }
-
-/// The words that are never a name (see the design of the language, *Words, numbers, text*).
-pub(super) const RESERVED: &[&str] = &[
-    "already", "as", "at", "back", "batch", "by", "certificate", "charged", "counted", "for", "from", "home", "left", "lot",
-    "meant", "of", "off", "on", "order", "orders", "owed", "per", "receipt", "refunded", "sales-tax", "scrapped", "share",
-    "shared", "shop", "the", "to", "via", "with", "worth", "x", "ea", "sq", "cu", "fl", "in", "ft", "yd", "mi", "mm", "cm", "m",
-    "km", "bf", "ml", "l", "oz", "pt", "qt", "gal", "g", "kg", "lb", "min", "h",
-];
 
 /// A line as it was typed.
 #[derive(Clone, Debug)]
@@ -220,21 +215,6 @@ pub(super) fn is_digits(text: &str) -> bool {
 /// Whether a text is `digits/digits`.
 pub(super) fn is_fraction(text: &str) -> bool {
     text.split_once('/').is_some_and(|(above, below)| is_digits(above) && is_digits(below))
-}
-
-/// Whether a text has the letters of a name.
-pub(super) fn is_name(text: &str) -> bool {
-    let inner = |letter: char| letter.is_alphanumeric() || matches!(letter, '-' | '.' | '/') || is_mark(letter);
-    let is_joint = |letter: char| matches!(letter, '-' | '.' | '/');
-    text.starts_with(char::is_alphabetic)
-        && !text.ends_with(is_joint)
-        && text.chars().all(inner)
-        && !text.chars().zip(text.chars().skip(1)).any(|(one, next)| is_joint(one) && is_joint(next))
-}
-
-/// Whether a letter is a mark that stands upon the letter before it.
-fn is_mark(letter: char) -> bool {
-    unicode_normalization::char::is_combining_mark(letter)
 }
 
 #[cfg(test)]

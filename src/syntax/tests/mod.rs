@@ -2,7 +2,7 @@
 
 use crate::diagnostics::{Diagnostic, Diagnostics};
 use crate::sources::SourceSet;
-use crate::syntax::{SyntaxFile, parse_book};
+use crate::syntax::{SyntaxFile, parse_lines};
 
 mod definitions;
 mod describe;
@@ -24,6 +24,6 @@ pub(crate) fn read(text: &str) -> Read {
     let mut sources = SourceSet::default();
     sources.add("book.kerf", text).expect("a short text fits");
     let mut found = Diagnostics::default();
-    let syntax = parse_book(&sources, &mut found);
+    let syntax = parse_lines(&sources, &mut found);
     Read { sources, syntax, found: found.into_sorted() }
 }

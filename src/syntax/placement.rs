@@ -1,0 +1,256 @@
+//! Whether each line, each part of a head, and each thing said of an item stands where it may.
+//!
+//! In: the syntax tree of a book. Out: findings that say where a misplaced line belongs; and the tree without it, so that the
+//! stages after this one meet only what may be there, and say nothing of a line that was told here. The rules are the one
+//! table of `placement_table.rs`, `placement_heads.rs` and `placement_said.rs`. Must not: look up names.
+
+use rayon::prelude::*;
+
+use crate::diagnostics::{Diagnostic, Diagnostics};
+use crate::sources::{SourceSet, Span};
+use crate::syntax::placement_errors as told;
+use crate::syntax::placement_heads::{HEADS, HeadKind, Need, head_kind, head_row, head_words};
+use crate::syntax::placement_kinds::line_kind;
+use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
+use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
+use crate::syntax::{
+    AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SyntaxFile, Verb,
+};
+
+/// How many blocks one thread takes at a time.
+const AT_A_TIME: usize = 2048;
+
+/// Checks every block of a book against the placement table. A line that may not stand where it does is told, taken out of its
+/// block, and kept there among the unread ones; a head that lacks a part counts as damaged.
+pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found: &mut Diagnostics) {
+    for definition in &mut file.definitions {
+        check_definition(definition, found);
+    }
+    let told: Vec<Diagnostics> = file.entries.par_chunks_mut(AT_A_TIME).map(|entries| check_entries(entries, sources)).collect();
+    for some in told {
+        found.append(some);
+    }
+}
+
+fn check_entries(entries: &mut [Entry], sources: &SourceSet) -> Diagnostics {
+    let mut found = Diagnostics::default();
+    for entry in entries {
+        check_entry(entry, sources, &mut found);
+    }
+    found
+}
+
+/// Whether a line may stand in a definition of this kind.
+#[must_use]
+pub(crate) fn may_stand_in_definition(word: DefinitionWord, detail: &DetailKind) -> bool {
+    line_row(line_kind(detail)).blocks.has_definition(word)
+}
+
+fn check_definition(definition: &mut Definition, found: &mut Diagnostics) {
+    let word = definition.word;
+    let block = definition_word(word);
+    let mut once = Once::default();
+    let unread = &mut definition.unread;
+    definition.details.retain_mut(|detail| {
+        let row = line_row(line_kind(&detail.kind));
+        let wrong = if row.blocks.has_definition(word) {
+            once.again(row, detail, row.repeats.has_definition(word), block).or_else(|| wrong_said(&detail.kind, None, block))
+        } else {
+            Some(misplaced(row, detail, block, None))
+        };
+        keep(wrong, detail.span, unread, found)
+    });
+}
+
+fn check_entry(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) {
+    let verb = entry.verb;
+    if !entry.damaged {
+        check_head(entry, sources, found);
+    }
+    let block = verb_word(verb);
+    let in_batch = matches!(verb, Verb::Built | Verb::Started | Verb::Continued | Verb::Finished);
+    let receipt = entry.parts.iter().find(|(part, _)| matches!(part, HeadPart::Receipt(_))).map(|(_, span)| *span);
+    let mut once = Once::default();
+    let unread = &mut entry.unread;
+    entry.details.retain_mut(|detail| {
+        let row = line_row(line_kind(&detail.kind));
+        let here = row.blocks.has_verb(verb) || verb == Verb::Changed && row.blocks.has_some_definition();
+        let wrong = match (&detail.kind, receipt) {
+            (DetailKind::Receipt(_), Some(head)) => Some(told::receipt_in_head(detail.span, head)),
+            (DetailKind::Items(ListWord::Bare, items), _) if in_batch => {
+                let is_time = items.iter().all(|item| item.amount.kind == AmountKind::Time);
+                Some(told::bare_item_in_batch(detail.span, is_time))
+            }
+            _ if !here => Some(misplaced(row, detail, block, Some(verb))),
+            _ => {
+                let repeats = row.repeats.has_verb(verb) || verb == Verb::Changed && row.repeats.has_some_definition();
+                once.again(row, detail, repeats, block).or_else(|| wrong_said(&detail.kind, Some(verb), block))
+            }
+        };
+        keep(wrong, detail.span, unread, found)
+    });
+}
+
+/// Tells what is wrong, and says whether the line stays in its block.
+fn keep(wrong: Option<Diagnostic>, line: Span, unread: &mut Vec<Span>, found: &mut Diagnostics) -> bool {
+    let Some(wrong) = wrong else { return true };
+    found.push(wrong);
+    unread.push(line);
+    false
+}
+
+/// A line that belongs elsewhere, with the nearest right line where there is one.
+fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>) -> Diagnostic {
+    let belongs: Vec<_> = row.blocks.words().collect();
+    let told = told::misplaced_line(detail.span, row.words, block, &belongs);
+    let first_word = |length: usize| {
+        let end = detail.span.start.saturating_add(u32::try_from(length).unwrap_or(0));
+        Span::new(detail.span.start, end.min(detail.span.end))
+    };
+    match (row.kind, verb) {
+        (LineKind::Freight, Some(Verb::Sold | Verb::Returned)) => told.fix("what the buyer paid for it", first_word("freight".len()), "shipping"),
+        (LineKind::Postage, Some(Verb::Bought)) => told.fix("what the supplier charged for it", first_word("postage".len()), "freight"),
+        (LineKind::SalesTaxTo, Some(Verb::Sold | Verb::Returned)) => told.note("in a sale the sum of the tax stands between: `sales-tax 8.40 to NAME`"),
+        (LineKind::ForOrder, Some(Verb::Paid)) => told.note("what a buyer paid is `received`; money back to a buyer is `returned`"),
+        (LineKind::ForReceipt, Some(Verb::Received)) => told.note("a supplier's bill is settled in `paid`"),
+        (LineKind::MoneyOff, Some(Verb::Bought)) => told.note("money off the whole bill is `discount 5.00`"),
+        (LineKind::TaxIncluded, _) => told.note("where the sum of the tax is known, write it: `sales-tax 8.40`"),
+        _ => told,
+    }
+}
+
+/// The lines that were seen in a block, by the question that they answer.
+#[derive(Default)]
+struct Once {
+    seen: u128,
+    first: Vec<(LineKind, LineKind, Span)>,
+}
+
+impl Once {
+    /// Says whether a line answers a question for the second time.
+    fn again(&mut self, row: &LineRow, detail: &Detail, repeats: bool, block: &str) -> Option<Diagnostic> {
+        let bit = 1_u128 << (row.slot as u32);
+        if self.seen & bit == 0 {
+            self.seen |= bit;
+            self.first.push((row.slot, row.kind, detail.span));
+            return None;
+        }
+        let (_, kind, first) = self.first.iter().find(|(slot, ..)| *slot == row.slot)?;
+        (*kind != row.kind || !repeats).then(|| told::repeated(detail.span, *first, row.words, line_row(*kind).words, block))
+    }
+}
+
+/// The first thing said on a line that may not be said there.
+fn wrong_said(detail: &DetailKind, verb: Option<Verb>, block: &str) -> Option<Diagnostic> {
+    match detail {
+        DetailKind::Items(list, items) => {
+            let list_block = if *list == ListWord::Bare { block } else { list_words(*list) };
+            let verb = if verb == Some(Verb::Changed) { None } else { verb };
+            items.iter().find_map(|item| wrong_said_of_item(item, *list, verb, list_block))
+        }
+        DetailKind::Money { said, .. } => said.iter().find_map(|one| wrong_said_of_sum(one, verb, block)),
+        _ => None,
+    }
+}
+
+fn wrong_said_of_item(item: &Item, list: ListWord, verb: Option<Verb>, block: &str) -> Option<Diagnostic> {
+    let wrong = |kind: SaidKind, span: Span| {
+        let row = said_row(kind);
+        // The same word is right in another entry.
+        let block = verb.filter(|_| kind == SaidKind::TheRest).map_or(block, |verb| verb_word(verb));
+        (!row.allows(list, verb)).then(|| told::misplaced_said(span, row.words, block, &row.places()))
+    };
+    let said = item.said.iter().find_map(|one| wrong(said_kind(&one.what), one.span));
+    let sizes = || item.sizes.as_ref().and_then(|sizes| wrong(SaidKind::Sizes, sizes.span));
+    let licence = || if item.licence { wrong(SaidKind::Licence, item.span) } else { None };
+    said.or_else(sizes).or_else(licence)
+}
+
+fn wrong_said_of_sum(said: &Said, verb: Option<Verb>, block: &str) -> Option<Diagnostic> {
+    let row = said_row(said_kind(&said.what));
+    let allowed = verb.is_some_and(|verb| row.sums.contains(&verb));
+    (!allowed).then(|| told::misplaced_said(said.span, row.words, block, &row.places()))
+}
+
+/// Checks the parts of a head: those that may not be there are told and taken out, those that lack are told.
+fn check_head(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) {
+    let verb = entry.verb;
+    let row = head_row(verb);
+    let mut seen: Vec<(HeadKind, Span)> = Vec::new();
+    let mut misread = false;
+    entry.parts.retain(|(part, span)| {
+        let kind = head_kind(part);
+        let need = row.parts.iter().find(|(known, _)| *known == kind).map(|(_, need)| *need);
+        let times = match need {
+            Some(Need::Times(times)) => times,
+            _ => 1,
+        };
+        let before = seen.iter().filter(|(known, _)| *known == kind).count();
+        let wrong = match (need, seen.iter().find(|(known, _)| *known == kind)) {
+            (None, _) => {
+                misread = true;
+                Some(misplaced_part(verb, part, *span, sources))
+            }
+            (Some(_), Some((_, first))) if before >= times => Some(told::repeated_part(*span, *first, head_words(kind).0, verb_word(verb))),
+            _ => None,
+        };
+        seen.push((kind, *span));
+        match wrong {
+            Some(wrong) => {
+                found.push(wrong);
+                false
+            }
+            None => true,
+        }
+    });
+    // A part that was meant for one that lacks is one mistake, told above.
+    let lacks = missing_parts(verb, &seen);
+    if !lacks.is_empty() {
+        if !misread {
+            found.push(told::head_part_missing(entry.head, verb_word(verb), &lacks, row.form));
+        }
+        entry.damaged = true;
+    }
+}
+
+/// The words of the parts that a head needs and does not have.
+fn missing_parts(verb: Verb, seen: &[(HeadKind, Span)]) -> Vec<&'static str> {
+    let has = |kind: HeadKind| seen.iter().any(|(known, _)| *known == kind);
+    let parts = head_row(verb).parts;
+    let either: Vec<_> = parts.iter().filter(|(_, need)| *need == Need::Either).collect();
+    if !either.is_empty() && !either.iter().any(|(kind, _)| has(*kind)) {
+        return either.iter().map(|(kind, _)| head_words(*kind).0).collect();
+    }
+    // Without a reason `gave` is told later, with what it probably was.
+    let must = parts.iter().filter(|(kind, need)| *need == Need::Must && *kind != HeadKind::As && !has(*kind));
+    must.map(|(kind, _)| head_words(*kind).0).take(1).collect()
+}
+
+/// A part of another head, with the right word where it was probably meant.
+fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) -> Diagnostic {
+    let kind = head_kind(part);
+    let (words, _) = head_words(kind);
+    let belongs: Vec<_> = HEADS.iter().filter(|row| row.parts.iter().any(|(known, _)| *known == kind)).map(|row| verb_word(row.verb)).collect();
+    let told = told::misplaced_part(span, words, verb_word(verb), &belongs);
+    let text = sources.text(span);
+    let rest = text.split_once(' ').map_or("", |(_, rest)| rest);
+    let meant = match (verb, kind) {
+        (Verb::Sold, HeadKind::On | HeadKind::From | HeadKind::With | HeadKind::By) => "via",
+        (Verb::Bought | Verb::Received, HeadKind::By | HeadKind::With | HeadKind::Via | HeadKind::To) => "from",
+        (Verb::Paid | Verb::SentBack | Verb::Gave, HeadKind::From | HeadKind::By | HeadKind::With | HeadKind::On) => "to",
+        (Verb::Credited, HeadKind::From | HeadKind::To | HeadKind::With) => "by",
+        (Verb::Swapped, HeadKind::From | HeadKind::To | HeadKind::By) => "with",
+        (Verb::Sent, HeadKind::Via | HeadKind::At | HeadKind::On) => "to",
+        (Verb::BroughtBack, HeadKind::Via | HeadKind::On | HeadKind::To) => "from",
+        (Verb::Built | Verb::Started | Verb::Continued | Verb::Finished, HeadKind::On | HeadKind::For) => "batch",
+        (Verb::Sold, HeadKind::To) => {
+            let line_end = Span::new(span.start.saturating_sub(1), span.end);
+            return told.fix("the buyer stands on a line of its own", line_end, format!("\n    {text}"));
+        }
+        _ => return told,
+    };
+    told.fix(format!("write `{meant}`"), span, format!("{meant} {rest}"))
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,89 @@
+//! The wording of what stands in the wrong place. Codes K180 to K189.
+
+use crate::diagnostics::{Code, Diagnostic};
+use crate::sources::Span;
+
+/// A line that belongs in another entry or definition.
+pub(crate) const MISPLACED_LINE: Code = Code(180);
+/// A part of a head that belongs in another head.
+pub(crate) const MISPLACED_PART: Code = Code(181);
+/// A line, or a part of a head, that may stand once and stands twice.
+pub(crate) const REPEATED: Code = Code(182);
+/// Something said of an item where it has no meaning.
+pub(crate) const MISPLACED_SAID: Code = Code(183);
+/// An item without its word in a batch.
+pub(crate) const BARE_ITEM_IN_BATCH: Code = Code(184);
+/// A head without a part that it needs.
+pub(crate) const HEAD_PART_MISSING: Code = Code(185);
+
+/// Words between backticks, parted by commas, the last by `or`.
+fn either(words: &[&str]) -> String {
+    let quoted: Vec<_> = words.iter().map(|word| format!("`{word}`")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, first)) => format!("{} or {last}", first.join(", ")),
+        None => String::new(),
+    }
+}
+
+/// Words between backticks unless they describe instead of quoting.
+fn named(words: &str) -> String {
+    if words.starts_with("a ") || words.starts_with("an ") || words == "sizes" { words.to_owned() } else { format!("`{words}`") }
+}
+
+/// A line of another block.
+pub(crate) fn misplaced_line(line: Span, words: &str, block: &str, belongs: &[&str]) -> Diagnostic {
+    let message = format!("{} belongs in {}, not in `{block}`", named(words), either(belongs));
+    Diagnostic::new(MISPLACED_LINE, line, message)
+}
+
+/// A part of another head.
+pub(crate) fn misplaced_part(part: Span, words: &str, verb: &str, belongs: &[&str]) -> Diagnostic {
+    let message = format!("{} belongs in the head of {}, not of `{verb}`", named(words), either(belongs));
+    Diagnostic::new(MISPLACED_PART, part, message)
+}
+
+/// The same answered twice in one block.
+pub(crate) fn repeated(second: Span, first: Span, words: &str, first_words: &str, block: &str) -> Diagnostic {
+    let message = if words == first_words {
+        format!("{} stands twice in one `{block}`", named(words))
+    } else {
+        format!("`{first_words}` and `{words}` exclude each other in one `{block}`")
+    };
+    Diagnostic::new(REPEATED, second, message).label("again").also(first, "said here first")
+}
+
+/// A part of a head twice.
+pub(crate) fn repeated_part(second: Span, first: Span, words: &str, verb: &str) -> Diagnostic {
+    Diagnostic::new(REPEATED, second, format!("{} stands twice in the head of one `{verb}`", named(words)))
+        .label("again")
+        .also(first, "said here first")
+}
+
+/// The receipt both in the head and on a line.
+pub(crate) fn receipt_in_head(line: Span, head: Span) -> Diagnostic {
+    Diagnostic::new(REPEATED, line, "the receipt stands in the head already").label("again").also(head, "said here first")
+}
+
+/// Something said of an item that can't be said of it.
+pub(crate) fn misplaced_said(said: Span, words: &str, where_it_is: &str, belongs: &[&str]) -> Diagnostic {
+    let message = format!("{} is said in {}, not in `{where_it_is}`", named(words), either(belongs));
+    Diagnostic::new(MISPLACED_SAID, said, message)
+}
+
+/// An item of a batch without its word.
+pub(crate) fn bare_item_in_batch(line: Span, is_time: bool) -> Diagnostic {
+    let start = Span::new(line.start, line.start);
+    let told = Diagnostic::new(BARE_ITEM_IN_BATCH, line, "a batch line begins with used, took, made, lost or kept");
+    if is_time {
+        told.fix("time that it took", start, "took ")
+    } else {
+        told.fix("if it was used up", start, "used ").fix("if it was made", start, "made ")
+    }
+}
+
+/// A head that needs more.
+pub(crate) fn head_part_missing(head: Span, verb: &str, parts: &[&str], example: &str) -> Diagnostic {
+    Diagnostic::new(HEAD_PART_MISSING, head, format!("`{verb}` needs {} in its head", either(parts)))
+        .note(format!("as in `{example}`"))
+}
