@@ -39,7 +39,7 @@ pub fn build_events(
     let mut desk = Desk { sources, book, opened, today, bench: OnTheBench::default(), hired: hired_names(sources, syntax, book) };
 
     let mut all = Built::default();
-    all.read(&desk, syntax, |entry| is_of_a_batch(entry));
+    all.read(&desk, syntax, is_of_a_batch);
     desk.bench = OnTheBench::of(all.events.iter());
     all.read(&desk, syntax, |entry| !is_of_a_batch(entry));
     check_files(sources, syntax, file_exists, &mut all.found);
@@ -146,7 +146,7 @@ fn build_entry(desk: &Desk<'_>, entry: &Entry) -> BuiltEntry {
     }
     check_day(&mut reader);
     check_lines(&mut reader);
-    no_effect::tell(&mut reader);
+    no_effect::tell_said(&mut reader);
     match entry.verb {
         Verb::Opened | Verb::Contributed | Verb::Found => build_opened::build_opened(&mut reader),
         Verb::Bought => build_bought::build_bought(&mut reader),
@@ -220,10 +220,7 @@ fn hired_names(sources: &SourceSet, syntax: &SyntaxFile, book: &ResolvedBook) ->
         }
     };
     for entry in &syntax.entries {
-        if !matches!(
-            entry.verb,
-            Verb::Built | Verb::Started | Verb::Continued | Verb::Finished | Verb::Worked | Verb::Opened
-        ) {
+        if !matches!(entry.verb, Verb::Built | Verb::Started | Verb::Continued | Verb::Finished | Verb::Worked | Verb::Opened) {
             continue;
         }
         for detail in &entry.details {

@@ -15,7 +15,6 @@ use crate::names::Known;
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Detail, DetailKind, Figure, Item, ListWord, MoneyWord, Purpose, Said, SaidWhat, SharedBy};
 
-
 /// A purchase while its lines are read.
 #[derive(Default)]
 struct Purchase {
@@ -102,22 +101,30 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
             if let Some(sum) = reader.sum(*money, detail.span) {
                 reader.plus(&mut purchase.freight, sum, detail.span);
             }
-            note_sharing(reader, &mut purchase.freight_shared, *shared, detail.span);
+            purchase.freight_shared = purchase.freight_shared.or(shared.map(|shared| (shared, detail.span)));
         }
         DetailKind::Discount(figure, shared) => {
             purchase.discounts.push((*figure, detail.span));
-            note_sharing(reader, &mut purchase.discount_shared, *shared, detail.span);
+            purchase.discount_shared = purchase.discount_shared.or(shared.map(|shared| (shared, detail.span)));
         }
         DetailKind::SalesTax { figure: Figure::Money(money), to } => {
             if let Some(sum) = reader.sum(*money, detail.span) {
                 reader.plus(&mut purchase.sales_tax, sum, detail.span);
             }
             if to.is_some() {
-                reader.tell(errors::entries::no_effect_here(detail.span, "`to`", "sales tax that the shop pays is part of what it bought"));
+                reader.tell(errors::entries::no_effect_here(
+                    detail.span,
+                    "`to`",
+                    "sales tax that the shop pays is part of what it bought",
+                ));
             }
         }
         DetailKind::SalesTax { figure: Figure::Percent(_), .. } => {
-            reader.tell(errors::entries::no_effect_here(detail.span, "`included`", "sales tax within a price is part of what was bought"));
+            reader.tell(errors::entries::no_effect_here(
+                detail.span,
+                "`included`",
+                "sales tax within a price is part of what was bought",
+            ));
         }
         DetailKind::Sum(MoneyWord::Credit, money, span) => {
             if let Some(sum) = reader.sum(*money, *span) {
@@ -162,12 +169,7 @@ fn read_item(reader: &mut EntryReader<'_>, item: &Item, detail: &Detail) -> Opti
 }
 
 /// The value of a line of things that are counted one by one.
-fn whole_line_value(
-    reader: &mut EntryReader<'_>,
-    item: &Item,
-    price: Option<PriceSaid>,
-    count: Decimal,
-) -> Option<Sum> {
+fn whole_line_value(reader: &mut EntryReader<'_>, item: &Item, price: Option<PriceSaid>, count: Decimal) -> Option<Sum> {
     match price {
         Some(PriceSaid::For(money, span)) => reader.sum(money, span),
         Some(PriceSaid::At(money, span) | PriceSaid::AtPer(money, _, span)) => reader.line_sum(money, count, span),
@@ -206,19 +208,6 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said]) 
     }
 }
 
-/// Keeps the first way of sharing; another is a mistake.
-fn note_sharing(reader: &mut EntryReader<'_>, kept: &mut Option<(SharedBy, Span)>, shared: Option<SharedBy>, span: Span) {
-    let shared = shared.unwrap_or(SharedBy::Value);
-    match kept {
-        None => *kept = Some((shared, span)),
-        Some((first, place)) if *first != shared => {
-            let told = errors::money::shared_two_ways(span, *place);
-            reader.refuse(told);
-        }
-        Some(_) => {}
-    }
-}
-
 /// Gives each line its measure where something is shared by quantity or weight.
 fn share(
     reader: &mut EntryReader<'_>,
@@ -248,4 +237,3 @@ fn share(
     }
     Sharing::Measure
 }
-

@@ -51,7 +51,8 @@ fn how(reader: &mut EntryReader<'_>) -> Option<LeftHow> {
             Some(reason) => Some(LeftHow::Gave(reason)),
             None => {
                 if !reader.entry.damaged {
-                    let told = errors::entries::gave_without_reason(reader.entry.head, reader.text(reader.entry.head), reader.date);
+                    let told =
+                        errors::entries::gave_without_reason(reader.entry.head, reader.text(reader.entry.head), reader.date);
                     reader.refuse(told);
                 }
                 None

@@ -10,10 +10,7 @@ use crate::syntax::{DefinitionWord, DetailKind, Purpose, Reference};
 pub(crate) fn build_received(reader: &mut EntryReader<'_>) {
     let from = reader.head_from().and_then(|party| reader.party(party));
     let via = match reader.head_via() {
-        Some(name) => match reader.channel(name) {
-            Some(channel) => Some(Some(channel)),
-            None => None,
-        },
+        Some(name) => reader.channel(name).map(Some),
         None => Some(None),
     };
     let mut lines = Vec::new();

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::events::EventKind;
 use crate::events::entry_reader::EntryReader;
-use crate::events::errors;
+use crate::events::{errors, no_effect};
 use crate::names::Target;
 use crate::sources::Span;
 use crate::syntax::{Amount, AmountKind, DefinitionWord, DetailKind, MoneyWord};
@@ -25,6 +25,7 @@ pub(crate) fn build_drove(reader: &mut EntryReader<'_>) {
 /// Reads an `odometer` entry.
 pub(crate) fn build_odometer(reader: &mut EntryReader<'_>) {
     if let Some(miles) = miles(reader) {
+        no_effect::tell_entry(reader, "an odometer's reading");
         reader.happened(EventKind::Odometer(miles));
     }
 }
@@ -67,10 +68,13 @@ pub(crate) fn build_statement(reader: &mut EntryReader<'_>) {
     let gross = sum_of(reader, MoneyWord::Gross);
     let (Some(year), Some(from)) = (reader.entry.year, from) else { return reader.fail() };
     match gross {
-        Some(Some(gross)) => reader.happened(EventKind::Statement { year, from, gross }),
+        Some(Some(gross)) => {
+            no_effect::tell_entry(reader, "a channel's statement");
+            reader.happened(EventKind::Statement { year, from, gross });
+        }
         Some(None) => {
-            let told = errors::entries::statement_without_gross(reader.entry.head);
-            reader.refuse(told);
+            let verb = crate::events::build::verb_of(reader.desk.sources, reader.entry.head);
+            reader.tell(errors::entries::no_lines(reader.entry.head, verb));
         }
         None => {}
     }
@@ -82,6 +86,7 @@ pub(crate) fn build_answered(reader: &mut EntryReader<'_>) {
     match texts.as_slice() {
         [question, answer, ..] => {
             let (question, answer) = (*question, *answer);
+            no_effect::tell_entry(reader, "an answer to an open question");
             reader.happened(EventKind::Answered { question, answer });
         }
         _ => reader.fail(),
@@ -91,8 +96,10 @@ pub(crate) fn build_answered(reader: &mut EntryReader<'_>) {
 /// Reads a `closed` entry. It counts on the last day of its year.
 pub(crate) fn build_closed(reader: &mut EntryReader<'_>) {
     let net = sum_of(reader, MoneyWord::Net);
-    let seal = reader.entry.details.iter().find_map(|detail| if let DetailKind::Seal(seal) = detail.kind { Some(seal) } else { None });
+    let seal =
+        reader.entry.details.iter().find_map(|detail| if let DetailKind::Seal(seal) = detail.kind { Some(seal) } else { None });
     let (Some(year), Some(net)) = (reader.entry.year, net) else { return reader.fail() };
+    no_effect::tell_entry(reader, "a closed year");
     reader.happened(EventKind::Closed { year, net, seal: seal.unwrap_or_default() });
 }
 

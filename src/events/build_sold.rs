@@ -169,7 +169,13 @@ fn add_tender(reader: &mut EntryReader<'_>, to: &mut Option<Sum>, sum: Sum, span
 }
 
 /// Work without goods: `120.00 for engraving`.
-fn read_income(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], money: Fixed6, detail: &Detail) -> Option<IncomeLine> {
+fn read_income(
+    reader: &mut EntryReader<'_>,
+    purpose: &Purpose,
+    said: &[Said],
+    money: Fixed6,
+    detail: &Detail,
+) -> Option<IncomeLine> {
     let Purpose::For(name) = purpose else {
         reader.fail();
         return None;
@@ -272,7 +278,8 @@ fn tender_of(reader: &mut EntryReader<'_>, sale: &Sale, total: Sum) -> Tender {
 }
 
 fn tender_span(reader: &EntryReader<'_>) -> Option<Span> {
-    let tender = |detail: &Detail| matches!(detail.kind, DetailKind::Sum(MoneyWord::Cash | MoneyWord::Card | MoneyWord::Check, ..));
+    let tender =
+        |detail: &Detail| matches!(detail.kind, DetailKind::Sum(MoneyWord::Cash | MoneyWord::Card | MoneyWord::Check, ..));
     let lines = reader.entry.details.iter().filter(|detail| tender(detail)).map(|detail| detail.span);
     lines.reduce(Span::to)
 }

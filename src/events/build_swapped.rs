@@ -9,9 +9,7 @@ use crate::events::entry_goods::{GoodsRule, Stocked};
 use crate::events::entry_money::Sum;
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
-use crate::events::{
-    Bought, BoughtLine, BoughtWhat, EventKind, Payment, Settlement, Sharing, Sold, SoldLine, Tender,
-};
+use crate::events::{Bought, BoughtLine, BoughtWhat, EventKind, Payment, Settlement, Sharing, Sold, SoldLine, Tender};
 use crate::sources::Span;
 use crate::syntax::{Detail, DetailKind, Item, ListWord};
 use crate::units::Fixed6;
@@ -57,10 +55,8 @@ pub(crate) fn build_swapped(reader: &mut EntryReader<'_>) {
         return reader.fail();
     }
     let (Some(place), Some(with)) = (place, with) else { return reader.fail() };
-    let settlement = || Settlement {
-        payments: vec![Payment { money: None, date: reader.date, span: reader.entry.head }],
-        available: None,
-    };
+    let settlement =
+        || Settlement { payments: vec![Payment { money: None, date: reader.date, span: reader.entry.head }], available: None };
     let (sale, purchase) = (settlement(), settlement());
     reader.happened(EventKind::Bought(Box::new(Bought {
         supplier: Some(with),

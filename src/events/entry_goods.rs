@@ -119,7 +119,8 @@ impl<'a> EntryReader<'a> {
     /// The quantity that was counted where another was billed. `None` after a mistake was told.
     #[expect(clippy::option_option, reason = "nothing said is not the same as something that could not be read")]
     pub(crate) fn counted_said(&mut self, item: &Item, thing: ThingId) -> Option<Option<Decimal>> {
-        let counted = item.said.iter().find_map(|said| if let SaidWhat::Counted(amount) = said.what { Some(amount) } else { None });
+        let counted =
+            item.said.iter().find_map(|said| if let SaidWhat::Counted(amount) = said.what { Some(amount) } else { None });
         let Some(amount) = counted else { return Some(None) };
         let counting = Counting { day: Some(self.date), rule: CountRule::UnitStays };
         let look = self.look();
@@ -138,7 +139,10 @@ impl<'a> EntryReader<'a> {
     /// What the whole line is said to be worth. `None` after a mistake was told.
     #[expect(clippy::option_option, reason = "nothing said is not the same as something that could not be read")]
     pub(crate) fn worth_said(&mut self, item: &Item) -> Option<Option<Fixed6>> {
-        let worth = item.said.iter().find_map(|said| if let SaidWhat::Worth(money) = said.what { Some((money, said.span)) } else { None });
+        let worth = item
+            .said
+            .iter()
+            .find_map(|said| if let SaidWhat::Worth(money) = said.what { Some((money, said.span)) } else { None });
         match worth {
             Some((money, span)) => self.booked(money, span).map(Some),
             None => Some(None),

@@ -85,13 +85,7 @@ impl<'a> EntryReader<'a> {
 
     /// Says what happened.
     pub(crate) fn happened(&mut self, kind: EventKind) {
-        self.events.push(Event {
-            date: self.date,
-            verb: self.entry.verb,
-            head: self.entry.head,
-            span: self.entry.span,
-            kind,
-        });
+        self.events.push(Event { date: self.date, verb: self.entry.verb, head: self.entry.head, span: self.entry.span, kind });
     }
 
     /// The text of a span.

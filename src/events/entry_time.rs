@@ -47,7 +47,8 @@ impl EntryReader<'_> {
 
     /// Who worked, and what is owed for it.
     fn worker(&mut self, item: &Item, minutes: Fixed6) -> Option<Worker> {
-        let by = item.said.iter().find_map(|said| if let SaidWhat::By(party) = said.what { Some((party, said.span)) } else { None });
+        let by =
+            item.said.iter().find_map(|said| if let SaidWhat::By(party) = said.what { Some((party, said.span)) } else { None });
         let pay = self.pay_said(item, minutes)?;
         let Some((party, by_span)) = by else {
             if let Some((_, span)) = pay {
@@ -145,7 +146,10 @@ impl EntryReader<'_> {
     /// The time said of a line of goods (`5 serving-board for 71.25, 6h`). `None` after a mistake was told.
     #[expect(clippy::option_option, reason = "nothing said is not the same as something that could not be read")]
     pub(crate) fn hours_said(&mut self, item: &Item) -> Option<Option<Fixed6>> {
-        let hours = item.said.iter().find_map(|said| if let SaidWhat::Hours(minutes) = said.what { Some((minutes, said.span)) } else { None });
+        let hours = item
+            .said
+            .iter()
+            .find_map(|said| if let SaidWhat::Hours(minutes) = said.what { Some((minutes, said.span)) } else { None });
         let Some((minutes, span)) = hours else { return Some(None) };
         let minutes = Fixed6::round_from_decimal(minutes);
         if minutes.is_none() {

@@ -36,14 +36,10 @@ pub(crate) const TOOL_IS_NO_STOCK: Code = Code(310);
 pub(crate) const BELOW_NOTHING: Code = Code(311);
 /// Freight by weight or quantity over a line that has none.
 pub(crate) const NO_MEASURE: Code = Code(312);
-/// Freight or a discount shared in two ways.
-pub(crate) const SHARED_TWO_WAYS: Code = Code(313);
 /// All the rest paid twice.
 pub(crate) const REST_PAID_TWICE: Code = Code(314);
 /// Hired time whose pay isn't known.
 pub(crate) const PAY_NOT_KNOWN: Code = Code(315);
-/// A statement without its sum.
-pub(crate) const STATEMENT_LACKS: Code = Code(317);
 /// A batch that ends without saying what came of it.
 pub(crate) const NOTHING_MADE: Code = Code(318);
 /// Pieces made before the batch is finished.

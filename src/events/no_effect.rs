@@ -2,28 +2,20 @@
 
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
-use crate::syntax::{DetailKind, SaidWhat, Verb};
+use crate::syntax::{DetailKind, SaidWhat};
 
-/// Entries without effect yet, and what they are called.
-const ENTRIES: [(Verb, &str); 4] = [
-    (Verb::Odometer, "an odometer's reading"),
-    (Verb::Statement, "a channel's statement"),
-    (Verb::Answered, "an answer to an open question"),
-    (Verb::Closed, "a closed year"),
-];
+/// Tells that an entry, which was read, has no effect yet.
+pub(crate) fn tell_entry(reader: &mut EntryReader<'_>, what: &str) {
+    reader.tell(errors::entries::no_effect_yet(reader.entry.head, what));
+}
 
-/// Tells the forms of an entry that have no effect yet.
-pub(crate) fn tell(reader: &mut EntryReader<'_>) {
-    let entry = reader.entry;
-    if let Some((_, what)) = ENTRIES.iter().find(|(verb, _)| *verb == entry.verb) {
-        reader.tell(errors::entries::no_effect_yet(entry.head, what));
-    }
-    for detail in &entry.details {
-        if let DetailKind::Items(_, items) = &detail.kind {
-            for said in items.iter().flat_map(|item| &item.said) {
-                if matches!(said.what, SaidWhat::Certificate(_)) {
-                    reader.tell(errors::entries::no_effect_yet(said.span, "a certificate"));
-                }
+/// Tells what is said of an entry's items and has no effect yet.
+pub(crate) fn tell_said(reader: &mut EntryReader<'_>) {
+    for detail in &reader.entry.details {
+        let DetailKind::Items(_, items) = &detail.kind else { continue };
+        for said in items.iter().flat_map(|item| &item.said) {
+            if matches!(said.what, SaidWhat::Certificate(_)) {
+                reader.tell(errors::entries::no_effect_yet(said.span, "a certificate"));
             }
         }
     }

@@ -62,10 +62,7 @@ impl OnTheBench {
                 }
             }
         }
-        for of in bench.products.values_mut() {
-            of.opened = running(std::mem::take(&mut of.opened));
-            of.closed = running(std::mem::take(&mut of.closed));
-        }
+        bench.products.values_mut().for_each(OfProduct::add_up);
         bench
     }
 
@@ -83,6 +80,14 @@ impl OnTheBench {
         };
         let id = sum(&of.opened, opened)?.checked_sub(sum(&of.closed, closed)?)?;
         u32::try_from(id).ok().map(BatchId)
+    }
+}
+
+impl OfProduct {
+    /// Turns ids into running sums, in the order of their days.
+    fn add_up(&mut self) {
+        self.opened = running(std::mem::take(&mut self.opened));
+        self.closed = running(std::mem::take(&mut self.closed));
     }
 }
 

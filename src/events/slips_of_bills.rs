@@ -68,7 +68,11 @@ fn sum_of(paid: &Paid) -> Option<Fixed6> {
     Fixed6::checked_sum(paid.lines.iter().map(|line| line.money))
 }
 
-fn note_bill(event: &Event, bought: &Bought, open: &mut FxHashMap<(LabelId, Fixed6), OpenBill>) -> Option<(OfTheDay, Option<LabelId>)> {
+fn note_bill(
+    event: &Event,
+    bought: &Bought,
+    open: &mut FxHashMap<(LabelId, Fixed6), OpenBill>,
+) -> Option<(OfTheDay, Option<LabelId>)> {
     let (supplier, total) = (bought.supplier?, bought.total()?);
     let paid_all = bought.settlement.payments.iter().any(|payment| payment.money.is_none());
     if !paid_all {

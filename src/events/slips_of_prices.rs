@@ -11,11 +11,11 @@ use crate::diagnostics::Diagnostics;
 use crate::events::{BoughtWhat, Event, EventKind, OpenedHow, errors};
 use crate::names::{ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
-use crate::units::{Fixed6, read_decimal};
+use crate::units::{Fixed6, div_to_nine, read_decimal};
 
 /// The unit cost of the last lot of a thing.
 struct LastLot {
-    unit_cost: Decimal,
+    unit_cost: Fixed6,
     day: NaiveDate,
     line: Span,
 }
@@ -24,13 +24,15 @@ struct LastLot {
 pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
     let mut last: FxHashMap<ThingId, LastLot> = FxHashMap::default();
     let mut look = |thing: ThingId, value: Fixed6, quantity: Decimal, line: Span, day: NaiveDate| {
-        let Some(unit_cost) = value.to_decimal().and_then(|value| value.checked_div(quantity)) else { return };
+        let unit_cost =
+            value.to_decimal().and_then(|value| div_to_nine(value, quantity).ok()).and_then(Fixed6::round_from_decimal);
+        let Some(unit_cost) = unit_cost else { return };
         if let Some(before) = last.get(&thing)
             && let Some(slip) = slip(before, unit_cost, sources.text(line))
         {
             let named = &book.thing(thing).named;
             let digits = book.shop.currency.digits();
-            let last = before.unit_cost.round_dp(digits.saturating_add(2)).normalize().to_string();
+            let last = before.unit_cost.to_fixed_text(digits, digits.saturating_add(2));
             let unit = book.thing(thing).unit.as_str();
             let span = Span::new(line.start + slip.start, line.start + slip.end);
             found.push(errors::slips::at_or_for(span, slip.money, &last, unit, &named.name, before.day, before.line));
@@ -63,8 +65,8 @@ struct Slip<'t> {
     money: &'t str,
 }
 
-fn slip<'t>(last: &LastLot, unit_cost: Decimal, text: &'t str) -> Option<Slip<'t>> {
-    if unit_cost <= last.unit_cost.checked_mul(Decimal::from(3))? || last.unit_cost.is_zero() {
+fn slip<'t>(last: &LastLot, unit_cost: Fixed6, text: &'t str) -> Option<Slip<'t>> {
+    if unit_cost <= last.unit_cost.checked_mul_int(3)? || last.unit_cost.is_zero() {
         return None;
     }
     let at = text.find(" at ")? + 1;
@@ -73,10 +75,9 @@ fn slip<'t>(last: &LastLot, unit_cost: Decimal, text: &'t str) -> Option<Slip<'t
         return None;
     }
     let count = read_decimal(text.split(' ').next()?).ok()?;
-    let of_one = unit_cost.checked_div(count)?;
-    let twice = last.unit_cost.checked_mul(Decimal::TWO)?;
-    let half = last.unit_cost.checked_div(Decimal::TWO)?;
-    if of_one < half || of_one > twice {
+    let of_one = div_to_nine(unit_cost.to_decimal()?, count).ok().and_then(Fixed6::round_from_decimal)?;
+    // Near is from half of it to twice as much.
+    if of_one.checked_mul_int(2)? < last.unit_cost || of_one > last.unit_cost.checked_mul_int(2)? {
         return None;
     }
     let start = u32::try_from(at).ok()?;

@@ -18,7 +18,8 @@ pub(crate) fn look_over(syntax: &SyntaxFile, sources: &SourceSet, found: &mut Di
     for around in syntax.entries.windows(3) {
         let [before, entry, after] = around else { continue };
         let Some(meant) = a_year_early(before, entry, after) else { continue };
-        let same_file = sources.file_at(before.head.start).map(|file| file.span) == sources.file_at(after.head.start).map(|file| file.span);
+        let same_file =
+            sources.file_at(before.head.start).map(|file| file.span) == sources.file_at(after.head.start).map(|file| file.span);
         // One mistake is told once: what stands before the book, or before its batch began, has been told.
         let told = found.as_slice().iter().any(|one| one.primary.span == entry.date_span);
         if same_file && !told {

@@ -5,12 +5,12 @@
 
 use rust_decimal::Decimal;
 
+use crate::events::SoldLine;
 use crate::events::entry_goods::{GoodsRule, Measured, Stocked};
 use crate::events::entry_money::Sum;
 use crate::events::entry_prices::PriceSaid;
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
-use crate::events::SoldLine;
 use crate::names::{ChannelShare, ThingId};
 use crate::sources::Span;
 use crate::syntax::{Item, SaidWhat};
@@ -26,7 +26,6 @@ pub(crate) struct Selling {
 }
 
 /// Reads an item of a sale and what it comes to. No line where all pieces were brought back.
-#[expect(clippy::option_option, reason = "a line of nothing sold was read all the same")]
 pub(crate) fn read_sold_item(reader: &mut EntryReader<'_>, item: &Item, selling: Selling) -> Option<(Option<SoldLine>, Sum)> {
     let price = reader.price_said(item).ok()?;
     let goods = reader.goods(item, GoodsRule::Any)?;
@@ -90,7 +89,8 @@ fn listed_value(
         if named.incomplete {
             reader.fail();
         } else {
-            let told = errors::goods::no_price(item.span, reader.text(item.span), &named.name, reader.date).also(named.span, "defined here");
+            let told = errors::goods::no_price(item.span, reader.text(item.span), &named.name, reader.date)
+                .also(named.span, "defined here");
             reader.refuse(told);
         }
         return None;
@@ -118,7 +118,9 @@ fn warn_of_for(
     quantity: Decimal,
 ) {
     let price_of_one = match selling.share {
-        ChannelShare::Wholesale(percent) => checked_mul_exact(list, percent).ok().and_then(|part| part.checked_div(Decimal::ONE_HUNDRED)),
+        ChannelShare::Wholesale(percent) => {
+            checked_mul_exact(list, percent).ok().and_then(|part| part.checked_div(Decimal::ONE_HUNDRED))
+        }
         ChannelShare::None | ChannelShare::Consignment(_) => Some(list),
     };
     if quantity <= Decimal::ONE || reader.coin.foreign.is_some() || (price_of_one != Some(money) && money != list) {

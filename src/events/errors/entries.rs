@@ -6,10 +6,6 @@ use crate::diagnostics::Diagnostic;
 use crate::events::errors as code;
 use crate::sources::Span;
 
-pub(crate) fn statement_without_gross(span: Span) -> Diagnostic {
-    Diagnostic::new(code::STATEMENT_LACKS, span, "a statement says what came in all told: `gross MONEY`")
-}
-
 pub(crate) fn not_a_distance(span: Span, text: &str) -> Diagnostic {
     Diagnostic::new(code::NOT_A_DISTANCE, span, format!("`{text}` is no distance: miles are written `38 mi`, kilometres `61 km`"))
 }

@@ -43,8 +43,11 @@ pub(crate) fn counted_twice(second: Span, first: Span, name: &str) -> Diagnostic
 }
 
 pub(crate) fn no_refund(span: Span, text: &str) -> Diagnostic {
-    Diagnostic::new(code::NO_REFUND, span, format!("`{text}` doesn't say what was refunded"))
-        .fix("say what was refunded, nothing if nothing", span, format!("{text}, refunded 0.00"))
+    Diagnostic::new(code::NO_REFUND, span, format!("`{text}` doesn't say what was refunded")).fix(
+        "say what was refunded, nothing if nothing",
+        span,
+        format!("{text}, refunded 0.00"),
+    )
 }
 
 pub(crate) fn two_fates(second: Span, first: Span) -> Diagnostic {
@@ -63,8 +66,9 @@ pub(crate) fn nothing_made(span: Span, built: bool) -> Diagnostic {
 
 pub(crate) fn made_before_finished(span: Span, verb: &str, day: &str) -> Diagnostic {
     let message = format!("pieces are made when a batch is finished, not when it is {verb}");
-    Diagnostic::new(code::MADE_BEFORE_FINISHED, span, message)
-        .note(format!("write them in an entry of their own, `finished {day} batch …`; a batch that aims at more stays on the bench"))
+    Diagnostic::new(code::MADE_BEFORE_FINISHED, span, message).note(format!(
+        "write them in an entry of their own, `finished {day} batch …`; a batch that aims at more stays on the bench"
+    ))
 }
 
 pub(crate) fn needs_share(span: Span, text: &str) -> Diagnostic {
@@ -85,7 +89,13 @@ pub(crate) fn no_recipe(span: Span, name: &str, word: &str, day: NaiveDate) -> D
         .note(format!("write what this batch took, or give `{name}` a line `{word} …`"))
 }
 
-pub(crate) fn continued_too_early(span: Span, verb: &str, batch: &str, started: NaiveDate, later: Option<NaiveDate>) -> Diagnostic {
+pub(crate) fn continued_too_early(
+    span: Span,
+    verb: &str,
+    batch: &str,
+    started: NaiveDate,
+    later: Option<NaiveDate>,
+) -> Diagnostic {
     let message = format!("`{batch}` is {verb} here before it was started on {started}");
     let told = Diagnostic::new(code::BATCH_COURSE, span, message);
     match later {
@@ -122,5 +132,6 @@ pub(crate) fn two_open_sides(second: Span, first: Span) -> Diagnostic {
 
 pub(crate) fn swap_differs(span: Span, here: &str, there: &str) -> Diagnostic {
     let message = format!("both sides of a swap are worth the same: {here} is given and {there} is got");
-    Diagnostic::new(code::SWAP_DIFFERS, span, message).note("leave the price of one line out, and it takes the other side's worth")
+    Diagnostic::new(code::SWAP_DIFFERS, span, message)
+        .note("leave the price of one line out, and it takes the other side's worth")
 }

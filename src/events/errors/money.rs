@@ -49,11 +49,9 @@ pub(crate) fn total_differs(span: Span, stated: &str, comes_to: &str, made_of: &
 pub(crate) fn tender_differs(span: Span, texts: &[String; 3], over: Option<Span>, line: &str) -> Diagnostic {
     let [paid, total, over_text] = texts;
     let told = match over {
-        None => Diagnostic::new(
-            code::TENDER_DIFFERS,
-            span,
-            format!("cash, card and check come to {paid}, and the sale to {total}"),
-        ),
+        None => {
+            Diagnostic::new(code::TENDER_DIFFERS, span, format!("cash, card and check come to {paid}, and the sale to {total}"))
+        }
         Some(over) => Diagnostic::new(
             code::TENDER_DIFFERS,
             span,
@@ -90,11 +88,6 @@ pub(crate) fn no_measure(span: Span, line: Span, text: &str, weight: bool) -> Di
     } else {
         told.note("lines that are expenses, or measured in another way, can be shared by value")
     }
-}
-
-pub(crate) fn shared_two_ways(second: Span, first: Span) -> Diagnostic {
-    Diagnostic::new(code::SHARED_TWO_WAYS, second, "one purchase shares its freight, and its discount, in one way each")
-        .also(first, "another way here")
 }
 
 pub(crate) fn pay_needs_per_hour(span: Span, text: &str, money: Decimal) -> Diagnostic {

@@ -14,9 +14,11 @@ pub(crate) fn for_or_at(span: Span, money: &str, count: &str, each: &str, name: 
 
 pub(crate) fn at_or_for(span: Span, money: &str, last: &str, unit: &str, name: &str, day: NaiveDate, lot: Span) -> Diagnostic {
     let message = format!("`{name}` at {money} is far above the {last} per {unit} of {day}");
-    Diagnostic::new(code::AT_OR_FOR, span, message)
-        .also(lot, "the last lot")
-        .fix(format!("if {money} is for the whole line"), span, format!("for {money}"))
+    Diagnostic::new(code::AT_OR_FOR, span, message).also(lot, "the last lot").fix(
+        format!("if {money} is for the whole line"),
+        span,
+        format!("for {money}"),
+    )
 }
 
 pub(crate) fn in_the_future(span: Span, day: NaiveDate, today: NaiveDate) -> Diagnostic {
@@ -44,16 +46,19 @@ pub(crate) fn same_receipt(second: Span, first: Span, receipt: &str, supplier: &
 
 pub(crate) fn paid_again(span: Span, bill: Span, text: &str, supplier: &str, day: NaiveDate, line: &str) -> Diagnostic {
     let message = format!("{text} to `{supplier}` is already in the purchase of {day}, which is not paid yet");
-    Diagnostic::new(code::PAID_AGAIN, span, message)
-        .also(bill, "the purchase")
-        .fix("to settle it, and not to count it a second time", span, line)
+    Diagnostic::new(code::PAID_AGAIN, span, message).also(bill, "the purchase").fix(
+        "to settle it, and not to count it a second time",
+        span,
+        line,
+    )
 }
 
 pub(crate) fn no_tax_line(span: Span, channel: &str, with: usize) -> Diagnostic {
     let others = if with == 1 { "another sale".to_owned() } else { format!("{with} other sales") };
     let message = format!("this sale has no sales tax, and {others} through `{channel}` have");
-    Diagnostic::new(code::NO_TAX_LINE, span, message)
-        .note("tax on top is `sales-tax 8.40`, tax within the prices `sales-tax 6% included`; if none was due, nothing is missing")
+    Diagnostic::new(code::NO_TAX_LINE, span, message).note(
+        "tax on top is `sales-tax 8.40`, tax within the prices `sales-tax 6% included`; if none was due, nothing is missing",
+    )
 }
 
 pub(crate) fn deposit_twice(sale: Span, deposit: Span, money: &str, from: &str, day: NaiveDate) -> Diagnostic {

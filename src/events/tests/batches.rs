@@ -57,11 +57,10 @@ fn a_built_batch_of_every_kind_of_line_is_read() {
         Worker::Hired { pay, paid_later, helper, .. } => Some((pay, paid_later, helper.is_some())),
         Worker::Owner(_) => None,
     });
-    assert_eq!(pay.collect::<Vec<_>>(), [
-        (money("7.50"), true, true),
-        (money("12.00"), false, false),
-        (money("45.00"), false, false),
-    ]);
+    assert_eq!(
+        pay.collect::<Vec<_>>(),
+        [(money("7.50"), true, true), (money("12.00"), false, false), (money("45.00"), false, false),]
+    );
     assert_eq!(batch.made[0].list_price, Some(number("42.00")));
     assert_eq!((batch.lost[0].quantity, batch.lost[0].charged_off), (number("1"), false));
     assert_eq!(batch.kept[0].worth, money("1.20"));
@@ -69,7 +68,8 @@ fn a_built_batch_of_every_kind_of_line_is_read() {
 
 #[test]
 fn a_batch_without_a_name_is_known_by_product_and_day() {
-    let read = read("built 2026-02-07\n    used 2 bf poplar\n    made 1 axle-jig\nbuilt 2026-02-07\n    made 3 pull-carts as planned\n");
+    let read =
+        read("built 2026-02-07\n    used 2 bf poplar\n    made 1 axle-jig\nbuilt 2026-02-07\n    made 3 pull-carts as planned\n");
     read.is_clean();
     let names: Vec<_> = (0..2).map(|at| read.book.batch(read.batch(at).batch).name.clone()).collect();
     assert_eq!(names, ["pull-cart/2026-02-07", "axle-jig/2026-02-07"]);
@@ -165,16 +165,19 @@ worked 2026-03-10
     let read = read(entries);
     read.is_clean();
     let on: Vec<String> = read.worked().into_iter().map(|line| read.on(line)).collect();
-    assert_eq!(on, [
-        "product village-set",
-        "batch VS-1",
-        "product village-set",
-        "batch VS-2",
-        "line rolling-toys",
-        "channel craft-fair",
-        "nothing",
-        "batch VS-2",
-    ]);
+    assert_eq!(
+        on,
+        [
+            "product village-set",
+            "batch VS-1",
+            "product village-set",
+            "batch VS-2",
+            "line rolling-toys",
+            "channel craft-fair",
+            "nothing",
+            "batch VS-2",
+        ]
+    );
 }
 
 #[test]

@@ -4,7 +4,8 @@ use crate::diagnostics::Severity;
 use crate::events::tests::{Read, read_folder};
 
 fn examples() -> Vec<(String, Read)> {
-    let mut folders: Vec<_> = std::fs::read_dir("ledger-examples").expect("examples").map(|one| one.expect("a folder").path()).collect();
+    let mut folders: Vec<_> =
+        std::fs::read_dir("ledger-examples").expect("examples").map(|one| one.expect("a folder").path()).collect();
     folders.sort();
     folders.retain(|path| path.is_dir());
     folders.into_iter().map(|path| (path.display().to_string(), read_folder(&path))).collect()

@@ -21,7 +21,9 @@ brought-back 2026-06-13 from gift-shop at shed
     );
     read.is_clean();
     let ways = read.log.events.iter().map(|event| match &event.kind {
-        EventKind::Moved(moved) => (read.book.place(moved.from).named.name.as_str(), read.book.place(moved.to).named.name.as_str()),
+        EventKind::Moved(moved) => {
+            (read.book.place(moved.from).named.name.as_str(), read.book.place(moved.to).named.name.as_str())
+        }
         other => panic!("{other:?}"),
     });
     let ways: Vec<_> = ways.collect();
@@ -55,13 +57,10 @@ scrapped 2026-08-02 at shed
     });
     let lefts: Vec<_> = lefts.collect();
     let hows: Vec<_> = lefts.iter().map(|left| left.how).collect();
-    assert_eq!(hows, [
-        LeftHow::UsedUp,
-        LeftHow::Scrapped,
-        LeftHow::TookHome,
-        LeftHow::Gave(GaveAs::Donation),
-        LeftHow::Gave(GaveAs::Thanks),
-    ]);
+    assert_eq!(
+        hows,
+        [LeftHow::UsedUp, LeftHow::Scrapped, LeftHow::TookHome, LeftHow::Gave(GaveAs::Donation), LeftHow::Gave(GaveAs::Thanks),]
+    );
     assert_eq!(lefts[3].lines[0].worth, Some(money("42.00")));
     assert!(lefts[0].on.is_some() && lefts[3].to.is_some());
     assert_eq!(read.sources.text(lefts[1].lines[0].goods.memo), "worm");

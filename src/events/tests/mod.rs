@@ -6,6 +6,7 @@ mod day;
 mod examples;
 mod goods_out;
 mod money_out_and_in;
+mod pages;
 mod sold;
 mod whole_book;
 

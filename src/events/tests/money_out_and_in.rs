@@ -94,11 +94,10 @@ fn a_return_says_what_became_of_each_piece() {
     read.is_clean();
     let EventKind::Returned(returned) = read.last() else { panic!("a return") };
     let fates: Vec<_> = returned.lines.iter().map(|line| (line.fate, line.refunded)).collect();
-    assert_eq!(fates, [
-        (ReturnFate::Scrapped, money("42.00")),
-        (ReturnFate::LeftWithBuyer, money("0")),
-        (ReturnFate::BackToStock, money("0")),
-    ]);
+    assert_eq!(
+        fates,
+        [(ReturnFate::Scrapped, money("42.00")), (ReturnFate::LeftWithBuyer, money("0")), (ReturnFate::BackToStock, money("0")),]
+    );
     assert_eq!(returned.refunds.len(), 1);
     assert_eq!((returned.shipping, returned.sales_tax, returned.fee_back), (money("4.00"), money("2.52"), money("1.26")));
 }

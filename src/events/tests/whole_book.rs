@@ -10,7 +10,7 @@ fn an_entry_before_the_book_began_moves_nothing_and_names_the_likely_day() {
     assert!(told.message.contains("2026-01-01"));
     assert_eq!(told.fixes[0].replacement, "2026-01-06");
     assert_eq!(read.log.events.len(), 1);
-    let cart = read.log.uncertain.iter().map(|(thing, _)| read.book.thing(*thing).named.name.as_str());
+    let cart = read.log.uncertain.keys().map(|thing| read.book.thing(*thing).named.name.as_str());
     assert_eq!(cart.collect::<Vec<_>>(), ["pull-cart"]);
 }
 
