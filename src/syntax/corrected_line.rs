@@ -2,16 +2,12 @@
 //!
 //! The line is parsed on its own, as the grammar and the lowering would read it in a book.
 
-use pest::Parser as _;
-
-use crate::diagnostics::Diagnostics;
-use crate::syntax::grammar::{BookGrammar, Rule};
+use crate::syntax::grammar::Rule;
 use crate::syntax::lower_definition::lower_definition;
 use crate::syntax::lower_detail::lower_detail;
 use crate::syntax::lower_head::lower_head;
 use crate::syntax::lower_leaf::Leaves;
-use crate::syntax::nodes::{Branch, Siblings, flatten};
-use crate::syntax::pieces::make_ready;
+use crate::syntax::nodes::{Branch, Siblings, parse_lines};
 
 /// Whether a text reads. The first line is a head where `head` is true, all others are lines of its block.
 pub(crate) fn reads(text: &str, head: bool) -> bool {
@@ -22,17 +18,12 @@ pub(crate) fn reads(text: &str, head: bool) -> bool {
         block.push_str(line);
         block.push('\n');
     }
-    let mut found = Diagnostics::default();
-    let ready = make_ready(&block, 0, &mut found, &mut Vec::new());
-    let Ok(pairs) = BookGrammar::parse(Rule::piece, &ready) else { return false };
-    let mut nodes = Vec::new();
-    flatten(pairs, 0, &block, &mut nodes);
+    let Some(nodes) = parse_lines(Rule::piece, &block, 0) else { return false };
     let Some(piece) = Siblings::of(&nodes).next() else { return false };
-    let lines: Vec<_> = piece.inner.filter(|line| !matches!(line.node.rule, Rule::EOI | Rule::rest)).collect();
+    let lines: Vec<_> = piece.inner.filter(|line| line.node.rule != Rule::EOI).collect();
     let leaves = Leaves::new(&block);
     let expected = block.lines().filter(|line| !line.trim_start().is_empty() && !line.trim_start().starts_with('#')).count();
-    found.as_slice().is_empty()
-        && lines.len() == expected
+    lines.len() == expected
         && lines.into_iter().enumerate().all(|(at, line)| line_reads(leaves, line, head && at == 0))
 }
 

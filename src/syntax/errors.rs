@@ -3,6 +3,7 @@
 
 use crate::diagnostics::{Code, Diagnostic};
 use crate::sources::Span;
+use crate::syntax::squeeze::LONGEST_LINE;
 use crate::units::{DateFault, NumberFault};
 
 /// A detail at column 1.
@@ -82,9 +83,8 @@ pub(crate) fn no_head_yet(line: Span) -> Diagnostic {
 
 /// A line is too long.
 pub(crate) fn line_too_long(line: Span, bytes: usize) -> Diagnostic {
-    let start = Span::new(line.start, line.start.saturating_add(1));
-    Diagnostic::new(LINE_TOO_LONG, start, format!("this line is too long to read: {bytes} bytes"))
-        .note(format!("a line may have at most {} bytes; cut a list into several lines of the same word", super::pieces::LONGEST_LINE))
+    Diagnostic::new(LINE_TOO_LONG, line, format!("this line is too long to read: {bytes} bytes"))
+        .note(format!("a line may have at most {} bytes; cut a list into several lines of the same word", LONGEST_LINE))
 }
 
 /// A number can't be read; `None` leaves the line to the table of slips.

@@ -73,27 +73,32 @@ fn number(leaves: Leaves<'_>, figure: Span, unit: Option<Span>) -> Result<Amount
     Ok(Amount { value: number.value, kind, span: unit.map_or(figure, |unit| figure.to(unit)) })
 }
 
-/// Lowers `sizes`, and tells those that no board or sheet has.
-pub(crate) fn lower_sizes(leaves: Leaves<'_>, sizes: Branch<'_>) -> Result<Sizes, Unread> {
-    let count = sizes.inner.count();
+/// Lowers sizes, the first side's figure and unit before the others, and tells those that no board or sheet has.
+pub(crate) fn lower_sizes(leaves: Leaves<'_>, figure: Span, unit: Option<Span>, others: Branch<'_>) -> Result<Sizes, Unread> {
+    let span = figure.to(others.node.span);
+    let count = others.inner.count() + 1;
     if count > 3 {
-        return Err(errors::wrong_sizes(sizes.node.span, format!("sizes have two or three sides, not {count}")).into());
+        return Err(errors::wrong_sizes(span, format!("sizes have two or three sides, not {count}")).into());
+    }
+    let mut written = Vec::with_capacity(count);
+    written.push((figure, unit));
+    for side in others.inner {
+        let mut inner = side.inner;
+        let figure = inner.when(Rule::figure).ok_or(Unread::Slip)?.node.span;
+        written.push((figure, inner.when(Rule::unit).map(|leaf| leaf.node.span)));
     }
     let mut sides = Vec::with_capacity(count);
     let mut checked = Vec::with_capacity(count);
-    for (place, side) in sizes.inner.enumerate() {
-        let mut inner = side.inner;
-        let figure = inner.when(Rule::figure).ok_or(Unread::Slip)?.node.span;
-        let unit = inner.when(Rule::unit).map(|leaf| leaf.node.span);
+    for (place, (figure, unit)) in written.into_iter().enumerate() {
         let number = read_number(leaves.text(figure)).map_err(|fault| leaves.number_fault(figure, fault))?;
         let quarters = matches!(number.form, NumberForm::Quarters(_)) || (place == 0 && count == 3 && number.quarters().is_some());
-        sides.push(Side { value: number.value, quarters, unit, span: side.node.span });
+        sides.push(Side { value: number.value, quarters, unit, span: unit.map_or(figure, |unit| figure.to(unit)) });
         let unit = unit.map(|span| length_unit(leaves, span)).transpose()?;
         checked.push(units::Side { number, unit });
     }
     match Size::from_sides(&checked) {
-        Ok(_) => Ok(Sizes { sides, span: sizes.node.span }),
-        Err(error) => Err(size_error(leaves, sizes.node.span, &sides, error)),
+        Ok(_) => Ok(Sizes { sides, span }),
+        Err(error) => Err(size_error(leaves, span, &sides, error)),
     }
 }
 

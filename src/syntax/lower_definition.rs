@@ -42,7 +42,9 @@ pub(crate) fn lower_definition(leaves: Leaves<'_>, head: Branch<'_>) -> (Definit
                 Ok(year) => definition.year = Some(year),
                 Err(unread) => why = Some(unread),
             },
-            Rule::home => definition.name = leaf.node.span,
+            Rule::name if word == Some(DefinitionWord::Place) && leaves.text(leaf.node.span) == "home" => {
+                definition.name = leaf.node.span;
+            }
             Rule::name => match leaves.new_name(leaf.node.span) {
                 Ok(name) => definition.name = name,
                 Err(unread) => why = Some(unread),
@@ -134,7 +136,6 @@ pub(crate) fn lower_workshop(leaves: Leaves<'_>, mut inner: Siblings<'_>) -> Res
         inner.when(Rule::simplified);
     } else {
         percent = Some(leaves.next_percent(&mut inner)?);
-        inner.when(Rule::of_house_costs);
     }
     if let Some(mut since) = inner.when(Rule::workshop_from) {
         from = Some(leaves.next_date(&mut since.inner)?);

@@ -49,7 +49,6 @@ fn lower_kind(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Result<DetailKind
     }
     let first = inner.next().ok_or(Unread::Slip)?;
     let word = first.node.span;
-    let mut below = first.inner;
     Ok(match first.node.rule {
         Rule::list_word => {
             let word = list_word(leaves, word)?;
@@ -65,15 +64,8 @@ fn lower_kind(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Result<DetailKind
             DetailKind::Sum(money_word(leaves, word)?, sum, span)
         }
         Rule::plain => DetailKind::Plain(plain(&leaves.words(word)).ok_or(Unread::Slip)?),
-        Rule::to => DetailKind::To(leaves.party(&mut below)?),
-        Rule::receipt => DetailKind::Receipt(leaves.text_or_code(below)?),
-        Rule::from => {
-            let party = leaves.party(&mut below)?;
-            if party.quoted {
-                return Err(Unread::Slip);
-            }
-            DetailKind::FromMaterial(party.span)
-        }
+        Rule::to_word => DetailKind::To(leaves.party(inner)?),
+        Rule::receipt_word => DetailKind::Receipt(leaves.text_or_code(inner)?),
         Rule::sales_tax_word => lower_sales_tax(leaves, inner)?,
         Rule::paid_word => lower_paid(leaves, inner)?,
         Rule::freight_word => {
@@ -99,17 +91,21 @@ fn lower_kind(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Result<DetailKind
         }
         Rule::measured_word => DetailKind::MeasuredIn(inner.when(Rule::unit).ok_or(Unread::Slip)?.node.span),
         Rule::lone_name_word => {
-            let name = leaves.name(inner.next().ok_or(Unread::Slip)?.node.span)?;
+            let name = leaves.next_name(inner)?;
             if leaves.text(word) == "line" { DetailKind::Line(name) } else { DetailKind::Pattern(name) }
         }
         Rule::name_word => {
-            let name = leaves.name(inner.next().ok_or(Unread::Slip)?.node.span)?;
-            if leaves.text(word) == "currency" { DetailKind::Currency(name) } else { DetailKind::TaxForm(name) }
+            let name = leaves.next_name(inner)?;
+            match leaves.text(word) {
+                "from" => DetailKind::FromMaterial(name),
+                "currency" => DetailKind::Currency(name),
+                _ => DetailKind::TaxForm(name),
+            }
         }
         Rule::form_line_word => DetailKind::FormLine(leaves.code(inner.next().ok_or(Unread::Slip)?.node.span)?),
         Rule::percent_word => lower_percent(leaves, word, take_all(inner))?,
         Rule::rate_word => lower_rate(leaves, word, take_all(inner))?,
-        Rule::amount_word => lower_limit(leaves, take_all(inner), true)?,
+        Rule::reorder_word => lower_limit(leaves, take_all(inner), true)?,
         Rule::allows_word => lower_limit(leaves, take_all(inner), false)?,
         Rule::hours_word => DetailKind::HoursPerWeek(leaves.next_decimal(inner)?),
         Rule::years_word => lower_years(leaves, word, take_all(inner))?,
@@ -118,7 +114,7 @@ fn lower_kind(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Result<DetailKind
             None => DetailKind::Section179(None),
         },
         Rule::workshop_word => lower_workshop(leaves, take_all(inner))?,
-        Rule::conversion => lower_conversion(leaves, below)?,
+        Rule::conversion => lower_conversion(leaves, first.inner)?,
         _ => return Err(Unread::Slip),
     })
 }
@@ -148,7 +144,7 @@ fn lower_shared(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Option<SharedBy
 
 /// `sales-tax 8.40 to ny-state`, `sales-tax 6% included`, `sales-tax to ny-state`.
 fn lower_sales_tax(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Result<DetailKind, Unread> {
-    if let Some(to) = inner.when(Rule::tax_to) {
+    if let Some(to) = inner.when(Rule::tax_to_only) {
         return Ok(DetailKind::SalesTaxTo(leaves.only_name(to.inner)?));
     }
     let figure = leaves.sum_or_percent(inner)?;

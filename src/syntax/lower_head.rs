@@ -82,16 +82,13 @@ fn fill_head(leaves: Leaves<'_>, entry: &mut Entry, mut inner: Siblings<'_>) -> 
 fn lower_part(leaves: Leaves<'_>, part: Branch<'_>, verb: Verb) -> Result<HeadPart, Unread> {
     let mut inner = part.inner;
     Ok(match part.node.rule {
-        Rule::from => HeadPart::From(leaves.party(&mut inner)?),
-        Rule::to => HeadPart::To(leaves.party(&mut inner)?),
-        Rule::by => HeadPart::By(leaves.party(&mut inner)?),
-        Rule::with => HeadPart::With(leaves.party(&mut inner)?),
-        Rule::via => HeadPart::Via(leaves.only_name(inner)?),
-        Rule::at_place => HeadPart::At(leaves.only_name(inner)?),
-        Rule::receipt => HeadPart::Receipt(leaves.text_or_code(inner)?),
-        Rule::order => HeadPart::Order(leaves.text_or_code(inner)?),
-        Rule::batch => HeadPart::Batch(leaves.only_code(inner)?),
-        Rule::on => HeadPart::On(leaves.only_code(inner)?),
+        Rule::named => lower_named(leaves, part.node.span, &mut inner)?,
+        Rule::coded => match leaves.first_word(part.node.span) {
+            "receipt" => HeadPart::Receipt(leaves.text_or_code(&mut inner)?),
+            "order" => HeadPart::Order(leaves.text_or_code(&mut inner)?),
+            "batch" => HeadPart::Batch(leaves.only_code(inner)?),
+            _ => HeadPart::On(leaves.only_code(inner)?),
+        },
         Rule::gave_as => HeadPart::As(match leaves.text(leaves.only_name(inner)?) {
             "sample" => GaveAs::Sample,
             "gift" => GaveAs::Gift,
@@ -109,8 +106,22 @@ fn lower_part(leaves: Leaves<'_>, part: Branch<'_>, verb: Verb) -> Result<HeadPa
             let unit = inner.when(Rule::unit).map(|unit| unit.node.span);
             HeadPart::Amount(amount(leaves, figure, unit, SpacedM::Metres)?)
         }
-        Rule::head_shop if verb == Verb::Changed => HeadPart::Shop,
+        Rule::subject if verb == Verb::Changed && leaves.text(part.node.span) == "shop" => HeadPart::Shop,
         Rule::subject if matches!(verb, Verb::Changed | Verb::Retired) => HeadPart::Subject(leaves.only_name(inner)?),
+        _ => return Err(Unread::Slip),
+    })
+}
+
+/// Lowers a part whose word is followed by a name or a text.
+fn lower_named(leaves: Leaves<'_>, part: Span, inner: &mut Siblings<'_>) -> Result<HeadPart, Unread> {
+    let party = leaves.party(inner)?;
+    Ok(match leaves.first_word(part) {
+        "from" => HeadPart::From(party),
+        "to" => HeadPart::To(party),
+        "by" => HeadPart::By(party),
+        "with" => HeadPart::With(party),
+        "via" if !party.quoted => HeadPart::Via(leaves.name(party.span)?),
+        "at" if !party.quoted => HeadPart::At(party.span),
         _ => return Err(Unread::Slip),
     })
 }

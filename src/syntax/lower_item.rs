@@ -18,11 +18,110 @@ use crate::units::SpacedM;
 /// Lowers the items that come next.
 pub(crate) fn lower_items(leaves: Leaves<'_>, inner: &mut Siblings<'_>, word: ListWord) -> Result<Vec<Item>, Unread> {
     let ahead = *inner;
-    let mut items = Vec::with_capacity(ahead.take_while(|branch| branch.node.rule == Rule::item).count());
-    while let Some(item) = inner.when(Rule::item) {
-        items.push(lower_item(leaves, item, word)?);
+    let mut items: Vec<Item> = Vec::with_capacity(ahead.take_while(|branch| branch.node.rule == Rule::item).count());
+    while let Some(branch) = inner.when(Rule::item) {
+        let mut parts = branch.inner;
+        let part = lower_part(leaves, &mut parts, word)?;
+        let said = lower_said(leaves, parts, word)?;
+        let after_comma = items.last().is_none_or(|last| leaves.text(Span::new(last.span.end, branch.node.span.start)).contains(','));
+        match (part, items.last_mut()) {
+            (Part::Thing(thing), _) if after_comma => items.push(thing.item(branch.node.span, said)),
+            (Part::Time(time), last) if last.as_ref().is_none_or(|last| stands_alone(word, last)) && after_comma => {
+                items.push(nameless(time).item(branch.node.span, said));
+            }
+            (Part::Thing(_), _) | (_, None) => return Err(Unread::Slip),
+            (part, Some(last)) => add_to(last, part, branch.node.span, said)?,
+        }
+    }
+    if let Some(at) = items.iter().filter(|item| item.sizes.is_some()).flat_map(|item| &item.said).find(|one| matches!(one.what, SaidWhat::At(_))) {
+        return Err(errors::at_needs_per(at.span, leaves.text(at.span)).into());
     }
     Ok(items)
+}
+
+/// Whether a time without a name is an item of its own behind `last`, and not said of it.
+fn stands_alone(word: ListWord, last: &Item) -> bool {
+    matches!(word, ListWord::Took | ListWord::Takes) || last.amount.kind == AmountKind::Time
+}
+
+/// Adds a further part and what is said behind it to the item before it.
+fn add_to(item: &mut Item, part: Part, span: Span, said: Vec<Said>) -> Result<(), Unread> {
+    match part {
+        Part::Sizes(sizes) => match &item.sizes {
+            Some(first) => return Err(errors::said_twice(first.span, sizes.span).into()),
+            None => item.sizes = Some(sizes),
+        },
+        Part::Back(pieces, span) => add_said(&mut item.said, Said { what: SaidWhat::Back(pieces), span })?,
+        Part::Time(time) => add_said(&mut item.said, Said { what: SaidWhat::Hours(time.value), span: time.span })?,
+        Part::Thing(_) => return Err(Unread::Slip),
+    }
+    for one in said {
+        add_said(&mut item.said, one)?;
+    }
+    item.span.end = span.end;
+    Ok(())
+}
+
+/// Adds what is said, unless it was said before.
+fn add_said(said: &mut Vec<Said>, one: Said) -> Result<(), Unread> {
+    if let Some(first) = said.iter().find(|earlier| kind(&earlier.what) == kind(&one.what)) {
+        return Err(errors::said_twice(first.span, one.span).into());
+    }
+    said.push(one);
+    Ok(())
+}
+
+/// What begins with a number in a list.
+enum Part {
+    /// An item.
+    Thing(Thing),
+    /// A time without a name.
+    Time(Amount),
+    /// Sizes of the item before.
+    Sizes(Box<Sizes>),
+    /// `7 back`.
+    Back(Decimal, Span),
+}
+
+/// Lowers a number and what belongs to it, up to what is said.
+fn lower_part(leaves: Leaves<'_>, inner: &mut Siblings<'_>, word: ListWord) -> Result<Part, Unread> {
+    let first = inner.next().ok_or(Unread::Slip)?;
+    let figure = first.node.span;
+    if first.node.rule == Rule::time_alone {
+        return Ok(Part::Time(time(leaves, figure, spaced_m(word))?));
+    }
+    let words = inner.when(Rule::words).map(|words| words.node.span);
+    if let Some(sides) = inner.when(Rule::by_sides) {
+        return Ok(Part::Sizes(Box::new(lower_sizes(leaves, figure, words, sides)?)));
+    }
+    let words = words.ok_or(Unread::Slip)?;
+    if leaves.text(words) == "back" {
+        return Ok(Part::Back(leaves.decimal(figure)?, figure.to(words)));
+    }
+    lower_thing(leaves, figure, &split_words(leaves, words), spaced_m(word))
+}
+
+/// The words of a span, at most three.
+fn split_words(leaves: Leaves<'_>, words: Span) -> SmallVec<[Span; 3]> {
+    let text = leaves.text(words);
+    let mut spans: SmallVec<[Span; 3]> = SmallVec::new();
+    let mut start = 0;
+    for (at, c) in text.char_indices() {
+        if c.is_whitespace() {
+            if at > start {
+                spans.push(below(words, start, at));
+            }
+            start = at + c.len_utf8();
+        }
+    }
+    spans.push(below(words, start, text.len()));
+    spans
+}
+
+/// A part of a span.
+fn below(span: Span, start: usize, end: usize) -> Span {
+    let at = |position: usize| span.start.saturating_add(u32::try_from(position).unwrap_or(u32::MAX));
+    Span::new(at(start), at(end))
 }
 
 /// How `m` after a blank reads in a list.
@@ -40,28 +139,24 @@ struct Thing {
     licence: bool,
 }
 
-/// Lowers one item.
-fn lower_item(leaves: Leaves<'_>, item: Branch<'_>, word: ListWord) -> Result<Item, Unread> {
-    let mut inner = item.inner;
-    let figure = inner.next().ok_or(Unread::Slip)?.node.span;
-    let mut words: SmallVec<[Span; 3]> = SmallVec::new();
-    while let Some(name) = inner.when(Rule::name) {
-        words.push(name.node.span);
+impl Thing {
+    fn item(self, span: Span, said: Vec<Said>) -> Item {
+        Item { span, amount: self.amount, name: self.name, licence: self.licence, said, sizes: None }
     }
-    let thing = lower_thing(leaves, figure, &words, spaced_m(word))?;
-    let (said, sizes) = lower_said(leaves, inner, word)?;
-    Ok(Item { span: item.node.span, amount: thing.amount, name: thing.name, licence: thing.licence, said, sizes })
+}
+
+/// A time of no step.
+fn nameless(amount: Amount) -> Thing {
+    Thing { amount, name: Span::new(amount.span.end, amount.span.end), licence: false }
 }
 
 /// Tells unit and name apart.
-fn lower_thing(leaves: Leaves<'_>, figure: Span, words: &[Span], spaced_m: SpacedM) -> Result<Thing, Unread> {
-    let nameless = |amount: Amount| Thing { amount, name: Span::new(amount.span.end, amount.span.end), licence: false };
-    let named = |amount: Amount, name: Span| Ok(Thing { amount, name: leaves.name(name)?, licence: false });
+fn lower_thing(leaves: Leaves<'_>, figure: Span, words: &[Span], spaced_m: SpacedM) -> Result<Part, Unread> {
+    let named = |amount: Amount, name: Span| Ok(Part::Thing(Thing { amount, name: leaves.name(name)?, licence: false }));
     match *words {
-        [] if figure_is_time(leaves, figure) => Ok(nameless(time(leaves, figure, spaced_m)?)),
         [name] if figure_is_time(leaves, figure) => named(time(leaves, figure, spaced_m)?, name),
         _ if figure_is_time(leaves, figure) => Err(Unread::Slip),
-        [unit] if unit_is_time(leaves, unit, spaced_m) => Ok(nameless(amount(leaves, figure, Some(unit), spaced_m)?)),
+        [unit] if unit_is_time(leaves, unit, spaced_m) => Ok(Part::Time(amount(leaves, figure, Some(unit), spaced_m)?)),
         [unit] if is_measuring_unit(leaves.text(unit)) => Err(of_what(leaves, figure.to(unit), unit)),
         [name] => named(amount(leaves, figure, None, spaced_m)?, name),
         [first, second] if begins_two_word_unit(leaves.text(first)) => {
@@ -69,7 +164,7 @@ fn lower_thing(leaves: Leaves<'_>, figure: Span, words: &[Span], spaced_m: Space
         }
         [licence, name] if matches!(leaves.text(licence), "licence" | "license" | "licences" | "licenses") => {
             let amount = amount(leaves, figure, None, spaced_m)?;
-            Ok(Thing { amount, name: leaves.name(name)?, licence: true })
+            Ok(Part::Thing(Thing { amount, name: leaves.name(name)?, licence: true }))
         }
         [unit, name] => named(amount(leaves, figure, Some(leaves.name(unit)?), spaced_m)?, name),
         [first, second, name] if begins_two_word_unit(leaves.text(first)) => {
@@ -85,34 +180,13 @@ fn of_what(leaves: Leaves<'_>, span: Span, unit: Span) -> Unread {
 }
 
 /// Lowers what is said of an item or a sum, and tells what is said twice.
-pub(crate) fn lower_said(
-    leaves: Leaves<'_>,
-    inner: Siblings<'_>,
-    word: ListWord,
-) -> Result<(Vec<Said>, Option<Box<Sizes>>), Unread> {
-    let sizes_count = inner.filter(|branch| branch.node.rule == Rule::sizes).count();
-    let mut said: Vec<Said> = Vec::with_capacity(inner.count().saturating_sub(sizes_count));
-    let mut sizes: Option<Box<Sizes>> = None;
+pub(crate) fn lower_said(leaves: Leaves<'_>, inner: Siblings<'_>, word: ListWord) -> Result<Vec<Said>, Unread> {
+    let mut said: Vec<Said> = Vec::with_capacity(inner.count());
     for branch in inner {
-        if branch.node.rule == Rule::sizes {
-            if let Some(first) = &sizes {
-                return Err(errors::said_twice(first.span, branch.node.span).into());
-            }
-            sizes = Some(Box::new(lower_sizes(leaves, branch)?));
-            continue;
-        }
         let what = lower_one(leaves, branch, word)?;
-        if let Some(first) = said.iter().find(|one| kind(&one.what) == kind(&what)) {
-            return Err(errors::said_twice(first.span, branch.node.span).into());
-        }
-        said.push(Said { what, span: branch.node.span });
+        add_said(&mut said, Said { what, span: branch.node.span })?;
     }
-    if sizes.is_some()
-        && let Some(at) = said.iter().find(|one| matches!(one.what, SaidWhat::At(_)))
-    {
-        return Err(errors::at_needs_per(at.span, leaves.text(at.span)).into());
-    }
-    Ok((said, sizes))
+    Ok(said)
 }
 
 /// What is said with the same word; `at` with and without `per` is one.
@@ -126,40 +200,46 @@ fn kind(what: &SaidWhat) -> std::mem::Discriminant<SaidWhat> {
 /// Lowers one thing that is said.
 fn lower_one(leaves: Leaves<'_>, branch: Branch<'_>, word: ListWord) -> Result<SaidWhat, Unread> {
     let mut inner = branch.inner;
+    let first_word = leaves.first_word(branch.node.span);
     Ok(match branch.node.rule {
-        Rule::at_money => {
-            let money = leaves.next_decimal(&mut inner)?;
-            match inner.when(Rule::unit) {
-                Some(unit) => SaidWhat::AtPer(money, unit.node.span),
-                None => SaidWhat::At(money),
-            }
-        }
-        Rule::for_money => SaidWhat::For(leaves.next_decimal(&mut inner)?),
-        Rule::lot => SaidWhat::Lot(leaves.only_code(inner)?),
-        Rule::share => SaidWhat::Share(leaves.next_decimal(&mut inner)?),
-        Rule::worth => SaidWhat::Worth(leaves.next_decimal(&mut inner)?),
-        Rule::refunded => {
-            let money = leaves.next_decimal(&mut inner)?;
-            SaidWhat::Refunded { money, as_credit: inner.when(Rule::as_credit).is_some() }
-        }
+        Rule::said_number => lower_number_said(leaves, first_word, &mut inner)?,
+        Rule::said_code if first_word == "lot" => SaidWhat::Lot(leaves.only_code(inner)?),
+        Rule::said_code => SaidWhat::On(leaves.only_code(inner)?),
         Rule::by => SaidWhat::By(leaves.party(&mut inner)?),
-        Rule::on => SaidWhat::On(leaves.only_code(inner)?),
-        Rule::per => {
+        Rule::said_amount if first_word == "per" => {
             let spaced_m = if word == ListWord::Wears { SpacedM::Minutes } else { SpacedM::Metres };
             SaidWhat::Per(below_amount(leaves, inner, spaced_m)?)
         }
-        Rule::counted => SaidWhat::Counted(below_amount(leaves, inner, SpacedM::Metres)?),
+        Rule::said_amount => SaidWhat::Counted(below_amount(leaves, inner, SpacedM::Metres)?),
         Rule::certificate => SaidWhat::Certificate(next_text(&mut inner)?),
         Rule::meant => SaidWhat::MeantFor(leaves.next_date(&mut inner)?),
-        Rule::time_said => SaidWhat::Hours(time(leaves, branch.node.span, SpacedM::Minutes)?.value),
-        Rule::back => SaidWhat::Back(leaves.next_decimal(&mut inner)?),
-        Rule::already => SaidWhat::AlreadyRecovered(leaves.next_decimal(&mut inner)?),
-        Rule::the_rest => SaidWhat::TheRest(leaves.next_percent(&mut inner)?),
-        Rule::charged_off => SaidWhat::ChargedOff,
-        Rule::back_to_stock => SaidWhat::BackToStock,
-        Rule::scrapped => SaidWhat::Scrapped,
-        Rule::left_with_buyer => SaidWhat::LeftWithBuyer,
-        Rule::as_planned => SaidWhat::AsPlanned,
+        Rule::said_words => match first_word {
+            "as" => SaidWhat::AsPlanned,
+            "scrapped" => SaidWhat::Scrapped,
+            "back" => SaidWhat::BackToStock,
+            "left" => SaidWhat::LeftWithBuyer,
+            _ => SaidWhat::ChargedOff,
+        },
+        _ => return Err(Unread::Slip),
+    })
+}
+
+/// Lowers a word and a number, `at … per …` and `refunded … as credit` included.
+fn lower_number_said(leaves: Leaves<'_>, first_word: &str, inner: &mut Siblings<'_>) -> Result<SaidWhat, Unread> {
+    if first_word == "the" {
+        return Ok(SaidWhat::TheRest(leaves.next_percent(inner)?));
+    }
+    let number = leaves.next_decimal(inner)?;
+    let unit = inner.when(Rule::unit).map(|unit| unit.node.span);
+    let as_credit = inner.when(Rule::as_credit).is_some();
+    Ok(match (first_word, unit, as_credit) {
+        ("at", Some(unit), false) => SaidWhat::AtPer(number, unit),
+        ("at", None, false) => SaidWhat::At(number),
+        ("for", None, false) => SaidWhat::For(number),
+        ("share", None, false) => SaidWhat::Share(number),
+        ("worth", None, false) => SaidWhat::Worth(number),
+        ("refunded", None, as_credit) => SaidWhat::Refunded { money: number, as_credit },
+        ("already", None, false) => SaidWhat::AlreadyRecovered(number),
         _ => return Err(Unread::Slip),
     })
 }

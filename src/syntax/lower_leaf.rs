@@ -10,7 +10,7 @@ use crate::sources::Span;
 use crate::syntax::errors::{self, Unread};
 use crate::syntax::grammar::Rule;
 use crate::syntax::nodes::{Branch, Siblings};
-use crate::syntax::words::{is_code, is_name, is_reserved};
+use crate::syntax::words::{first_word, is_code, is_name, is_reserved, is_word_of_language};
 use crate::syntax::{Figure, Party};
 use crate::units::{NumberFault, read_date, read_decimal, read_percent};
 
@@ -31,18 +31,25 @@ impl<'s> Leaves<'s> {
         self.whole.get(span.range()).unwrap_or("")
     }
 
-    /// A name, as spelled.
+    /// A name, as spelled; a reserved word is none.
     pub(crate) fn name(self, span: Span) -> Result<Span, Unread> {
-        if is_name(self.text(span)) { Ok(span) } else { Err(Unread::Slip) }
+        let text = self.text(span);
+        if is_name(text) && !is_word_of_language(text) { Ok(span) } else { Err(Unread::Slip) }
     }
 
-    /// A name of a rule's only child, or the word `home` where the grammar allows it.
+    /// A name, or the word `home`, which a place may have for its name.
+    pub(crate) fn place(self, span: Span) -> Result<Span, Unread> {
+        if self.text(span) == "home" { Ok(span) } else { self.name(span) }
+    }
+
+    /// A rule's only child, a name.
     pub(crate) fn only_name(self, mut inner: Siblings<'_>) -> Result<Span, Unread> {
-        let leaf = inner.next().ok_or(Unread::Slip)?;
-        match leaf.node.rule {
-            Rule::home => Ok(leaf.node.span),
-            _ => self.name(leaf.node.span),
-        }
+        self.name(inner.next().ok_or(Unread::Slip)?.node.span)
+    }
+
+    /// The next child, a name.
+    pub(crate) fn next_name(self, inner: &mut Siblings<'_>) -> Result<Span, Unread> {
+        self.name(inner.next().ok_or(Unread::Slip)?.node.span)
     }
 
     /// A name that a definition gives; units and other words of the language can't be one.
@@ -54,9 +61,11 @@ impl<'s> Leaves<'s> {
         if is_name(text) { Ok(span) } else { Err(errors::misspelled_name(span, text).into()) }
     }
 
-    /// A code, as spelled.
+    /// A code, as spelled; a reserved word is none, nor is a date.
     pub(crate) fn code(self, span: Span) -> Result<Span, Unread> {
-        if is_code(self.text(span)) { Ok(span) } else { Err(Unread::Slip) }
+        let text = self.text(span);
+        let is_date = matches!(text.as_bytes(), [y, _, _, _, b'-', _, _, b'-', _, _] if y.is_ascii_digit()) && read_date(text).is_ok();
+        if is_code(text) && !is_word_of_language(text) && !is_date { Ok(span) } else { Err(Unread::Slip) }
     }
 
     /// A rule's last child, a code.
@@ -64,20 +73,24 @@ impl<'s> Leaves<'s> {
         self.code(inner.last().ok_or(Unread::Slip)?.node.span)
     }
 
-    /// A rule's only child, text in quotes or a bare code; a text is without its quotes.
-    pub(crate) fn text_or_code(self, mut inner: Siblings<'_>) -> Result<Span, Unread> {
+    /// The next child, text in quotes or a bare code; a text is without its quotes.
+    pub(crate) fn text_or_code(self, inner: &mut Siblings<'_>) -> Result<Span, Unread> {
         let leaf = inner.next().ok_or(Unread::Slip)?;
         if leaf.node.rule == Rule::text { inner_text(leaf.inner) } else { self.code(leaf.node.span) }
     }
 
-    /// A rule's first child, a party.
+    /// The next child, a party: text in quotes, a name, or the place `home`.
     pub(crate) fn party(self, inner: &mut Siblings<'_>) -> Result<Party, Unread> {
         let leaf = inner.next().ok_or(Unread::Slip)?;
         match leaf.node.rule {
             Rule::text => Ok(Party { span: inner_text(leaf.inner)?, quoted: true }),
-            Rule::home => Ok(Party { span: leaf.node.span, quoted: false }),
-            _ => Ok(Party { span: self.name(leaf.node.span)?, quoted: false }),
+            _ => Ok(Party { span: self.place(leaf.node.span)?, quoted: false }),
         }
+    }
+
+    /// The first word of a span.
+    pub(crate) fn first_word(self, span: Span) -> &'s str {
+        first_word(self.text(span))
     }
 
     /// A decimal: a sum of money, a share, a rate.

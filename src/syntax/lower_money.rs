@@ -12,16 +12,8 @@ use crate::syntax::{DetailKind, ListWord, Purpose, Reference};
 pub(crate) fn lower_money(leaves: Leaves<'_>, sum: Span, mut inner: Siblings<'_>) -> Result<DetailKind, Unread> {
     let money = leaves.decimal(sum)?;
     let purpose = Box::new(lower_purpose(leaves, inner.next().ok_or(Unread::Slip)?)?);
-    let (said, sizes) = lower_said(leaves, without_memo(inner), ListWord::Bare)?;
-    if sizes.is_some() {
-        return Err(Unread::Slip);
-    }
+    let said = lower_said(leaves, inner.until(Rule::memo), ListWord::Bare)?;
     Ok(DetailKind::Money { money, money_span: sum, purpose, said })
-}
-
-/// What is left of a line before its memo.
-fn without_memo(inner: Siblings<'_>) -> Siblings<'_> {
-    inner.until(Rule::memo)
 }
 
 /// Lowers what a sum is for.
@@ -31,7 +23,7 @@ fn lower_purpose(leaves: Leaves<'_>, purpose: Branch<'_>) -> Result<Purpose, Unr
         Rule::for_home => Purpose::ForHome,
         Rule::for_name => Purpose::For(leaves.only_name(inner)?),
         Rule::off => Purpose::Off(leaves.only_name(inner)?),
-        Rule::on => Purpose::OnBatch(leaves.only_code(inner)?),
+        Rule::on_batch => Purpose::OnBatch(leaves.only_code(inner)?),
         Rule::for_sales_tax => {
             let to = inner.when(Rule::tax_to).map(|to| leaves.only_name(to.inner)).transpose()?;
             let allowed = inner.when(Rule::allowed).map(|mut one| leaves.next_decimal(&mut one.inner)).transpose()?;
@@ -44,10 +36,10 @@ fn lower_purpose(leaves: Leaves<'_>, purpose: Branch<'_>) -> Result<Purpose, Unr
             }
             Purpose::Settles(references)
         }
-        Rule::owed_by | Rule::owed_to => {
+        Rule::owed => {
             let party = leaves.party(&mut inner)?;
             let reference = inner.next().map(|one| lower_reference(leaves, one)).transpose()?;
-            if purpose.node.rule == Rule::owed_by {
+            if leaves.words(purpose.node.span).starts_with("owed by ") {
                 Purpose::OwedBy(party, reference)
             } else {
                 Purpose::OwedTo(party, reference)
@@ -61,8 +53,8 @@ fn lower_purpose(leaves: Leaves<'_>, purpose: Branch<'_>) -> Result<Purpose, Unr
 fn lower_reference(leaves: Leaves<'_>, reference: Branch<'_>) -> Result<Reference, Unread> {
     let mut inner = reference.inner;
     Ok(match reference.node.rule {
-        Rule::receipt => Reference::Receipt(leaves.text_or_code(inner)?),
-        Rule::order | Rule::order_code => Reference::Order(leaves.text_or_code(inner)?),
+        Rule::reference if leaves.first_word(reference.node.span) == "receipt" => Reference::Receipt(leaves.text_or_code(&mut inner)?),
+        Rule::reference | Rule::order => Reference::Order(leaves.text_or_code(&mut inner)?),
         Rule::bought => {
             let date = leaves.next_date(&mut inner)?;
             Reference::Bought(date, reference.node.span)

@@ -29,6 +29,7 @@ mod placement_said;
 mod placement_table;
 mod slip_errors;
 mod slips;
+mod squeeze;
 mod strict_line;
 mod tree;
 mod unread_line;
@@ -60,7 +61,7 @@ pub fn parse_book(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
 
 /// Reads all files of a book, wherever their lines stand.
 fn parse_lines(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
-    let pieces = pieces::cut_pieces(sources);
+    let pieces = pieces::cut_pieces(sources, pieces::PIECE);
     let parsed: Vec<parse::ParsedPiece> = pieces.par_iter().map(|piece| parse::parse_piece(sources, *piece)).collect();
     let mut whole = SyntaxFile {
         definitions: Vec::with_capacity(parsed.iter().map(|piece| piece.syntax.definitions.len()).sum()),

@@ -1,13 +1,13 @@
 //! The parse of a piece as one flat list, each node with the length of its subtree.
 //!
-//! In: pest's tokens. Out: nodes with spans of the whole source set. Walking them is stepping through a slice: nothing is
+//! In: lines as written. Out: nodes with spans of the whole source set. Walking them is stepping through a slice: nothing is
 //! counted or cloned, and pest's own tokens are dropped at once.
 
-use pest::Token;
-use pest::iterators::Pairs;
+use pest::{Parser as _, Token};
 
 use crate::sources::Span;
-use crate::syntax::grammar::Rule;
+use crate::syntax::grammar::{BookGrammar, Rule};
+use crate::syntax::squeeze::squeeze;
 
 /// What the grammar read at one place.
 #[derive(Clone, Copy, Debug)]
@@ -81,37 +81,34 @@ impl<'t> Iterator for Siblings<'t> {
     }
 }
 
-/// Lays a parse out flat. `base` is where the piece begins in the source set; `piece` is its text as written, which may differ
-/// from the parsed text byte for byte (curly quotes), so that ends are moved out to whole characters.
-pub(crate) fn flatten(pairs: Pairs<'_, Rule>, base: u32, piece: &str, nodes: &mut Vec<Node>) {
-    nodes.clear();
+/// Parses whole lines and lays the parse out flat; `base` is where they begin in the source set. `None` where the rule doesn't
+/// fit, which can't be for `piece` and lines that end with a line break.
+pub(crate) fn parse_lines(rule: Rule, written: &str, base: u32) -> Option<Vec<Node>> {
+    let squeezed = squeeze(written);
+    let pairs = BookGrammar::parse(rule, &squeezed.text).ok()?;
+    let mut nodes: Vec<Node> = Vec::with_capacity(written.len() / 6);
+    let (mut starts, mut ends) = (squeezed.way_back(written), squeezed.way_back(written));
     let mut open: Vec<usize> = Vec::with_capacity(8);
     for token in pairs.tokens() {
         match token {
             Token::Start { rule, pos } => {
-                let mut start = pos.pos();
-                while !piece.is_char_boundary(start) {
-                    start -= 1;
-                }
-                let start = base.saturating_add(offset(start));
+                let start = base.saturating_add(offset(starts.of(pos.pos())));
                 open.push(nodes.len());
                 nodes.push(Node { rule, span: Span::new(start, start), size: 1 });
             }
             Token::End { pos, .. } => {
-                let mut end = pos.pos();
-                while !piece.is_char_boundary(end) {
-                    end += 1;
-                }
+                let end = base.saturating_add(offset(ends.end_of(pos.pos())));
                 let length = nodes.len();
                 if let Some(at) = open.pop()
                     && let Some(node) = nodes.get_mut(at)
                 {
-                    node.span.end = base.saturating_add(offset(end));
+                    node.span.end = end.max(node.span.start);
                     node.size = length - at;
                 }
             }
         }
     }
+    Some(nodes)
 }
 
 /// A position as a number of a span; the source set is below four gigabytes.

@@ -4,24 +4,23 @@
 //! head with a known first word and a bad rest keeps its details, and after a head of which nothing is known the lines go to a
 //! block that moves nothing. Must not: tell one line twice.
 
-use pest::Parser as _;
-
 use crate::diagnostics::{Diagnostics, Label};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::errors::{self, Unread};
-use crate::syntax::grammar::{BookGrammar, Rule};
+use crate::syntax::grammar::Rule;
 use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::lower_definition::{empty_definition, lower_definition};
 use crate::syntax::lower_detail::lower_detail;
 use crate::syntax::lower_head::{empty_entry, lower_head};
 use crate::syntax::lower_leaf::Leaves;
-use crate::syntax::nodes::{Branch, Node, Siblings, flatten};
-use crate::syntax::pieces::{Piece, make_ready};
+use crate::syntax::nodes::{Branch, Siblings, parse_lines};
+use crate::syntax::pieces::Piece;
 use crate::syntax::slip_errors::UNREAD_LINE;
 use crate::syntax::slips::{explain_bad_line, with_correction};
+use crate::syntax::squeeze::LONGEST_LINE;
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
-    begins_unknown_block, first_date, indented_bad_head, known_head, names_in, second_name, verb_meant, without_comment,
+    begins_unknown_block, first_date, indented_bad_head, known_head, names_in, second_name, verb_meant,
 };
 use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile};
 
@@ -36,25 +35,17 @@ pub(crate) struct ParsedPiece {
 
 /// Parses and lowers one piece.
 pub(crate) fn parse_piece(sources: &SourceSet, piece: Piece) -> ParsedPiece {
-    let text = sources.text(piece.span);
-    let mut found = Diagnostics::default();
-    let mut too_long = Vec::new();
-    let ready = make_ready(text, piece.span.start, &mut found, &mut too_long);
     let mut gatherer = Gatherer {
         sources,
         leaves: Leaves::new(sources.whole()),
         open: Open::Nothing,
         told_no_head: false,
-        parsed: ParsedPiece { syntax: SyntaxFile::default(), found },
+        parsed: ParsedPiece::default(),
     };
-    match BookGrammar::parse(Rule::piece, &ready) {
-        Ok(pairs) => {
-            let mut nodes: Vec<Node> = Vec::with_capacity(text.len() / 8);
-            flatten(pairs, piece.span.start, text, &mut nodes);
-            gatherer.gather(Siblings::of(&nodes));
-        }
-        // The grammar takes any text that ends with a line break; if it ever doesn't, the piece is told as a whole.
-        Err(_) => gatherer.slip(piece.span, false, None),
+    match parse_lines(Rule::piece, sources.text(piece.span), piece.span.start) {
+        Some(nodes) => gatherer.gather(Siblings::of(&nodes)),
+        // The grammar takes any lines; if it ever doesn't, the piece is told as a whole.
+        None => gatherer.slip(piece.span, false, None),
     }
     gatherer.close();
     gatherer.parsed
@@ -237,8 +228,21 @@ impl Gatherer<'_> {
         whole.end = line.end;
     }
 
+    /// Tells a line that is too long to read and keeps it as unread; its token is only a mark at its beginning.
+    fn too_long(&mut self, mark: Span) -> bool {
+        let line = self.sources.lines_of(mark);
+        let is_too_long = line.range().len() > LONGEST_LINE;
+        if is_too_long {
+            self.parsed.found.push(errors::line_too_long(mark, line.range().len()));
+            self.unread(Span::new(mark.start, line.end));
+        }
+        is_too_long
+    }
+
     fn bad_detail(&mut self, line: Span) {
-        let line = without_comment(self.sources, line);
+        if self.too_long(line) {
+            return;
+        }
         if let Some(block) = indented_bad_head(self.sources.text(line)) {
             return self.damaged(line, block, false);
         }
@@ -252,7 +256,9 @@ impl Gatherer<'_> {
     }
 
     fn bad_head(&mut self, line: Span) {
-        let line = without_comment(self.sources, line);
+        if self.too_long(line) {
+            return;
+        }
         let text = self.sources.text(line);
         if let Some(block) = known_head(text) {
             return self.damaged(line, block, true);
@@ -303,5 +309,46 @@ impl Gatherer<'_> {
     fn poison(&mut self, line: Span) {
         let names = names_in(self.sources, line);
         self.parsed.syntax.poisoned_names.extend(names);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::parse_piece;
+    use crate::diagnostics::{Diagnostic, Diagnostics};
+    use crate::sources::SourceSet;
+    use crate::syntax::SyntaxFile;
+    use crate::syntax::pieces::{PIECE, cut_pieces};
+
+    fn parsed(sources: &SourceSet, size: usize) -> (usize, SyntaxFile, Vec<Diagnostic>) {
+        let pieces = cut_pieces(sources, size);
+        let (mut syntax, mut found) = (SyntaxFile::default(), Diagnostics::default());
+        for piece in &pieces {
+            let parsed = parse_piece(sources, *piece);
+            syntax.definitions.extend(parsed.syntax.definitions);
+            syntax.entries.extend(parsed.syntax.entries);
+            syntax.poisoned_names.extend(parsed.syntax.poisoned_names);
+            found.append(parsed.found);
+        }
+        (pieces.len(), syntax, found.into_sorted())
+    }
+
+    #[test]
+    fn where_the_text_is_cut_makes_no_difference() {
+        let text = include_str!("tests/every_form.kerf");
+        let stray = text.replace("\n    paid", "\npaid").replace("\n    line", "\nline").replace("\nsold", "\n  sold").replace("at 5.90", "at5.90");
+        let damaged = text.replace("\nworked", "\nworkd").replace("via", "vai").replace("\nproduct", "\nprodukt").replace("for", "fro");
+        for text in [text.to_owned(), stray, damaged] {
+            let mut sources = SourceSet::default();
+            sources.add("a.kerf", &text).expect("fits");
+            sources.add("b.kerf", &format!("  2 cart\n{text}")).expect("fits");
+            let whole = parsed(&sources, PIECE);
+            assert_eq!(whole.0, 2);
+            for size in [0, 40, 300, 2000] {
+                let cut = parsed(&sources, size);
+                assert!(cut.0 > 6, "{}", cut.0);
+                assert_eq!((&cut.1, &cut.2), (&whole.1, &whole.2));
+            }
+        }
     }
 }

@@ -3,14 +3,12 @@
 //! The grammar's own position falls back to the last rule that began, often the start of the line. Here the line is cut shorter,
 //! word by word, until what is left is a line of the language; the mistake stands behind it.
 
-use pest::Parser as _;
-
-use crate::syntax::grammar::{BookGrammar, Rule};
+use crate::syntax::grammar::Rule;
 use crate::syntax::lower_definition::lower_definition;
 use crate::syntax::lower_detail::lower_detail;
 use crate::syntax::lower_head::lower_head;
 use crate::syntax::lower_leaf::Leaves;
-use crate::syntax::nodes::{Node, Siblings, flatten};
+use crate::syntax::nodes::{Siblings, parse_lines};
 
 /// At most this many words are tried; a longer line is told as a whole.
 const MOST_WORDS: usize = 60;
@@ -29,9 +27,7 @@ pub(crate) fn strict_line(line: &str) -> Option<usize> {
 /// Whether a text reads as one line, with all its figures.
 fn reads(text: &str) -> bool {
     let ready = format!("{text}\n");
-    let Ok(pairs) = BookGrammar::parse(Rule::line_alone, &ready) else { return false };
-    let mut nodes: Vec<Node> = Vec::new();
-    flatten(pairs, 0, &ready, &mut nodes);
+    let Some(nodes) = parse_lines(Rule::line_alone, &ready, 0) else { return false };
     let leaves = Leaves::new(&ready);
     let Some(line) = Siblings::of(&nodes).next().and_then(|whole| { whole }.inner.next()) else { return false };
     match line.node.rule {

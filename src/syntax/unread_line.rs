@@ -1,4 +1,4 @@
-//! What can still be known of a line that no form fits: its comment, its names, its date, and whether it was meant as a head.
+//! What can still be known of a line that no form fits: its names, its date, and whether it was meant as a head.
 
 use chrono::NaiveDate;
 
@@ -16,18 +16,6 @@ fn is_gap(c: char) -> bool {
 /// What begins and ends a text here.
 fn is_quote(c: char) -> bool {
     matches!(c, '"' | '“' | '”' | '„')
-}
-
-/// A line without its comment and the blanks at its end.
-pub(crate) fn without_comment(sources: &SourceSet, line: Span) -> Span {
-    let text = sources.text(line);
-    let mut in_text = false;
-    let end = text.char_indices().find_map(|(at, c)| {
-        in_text ^= is_quote(c);
-        (c == '#' && !in_text).then_some(at)
-    });
-    let kept = text.get(..end.unwrap_or(text.len())).unwrap_or(text).trim_end_matches(is_gap);
-    Span::new(line.start, line.start.saturating_add(u32::try_from(kept.len()).unwrap_or(0)))
 }
 
 /// The block of a line at column 1 whose first word is known.

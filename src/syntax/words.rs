@@ -1,7 +1,7 @@
 //! How names and codes are spelled, and which words are never one.
 //!
 //! A name begins with a letter, goes on with letters, marks and digits, and with `-` `.` `/` only between two of those. A code
-//! may begin with a digit. The grammar stops at reserved words; a test holds its list and this one together.
+//! may begin with a digit. The grammar stops only at the words that must end an item's name; here all of them are known.
 
 use unicode_normalization::char::is_combining_mark;
 
@@ -41,7 +41,12 @@ fn is_spelled(text: &str) -> bool {
 
 /// Whether a word is reserved, units included.
 pub(crate) fn is_reserved(text: &str) -> bool {
-    RESERVED.contains(&text) || is_measuring_unit(text)
+    is_word_of_language(text) || is_measuring_unit(text)
+}
+
+/// Whether a word is one of [`RESERVED`].
+pub(crate) fn is_word_of_language(text: &str) -> bool {
+    matches!(text.len(), 1..=11) && text.starts_with(|c: char| c.is_ascii_lowercase()) && RESERVED.contains(&text)
 }
 
 /// Whether a word is a measuring unit of one word; `pair`, `dozen` and `gross` are not reserved and not meant here.

@@ -110,8 +110,11 @@ proptest! {
             kept(syntax).iter().map(|span| sources.text(*span).to_owned()).collect()
         };
         prop_assert_eq!(texts(&one_sources, &one), texts(&two_sources, &two));
-        let messages = |found: &[Diagnostic]| -> Vec<String> { found.iter().map(|one| one.message.clone()).collect() };
-        prop_assert_eq!(messages(&one_found), messages(&two_found));
+        // A finding may use the day of an entry above it in its file; the line that is told may not depend on the file.
+        let lines = |found: &[Diagnostic]| -> Vec<usize> {
+            found.iter().map(|one| one_sources.whole().bytes().take(one.primary.span.range().start).filter(|b| *b == b'\n').count()).collect()
+        };
+        prop_assert_eq!(lines(&one_found), lines(&two_found));
         prop_assert_eq!(one_sources.whole(), two_sources.whole());
     }
 }
@@ -123,7 +126,8 @@ fn ten_megabytes_in_one_line_are_told_and_not_read() {
         for indent in ["", "    ", "    used ", "sold 2026-03-20 via "] {
             let text = format!("built 2026-03-09 batch B\n    used 1 oak\n{indent}{line}\n    made 1 cart\n");
             let (_, syntax, found) = parsed(&[&text]);
-            assert_eq!(found.len(), 1, "{indent}{part}");
+            let says_nothing = indent.trim().is_empty() && matches!(part, "# " | " ");
+            assert_eq!(found.len(), usize::from(!says_nothing), "{indent}{part}");
             assert_eq!(syntax.entries.first().map(|entry| entry.details.len()), Some(2), "{indent}{part}");
         }
     }
