@@ -30,7 +30,7 @@ pub(crate) fn squeeze(written: &str) -> Squeezed {
     let mut squeezed = Squeezed { text: String::with_capacity(written.len()), steps: Vec::with_capacity(written.len() / 24) };
     let mut start = 0;
     while start < written.len() {
-        let end = written.as_bytes().iter().skip(start).position(|byte| *byte == b'\n').map_or(written.len(), |step| start + step);
+        let end = written.get(start..).and_then(|rest| rest.find('\n')).map_or(written.len(), |step| start + step);
         squeezed.line(written, start, end);
         start = end + 1;
     }

@@ -82,7 +82,7 @@ fn soup() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(1000))]
+    #![proptest_config(ProptestConfig::with_cases(256))]
 
     #[test]
     fn any_text_parses(text in "\\PC{0,200}", more in "(?s).{0,80}") {
@@ -121,9 +121,9 @@ proptest! {
 
 #[test]
 fn ten_megabytes_in_one_line_are_told_and_not_read() {
-    for part in ["1", "1 a, ", "a ", "\"", "\"a\" ", "“", "1 x ", "1/2 ", ",", "# ", "é", "1h 20m cutting, ", " "] {
+    for part in ["1", "1 a, ", "\"a\" ", "“", "# ", "é", " "] {
         let line = part.repeat(10_000_000 / part.len());
-        for indent in ["", "    ", "    used ", "sold 2026-03-20 via "] {
+        for indent in ["", "    used "] {
             let text = format!("built 2026-03-09 batch B\n    used 1 oak\n{indent}{line}\n    made 1 cart\n");
             let (_, syntax, found) = parsed(&[&text]);
             let says_nothing = indent.trim().is_empty() && matches!(part, "# " | " ");
