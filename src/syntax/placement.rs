@@ -12,6 +12,7 @@ use crate::syntax::placement_errors as told;
 use crate::syntax::placement_heads::{HEADS, HeadKind, Need, head_kind, head_row, head_words};
 use crate::syntax::placement_kinds::line_kind;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
+use crate::syntax::slips::explain_misread_item;
 use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SyntaxFile, Verb,
@@ -26,15 +27,22 @@ pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found:
     for definition in &mut file.definitions {
         check_definition(definition, found);
     }
-    let told: Vec<Diagnostics> = file.entries.par_chunks_mut(AT_A_TIME).map(|entries| check_entries(entries, sources)).collect();
+    let places = file.definitions.iter().filter(|definition| definition.word == DefinitionWord::Place);
+    let places: Vec<&str> = places.map(|place| sources.text(place.name)).collect();
+    let chunks = file.entries.par_chunks_mut(AT_A_TIME);
+    let told: Vec<Diagnostics> = chunks.map(|entries| check_entries(entries, sources, &places)).collect();
     for some in told {
         found.append(some);
     }
 }
 
-fn check_entries(entries: &mut [Entry], sources: &SourceSet) -> Diagnostics {
+fn check_entries(entries: &mut [Entry], sources: &SourceSet, places: &[&str]) -> Diagnostics {
     let mut found = Diagnostics::default();
     for entry in entries {
+        if let Some(told) = supplier_after_at(entry, sources, places) {
+            found.push(told);
+            entry.damaged = true;
+        }
         check_entry(entry, sources, &mut found);
     }
     found
@@ -75,7 +83,14 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) 
     entry.details.retain_mut(|detail| {
         let row = line_row(line_kind(&detail.kind));
         let here = row.blocks.has_verb(verb) || verb == Verb::Changed && row.blocks.has_some_definition();
+        let misread = match &detail.kind {
+            DetailKind::Items(_, items) if items.iter().any(|item| may_be_misread(item, sources)) => {
+                explain_misread_item(sources, detail.span, verb)
+            }
+            _ => None,
+        };
         let wrong = match (&detail.kind, receipt) {
+            _ if misread.is_some() => misread,
             (DetailKind::Receipt(_), Some(head)) => Some(told::receipt_in_head(detail.span, head)),
             (DetailKind::Items(ListWord::Bare, items), _) if in_batch => {
                 let is_time = items.iter().all(|item| item.amount.kind == AmountKind::Time);
@@ -89,6 +104,33 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) 
         };
         keep(wrong, detail.span, unread, found)
     });
+}
+
+/// Whether an item has a word of the language for its unit, or a small word and a figure for its name.
+fn may_be_misread(item: &Item, sources: &SourceSet) -> bool {
+    let name = sources.text(item.name);
+    let joined = name.strip_prefix("at").or_else(|| name.strip_prefix("for"));
+    if joined.is_some_and(|figure| figure.starts_with(|letter: char| letter.is_ascii_digit())) {
+        return true;
+    }
+    match item.amount.kind {
+        AmountKind::Measured { unit } => matches!(sources.text(unit), "made" | "used" | "took" | "lost" | "kept" | "sales"),
+        AmountKind::Count { .. } | AmountKind::Time => false,
+    }
+}
+
+/// `bought … at ridgeline-lumber`: a supplier where a place of the shop stands.
+fn supplier_after_at(entry: &Entry, sources: &SourceSet, places: &[&str]) -> Option<Diagnostic> {
+    let has_supplier = entry.parts.iter().any(|(part, _)| matches!(part, HeadPart::From(_)));
+    if entry.verb != Verb::Bought || has_supplier || entry.damaged {
+        return None;
+    }
+    let (name, span) = entry.parts.iter().find_map(|(part, span)| match part {
+        HeadPart::At(name) => Some((*name, *span)),
+        _ => None,
+    })?;
+    let name = sources.text(name);
+    (name != "home" && !places.contains(&name)).then(|| told::supplier_after_at(span, name))
 }
 
 /// Tells what is wrong, and says whether the line stays in its block.

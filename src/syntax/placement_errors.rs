@@ -87,3 +87,9 @@ pub(crate) fn head_part_missing(head: Span, verb: &str, parts: &[&str], example:
     Diagnostic::new(HEAD_PART_MISSING, head, format!("`{verb}` needs {} in its head", either(parts)))
         .note(format!("as in `{example}`"))
 }
+
+/// A supplier after `at`.
+pub(crate) fn supplier_after_at(part: Span, name: &str) -> Diagnostic {
+    Diagnostic::new(MISPLACED_PART, part, format!("`at` is a place of the shop, and `{name}` is none; a supplier stands after `from`"))
+        .fix("write `from`", part, format!("from {name}"))
+}

@@ -28,7 +28,8 @@ use chrono::NaiveDate;
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, UNIT_OF_WHAT, WRONG_UNIT_HERE};
-use crate::syntax::line_context::LineContext;
+use crate::syntax::Verb;
+use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::slip_errors::OF_WHAT;
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
@@ -202,6 +203,18 @@ fn smallest_change<'c>(old: &str, new: &'c str) -> (Range<usize>, &'c str) {
     let (old_rest, new_rest) = (old.get(front..).unwrap_or(""), new.get(front..).unwrap_or(""));
     let back = same(&mut old_rest.chars().rev().zip(new_rest.chars().rev()));
     (front..old.len() - back, new.get(front..new.len() - back).unwrap_or(""))
+}
+
+/// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
+/// `5 board at60.00`); `None` where it was not.
+pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, verb: Verb) -> Option<Diagnostic> {
+    const RULES: [SlipRule; 3] = [order::list_word_second, order::figure_first, unit::joined_word];
+    let context = LineContext { column_one: false, block: Some(BlockWord::Entry(verb)) };
+    let typed = Typed::of(sources.text(line), context, None);
+    let mut slip = RULES.iter().find_map(|rule| rule(&typed))?;
+    let mut tries = MOST_TRIES;
+    slip.fixes = slip.fixes.into_iter().filter_map(|(what, line)| Some((what, mend(&typed, line, DEEPEST, &mut tries)?))).collect();
+    (!slip.fixes.is_empty()).then(|| to_diagnostic(sources, line, &typed, slip))
 }
 
 #[cfg(test)]

@@ -159,3 +159,27 @@ fn findings_come_in_the_order_of_the_book_however_many_threads_there_are() {
     assert_eq!(found.len(), 5000);
     assert!(found.is_sorted_by_key(|one| one.primary.span));
 }
+
+#[test]
+fn an_item_that_was_meant_to_say_something_else_is_told_with_the_line() {
+    let rows = [
+        ("built 2026-03-02\n    40 made cart\n", 153, "    made 40 cart"),
+        ("sold 2026-03-02 via fair\n    8.40 sales tax\n", 153, "    sales-tax 8.40"),
+        ("bought 2026-03-02\n    5 board at60.00\n", 157, "    5 board at 60.00"),
+        ("built 2026-03-02\n    used 5 board at60.00\n", 157, "    used 5 board at 60.00"),
+    ];
+    for (text, code, line) in rows {
+        let told = told(text);
+        assert_eq!((told.0, told.3.first().map(String::as_str)), (code, Some(line)), "{text}");
+    }
+}
+
+#[test]
+fn a_supplier_after_at_is_told_unless_the_name_is_a_place() {
+    let (code, message, _, lines) = told("bought 2026-03-02 at ridgeline-lumber\n    2 oak for 3.00\n");
+    assert_eq!(code, 181);
+    assert_eq!(message, "`at` is a place of the shop, and `ridgeline-lumber` is none; a supplier stands after `from`");
+    assert_eq!(lines, ["bought 2026-03-02 from ridgeline-lumber"]);
+    let book = "place bench \"Bench\"\nbought 2026-03-02 at bench\n    2 oak for 3.00\nbought 2026-03-02 from ada at shed\n";
+    assert!(read(book).2.is_empty());
+}

@@ -39,7 +39,7 @@ fn two_of_it_with_x(typed: &Typed<'_>) -> Option<Slip> {
 }
 
 /// `40 made cart`, `5.2 bf red-oak used`
-fn list_word_second(typed: &Typed<'_>) -> Option<Slip> {
+pub(super) fn list_word_second(typed: &Typed<'_>) -> Option<Slip> {
     let is_list = |word: Word<'_>| word.is_one_of(&["made", "used", "took", "lost", "kept", "needs", "takes"]);
     let at = (1..typed.words.len()).find(|at| is_list(typed.word(*at)))?;
     let word = typed.word(at);
@@ -53,7 +53,7 @@ fn list_word_second(typed: &Typed<'_>) -> Option<Slip> {
 }
 
 /// `9.50 shipping`, `200.00 cash`, `10% discount`
-fn figure_first(typed: &Typed<'_>) -> Option<Slip> {
+pub(super) fn figure_first(typed: &Typed<'_>) -> Option<Slip> {
     let figure = typed.word(0);
     let is_figure = is_number(figure.text) || figure.text.strip_suffix('%').is_some_and(is_number);
     let (word, words) = match (typed.word(1).is("sales"), typed.word(2).is("tax")) {

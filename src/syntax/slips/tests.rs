@@ -2,7 +2,6 @@
 
 use super::*;
 use crate::diagnostics::{Code, corrected_lines};
-use crate::syntax::line_context::BlockWord;
 use crate::syntax::parse_lines;
 use crate::syntax::slip_errors as code;
 

@@ -46,7 +46,7 @@ fn joined_unit(typed: &Typed<'_>) -> Option<Slip> {
 }
 
 /// `at60.00`, `for18.40`, `total276.90`
-fn joined_word(typed: &Typed<'_>) -> Option<Slip> {
+pub(super) fn joined_word(typed: &Typed<'_>) -> Option<Slip> {
     const WORDS: [&str; 22] = [
         "at", "for", "share", "worth", "refunded", "per", "paid", "fee", "total", "shipping", "freight", "discount", "postage",
         "sales-tax", "cash", "card", "check", "price", "used", "made", "took", "counted",
