@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 
 use crate::names::ResolvedBook;
 use crate::reports::ReportHead;
-use crate::units::{Fixed6, Weights, apportion_displayed, part_of};
+use crate::units::{Fixed6, Weights, apportion_displayed, apportion_under, part_of};
 
 /// The days that a report covers, both included; `None` for no bound.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -61,20 +61,10 @@ pub(crate) fn column(book: &ResolvedBook, sums: &[Fixed6]) -> Vec<Fixed6> {
     }
 }
 
-/// Sums under a printed total: they are apportioned so that they add up to it. Where the exact sums are the total's parts, each moves by
-/// less than one step of the currency's digits for each of them.
+/// Sums under a printed total: they are apportioned by largest remainder so that they add up to it.
 pub(crate) fn column_under(book: &ResolvedBook, sums: &[Fixed6], total: Fixed6) -> Vec<Fixed6> {
-    let digits = book.shop.currency.digits();
-    let exact = Fixed6::checked_sum(sums.iter().copied());
-    let Some(gap) = exact.and_then(|exact| total.checked_sub(exact)) else { return sums.to_vec() };
-    let mut padded = sums.to_vec();
-    if let Some(largest) = padded.iter_mut().max_by_key(|sum| sum.micros().abs())
-        && let Some(with_gap) = largest.checked_add(gap)
-    {
-        *largest = with_gap;
-    }
-    let mut shown = Vec::new();
-    match apportion_displayed(&padded, digits, &mut shown) {
+    let mut shown = Vec::with_capacity(sums.len());
+    match apportion_under(sums, total, book.shop.currency.digits(), &mut shown) {
         Ok(()) => shown,
         Err(_) => sums.to_vec(),
     }

@@ -202,20 +202,38 @@ pub fn split_at_digits(
 ///
 /// Values that have no more than `digits` stay as they are. Errors: [`SplitError::Overflow`].
 pub fn apportion_displayed(values: &[Fixed6], digits: u32, out: &mut Vec<Fixed6>) -> Result<(), SplitError> {
+    let sum = Fixed6::checked_sum(values.iter().copied()).ok_or(SplitError::Overflow)?;
+    apportion_under(values, sum, digits, out)
+}
+
+/// Rounds a printed column so that it sums to a total that is printed already, itself rounded half away from zero to `digits`: the steps
+/// that are missing go to the largest remainders, ties to the first. Where the total is the exact sum at the step below or above it, each
+/// value goes to the step below or above it, too; a total further off moves the values by further steps, as evenly as can be.
+///
+/// Errors: [`SplitError::Overflow`].
+pub fn apportion_under(values: &[Fixed6], total: Fixed6, digits: u32, out: &mut Vec<Fixed6>) -> Result<(), SplitError> {
     out.clear();
     let step = power_of_ten(6 - digits.min(6)).ok_or(SplitError::Overflow)?;
-    let sum = Fixed6::checked_sum(values.iter().copied()).ok_or(SplitError::Overflow)?;
-    let mut left = div_round(sum.micros(), step).ok_or(SplitError::Overflow)?;
+    let mut left = div_round(total.micros(), step).ok_or(SplitError::Overflow)?;
+    let mut steps: Vec<i128> = Vec::with_capacity(values.len());
     let mut rests: Vec<(Reverse<i128>, usize)> = Vec::with_capacity(values.len());
     for (at, value) in values.iter().enumerate() {
-        let steps = value.micros().div_euclid(step);
-        left = left.checked_sub(steps).ok_or(SplitError::Overflow)?;
+        let below = value.micros().div_euclid(step);
+        left = left.checked_sub(below).ok_or(SplitError::Overflow)?;
         rests.push((Reverse(value.micros().rem_euclid(step)), at));
-        out.push(Fixed6::from_micros(steps.checked_mul(step).ok_or(SplitError::Overflow)?));
+        steps.push(below);
     }
     rests.sort_unstable();
-    for (_, at) in rests.iter().take(usize::try_from(left).map_err(|_| SplitError::Overflow)?) {
-        out[*at] = out[*at].checked_add(Fixed6::from_micros(step)).ok_or(SplitError::Overflow)?;
+    let count = i128::try_from(values.len()).map_err(|_| SplitError::Overflow)?;
+    if count > 0 {
+        let (each, more) = (left.div_euclid(count), left.rem_euclid(count));
+        for (place, (_, at)) in (0..).zip(&rests) {
+            let further = if place < more { each.checked_add(1) } else { Some(each) };
+            steps[*at] = further.and_then(|further| steps[*at].checked_add(further)).ok_or(SplitError::Overflow)?;
+        }
+    }
+    for steps in steps {
+        out.push(Fixed6::from_micros(steps.checked_mul(step).ok_or(SplitError::Overflow)?));
     }
     Ok(())
 }
@@ -332,6 +350,24 @@ mod tests {
         assert_eq!(micros(&shown), [3_330_000, 3_330_000, 3_340_000]);
         apportion_displayed(&[], 2, &mut shown).expect("fits");
         assert!(shown.is_empty());
+    }
+
+    #[test]
+    fn a_column_under_a_printed_total_keeps_its_whole_values_and_gives_to_the_largest_rest() {
+        let column = [Fixed6::from_micros(8_571_429), Fixed6::from_micros(16_363_636), Fixed6::from_micros(20_000_000)];
+        let shown_under = |total: i128| {
+            let mut shown = Vec::new();
+            apportion_under(&column, Fixed6::from_micros(total), 2, &mut shown).expect("fits");
+            shown.iter().map(|value| value.micros() / 10_000).collect::<Vec<_>>()
+        };
+        assert_eq!(shown_under(44_940_000), [857, 1637, 2000]);
+        assert_eq!(shown_under(44_930_000), [857, 1636, 2000]);
+        // Further off than rounding can bring it: the steps are spread as evenly as can be.
+        assert_eq!(shown_under(44_980_000), [859, 1638, 2001]);
+        assert_eq!(shown_under(44_900_000), [856, 1635, 1999]);
+        let mut none = Vec::new();
+        apportion_under(&[], Fixed6::from_micros(10_000), 2, &mut none).expect("fits");
+        assert!(none.is_empty());
     }
 
     #[test]
