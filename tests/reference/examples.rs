@@ -26,7 +26,7 @@ fn broken(block: &Block, preamble: &str) -> Option<String> {
     };
     let compiled = match alone {
         true => compile_texts(&[("example.kerf", &block.text)]),
-        false => compile_texts(&[("example.kerf", &block.text), ("preamble.kerf", preamble)]),
+        false => compile_texts(&[("preamble.kerf", preamble), ("example.kerf", &block.text)]),
     };
     let as_promised = codes(&compiled, Severity::Error) == mistakes
         && warnings.is_none_or(|warnings| codes(&compiled, Severity::Warning) == *warnings)
@@ -54,4 +54,12 @@ fn the_examples_show_both_right_and_wrong() {
     let blocks = blocks(REFERENCE);
     let wrong = blocks.iter().filter(|block| matches!(block.promise, Promise::Wrong(_))).count();
     assert!(wrong >= 6, "{wrong} wrong examples");
+}
+
+#[test]
+fn the_small_book_of_the_readme_compiles() {
+    let blocks = blocks(include_str!("../../README.md"));
+    assert!(!blocks.is_empty());
+    let broken: Vec<_> = blocks.iter().filter_map(|block| broken(block, "")).collect();
+    assert!(broken.is_empty(), "{}", broken.join("\n"));
 }
