@@ -8,7 +8,7 @@ use crate::names::errors::defining;
 use crate::names::spelling::normalised;
 use crate::names::{Known, PlaceId, ResolvedBook};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{DetailKind, Entry, HeadPart, ListWord, SyntaxFile, Verb};
+use crate::syntax::{Entry, HeadPart, SyntaxFile, Verb};
 
 /// Finds the home place, and tells where it is needed and isn't known.
 pub(crate) fn find_home(
@@ -50,22 +50,22 @@ fn names_a_place(sources: &SourceSet, name: Span) -> bool {
     sources.text(line).trim() == "place"
 }
 
-/// Whether goods of an entry come to or leave from home.
+/// Whether an entry stands at home for want of another place.
 fn needs_home(sources: &SourceSet, book: &ResolvedBook, entry: &Entry) -> bool {
     if entry.damaged || entry.date.is_none() {
         return false;
     }
     let says = |is: fn(&HeadPart) -> bool| entry.parts.iter().any(|(part, _)| is(part));
-    let moves_goods = entry.details.iter().any(|detail| {
-        matches!(&detail.kind, DetailKind::Items(word, _) if !matches!(word, ListWord::Took | ListWord::AimsAt))
-    });
     let at = says(|part| matches!(part, HeadPart::At(_)));
     match entry.verb {
         Verb::Opened | Verb::Bought | Verb::Built | Verb::Started | Verb::Continued | Verb::Finished | Verb::BroughtBack
-        | Verb::Returned | Verb::SentBack | Verb::Counted | Verb::TookHome | Verb::Gave | Verb::Scrapped | Verb::UsedUp
-        | Verb::Found | Verb::Contributed | Verb::Swapped => moves_goods && !at,
-        Verb::Sent => moves_goods && !says(|part| matches!(part, HeadPart::From(_))),
-        Verb::Sold => moves_goods && !at && !sold_at_a_place(sources, book, entry),
+        | Verb::Returned | Verb::SentBack | Verb::Counted | Verb::TookHome | Verb::Gave | Verb::UsedUp | Verb::Found
+        | Verb::Contributed | Verb::Swapped => !at,
+        Verb::Scrapped => !at && !says(|part| matches!(part, HeadPart::Batch(_))),
+        Verb::Sent => !at && !says(|part| matches!(part, HeadPart::From(_))),
+        Verb::Sold => !at && !sold_at_a_place(sources, book, entry),
+        // What a step wears outside a batch leaves home.
+        Verb::Worked => book.steps.iter().any(|step| !step.wears.first().is_empty() || !step.wears.changes().is_empty()),
         _ => false,
     }
 }

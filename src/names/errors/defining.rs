@@ -157,7 +157,7 @@ pub(crate) fn second_home(second: &Place, first: &Place) -> Diagnostic {
 
 pub(crate) fn no_home(needed: Span, places: &[&str]) -> Diagnostic {
     let told = Diagnostic::new(HOME_UNCLEAR, needed, "it isn't known which place is home")
-        .label("its goods come to or leave from home");
+        .label("this stands at home, since it names no other place");
     if places.is_empty() {
         return told.note("define it: `place bench \"Home workshop\"`, and under it `home`");
     }
