@@ -58,13 +58,18 @@ impl Lookup<'_> {
             return self.licence(item, wanted, found);
         }
         if item.name.is_empty() {
-            found.push(counting::of_what(self, item));
+            // Only a time can be without a name; all else was told where it was read.
+            found.push(counting::time_elsewhere(self, item));
             return None;
         }
         let counted = self.is_count(amount).then_some(amount.value);
         let known = match self.quiet_find(item.name, wanted, counted) {
             Ok(known) => known,
             Err(Some(Known::Poisoned)) => return None,
+            Err(Some(Known::Step(_))) if amount.kind == AmountKind::Time => {
+                found.push(counting::time_elsewhere(self, item));
+                return None;
+            }
             Err(other) => {
                 found.push(counting::unknown_item(self, item, wanted, other));
                 return None;
@@ -110,7 +115,7 @@ impl Lookup<'_> {
 
     fn licence(&self, item: &Item, wanted: &[DefinitionWord], found: &mut Diagnostics) -> Option<Countable> {
         if !wanted.contains(&DefinitionWord::Pattern) {
-            found.push(counting::licence_elsewhere(item));
+            // A licence that isn't bought was told where it was placed.
             return None;
         }
         let pattern = self.pattern(item.name, found)?;

@@ -1,7 +1,7 @@
 //! The lines of a definition and of the `changed` entries about it, read one word at a time.
 //!
 //! A word that may change gives a [`Dated`] value; one that is said once and for all gives a plain one, and a change of it is
-//! a mistake. A word that is said twice, or that excludes another, is a mistake too; the first stands.
+//! a mistake. That a word stands only once, and not beside one that excludes it, has been seen to before this stage.
 
 use chrono::NaiveDate;
 
@@ -47,7 +47,7 @@ impl<'s> DefinitionLines<'s> {
         found: &mut Diagnostics,
         mut read: impl FnMut(&'s Detail, &mut Diagnostics) -> Reading<T>,
     ) -> Option<(T, Span)> {
-        let first = once_among(self.base, found, &mut read);
+        let first = first_among(self.base, found, &mut read);
         for change in self.changes {
             let mut unheard = Diagnostics::default();
             for detail in change.details {
@@ -71,11 +71,11 @@ impl<'s> DefinitionLines<'s> {
         found: &mut Diagnostics,
         mut read: impl FnMut(&'s Detail, &mut Diagnostics) -> Reading<T>,
     ) -> Dated<T> {
-        let first = once_among(self.base, found, &mut read).and_then(|(value, _)| value);
+        let first = first_among(self.base, found, &mut read).and_then(|(value, _)| value);
         let mut value = Dated::new(first.unwrap_or(default));
         let mut last: Option<(NaiveDate, Span)> = None;
         for change in self.changes {
-            let Some((changed, span)) = once_among(change.details, found, &mut read) else { continue };
+            let Some((changed, span)) = first_among(change.details, found, &mut read) else { continue };
             if !told_on_one_day(&mut last, change.day, span, found)
                 && let Some(changed) = changed
             {
@@ -106,25 +106,18 @@ impl<'s> DefinitionLines<'s> {
     }
 }
 
-/// The first of the lines that say a word, with its value unless that is a mistake; further ones are mistakes.
-fn once_among<'s, T>(
+/// The first of the lines that say a word, with its value unless that is a mistake. That it is the only one has been seen to where
+/// the lines were read.
+fn first_among<'s, T>(
     details: &'s [Detail],
     found: &mut Diagnostics,
     read: &mut impl FnMut(&'s Detail, &mut Diagnostics) -> Reading<T>,
 ) -> Option<(Option<T>, Span)> {
-    let mut first: Option<(Option<T>, Span)> = None;
-    for detail in details {
-        let value = match read(detail, found) {
-            Reading::Other => continue,
-            Reading::Bad => None,
-            Reading::Is(value) => Some(value),
-        };
-        match &first {
-            Some((_, span)) => found.push(defining::said_twice(detail.span, *span)),
-            None => first = Some((value, detail.span)),
-        }
-    }
-    first
+    details.iter().find_map(|detail| match read(detail, found) {
+        Reading::Other => None,
+        Reading::Bad => Some((None, detail.span)),
+        Reading::Is(value) => Some((Some(value), detail.span)),
+    })
 }
 
 /// Tells a second change of one word on one day: which of them counts must not depend on the order of files.

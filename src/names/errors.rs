@@ -31,8 +31,8 @@ pub(crate) const UNIT_AS_CODE: Code = Code(205);
 pub(crate) const TITLE_MISSING: Code = Code(206);
 /// A second shop, or a second `choices` of one year.
 pub(crate) const SECOND_BLOCK: Code = Code(207);
-/// A word that is said twice in a definition, or excluded by another.
-pub(crate) const SAID_TWICE: Code = Code(208);
+/// A pack whose content is said twice.
+pub(crate) const PACK_SAID_TWICE: Code = Code(208);
 /// A material without `measured in`, or measured in no unit.
 pub(crate) const NOT_MEASURED: Code = Code(209);
 /// A currency that the standard doesn't know.

@@ -1,3 +1,4 @@
 //! What holds for every book, tried on generated ones.
 
+mod names_mean_no_file;
 mod any_text;

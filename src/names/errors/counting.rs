@@ -116,14 +116,11 @@ fn unit_without_thing(lookup: &Lookup<'_>, item: &Item, word: &str) -> Diagnosti
     told
 }
 
-/// A quantity or licence without a name.
-pub(crate) fn of_what(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
+/// `used 2h`, `used 45m sanding`: a time where goods belong.
+pub(crate) fn time_elsewhere(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
     let text = lookup.sources.text(item.amount.span);
-    let told = Diagnostic::new(OF_WHAT, item.amount.span, format!("`{text}` of what?"));
-    match item.amount.kind {
-        AmountKind::Time => told.label("a time without its step"),
-        AmountKind::Count { .. } | AmountKind::Measured { .. } => told.label("the thing's name follows the quantity"),
-    }
+    Diagnostic::new(TIME_OR_QUANTITY, item.amount.span, format!("`{text}` is a time, and goods belong here"))
+        .note("time is said in a batch by `took 1h 48m cutting`, else in `worked`")
 }
 
 /// A time without its step: the steps are listed.
@@ -174,11 +171,6 @@ pub(crate) fn licence_missing(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
     let place = item.amount.span.to(item.name);
     Diagnostic::new(LICENCE, place, format!("the pattern `{name}` is bought by licence"))
         .fix("name the licence", place, format!("{count} licence {name}"))
-}
-
-/// `licence` where no pattern is bought.
-pub(crate) fn licence_elsewhere(item: &Item) -> Diagnostic {
-    Diagnostic::new(LICENCE, item.span, "a licence is only bought").note("`1 licence PATTERN for 12.00`, in `bought`")
 }
 
 /// Sizes of a tool or licence.

@@ -7,7 +7,7 @@ use crate::diagnostics::{Diagnostic, near_names};
 use crate::names::Place;
 use crate::names::errors::{
     CANT_CHANGE, CHANGED_TWICE, FIGURE_OUT_OF_RANGE, FORM_LINE_MISSING, HOME_UNCLEAR, NO_EFFECT_YET, NO_SHOP, NOT_MEASURED,
-    ONLY_ON_NEW_YEAR, RING, SAID_TWICE, SECOND_BLOCK, TITLE_MISSING, TOO_MANY_DIGITS, UNKNOWN_CURRENCY, behind, offer_near,
+    ONLY_ON_NEW_YEAR, RING, SECOND_BLOCK, TITLE_MISSING, TOO_MANY_DIGITS, UNKNOWN_CURRENCY, behind, offer_near,
 };
 use crate::names::kinds::a;
 use crate::sources::Span;
@@ -22,13 +22,6 @@ pub(crate) fn never_changes(line: Span) -> Diagnostic {
 pub(crate) fn not_of_this_kind(line: Span, word: DefinitionWord) -> Diagnostic {
     Diagnostic::new(CANT_CHANGE, line, format!("this line is none of {}'s definition", a(word)))
         .label("`changed` takes lines of the definition of what it names")
-}
-
-pub(crate) fn said_twice(line: Span, first: Span) -> Diagnostic {
-    Diagnostic::new(SAID_TWICE, line, "this is said twice, and only one of the two can hold")
-        .label("said again")
-        .also(first, "said here first")
-        .note("what holds from a later day on is said by `changed DATE NAME`")
 }
 
 pub(crate) fn changed_twice_on_one_day(line: Span, first: Span, day: NaiveDate) -> Diagnostic {

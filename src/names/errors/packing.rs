@@ -2,7 +2,7 @@
 
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::names::Pack;
-use crate::names::errors::{NUMBER_LIMIT, SAID_TWICE, UNKNOWN_UNIT, USELESS_PACK, WRONG_DIMENSION, offer_near};
+use crate::names::errors::{NUMBER_LIMIT, PACK_SAID_TWICE, UNKNOWN_UNIT, USELESS_PACK, WRONG_DIMENSION, offer_near};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::Amount;
 use crate::units::{NumberError, Unit, canonical_unit};
@@ -16,7 +16,7 @@ pub(crate) fn no_pack_name(words: &str, place: Span) -> Diagnostic {
 }
 
 pub(crate) fn pack_said_twice(words: &str, line: Span, first: Span) -> Diagnostic {
-    Diagnostic::new(SAID_TWICE, line, format!("what one `{words}` holds is said twice"))
+    Diagnostic::new(PACK_SAID_TWICE, line, format!("what one `{words}` holds is said twice"))
         .label("said again")
         .also(first, "said here first")
         .note("a pack that holds something else from a day on is said by `changed DATE NAME`")

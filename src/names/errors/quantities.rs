@@ -69,7 +69,7 @@ pub(crate) fn count_not_whole(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) 
     if amount.value.is_integer() {
         return told.fix("without the point", amount.span, amount.value.trunc().normalize().to_string());
     }
-    told.note(format!("a sum of money has no name after it but `for`, `at` or `worth`; a part of one is `{text} ea {name}`"))
+    told.note(format!("a part of one names its unit, `{text} ea {name}`; a sum of money has `for` or `at` beside it"))
 }
 
 /// `2 wheel-40 for 23.00` in `bought`.

@@ -165,6 +165,8 @@ fn slips_hand_over_the_corrected_line() {
         ("31.5 bf RED-OAK at 5.90", "K200", "31.5 bf red-oak at 5.90"),
         ("4 rolling-toys for 1.00", "K201", ""),
         ("40m red-oak for 1.00", "K258", ""),
+        ("40m sanding for 1.00", "K258", ""),
+        ("40m for 1.00", "K258", ""),
     ] {
         let told = wrong(typed);
         assert_eq!(told.len(), 1, "{typed}: {told:#?}");

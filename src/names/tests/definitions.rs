@@ -53,14 +53,11 @@ fn what_is_wrong_with_the_shop_is_told_at_its_line() {
         messages(&read_files(&["shop \"S\"\n    currency USS\n"]).found),
         ["K210: `USS` is no currency"]
     );
-    assert_eq!(shop("currency EUR"), ["K208: this is said twice, and only one of the two can hold"]);
+    assert_eq!(shop("currency EUR"), ["K182: `currency` stands twice in one `shop`"]);
     assert_eq!(shop("home workshop 112% of house costs"), ["K214: 112% is more than the whole"]);
     assert_eq!(shop("home workshop 20 bf, simplified"), ["K214: `20 bf` is no area"]);
     assert_eq!(shop("hours 12 per week").len(), 1);
-    assert_eq!(
-        shop("whole dollars\n    cents"),
-        ["K208: this is said twice, and only one of the two can hold"]
-    );
+    assert_eq!(shop("whole dollars\n    cents"), ["K182: `whole dollars` and `cents` exclude each other in one `shop`"]);
     assert_eq!(shop("note \"n\"\nchoices 2026\n    wages elsewhere 1.005\n"), ["K215: 1.005 has more digits than USD has"]);
     let twice = "choices 2026\n    de minimis elected\nchoices 2026\n    de minimis elected\n";
     assert_eq!(shop(&format!("cents\n{twice}")), ["K207: the choices of 2026 stand in two places"]);
@@ -139,7 +136,7 @@ fn what_is_wrong_with_a_recipe_is_told_at_its_item() {
     assert_eq!(product("takes 18 min cuting"), ["K200: `cuting` is not defined"]);
     assert_eq!(product("line toys"), ["K200: `toys` is not defined"]);
     assert_eq!(product("pattern rolling-toys"), ["K201: `rolling-toys` is a line"]);
-    assert_eq!(product("price 4.00\n    price 5.00"), ["K208: this is said twice, and only one of the two can hold"]);
+    assert_eq!(product("price 4.00\n    price 5.00"), ["K182: `price` stands twice in one `product`"]);
 }
 
 #[test]
@@ -222,7 +219,10 @@ fn consignment_and_wholesale_pay_later() {
     assert_eq!(*channel("c").prices_include_tax.first(), Some(dec("6")));
     let channel = |line: &str| told(&format!("channel d \"D\"\n    {line}\n"));
     assert_eq!(channel("consignment 140%"), ["K214: 140% is more than the whole"]);
-    assert_eq!(channel("consignment 40%\n    wholesale 50%"), ["K208: this is said twice, and only one of the two can hold"]);
+    assert_eq!(
+        channel("consignment 40%\n    wholesale 50%"),
+        ["K182: `consignment` and `wholesale` exclude each other in one `channel`"]
+    );
     assert_eq!(channel("fee 101% of total"), ["K214: 101% is more than the whole"]);
 }
 
@@ -252,7 +252,7 @@ fn every_line_of_a_tool_is_read() {
     assert_eq!(tool("expensed under section 179 500.001"), ["K215: 500.001 has more digits than USD has"]);
     assert_eq!(
         tool("recovered over 7 years\n    expensed at once"),
-        ["K208: this is said twice, and only one of the two can hold"]
+        ["K182: `recovered over` and `expensed at once` exclude each other in one `tool`"]
     );
 }
 
