@@ -85,7 +85,6 @@ const PAGES: &[(Code, &str)] = pages! {
     331
     332
     333
-    334
     335
     900
     901

@@ -36,7 +36,7 @@ pub fn build_events(
 ) -> EventLog {
     let opened = syntax.entries.iter().filter(|entry| entry.verb == Verb::Opened && !entry.damaged);
     let opened = opened.filter_map(|entry| entry.date.map(|date| (date, entry.head))).min();
-    let mut desk = Desk { sources, book, opened, today, bench: OnTheBench::default(), hired: hired_names(sources, syntax, book) };
+    let mut desk = Desk { sources, book, opened, bench: OnTheBench::default(), hired: hired_names(sources, syntax, book) };
 
     let mut all = Built::default();
     all.read(&desk, syntax, is_of_a_batch);
@@ -50,7 +50,7 @@ pub fn build_events(
     slips_of_prices::look_over(&events, sources, book, &mut all.found);
     slips_of_bills::look_over(&events, sources, book, &mut all.found);
     slips_of_sales::look_over(&events, book, &mut all.found);
-    slips_of_years::look_over(syntax, sources, &mut all.found);
+    slips_of_years::look_over(syntax, sources, today, &mut all.found);
     found.append(all.found);
 
     let first_day = opened.map(|(date, _)| date).or_else(|| events.first().map(|event| event.date));
@@ -176,7 +176,7 @@ fn build_entry(desk: &Desk<'_>, entry: &Entry) -> BuiltEntry {
     reader.end(day.is_some())
 }
 
-/// A day before the book began is a mistake, a day to come is probably one.
+/// A day before the book began is a mistake.
 fn check_day(reader: &mut EntryReader<'_>) {
     let (entry, date) = (reader.entry, reader.date);
     let Some(written) = entry.date else { return };
@@ -186,11 +186,6 @@ fn check_day(reader: &mut EntryReader<'_>) {
     {
         let next = date.with_year(date.year().saturating_add(1)).filter(|day| *day >= began);
         reader.refuse_entry(errors::entries::before_the_book(entry.date_span, began, opened, next));
-    }
-    if let Some(today) = reader.desk.today
-        && written > today
-    {
-        reader.tell(errors::slips::in_the_future(entry.date_span, written, today));
     }
 }
 

@@ -69,9 +69,6 @@ fn read_item(reader: &mut EntryReader<'_>, work: &mut BatchWork, word: ListWord,
         }
         ListWord::Took => {
             if let Some(line) = reader.time_line(item) {
-                if line.on.is_some() {
-                    reader.tell(errors::entries::no_effect_here(item.span, "`on`", "time in a batch entry is that batch's"));
-                }
                 work.took.push(crate::events::TimeLine { on: None, ..line });
             }
         }

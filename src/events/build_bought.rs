@@ -119,13 +119,6 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
                 ));
             }
         }
-        DetailKind::SalesTax { figure: Figure::Percent(_), .. } => {
-            reader.tell(errors::entries::no_effect_here(
-                detail.span,
-                "`included`",
-                "sales tax within a price is part of what was bought",
-            ));
-        }
         DetailKind::Sum(MoneyWord::Credit, money, span) => {
             if let Some(sum) = reader.sum(*money, *span) {
                 reader.plus(&mut purchase.credit, sum, *span);

@@ -52,11 +52,7 @@ fn read_item(reader: &mut EntryReader<'_>, opened: &mut Opened, item: &Item) {
     let worth = reader.worth_said(item);
     let value = match (price, opened.how, worth) {
         (_, _, None) => return,
-        (Some(price), OpenedHow::Found, _) => {
-            reader.tell(errors::goods::found_costs_nothing(price.span()));
-            Some(Fixed6::ZERO)
-        }
-        (None, OpenedHow::Found, _) => Some(Fixed6::ZERO),
+        (_, OpenedHow::Found, _) => Some(Fixed6::ZERO),
         (Some(price), _, _) => reader.line_value(item, &goods, price, rust_decimal::Decimal::ZERO).map(|sum| sum.booked),
         (None, OpenedHow::Contributed, Some(Some(worth))) => Some(worth),
         (None, _, _) => {

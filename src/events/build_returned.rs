@@ -63,10 +63,6 @@ fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, det
                 returned.tax_to = reader.label(*name);
             }
         }
-        DetailKind::SalesTax { figure: Figure::Percent(_), .. } => {
-            let told = errors::money::tax_back_in_money(detail.span, reader.text(detail.span));
-            reader.refuse(told);
-        }
         _ => {}
     }
 }
@@ -80,11 +76,8 @@ fn read_returned_item(reader: &mut EntryReader<'_>, item: &Item) -> Option<Retur
             SaidWhat::BackToStock => ReturnFate::BackToStock,
             SaidWhat::Scrapped => ReturnFate::Scrapped,
             SaidWhat::LeftWithBuyer => ReturnFate::LeftWithBuyer,
-            SaidWhat::Refunded { money, as_credit } => {
+            SaidWhat::Refunded { money, .. } => {
                 refunded = reader.booked(money, said.span)?;
-                if as_credit {
-                    reader.tell(errors::entries::no_effect_here(said.span, "`as credit`", "credit is what a supplier gives"));
-                }
                 continue;
             }
             _ => continue,
@@ -116,10 +109,6 @@ pub(crate) fn build_sent_back(reader: &mut EntryReader<'_>) {
             if let Some(money) = reader.booked(*money, detail.span) {
                 reader.add(&mut sales_tax, money, detail.span);
             }
-        }
-        DetailKind::SalesTax { figure: Figure::Percent(_), .. } => {
-            let told = errors::money::tax_back_in_money(detail.span, reader.text(detail.span));
-            reader.refuse(told);
         }
         _ => {}
     });

@@ -17,8 +17,6 @@ pub(crate) struct Desk<'a> {
     pub(crate) book: &'a ResolvedBook,
     /// The day of the earliest `opened` and its head, where the book has one: nothing happened before it.
     pub(crate) opened: Option<(NaiveDate, Span)>,
-    /// Today, where it is known.
-    pub(crate) today: Option<NaiveDate>,
     /// Which batches were open when; empty while batches themselves are read.
     pub(crate) bench: OnTheBench,
     /// Names that were hired or are owed to without being defined.

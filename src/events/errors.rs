@@ -72,8 +72,6 @@ pub(crate) const FILE_MISSING: Code = Code(331);
 pub(crate) const NOT_A_DISTANCE: Code = Code(332);
 /// More recovered of a tool than it cost.
 pub(crate) const RECOVERED_MORE: Code = Code(333);
-/// Sales tax given back as a percentage.
-pub(crate) const TAX_BACK_IN_MONEY: Code = Code(334);
 /// More than a hundred parts of a hundred.
 pub(crate) const MORE_THAN_ALL: Code = Code(335);
 

@@ -133,9 +133,9 @@ const fn said(
 /// Everything that may be said of an item or a sum, in the order of [`SaidKind`].
 #[rustfmt::skip]
 pub(crate) static SAID: [SaidRow; 24] = [
-    said(S::At, "at", "at 5.90", &[W::Took, W::Gave], &[V::Opened, V::Bought, V::Sold, V::Worked], &[]),
-    said(S::For, "for", "for 103.60", &[W::Took, W::Gave], &[V::Opened, V::Bought, V::Sold, V::Worked, V::Contributed], &[]),
-    said(S::Lot, "lot", "lot RO-1", &[W::Used, W::PackedWith, W::Gave], GOODS, &[]),
+    said(S::At, "at", "at 5.90", &[W::Took, W::Gave, W::Got], &[V::Opened, V::Bought, V::Sold, V::Worked], &[]),
+    said(S::For, "for", "for 103.60", &[W::Took, W::Gave, W::Got], &[V::Opened, V::Bought, V::Sold, V::Worked, V::Contributed], &[]),
+    said(S::Lot, "lot", "lot RO-1", &[W::Used, W::PackedWith, W::Gave, W::Got], GOODS, &[]),
     said(S::Sizes, "sizes", "4/4 x 6 1/2 x 48 in", SIZED_LISTS, SIZED, &[]),
     said(S::Licence, "licence", "1 licence cart-pattern", &[], &[V::Bought], &[]),
     said(S::Counted, "counted", "counted 29 bf", &[], &[V::Bought], &[]),

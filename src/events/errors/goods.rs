@@ -31,15 +31,10 @@ pub(crate) fn tool_is_no_stock(span: Span, name: &str, day: NaiveDate) -> Diagno
         .note(format!("a tool that was sold or thrown out is an entry of its own: `retired {day} {name} for 350.00`"))
 }
 
-pub(crate) fn found_costs_nothing(span: Span) -> Diagnostic {
-    Diagnostic::new(code::NO_EFFECT_HERE, span, "what was found comes in at no cost, so this has no effect")
-        .note("what the owner puts in at a value is `contributed`, what was paid for is `bought`")
-}
-
 pub(crate) fn counted_twice(second: Span, first: Span, name: &str) -> Diagnostic {
     Diagnostic::new(code::COUNTED_TWICE, second, format!("`{name}` is counted twice in this entry"))
         .also(first, "counted here")
-        .note("a count says all that is there in one line; name the lots to count them apart")
+        .note("a count says all that is there of a thing in one line")
 }
 
 pub(crate) fn no_refund(span: Span, text: &str) -> Diagnostic {

@@ -118,11 +118,6 @@ pub(crate) fn recovered_more(span: Span, cost: &str) -> Diagnostic {
     Diagnostic::new(code::RECOVERED_MORE, span, format!("more was recovered than the {cost} that it cost"))
 }
 
-pub(crate) fn tax_back_in_money(span: Span, text: &str) -> Diagnostic {
-    Diagnostic::new(code::TAX_BACK_IN_MONEY, span, format!("`{text}`: sales tax that is given back is a sum of money"))
-        .note("write what was given back, as `sales-tax 2.52`")
-}
-
 pub(crate) fn more_than_all(span: Span, why: &str) -> Diagnostic {
     Diagnostic::new(code::MORE_THAN_ALL, span, format!("more than a hundred parts of a hundred: {why}"))
 }

@@ -21,8 +21,11 @@ pub(crate) fn at_or_for(span: Span, money: &str, last: &str, unit: &str, name: &
     )
 }
 
-pub(crate) fn in_the_future(span: Span, day: NaiveDate, today: NaiveDate) -> Diagnostic {
-    Diagnostic::new(code::IN_THE_FUTURE, span, format!("{day} is still to come, today is {today}; it counts all the same"))
+/// `more` are other entries of days to come that aren't told one by one.
+pub(crate) fn in_the_future(span: Span, day: NaiveDate, today: NaiveDate, more: usize) -> Diagnostic {
+    let told =
+        Diagnostic::new(code::IN_THE_FUTURE, span, format!("{day} is still to come, today is {today}; it counts all the same"));
+    if more == 0 { told } else { told.note(format!("{more} more entries are of days to come; this is the earliest")) }
 }
 
 pub(crate) fn last_years_number(span: Span, meant: NaiveDate, neighbour: Span) -> Diagnostic {

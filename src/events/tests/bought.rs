@@ -222,7 +222,13 @@ fn what_was_there_without_a_value_is_a_mistake_and_what_was_found_has_none() {
     read("contributed 2026-02-01\n    20 bf walnut\n").only(errors::NO_VALUE);
     read("contributed 2026-02-01\n    20 bf walnut worth 80.00\n").is_clean();
     read("found 2026-01-24\n    1.5 bf walnut\n").is_clean();
-    read("found 2026-01-24\n    1.5 bf walnut for 3.00\n").only(errors::NO_EFFECT_HERE);
+    read(
+        "bought 2026-03-02 from \"a yard\"
+    3 bf poplar for 9.00
+    sales-tax 0.50 to ny-state
+",
+    )
+    .only(errors::NO_EFFECT_HERE);
 }
 
 #[test]

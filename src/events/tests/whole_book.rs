@@ -27,6 +27,9 @@ fn a_day_to_come_is_told_and_counts() {
     let read = read_files(&book, Some("2026-03-01"));
     read.only(errors::IN_THE_FUTURE);
     assert_eq!(read.log.events.len(), 1);
+    let many = "found 2026-03-09\n    1 bf walnut\n".repeat(9);
+    let told = read_files(&[("shop.kerf", SHOP), ("a.kerf", &many)], Some("2026-03-01"));
+    assert!(told.only(errors::IN_THE_FUTURE).notes[0].starts_with("8 more"));
     read_files(&book, Some("2026-03-02")).is_clean();
     read_files(&book, None).is_clean();
 }
