@@ -1,0 +1,63 @@
+//! Speed, as ratios in one run: `cargo bench --bench speed`.
+//!
+//! Each row holds two figures that were taken in turn in the same run, several times, and their medians' ratio, so that a slow or busy machine
+//! moves both. Nothing here is a test: the table is read by people. `KERFBOOK_BENCH_ENTRIES` sets the size of the large book (380,000
+//! entries, about 50 MB, where it isn't set).
+
+mod generated_book;
+mod json_lines;
+mod pipeline;
+mod process;
+mod sqlite_rows;
+mod stopwatch;
+
+use std::io::Write as _;
+
+use stopwatch::{Taken, ratio};
+
+fn main() -> std::io::Result<()> {
+    let large: usize = std::env::var("KERFBOOK_BENCH_ENTRIES").ok().and_then(|n| n.parse().ok()).unwrap_or(380_000);
+    let mut out = std::io::stdout().lock();
+    let book = generated_book::generate(large);
+    let bytes = book.text.len();
+    writeln!(out, "a generated book: {} entries, {bytes} bytes; medians of five, in turn", book.entries)?;
+
+    let lines = json_lines::of(&book.text);
+    let (ours, theirs) = stopwatch::in_turn(5, || pipeline::parse(&book.text), || json_lines::read(&lines));
+    row(&mut out, "parsing and lowering / the same entries from JSON Lines, one thread", ours, theirs, book.entries)?;
+    drop(lines);
+
+    let rows = sqlite_rows::of(&book.text);
+    let (ours, theirs) = stopwatch::in_turn(5, || pipeline::check(&book.text), || sqlite_rows::insert(&rows));
+    row(&mut out, "the whole check / the same rows into SQLite in memory, one transaction", ours, theirs, book.entries)?;
+    drop(rows);
+
+    let small = generated_book::generate(10_000);
+    let huge = generated_book::generate(1_000_000);
+    let (big, little) = stopwatch::in_turn(3, || pipeline::check(&huge.text), || pipeline::check(&small.text));
+    writeln!(
+        out,
+        "time per entry at 1,000,000 / at 10,000: {}",
+        ratio(big.nanos / 1_000_000, (little.nanos / 10_000).max(1))
+    )?;
+    drop((small, huge));
+
+    for (stage, taken) in pipeline::stages(&book.text) {
+        writeln!(out, "  of the check, {stage}: {} ms", taken / 1_000_000)?;
+    }
+    process::memory(&mut out, &book.text)?;
+    process::against_git_status(&mut out)
+}
+
+fn row(out: &mut impl std::io::Write, what: &str, ours: Taken, theirs: Taken, entries: usize) -> std::io::Result<()> {
+    let per_second = |taken: Taken| (entries as u128) * 1_000_000_000 / taken.nanos.max(1);
+    writeln!(
+        out,
+        "{what}: {} ms / {} ms, {} / {} entries a second, time ratio {}",
+        ours.nanos / 1_000_000,
+        theirs.nanos / 1_000_000,
+        per_second(ours),
+        per_second(theirs),
+        ratio(ours.nanos, theirs.nanos)
+    )
+}
