@@ -2,3 +2,4 @@
 
 mod names_mean_no_file;
 mod any_text;
+mod hard_input;
