@@ -17,3 +17,4 @@ pub mod reports;
 pub mod sources;
 pub mod syntax;
 pub mod units;
+pub mod year;

@@ -1,0 +1,87 @@
+//! What the stage reads: the book, its events and its costs, and one year of them with its form.
+
+use chrono::{Datelike, NaiveDate};
+
+use crate::costing::CostedBook;
+use crate::events::{Event, EventLog};
+use crate::names::{Basis, ResolvedBook, StockKept};
+use crate::sources::{SourceSet, Span};
+use crate::units::Fixed6;
+use crate::year::{Figures, Form};
+
+/// A book with all that was made of it.
+#[derive(Clone, Copy, Debug)]
+pub struct Books<'a> {
+    /// Its text, for answers, parties and places.
+    pub sources: &'a SourceSet,
+    /// Its definitions.
+    pub book: &'a ResolvedBook,
+    /// Its events, by the indices that the costs name.
+    pub log: &'a EventLog,
+    /// Its costs.
+    pub costed: &'a CostedBook,
+}
+
+/// One year of a book, by one form.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct BooksOfYear<'a> {
+    pub(crate) books: Books<'a>,
+    pub(crate) form: &'a Form,
+    pub(crate) figures: &'a Figures,
+    pub(crate) year: i32,
+    pub(crate) first: NaiveDate,
+    pub(crate) last: NaiveDate,
+}
+
+impl<'a> BooksOfYear<'a> {
+    /// `None` for a year that no calendar has.
+    pub(crate) fn new(books: Books<'a>, form: &'a Form, figures: &'a Figures, year: i32) -> Option<Self> {
+        let first = NaiveDate::from_ymd_opt(year, 1, 1)?;
+        let last = NaiveDate::from_ymd_opt(year, 12, 31)?;
+        Some(Self { books, form, figures, year, first, last })
+    }
+
+    pub(crate) fn book(&self) -> &'a ResolvedBook {
+        self.books.book
+    }
+
+    pub(crate) fn costed(&self) -> &'a CostedBook {
+        self.books.costed
+    }
+
+    /// Whether a day lies in the year.
+    pub(crate) fn has(&self, day: NaiveDate) -> bool {
+        day.year() == self.year
+    }
+
+    pub(crate) fn basis(&self) -> Basis {
+        *self.book().shop.basis.on(self.last)
+    }
+
+    pub(crate) fn stock(&self) -> StockKept {
+        *self.book().shop.stock_kept.on(self.last)
+    }
+
+    pub(crate) fn whole_dollars(&self) -> bool {
+        *self.book().shop.whole_dollars.on(self.last)
+    }
+
+    /// Digits of the currency below its unit.
+    pub(crate) fn digits(&self) -> u32 {
+        self.book().shop.currency.digits()
+    }
+
+    /// An amount as it stands in words: all of the currency's digits.
+    pub(crate) fn money(&self, amount: Fixed6) -> String {
+        amount.to_fixed_text(self.digits(), self.digits())
+    }
+
+    pub(crate) fn event(&self, index: u32) -> Option<&'a Event> {
+        self.books.log.events.get(index as usize)
+    }
+
+    /// The head line of an event; empty where the log has none.
+    pub(crate) fn head(&self, index: u32) -> Span {
+        self.event(index).map_or_else(Span::default, |event| event.head)
+    }
+}

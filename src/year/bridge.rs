@@ -1,0 +1,112 @@
+//! The bridge: from the paid margins of all products to the form's net profit, to the last digit.
+//!
+//! Σ paid margins + other income − losses in cost of goods − expenses not in a margin − home workshop ± named timing = net profit. It
+//! is built from postings and movements on one side and from the form's lines on the other; what is left is the rounding of lines
+//! to cents, which is shown, and can't be more than half a cent a line.
+
+use crate::costing::Flow;
+use crate::names::StockKept;
+use crate::units::Fixed6;
+use crate::year::Feed;
+use crate::year::books::BooksOfYear;
+use crate::year::goods_cost::waiting_cost;
+use crate::year::income::Counted;
+use crate::year::tax_year::{BridgeSum, CostOfGoods, SumOf, TaxLine};
+
+/// Builds it. `None` on overflow.
+pub(crate) fn build_bridge(
+    of: &BooksOfYear<'_>,
+    counted: &Counted,
+    cost: &CostOfGoods,
+    lines: &[TaxLine],
+    net: Fixed6,
+) -> Option<Vec<BridgeSum>> {
+    let (mut sold, mut sold_waiting) = (Fixed6::ZERO, Fixed6::ZERO);
+    for movement in of.costed().movements.iter().filter(|one| one.flow == Flow::Sold && of.has(one.date)) {
+        sold = sold.checked_add(movement.vector.paid()?)?;
+        sold_waiting = sold_waiting.checked_add(waiting_cost(&movement.vector, of.stock())?)?;
+    }
+    let (mut income, mut expenses, mut home) = (Fixed6::ZERO, Fixed6::ZERO, Fixed6::ZERO);
+    for sum in lines.iter().flat_map(|line| &line.sums) {
+        match side_of(sum.of) {
+            Side::Income(sign) => income = income.checked_add(sum.amount.checked_mul_int(sign)?)?,
+            Side::Expense => expenses = expenses.checked_add(sum.amount)?,
+            Side::Home => home = home.checked_add(sum.amount)?,
+            Side::Goods => {}
+        }
+    }
+    let went = &cost.went_to;
+    let losses = Fixed6::checked_sum([went.scrapped, went.missing, went.abnormal, went.donated, went.price_difference])?;
+    let mut bridge = Vec::new();
+    let mut put = |name: &str, amount: Fixed6, always: bool| {
+        if always || !amount.is_zero() {
+            bridge.push(BridgeSum { name: name.to_owned(), amount });
+        }
+    };
+    put("paid margins of all products", counted.margin_dated.checked_sub(sold)?.checked_sub(counted.packing_in_margins)?, true);
+    put("other income", income.checked_sub(counted.margin_revenue)?, true);
+    put("losses in cost of goods", losses.checked_neg()?, true);
+    let outside = expenses.checked_sub(counted.margin_selling)?.checked_sub(counted.packing_in_margins)?;
+    put("expenses not in a margin", outside.checked_neg()?, true);
+    put("home workshop", home.checked_neg()?, true);
+    put("margins of other years, counted in this", counted.margin_of_other_years, false);
+    let of_this_year = counted.margin_counted.checked_sub(counted.margin_of_other_years)?;
+    put("margins of this year, counted in another", of_this_year.checked_sub(counted.margin_dated)?, false);
+    put("goods gone but not yet paid for", cost.gone_not_paid, false);
+    put("goods gone in earlier years and paid for now", cost.gone_paid_now.checked_neg()?, false);
+    if of.stock() == StockKept::Supplies {
+        put("wear, hired time and royalties in goods sold, deducted apart", sold.checked_sub(sold_waiting)?, true);
+    }
+    put("issued without stock, not in cost of goods", cost.unrecorded, false);
+    put("change of stock method", cost.method_change.checked_neg()?, false);
+    let sum = Fixed6::checked_sum(bridge.iter().map(|line| line.amount))?;
+    bridge.push(BridgeSum { name: "rounding of lines to cents".to_owned(), amount: net.checked_sub(sum)? });
+    bridge.push(BridgeSum { name: "net profit or loss".to_owned(), amount: net });
+    Some(bridge)
+}
+
+/// Whether the rounding line is no more than rounding: half a cent for each line that is fed. `None` on overflow.
+pub(crate) fn bridge_holds(of: &BooksOfYear<'_>, bridge: &[BridgeSum], lines: &[TaxLine]) -> Option<bool> {
+    let fed = i128::try_from(lines.iter().filter(|line| !line.sums.is_empty()).count()).ok()?;
+    let half = 10i128.checked_pow(6u32.checked_sub(of.digits())?)?.checked_add(1)? / 2;
+    let rounding = bridge.len().checked_sub(2).and_then(|at| bridge.get(at))?;
+    Some(rounding.amount.micros().checked_abs()? <= half.checked_mul(fed)?)
+}
+
+enum Side {
+    Income(i128),
+    Expense,
+    Home,
+    Goods,
+}
+
+const fn side_of(of: SumOf) -> Side {
+    match of {
+        SumOf::Income(_) => Side::Income(1),
+        SumOf::Expense(_) => Side::Expense,
+        SumOf::Feed(feed) => match feed {
+            Feed::Goods | Feed::ShippingCharged | Feed::OwedBefore | Feed::TillOver | Feed::TaxAllowance => Side::Income(1),
+            Feed::Refunds => Side::Income(-1),
+            Feed::HomeWorkshop => Side::Home,
+            Feed::StockAtStart | Feed::Purchases | Feed::Labor | Feed::MakingSupplies | Feed::OtherCosts | Feed::StockAtEnd => Side::Goods,
+            Feed::Samples
+            | Feed::Miles
+            | Feed::Fees
+            | Feed::Commission
+            | Feed::FeesBack
+            | Feed::Contractors
+            | Feed::Employees
+            | Feed::Depreciation
+            | Feed::Section179
+            | Feed::Postage
+            | Feed::UsedInShop
+            | Feed::WearUsed
+            | Feed::ToolsAtOnce
+            | Feed::PackingUsed
+            | Feed::Gifts
+            | Feed::Licences
+            | Feed::Royalties
+            | Feed::TillShort => Side::Expense,
+        },
+    }
+}

@@ -1,0 +1,315 @@
+//! The cut-off list: what stands near the year's two ends, and what a preparer asks for. Empty parts are said to be empty.
+
+use chrono::{Datelike, Days, NaiveDate};
+
+use crate::costing::{BillKind, Flow};
+use crate::events::{EventKind, ReturnFate, Worker};
+use crate::names::ChannelShare;
+use crate::units::Fixed6;
+use crate::year::books::BooksOfYear;
+use crate::year::sales_of_year::OrderSum;
+use crate::year::tax_year::{CutOff, TaxPeriod, ToolYear};
+
+/// How many days at each end of the year are looked at.
+const DAYS: u64 = 15;
+
+/// What was figured before and is listed here again.
+pub(crate) struct Figured<'a> {
+    pub(crate) orders: &'a [OrderSum<'a>],
+    pub(crate) statements: Vec<String>,
+    pub(crate) equipment: &'a [ToolYear],
+    pub(crate) sales_tax: &'a [TaxPeriod],
+    pub(crate) receipts_average: String,
+    pub(crate) start_against_last_year: String,
+}
+
+/// All parts. `None` on overflow.
+pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Option<Vec<CutOff>> {
+    let first_of_next = of.last.succ_opt()?;
+    let ends = [
+        (of.first, of.first.checked_add_days(Days::new(DAYS - 1))?),
+        (of.last.checked_sub_days(Days::new(DAYS - 1))?, of.last),
+        (first_of_next, first_of_next.checked_add_days(Days::new(DAYS - 1))?),
+    ];
+    let near_ends = figured.orders.iter().filter(|order| ends.iter().any(|(from, to)| order.is_within(*from, *to)));
+    let near_ends = near_ends.map(|order| order.row(of)).collect();
+    let december = NaiveDate::from_ymd_opt(of.year, 12, 1)?;
+    let consigned = figured.orders.iter().filter(|order| {
+        let share = order.order.channel.map(|channel| *of.book().channel(channel).share.on(order.order.date));
+        matches!(share, Some(ChannelShare::Consignment(_))) && order.is_within(december, of.last)
+    });
+    let part = |name: &str, rows: Vec<String>, empty: &str| CutOff { name: name.to_owned(), rows, empty: empty.to_owned() };
+    let mut parts = vec![
+        part("sales of the last and first fifteen days", near_ends, "no sales in the fifteen days at each end of the year"),
+        part("consignees' December", consigned.map(|order| order.row(of)).collect(), "no consigned goods were sold in December"),
+        part("payouts over the year's end", payouts(of), "no sale was paid in another year than its own"),
+        part("deposits", deposits(of), "no deposit was open at the year's end"),
+        part("refunds in January", refunds(of), "no refund in the January after"),
+        part("unpaid bills", unpaid_bills(of)?, "no bill was open at the year's end"),
+        part("bills dated December", december_bills(of, december), "no bill is dated December"),
+        part("paid and not received", paid_before_here(of), "nothing was paid this year that came in the next"),
+        part("prepaid", prepaid(of), "nothing was paid ahead for another year"),
+        part("batches on the bench", on_the_bench(of)?, "no batch was on the bench"),
+    ];
+    parts.extend(places(of)?);
+    parts.extend([
+        part("unrecorded stock", unrecorded(of)?, "nothing was issued without stock"),
+        part("old stock", old_stock(of)?, later(of, "no lot on hand is older than a year").as_str()),
+        part("tools", tools(of, figured.equipment), "the shop has no tools"),
+        part("odometer", odometer(of), "no odometer reading in the year"),
+        part("sales tax owed", sales_tax(of, figured.sales_tax), "no sales tax was owed"),
+        part("statements", figured.statements.clone(), "no channel's statement for the year"),
+        part("helpers over the reporting limit", helpers(of)?, "no helper was paid as much as is to be reported"),
+        part("stock at start against last year's closing", one(&figured.start_against_last_year), "no stock at either date"),
+        part("overhead", one(&figured.receipts_average), "nothing was received in earlier years of the book"),
+        part("purchases without a receipt number", without_receipt(of), "every purchase has a receipt number"),
+    ]);
+    Some(parts)
+}
+
+fn one(row: &str) -> Vec<String> {
+    if row.is_empty() { Vec::new() } else { vec![row.to_owned()] }
+}
+
+/// The word for an empty part that needs the stock of the last day, which a longer book no longer has.
+fn later(of: &BooksOfYear<'_>, empty: &str) -> String {
+    match is_last_day(of) {
+        true => empty.to_owned(),
+        false => format!("not listed, as the book goes on after {}; `kerfbook stock --on {}` lists it", of.last, of.last),
+    }
+}
+
+fn is_last_day(of: &BooksOfYear<'_>) -> bool {
+    of.costed().until.is_none_or(|until| until <= of.last)
+}
+
+fn bill_name(of: &BooksOfYear<'_>, bill: &crate::costing::Bill) -> String {
+    let labels = [bill.party, bill.reference].into_iter().flatten().map(|label| of.book().label(label));
+    let known: Vec<&str> = labels.collect();
+    match known.is_empty() {
+        true => format!("a bill of {}", bill.date),
+        false => format!("{}, {}", known.join(" "), bill.date),
+    }
+}
+
+fn payouts(of: &BooksOfYear<'_>) -> Vec<String> {
+    let mut rows = Vec::new();
+    for bill in of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs) {
+        for (day, money) in bill.paid.iter().filter(|(day, _)| day.year() != bill.date.year()) {
+            if of.has(*day) || of.has(bill.date) {
+                rows.push(format!("{}: {} on {day}", bill_name(of, bill), of.money(*money)));
+            }
+        }
+    }
+    rows
+}
+
+fn deposits(of: &BooksOfYear<'_>) -> Vec<String> {
+    let of_year = of.costed().deposits.iter().filter(|deposit| of.has(deposit.date));
+    let open = of_year.filter(|deposit| {
+        let sale = of.costed().orders.iter().find(|order| order.order == Some(deposit.order));
+        sale.is_none_or(|order| order.date > of.last)
+    });
+    open.map(|deposit| format!("{} for order {}: {}", deposit.date, of.book().label(deposit.order), of.money(deposit.money))).collect()
+}
+
+fn refunds(of: &BooksOfYear<'_>) -> Vec<String> {
+    let mut rows = Vec::new();
+    for event in &of.books.log.events {
+        let EventKind::Returned(returned) = &event.kind else { continue };
+        if Some(event.date.year()) != of.year.checked_add(1) || event.date.month() != 1 {
+            continue;
+        }
+        let back = returned.lines.iter().filter(|line| line.fate == ReturnFate::BackToStock).count();
+        let money = returned.lines.iter().map(|line| line.refunded).chain(returned.refunds.iter().map(|refund| refund.0));
+        let money = Fixed6::checked_sum(money).map_or_else(String::new, |money| of.money(money));
+        let order = returned.order.map_or_else(|| "a sale".to_owned(), |order| format!("order {}", of.book().label(order)));
+        rows.push(format!("{} on {order}: {money} refunded, {back} back to stock", event.date));
+    }
+    rows
+}
+
+fn unpaid_bills(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+    let mut rows = Vec::new();
+    for bill in of.costed().bills.iter().filter(|bill| bill.date <= of.last) {
+        let open = bill.open_on(of.last)?;
+        if open.is_positive() {
+            let who = if bill.kind == BillKind::OwedByUs { "owed by the shop to" } else { "owed to the shop by" };
+            rows.push(format!("{who} {}: {}", bill_name(of, bill), of.money(open)));
+        }
+    }
+    Some(rows)
+}
+
+fn december_bills(of: &BooksOfYear<'_>, december: NaiveDate) -> Vec<String> {
+    let bills = of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedByUs && december <= bill.date && bill.date <= of.last);
+    bills.map(|bill| format!("{}: {}", bill_name(of, bill), of.money(bill.total))).collect()
+}
+
+fn paid_before_here(of: &BooksOfYear<'_>) -> Vec<String> {
+    let mut rows = Vec::new();
+    for bill in of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedByUs && bill.date > of.last) {
+        for (day, money) in bill.paid.iter().filter(|(day, _)| of.has(*day)) {
+            rows.push(format!("{}: {} on {day}", bill_name(of, bill), of.money(*money)));
+        }
+    }
+    rows
+}
+
+fn prepaid(of: &BooksOfYear<'_>) -> Vec<String> {
+    let postings = of.costed().postings.iter().filter(|posting| of.has(posting.date));
+    let ahead = postings.filter_map(|posting| Some((posting, posting.meant_for.filter(|day| *day > of.last)?)));
+    ahead.map(|(posting, day)| format!("{}: {} meant for {day}", posting.date, of.money(posting.money))).collect()
+}
+
+fn on_the_bench(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+    let mut rows = Vec::new();
+    for account in &of.costed().batches {
+        let begun = account.started.is_some_and(|day| day <= of.last);
+        if !begun || account.finished.is_some_and(|day| day <= of.last) {
+            continue;
+        }
+        let mut paid = Fixed6::ZERO;
+        for used in account.used.iter().filter(|used| used.date <= of.last) {
+            paid = paid.checked_add(used.vector.paid()?)?;
+        }
+        for time in account.time.iter().filter(|time| time.date <= of.last && !time.own) {
+            paid = paid.checked_add(time.cost)?;
+        }
+        let straight = of.costed().movements.iter().filter(|movement| movement.batch == Some(account.batch) && movement.date <= of.last);
+        for movement in straight.filter(|movement| matches!(movement.flow, Flow::Bought | Flow::Opened)) {
+            paid = paid.checked_add(movement.vector.paid()?)?;
+        }
+        let outputs = account.outputs.iter().map(|output| (output.date, &output.vector));
+        let left = outputs.chain(account.losses.iter().map(|loss| (loss.date, &loss.vector)));
+        for (day, vector) in left.chain(account.kept.iter().map(|kept| (kept.date, &kept.vector))) {
+            if day <= of.last {
+                paid = paid.checked_sub(vector.paid()?)?;
+            }
+        }
+        let started = account.started.map_or_else(String::new, |day| day.to_string());
+        rows.push(format!("{}, begun {started}: {} paid cost", of.book().batch(account.batch).name, of.money(paid)));
+    }
+    Some(rows)
+}
+
+/// Goods out by place, and the last count of each place.
+fn places(of: &BooksOfYear<'_>) -> Option<[CutOff; 2]> {
+    let (mut out, mut counts) = (Vec::new(), Vec::new());
+    for (at, place) in of.book().places.iter().enumerate() {
+        let here = of.costed().stock.iter().filter(|lot| lot.place.index() == at);
+        let mut paid = Fixed6::ZERO;
+        for lot in here {
+            paid = paid.checked_add(lot.vector.paid()?)?;
+        }
+        let is_home = of.book().shop.home.is_some_and(|home| home.index() == at);
+        if is_last_day(of) && !is_home && !paid.is_zero() {
+            out.push(format!("{}: {} paid cost", place.named.name, of.money(paid)));
+        }
+        counts.push(match last_count(of, at) {
+            Some(day) => format!("{}: {day}", place.named.name),
+            None => format!("{}: never counted by {}", place.named.name, of.last),
+        });
+    }
+    let empty = later(of, "no goods were at other places");
+    Some([
+        CutOff { name: "goods out by place".to_owned(), rows: out, empty },
+        CutOff { name: "last count of each place".to_owned(), rows: counts, empty: "the book names no place".to_owned() },
+    ])
+}
+
+/// The last count of a place by the end of the year.
+pub(crate) fn last_count(of: &BooksOfYear<'_>, place: usize) -> Option<NaiveDate> {
+    let counted = of.books.log.events.iter().filter(|event| event.date <= of.last).filter_map(|event| match &event.kind {
+        EventKind::Counted(counted) if counted.place.index() == place => Some(event.date),
+        _ => None,
+    });
+    counted.max()
+}
+
+fn unrecorded(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+    let end = of.costed().year_ends.iter().find(|end| end.year == of.year);
+    let paid = end.map_or(Some(Fixed6::ZERO), |end| end.unrecorded.paid())?;
+    Some(if paid.is_zero() { Vec::new() } else { vec![format!("{} issued and not yet bought or made; the year can't be closed", of.money(paid))] })
+}
+
+fn old_stock(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+    let mut rows = Vec::new();
+    for lot in of.costed().stock.iter().filter(|_| is_last_day(of)) {
+        if lot.origin.date < of.first && !lot.quantity.is_zero() {
+            let (name, paid) = (&of.book().thing(lot.thing).named.name, lot.vector.paid()?);
+            rows.push(format!("{} {name} of {}: {}", lot.quantity.normalize(), lot.origin.date, of.money(paid)));
+        }
+    }
+    Some(rows)
+}
+
+fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {
+    let row = |tool: &ToolYear| {
+        let name = &of.book().tool(tool.tool).named.name;
+        let gone = tool.disposed.map_or_else(String::new, |(day, proceeds, gain)| {
+            format!("; left on {day} for {}, {}", of.money(proceeds), gain_in_words(of, gain))
+        });
+        format!("{name}, in use from {}: {}{gone}", tool.in_use_from, of.money(tool.cost))
+    };
+    equipment.iter().map(row).collect()
+}
+
+/// A gain, a loss, or neither, and where it belongs.
+pub(crate) fn gain_in_words(of: &BooksOfYear<'_>, gain: Fixed6) -> String {
+    let amount = of.money(Fixed6::from_micros(gain.micros().saturating_abs()));
+    match (gain.is_zero(), gain.is_negative()) {
+        (true, _) => "neither gain nor loss".to_owned(),
+        (false, true) => format!("a loss of {amount} for Form 4797, on no line here"),
+        (false, false) => format!("a gain of {amount} for Form 4797, on no line here"),
+    }
+}
+
+fn odometer(of: &BooksOfYear<'_>) -> Vec<String> {
+    let readings = of.costed().odometer.iter().filter(|(day, _)| of.has(*day));
+    readings.map(|(day, miles)| format!("{day}: {} mi", miles.normalize())).collect()
+}
+
+fn sales_tax(of: &BooksOfYear<'_>, periods: &[TaxPeriod]) -> Vec<String> {
+    let year = of.year.to_string();
+    let owed = periods.iter().filter(|period| period.period == year && !period.owed.is_zero());
+    let row = |period: &TaxPeriod| match period.to.is_empty() {
+        true => format!("{} owed", of.money(period.owed)),
+        false => format!("{}: {} owed", period.to, of.money(period.owed)),
+    };
+    owed.map(row).collect()
+}
+
+fn helpers(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+    let Some(limit) = of.figures.helper_payments(of.year) else { return Some(Vec::new()) };
+    let limit = Fixed6::round_from_decimal(limit.limit.0)?;
+    let mut sums = std::collections::BTreeMap::new();
+    for event in of.books.log.events.iter().filter(|event| of.has(event.date)) {
+        let lines = match &event.kind {
+            EventKind::Worked(lines) => lines.as_slice(),
+            EventKind::Batch(work) => work.took.as_slice(),
+            _ => &[],
+        };
+        for line in lines {
+            if let Worker::Hired { name, pay, employee: false, .. } = line.worker {
+                let sum: &mut Fixed6 = sums.entry(of.book().label(name)).or_default();
+                *sum = sum.checked_add(pay)?;
+            }
+        }
+    }
+    let over = sums.into_iter().filter(|(_, sum)| *sum >= limit);
+    Some(over.map(|(name, sum)| format!("{name}: {} earned, to be reported from {}", of.money(sum), of.money(limit))).collect())
+}
+
+fn without_receipt(of: &BooksOfYear<'_>) -> Vec<String> {
+    let mut rows = Vec::new();
+    for event in of.books.log.events.iter().filter(|event| of.has(event.date)) {
+        let EventKind::Bought(bought) = &event.kind else { continue };
+        if bought.receipt.is_none() && !bought.swapped {
+            let from = bought.supplier.map_or("an unnamed seller", |supplier| of.book().label(supplier));
+            let total = bought.total().map_or_else(String::new, |total| of.money(total));
+            rows.push(format!("{} from {from}: {total}", event.date));
+        }
+    }
+    rows
+}

@@ -1,0 +1,378 @@
+//! Tools: what of each counts in the year, and where.
+//!
+//! Each step in the design's order: landed cost, use share, at most $200 a unit, de minimis where elected, section 179, half-year
+//! or mid-quarter, bonus by the day of acquisition, table, year of sale, and a gain to a list of its own. Steps that allow a tool
+//! at once look at the landed cost of one item, before the use share. What the book does not say is a question, and its
+//! amount is not included.
+
+use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
+
+use crate::costing::{Flow, ToolAccount, ToolCame};
+use crate::diagnostics::Diagnostics;
+use crate::names::{Recovery, StockKept, Tool};
+use crate::units::{Fixed6, Percent, mul_div_round};
+use crate::year::books::BooksOfYear;
+use crate::year::depreciation::{Recovered, mid_quarter_of};
+use crate::year::errors::{no_figure, no_section_179, no_table, not_at_once};
+use crate::year::figures::Convention;
+use crate::year::goods_cost::waiting_cost;
+use crate::year::questions::{Questions, Rule};
+use crate::year::settled::Settled;
+use crate::year::source_note::SourceNotes;
+use crate::year::tax_year::ToolYear;
+use crate::year::Feed;
+
+const RECOVERY: Rule = Rule {
+    rule: "the cost of a tool is deducted at once, under section 179, or over the years of its class",
+    source: "IRS Publication 946, chapters 1 to 4",
+};
+const BONUS: Rule = Rule {
+    rule: "bonus depreciation applies by law to things acquired and put in use, unless the owner elects out for the whole class of the year",
+    source: "IRC 168(k)(7) (FROM MEMORY)",
+};
+const BEFORE: Rule = Rule {
+    rule: "each year's depreciation follows the table from the year in which the tool was put in use",
+    source: "IRS Publication 946, chapter 4",
+};
+const OWN: Rule = Rule {
+    rule: "a thing of the owner's that is turned to business use starts from the smaller of its cost and its value on that day, without \
+           section 179 and without bonus",
+    source: "IRS Publication 946, chapter 1, property changed to business use (FROM MEMORY)",
+};
+
+/// The year of every tool that is in the shop, in the order in which they came. `None` on overflow.
+pub(crate) fn figure_equipment(
+    of: &BooksOfYear<'_>,
+    settled: &Settled,
+    questions: &mut Questions,
+    sources: &mut SourceNotes,
+    found: &mut Diagnostics,
+) -> Option<Vec<ToolYear>> {
+    let mut years = Vec::new();
+    for (at, account) in (0u32..).zip(&of.costed().tools) {
+        let tool = of.book().tool(account.tool);
+        let in_use = tool.in_use_from.unwrap_or(account.date);
+        let gone = account.retired.is_some_and(|(day, _)| day < of.first);
+        if account.date > of.last || gone {
+            continue;
+        }
+        let one = OneTool { of, account, tool, in_use, at };
+        let mut row = one.row(questions)?;
+        match tool.recovery {
+            _ if account.came == ToolCame::Opened && account.already_recovered >= account.cost => {
+                "recovered before the book began".clone_into(&mut row.method);
+                row.before = row.cost;
+            }
+            None => {
+                let question = format!("how is the cost of `{}` recovered? Nothing of it is included", tool.named.name);
+                let answer = "recovered over 7 years, expensed at once or expensed under section 179, in the tool's definition";
+                questions.ask(&format!("{}/recovery", tool.named.name), question, RECOVERY, answer, vec![tool.named.span]);
+                "not said: nothing included".clone_into(&mut row.method);
+            }
+            Some(Recovery::AtOnce) => one.at_once(&mut row, settled, found)?,
+            Some(Recovery::Section179(stated)) => one.section_179(&mut row, stated, questions, found)?,
+            Some(Recovery::OverYears(over)) => one.over_years(&mut row, over, questions, sources, found)?,
+        }
+        one.dispose(&mut row)?;
+        years.push(row);
+    }
+    Some(years)
+}
+
+#[derive(Clone, Copy)]
+struct OneTool<'a> {
+    of: &'a BooksOfYear<'a>,
+    account: &'a ToolAccount,
+    tool: &'a Tool,
+    in_use: NaiveDate,
+    at: u32,
+}
+
+impl OneTool<'_> {
+    /// Its cost as the tax year sees it: of a tool made in a batch, only what waited in the batch.
+    fn cost(&self, questions: &mut Questions) -> Option<Fixed6> {
+        let kept = *self.of.book().shop.stock_kept.on(self.account.date);
+        if self.account.came != ToolCame::Made || kept == StockKept::Inventory {
+            return Some(self.account.cost);
+        }
+        let made = (self.of.costed().movements.iter())
+            .filter(|movement| movement.flow == Flow::MadeForShop && movement.event == self.account.event);
+        let mut on_line = made.filter(|movement| movement.line == self.account.line);
+        match (on_line.next(), on_line.next()) {
+            (Some(movement), None) => waiting_cost(&movement.vector, kept),
+            _ => {
+                let question = format!("what of the cost of `{}`, made in a batch, is material? All of it was taken", self.tool.named.name);
+                questions.ask(&format!("{}/made", self.tool.named.name), question, RECOVERY, "one tool on each `made` line", vec![self.account.line]);
+                Some(self.account.cost)
+            }
+        }
+    }
+
+    /// The business part on the last day of a year, or on the day it left.
+    fn business_use(&self, year: i32) -> Decimal {
+        let last = NaiveDate::from_ymd_opt(year, 12, 31).unwrap_or(self.of.last);
+        let day = self.account.retired.map_or(last, |(day, _)| day.min(last));
+        *self.tool.business_use.on(day)
+    }
+
+    fn row(&self, questions: &mut Questions) -> Option<ToolYear> {
+        Some(ToolYear {
+            tool: self.account.tool,
+            line: self.account.line,
+            in_use_from: self.in_use,
+            count: self.account.count,
+            cost: self.cost(questions)?,
+            business_use: self.business_use(self.of.year),
+            method: String::new(),
+            before: self.account.already_recovered,
+            section_179: Fixed6::ZERO,
+            amount: Fixed6::ZERO,
+            left: Fixed6::ZERO,
+            feed: None,
+            disposed: None,
+        })
+    }
+
+    fn business_cost(&self, cost: Fixed6, year: i32) -> Option<Fixed6> {
+        Percent::new(self.business_use(year)).of_rounded(cost, self.of.digits())
+    }
+
+    /// Steps 3 and 4.
+    fn at_once(&self, row: &mut ToolYear, settled: &Settled, found: &mut Diagnostics) -> Option<()> {
+        let of = self.of;
+        row.feed = Some(Feed::ToolsAtOnce);
+        if self.account.came == ToolCame::Opened {
+            "expensed at once, before the book began".clone_into(&mut row.method);
+            row.before = self.business_cost(row.cost, of.year)?;
+            return Some(());
+        }
+        let year = self.account.date.year();
+        let Some(limits) = of.figures.at_once(year) else {
+            found.push(no_figure(self.tool.named.span, of.form, "at_once", "this tool is expensed at once"));
+            return Some(());
+        };
+        let most = |limit: Decimal| Fixed6::round_from_decimal(limit.checked_mul(self.account.count)?);
+        let elected = of.book().choices.get(&year).is_some_and(|choices| choices.de_minimis);
+        if row.cost <= most(limits.supply_unit.0)? {
+            row.method = format!("expensed at once: at most {} an item", limits.supply_unit.0);
+        } else if elected && row.cost <= most(limits.de_minimis_item.0)? {
+            row.method = format!("expensed at once: de minimis elected for {year}, at most {} an item", limits.de_minimis_item.0);
+        } else {
+            let count = self.account.count;
+            let unit = mul_div_round(row.cost.micros(), 10i128.checked_pow(count.scale())?, count.mantissa()).map_or(row.cost, Fixed6::from_micros);
+            let limit = |limit: Decimal| Fixed6::round_from_decimal(limit).map(|limit| of.money(limit));
+            let (supply, item) = (limit(limits.supply_unit.0)?, limit(limits.de_minimis_item.0)?);
+            found.push(not_at_once(self.tool, &of.money(unit), &supply, &item, year, elected));
+            return Some(());
+        }
+        // A tool made in a batch counts on its day; one that was bought, when its bill does.
+        let parts = settled.tool(of.costed(), self.at);
+        let counted = |wanted: &dyn Fn(i32) -> bool| {
+            if self.account.came == ToolCame::Made {
+                return Some(if wanted(year) { row.cost } else { Fixed6::ZERO });
+            }
+            Fixed6::checked_sum(parts.iter().filter(|part| wanted(part.date.year())).map(|part| part.amount))
+        };
+        let (before, now) = (counted(&|year| year < of.year)?, counted(&|year| year == of.year)?);
+        row.before = self.business_cost(before, of.year)?;
+        row.amount = self.business_cost(before.checked_add(now)?, of.year)?.checked_sub(row.before)?;
+        row.left = self.business_cost(row.cost, of.year)?.checked_sub(row.before)?.checked_sub(row.amount)?;
+        Some(())
+    }
+
+    /// Step 5, before the limits that all tools share.
+    fn section_179(&self, row: &mut ToolYear, stated: Option<Decimal>, questions: &mut Questions, found: &mut Diagnostics) -> Option<()> {
+        let first = self.in_use.year();
+        row.feed = Some(Feed::Section179);
+        "section 179".clone_into(&mut row.method);
+        let base = self.business_cost(row.cost, first)?;
+        if self.account.came == ToolCame::Opened {
+            return self.opened_without_table(row, questions);
+        }
+        if self.account.came == ToolCame::Contributed {
+            found.push(no_section_179(self.tool, "it was the owner's own before"));
+            return Some(());
+        }
+        if self.business_use(first) <= Decimal::from(50) {
+            found.push(no_section_179(self.tool, "its business use is not more than 50%"));
+            return Some(());
+        }
+        let elected = match stated {
+            Some(stated) => Fixed6::round_from_decimal(stated)?.min(base),
+            None => base,
+        };
+        let sold_at_once = self.account.retired.is_some_and(|(day, _)| day.year() == first);
+        if self.of.year >= first && !sold_at_once {
+            *(if self.of.year == first { &mut row.section_179 } else { &mut row.before }) = elected;
+        }
+        row.left = base.checked_sub(elected)?;
+        if row.left.is_positive() {
+            row.method = format!("section 179 of {}", self.of.money(elected));
+            let question = format!(
+                "{} of the cost of `{}` is left beside section 179: over how many years is it recovered? It is not included",
+                self.of.money(row.left),
+                self.tool.named.name
+            );
+            let answer = "answered … with the years; or `recovered over 7 years` without section 179";
+            questions.ask(&format!("{}/rest", self.tool.named.name), question, RECOVERY, answer, vec![self.tool.named.span]);
+        }
+        Some(())
+    }
+
+    fn opened_without_table(&self, row: &mut ToolYear, questions: &mut Questions) -> Option<()> {
+        row.left = row.cost.checked_sub(row.before)?.max(Fixed6::ZERO);
+        let question = format!(
+            "{} of the cost of `{}` was not recovered when the book began: how is it recovered? It is not included",
+            self.of.money(row.left),
+            self.tool.named.name
+        );
+        questions.ask(&format!("{}/recovery", self.tool.named.name), question, RECOVERY, "recovered over 7 years, in the tool's definition", vec![self.account.line]);
+        Some(())
+    }
+
+    /// Steps 6 to 9.
+    fn over_years(
+        &self,
+        row: &mut ToolYear,
+        over: Decimal,
+        questions: &mut Questions,
+        sources: &mut SourceNotes,
+        found: &mut Diagnostics,
+    ) -> Option<()> {
+        let of = self.of;
+        row.feed = Some(Feed::Depreciation);
+        let first = self.in_use.year();
+        let years = over.normalize();
+        if self.in_use > of.last {
+            row.method = format!("recovered over {years} years from {}", self.in_use);
+            row.left = self.business_cost(row.cost, of.year)?;
+            return Some(());
+        }
+        let before_book = (self.account.came == ToolCame::Opened).then_some((self.account.date.year(), self.account.already_recovered));
+        if before_book.is_some() && self.tool.in_use_from.is_none() {
+            row.method = format!("recovered over {years} years; in use from not said: nothing included");
+            return self.opened_without_table(row, questions);
+        }
+        let convention = if before_book.is_some_and(|(year, _)| first < year) {
+            if self.tool.mid_quarter { mid_quarter_of(self.in_use) } else { Convention::HalfYear }
+        } else if is_mid_quarter(of, first)? {
+            mid_quarter_of(self.in_use)
+        } else {
+            Convention::HalfYear
+        };
+        let Some(table) = of.figures.depreciation(over, convention) else {
+            found.push(no_table(self.tool, &years.to_string(), &of.figures.depreciation_years(), of.form));
+            return Some(());
+        };
+        sources.note(&table.note());
+        let bonus = self.bonus(first, questions, sources, found);
+        let base = self.business_cost(row.cost, of.year)?;
+        let left_on = self.account.retired.map(|(day, _)| day).filter(|day| *day <= of.last);
+        let recovered = Recovered { base, bonus, in_use: self.in_use, before_book, table, left_on };
+        let year = recovered.in_year(of.year, of.digits())?;
+        row.before = year.before;
+        row.amount = year.amount;
+        row.left = base.checked_sub(year.before)?.checked_sub(year.amount)?.max(Fixed6::ZERO);
+        let by = match convention {
+            Convention::HalfYear => "half-year".to_owned(),
+            Convention::MidQuarter(quarter) => format!("mid-quarter {quarter}"),
+        };
+        let bonus = if bonus.is_zero() { String::new() } else { format!(", bonus {}%", bonus.normalize()) };
+        row.method = format!("recovered over {years} years, {by} table, year {}{bonus}", year.nth);
+        self.check_before_book(before_book, base, &recovered, questions)
+    }
+
+    /// Step 7: bonus in percent, of a tool that was bought or made, unless declined.
+    fn bonus(&self, first: i32, questions: &mut Questions, sources: &mut SourceNotes, found: &mut Diagnostics) -> Decimal {
+        let name = &self.tool.named.name;
+        match self.account.came {
+            ToolCame::Opened => return Decimal::ZERO,
+            ToolCame::Contributed => {
+                let question = format!("is the cost given for `{name}` the smaller of what it cost and what it was worth when it came to the shop?");
+                questions.ask(&format!("{name}/contributed"), question, OWN, "answered … with both figures", vec![self.account.line]);
+                return Decimal::ZERO;
+            }
+            ToolCame::Bought | ToolCame::Made => {}
+        }
+        if self.tool.no_bonus {
+            return Decimal::ZERO;
+        }
+        let Some(rule) = self.of.figures.bonus(first, self.account.date) else {
+            if self.of.year == first {
+                found.push(no_figure(self.tool.named.span, self.of.form, "bonus", "this tool says nothing of bonus depreciation"));
+            }
+            return Decimal::ZERO;
+        };
+        sources.note(&rule.note());
+        if self.of.year == first && !rule.percent.0.is_zero() {
+            let question = format!(
+                "`{name}` does not decline bonus depreciation, so {}% of its cost counts in {first}: is that wanted?",
+                rule.percent.0.normalize()
+            );
+            questions.ask(&format!("{name}/bonus"), question, BONUS, "no bonus, in the tool's definition; or answered …", vec![self.tool.named.span]);
+        }
+        rule.percent.0
+    }
+
+    /// What the book says was recovered before it, against the table.
+    fn check_before_book(
+        &self,
+        before_book: Option<(i32, Fixed6)>,
+        base: Fixed6,
+        recovered: &Recovered<'_>,
+        questions: &mut Questions,
+    ) -> Option<()> {
+        let Some((taken_over, stated)) = before_book.filter(|(year, _)| self.in_use.year() < *year) else { return Some(()) };
+        let by_table = Recovered { before_book: None, left_on: None, ..*recovered }.in_year(taken_over, self.of.digits())?.before;
+        let off = by_table.checked_sub(stated)?;
+        // Tables are applied to the dollar or to the cent; more than a dollar a year is another method.
+        let years = i128::from(taken_over.checked_sub(self.in_use.year())?);
+        if off.micros().checked_abs()? <= years.checked_mul(1_000_000)? {
+            return Some(());
+        }
+        let name = &self.tool.named.name;
+        let question = format!(
+            "`{name}` had {} recovered before the book, and the table comes to {} of {}: was there bonus or section 179? The table goes on with the \
+             whole cost, up to what is left",
+            self.of.money(stated),
+            self.of.money(by_table),
+            self.of.money(base)
+        );
+        questions.ask(&format!("{name}/recovered-before"), question, BEFORE, "already recovered, corrected; or answered …", vec![self.account.line]);
+        Some(())
+    }
+
+    /// Step 10.
+    fn dispose(&self, row: &mut ToolYear) -> Option<()> {
+        let Some((day, proceeds)) = self.account.retired.filter(|(day, _)| self.of.has(*day)) else { return Some(()) };
+        let part = |amount| Percent::new(row.business_use).of_rounded(amount, self.of.digits());
+        let recovered = row.before.checked_add(row.section_179)?.checked_add(row.amount)?;
+        let gain = part(proceeds)?.checked_sub(part(row.cost)?)?.checked_add(recovered)?;
+        row.left = Fixed6::ZERO;
+        row.disposed = Some((day, proceeds, gain));
+        Some(())
+    }
+}
+
+/// Whether more than the stated part of what was put in use in a year, by cost × use less section 179, came in its last quarter;
+/// things sold in the same year aside. `None` on overflow.
+fn is_mid_quarter(of: &BooksOfYear<'_>, year: i32) -> Option<bool> {
+    let Some(above) = of.figures.mid_quarter_above() else { return Some(false) };
+    let (mut all, mut late) = (Fixed6::ZERO, Fixed6::ZERO);
+    for account in &of.costed().tools {
+        let tool = of.book().tool(account.tool);
+        let in_use = tool.in_use_from.unwrap_or(account.date);
+        let sold = account.retired.is_some_and(|(day, _)| day.year() == year);
+        if in_use.year() != year || sold || !matches!(tool.recovery, Some(Recovery::OverYears(_))) {
+            continue;
+        }
+        let last = NaiveDate::from_ymd_opt(year, 12, 31)?;
+        let cost = Percent::new(*tool.business_use.on(last)).of_rounded(account.cost, 6)?;
+        all = all.checked_add(cost)?;
+        if in_use.month() >= 10 {
+            late = late.checked_add(cost)?;
+        }
+    }
+    Some(late > Percent::new(above.percent.0).of_rounded(all, 6)?)
+}

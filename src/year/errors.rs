@@ -1,0 +1,184 @@
+//! Mistakes of the tax year, K500 to K599, with their wording.
+
+use crate::diagnostics::{Code, Diagnostic, near_names};
+use crate::names::{Category, Tool};
+use crate::sources::Span;
+use crate::year::form::{Form, Takes};
+use crate::year::forms::{FormFault, Forms};
+
+/// The shop names no tax form.
+pub const NO_FORM_NAMED: Code = Code(500);
+/// There is no data for the form and year.
+pub const NO_FORM_DATA: Code = Code(501);
+/// The form's figures lack one of a year.
+pub const NO_FIGURE: Code = Code(502);
+/// A file of the book's `forms/` can't be used.
+pub const FORM_FILE: Code = Code(503);
+/// A `form line` that the form does not have.
+pub const UNKNOWN_LINE: Code = Code(504);
+/// A `form line` into which the program itself puts figures.
+pub const FED_LINE: Code = Code(505);
+/// An expense on a line for income, or an income on one for expenses.
+pub const WRONG_SIDE: Code = Code(506);
+/// House costs on a line of their own.
+pub const HOUSE_COST_LINE: Code = Code(507);
+/// A tool that may not be expensed at once.
+pub const NOT_AT_ONCE: Code = Code(508);
+/// A tool recovered over years for which there is no table.
+pub const NO_TABLE: Code = Code(509);
+/// A tool to which section 179 does not apply.
+pub const NO_SECTION_179: Code = Code(510);
+/// Figures beyond what can be kept.
+pub const TOO_LARGE: Code = Code(598);
+/// Part III and the engine disagree.
+pub const DOES_NOT_TIE: Code = Code(599);
+
+pub(crate) fn no_form_named(shop: Span, forms: &Forms) -> Diagnostic {
+    let known = forms.names().map(|name| format!("`tax form {name}`")).collect::<Vec<_>>().join(", ");
+    Diagnostic::new(NO_FORM_NAMED, shop, "the shop names no tax form, so a tax year has no lines to stand on")
+        .label("no `tax form` here")
+        .note(format!("there is data for {known}"))
+}
+
+pub(crate) fn no_form_data(shop: Span, form: &str, year: i32, forms: &Forms) -> Diagnostic {
+    let told = Diagnostic::new(
+        NO_FORM_DATA,
+        shop,
+        format!("there is no data for the form `{form}` of {year}: the file `forms/{form}/{year}.toml` is missing"),
+    )
+    .label(format!("`tax form {form}` is said here"));
+    let years: Vec<_> = forms.years(form).map(|year| year.to_string()).collect();
+    let told = if years.is_empty() {
+        let known: Vec<_> = near_names(form, forms.names()).into_iter().map(|name| format!("`{name}`")).collect();
+        match known.is_empty() {
+            true => told.note(format!("the forms with data are {}", forms.names().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", "))),
+            false => told.note(format!("near it is {}", known.join(", "))),
+        }
+    } else {
+        told.note(format!("there is data for {}", years.join(", ")))
+    };
+    told.note("a book's own `forms/` folder may hold the file; copy the latest year's and check each line against the form")
+}
+
+pub(crate) fn no_figures_file(shop: Span, form: &str) -> Diagnostic {
+    Diagnostic::new(NO_FIGURE, shop, format!("the file `forms/{form}/figures.toml` with the form's rates and limits is missing"))
+}
+
+/// `what` is the table's name in the file.
+pub(crate) fn no_figure(place: Span, form: &Form, what: &str, why: &str) -> Diagnostic {
+    Diagnostic::new(
+        NO_FIGURE,
+        place,
+        format!("`forms/{}/figures.toml` has no `[[{what}]]` for {}, and {why}", form.name, form.year),
+    )
+    .note("a book's own `forms/` folder may hold the file; give each figure its source")
+}
+
+pub(crate) fn form_file(shop: Span, fault: &FormFault) -> Diagnostic {
+    let mut lines = fault.message.lines();
+    let told = Diagnostic::new(FORM_FILE, shop, format!("`{}` can't be used: {}", fault.path, lines.next().unwrap_or("")));
+    lines.filter(|line| !line.trim().is_empty()).fold(told, |told, line| told.note(line))
+}
+
+/// How a line is called in a message: `line 27b (Other expenses)`.
+fn called(form: &Form, at: usize) -> String {
+    form.lines.get(at).map_or_else(String::new, |line| format!("line {} ({})", line.number, line.label))
+}
+
+fn kind_of(takes: Takes) -> &'static str {
+    match takes {
+        Takes::Expense | Takes::House => "expenses",
+        Takes::Income => "incomes",
+    }
+}
+
+pub(crate) fn unknown_line(place: Span, category: &Category, written: &str, form: &Form, takes: Takes) -> Diagnostic {
+    let open: Vec<&str> = (form.lines.iter().filter(|line| line.takes.contains(&takes)))
+        .flat_map(|line| [line.number.as_str(), line.name.as_str()].into_iter().chain(line.also.iter().map(String::as_str)))
+        .collect();
+    let message = format!("the form `{}` of {} has no line `{written}` for `{}`", form.name, form.year, category.named.name);
+    let told = Diagnostic::new(UNKNOWN_LINE, place, message).label("no such line");
+    let near = near_names(written, open.iter().copied());
+    let told = near.iter().fold(told, |told, name| told.fix(format!("`{name}` is one"), place, *name));
+    if near.is_empty() {
+        let numbers: Vec<_> = (form.lines.iter().filter(|line| line.takes.contains(&takes)))
+            .map(|line| format!("{} ({})", line.number, line.name))
+            .collect();
+        return told.note(format!("lines for {}: {}", kind_of(takes), numbers.join(", ")));
+    }
+    told
+}
+
+pub(crate) fn fed_line(place: Span, category: &Category, form: &Form, at: usize) -> Diagnostic {
+    let message = format!("`{}` can't stand on {}: the program figures it", category.named.name, called(form, at));
+    let told = Diagnostic::new(FED_LINE, place, message).label("figured from other entries");
+    let adds = form.lines.get(at).is_some_and(|line| !line.adds.is_empty());
+    match () {
+        () if adds => told.note("the line adds other lines of the form"),
+        () if form.lines.get(at).is_some_and(|line| line.takes == [Takes::House]) => {
+            told.note("only an expense that `counts as house cost` may stand there; the home workshop takes its share of it")
+        }
+        () => told.note("what belongs there comes from purchases, sales, batches, tools and the stock itself"),
+    }
+}
+
+pub(crate) fn wrong_side(place: Span, category: &Category, form: &Form, at: usize, takes: Takes) -> Diagnostic {
+    let other = if takes == Takes::Income { "expenses" } else { "incomes" };
+    let message = format!("`{}` is one of the {}, and {} takes {other}", category.named.name, kind_of(takes), called(form, at));
+    Diagnostic::new(WRONG_SIDE, place, message).label(format!("a line for {other}"))
+}
+
+pub(crate) fn house_cost_line(place: Span, category: &Category, form: &Form, at: usize, home: usize) -> Diagnostic {
+    let number = form.lines.get(home).map_or("", |line| line.number.as_str());
+    let message = format!(
+        "`{}` counts as house cost and also stands on {}: it would count twice",
+        category.named.name,
+        called(form, at)
+    );
+    Diagnostic::new(HOUSE_COST_LINE, place, message)
+        .label("another line than the home workshop's")
+        .note("a house cost counts through the home workshop only, by its share, after all other expenses")
+        .fix("the home workshop's line", place, number)
+}
+
+pub(crate) fn not_at_once(tool: &Tool, unit_cost: &str, supply: &str, item: &str, year: i32, elected: bool) -> Diagnostic {
+    let message = format!("`{}` cost {unit_cost} an item and can't be expensed at once", tool.named.name);
+    let told = Diagnostic::new(NOT_AT_ONCE, tool.named.span, message).label("expensed at once");
+    let told = told.note(format!("at once is allowed up to {supply} an item, or up to {item} in a year that elects de minimis"));
+    match elected {
+        true => told.note("`recovered over 7 years` spreads it; `expensed under section 179` takes it in one year"),
+        false => told.note(format!(
+            "`choices {year}` with `de minimis elected`, where the election is made; or `recovered over 7 years`"
+        )),
+    }
+}
+
+pub(crate) fn no_table(tool: &Tool, years: &str, known: &[u32], form: &Form) -> Diagnostic {
+    let known: Vec<_> = known.iter().map(u32::to_string).collect();
+    Diagnostic::new(
+        NO_TABLE,
+        tool.named.span,
+        format!("there is no depreciation table for {years} years, over which `{}` is recovered", tool.named.name),
+    )
+    .label("recovered over years")
+    .note(format!("`forms/{}/figures.toml` has tables for {} years", form.name, known.join(", ")))
+}
+
+pub(crate) fn no_section_179(tool: &Tool, why: &str) -> Diagnostic {
+    Diagnostic::new(NO_SECTION_179, tool.named.span, format!("`{}` can't be expensed under section 179: {why}", tool.named.name))
+        .label("expensed under section 179")
+        .note("`recovered over 7 years` spreads its cost")
+}
+
+pub(crate) fn too_large(shop: Span, year: i32) -> Diagnostic {
+    Diagnostic::new(TOO_LARGE, shop, format!("the figures of the tax year {year} are too large to be kept exactly"))
+}
+
+pub(crate) fn does_not_tie(shop: Span, year: i32, form_figure: &str, engine_figure: &str) -> Diagnostic {
+    Diagnostic::new(
+        DOES_NOT_TIE,
+        shop,
+        format!("the cost of goods of {year} comes to {form_figure} by the form's lines and to {engine_figure} by where the goods went"),
+    )
+    .note("this is a mistake of the program, not of the book: no tax year is printed")
+}

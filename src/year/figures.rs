@@ -1,0 +1,312 @@
+//! Yearly figures of a form: rates, limits and tables, each with its source.
+//!
+//! Read from `forms/FORM/figures.toml`. Money and percentages are text there, so that nothing passes through a binary
+//! fraction. A figure that a year has no entry for is `None`; whoever needs it says which file lacks it.
+
+use std::str::FromStr;
+
+use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
+use serde::Deserialize;
+
+use crate::units::{read_date, read_decimal};
+use crate::year::SourceNote;
+
+/// A decimal written as text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(try_from = "String")]
+pub struct Figure(pub Decimal);
+
+impl TryFrom<String> for Figure {
+    type Error = String;
+
+    fn try_from(text: String) -> Result<Self, String> {
+        read_decimal(&text).map(Figure).map_err(|fault| format!("`{text}` is no figure: {fault}"))
+    }
+}
+
+/// A day written as text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(try_from = "String")]
+pub struct Day(pub NaiveDate);
+
+impl TryFrom<String> for Day {
+    type Error = String;
+
+    fn try_from(text: String) -> Result<Self, String> {
+        read_date(&text).map(Day).map_err(|_| format!("`{text}` is no day as `2026-01-01`"))
+    }
+}
+
+macro_rules! with_source {
+    ($($name:ident)*) => {$(
+        impl $name {
+            /// Where it comes from.
+            #[must_use]
+            pub fn note(&self) -> SourceNote {
+                SourceNote { text: self.source.clone(), mark: self.mark.clone() }
+            }
+        }
+    )*};
+}
+
+with_source! { MileageRate SelfEmploymentRates GrossReceiptsLimit HomeSimplified MealsPart AtOnce HelperPayments GiftLimit Section179 Bonus MidQuarterAbove DepreciationTable }
+
+/// Money per business mile, from one day to another.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct MileageRate { pub from: Day, pub to: Day, pub per_mile: Figure, pub source: String, pub mark: String }
+
+/// Rates of self-employment tax, in percent, the floor and the wage base.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct SelfEmploymentRates {
+    pub year: i32,
+    pub net_part: Figure,
+    pub floor: Figure,
+    pub social_security: Figure,
+    pub medicare: Figure,
+    pub deductible: Figure,
+    pub wage_base: Figure,
+    pub source: String,
+    pub mark: String,
+}
+
+/// Average gross receipts up to which a shop is a small taxpayer.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct GrossReceiptsLimit { pub year: i32, pub limit: Figure, pub source: String, pub mark: String }
+
+/// The simplified method of the home workshop.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct HomeSimplified {
+    pub from_year: i32,
+    pub per_square_foot: Figure,
+    pub most_square_feet: Figure,
+    pub fewest_days_of_a_month: u32,
+    pub source: String,
+    pub mark: String,
+}
+
+/// The part of meals that counts, in percent.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct MealsPart { pub year: i32, pub percent: Figure, pub source: String, pub mark: String }
+
+/// What an item may cost to be charged off at once.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct AtOnce { pub from_year: i32, pub supply_unit: Figure, pub de_minimis_item: Figure, pub source: String, pub mark: String }
+
+/// A helper's payments of a year from which a report is due.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct HelperPayments { pub year: i32, pub limit: Figure, pub source: String, pub mark: String }
+
+/// What of gifts to one person counts in a year.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct GiftLimit { pub from_year: i32, pub per_person: Figure, pub source: String, pub mark: String }
+
+/// Limits of section 179.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct Section179 { pub year: i32, pub limit: Figure, pub phase_out_from: Figure, pub source: String, pub mark: String }
+
+/// Bonus depreciation of things put in use in a year, in percent.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct Bonus { pub in_use_year: i32, pub acquired_before: Option<Day>, pub percent: Figure, pub source: String, pub mark: String }
+
+/// The part of a year's basis in the last quarter above which the mid-quarter convention holds, in percent.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct MidQuarterAbove { pub percent: Figure, pub source: String, pub mark: String }
+
+/// When in a year a thing counts as put in use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(try_from = "String")]
+pub enum Convention {
+    /// In its middle.
+    HalfYear,
+    /// In the middle of its quarter, 1 to 4.
+    MidQuarter(u8),
+}
+
+impl TryFrom<String> for Convention {
+    type Error = String;
+
+    fn try_from(text: String) -> Result<Self, String> {
+        let quarter = text.strip_prefix("mid-quarter-").and_then(|quarter| u8::from_str(quarter).ok());
+        match (text.as_str(), quarter) {
+            ("half-year", _) => Ok(Self::HalfYear),
+            (_, Some(quarter @ 1..=4)) => Ok(Self::MidQuarter(quarter)),
+            _ => Err(format!("`{text}` is no convention: `half-year` or `mid-quarter-1` to `mid-quarter-4`")),
+        }
+    }
+}
+
+/// Percent of the basis year by year, and of a year's amount in the year of sale (one figure, or one a quarter of sale).
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct DepreciationTable {
+    pub years: u32,
+    pub convention: Convention,
+    pub percent: Vec<Figure>,
+    pub sold: Vec<Figure>,
+    pub source: String,
+    pub mark: String,
+}
+
+/// All figures of a form.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Figures {
+    form: String,
+    #[serde(default)]
+    mileage: Vec<MileageRate>,
+    #[serde(default)]
+    self_employment: Vec<SelfEmploymentRates>,
+    #[serde(default)]
+    gross_receipts: Vec<GrossReceiptsLimit>,
+    #[serde(default)]
+    home_simplified: Vec<HomeSimplified>,
+    #[serde(default)]
+    meals: Vec<MealsPart>,
+    #[serde(default)]
+    at_once: Vec<AtOnce>,
+    #[serde(default)]
+    helper_payments: Vec<HelperPayments>,
+    #[serde(default)]
+    gifts: Vec<GiftLimit>,
+    #[serde(default)]
+    section_179: Vec<Section179>,
+    #[serde(default)]
+    bonus: Vec<Bonus>,
+    mid_quarter_above: Option<MidQuarterAbove>,
+    #[serde(default)]
+    depreciation: Vec<DepreciationTable>,
+}
+
+/// Reads a file of figures.
+///
+/// # Errors
+/// A sentence that says what is wrong with the file.
+pub(crate) fn parse_figures(text: &str) -> Result<Figures, String> {
+    toml::from_str(text).map_err(|error| error.to_string().trim_end().to_owned())
+}
+
+/// The entry of the latest year that is not after `year`.
+fn since<T>(entries: &[T], year: i32, from: impl Fn(&T) -> i32) -> Option<&T> {
+    entries.iter().filter(|entry| from(entry) <= year).max_by_key(|entry| from(entry))
+}
+
+impl Figures {
+    /// The form that they belong to.
+    #[must_use]
+    pub fn form(&self) -> &str {
+        &self.form
+    }
+
+    /// The rate per mile of a day.
+    #[must_use]
+    pub fn mileage(&self, day: NaiveDate) -> Option<&MileageRate> {
+        self.mileage.iter().find(|rate| rate.from.0 <= day && day <= rate.to.0)
+    }
+
+    /// The rates per mile of a year, oldest first.
+    pub fn mileage_of_year(&self, year: i32) -> impl Iterator<Item = &MileageRate> {
+        self.mileage.iter().filter(move |rate| rate.from.0.year() <= year && year <= rate.to.0.year())
+    }
+
+    /// Self-employment tax of a year.
+    #[must_use]
+    pub fn self_employment(&self, year: i32) -> Option<&SelfEmploymentRates> {
+        self.self_employment.iter().find(|entry| entry.year == year)
+    }
+
+    /// The limit of average gross receipts for a year.
+    #[must_use]
+    pub fn gross_receipts(&self, year: i32) -> Option<&GrossReceiptsLimit> {
+        self.gross_receipts.iter().find(|entry| entry.year == year)
+    }
+
+    /// The simplified method in a year.
+    #[must_use]
+    pub fn home_simplified(&self, year: i32) -> Option<&HomeSimplified> {
+        since(&self.home_simplified, year, |entry| entry.from_year)
+    }
+
+    /// The part of meals of a year.
+    #[must_use]
+    pub fn meals(&self, year: i32) -> Option<&MealsPart> {
+        self.meals.iter().find(|entry| entry.year == year)
+    }
+
+    /// What may be charged off at once in a year.
+    #[must_use]
+    pub fn at_once(&self, year: i32) -> Option<&AtOnce> {
+        since(&self.at_once, year, |entry| entry.from_year)
+    }
+
+    /// From when a helper's payments are to be reported.
+    #[must_use]
+    pub fn helper_payments(&self, year: i32) -> Option<&HelperPayments> {
+        self.helper_payments.iter().find(|entry| entry.year == year)
+    }
+
+    /// What of gifts to a person counts.
+    #[must_use]
+    pub fn gifts(&self, year: i32) -> Option<&GiftLimit> {
+        since(&self.gifts, year, |entry| entry.from_year)
+    }
+
+    /// Section 179 in a year.
+    #[must_use]
+    pub fn section_179(&self, year: i32) -> Option<&Section179> {
+        self.section_179.iter().find(|entry| entry.year == year)
+    }
+
+    /// Bonus depreciation of a thing acquired on a day and put in use in a year.
+    #[must_use]
+    pub fn bonus(&self, in_use_year: i32, acquired: NaiveDate) -> Option<&Bonus> {
+        let of_year = || self.bonus.iter().filter(|entry| entry.in_use_year == in_use_year);
+        of_year()
+            .find(|entry| entry.acquired_before.is_some_and(|day| acquired < day.0))
+            .or_else(|| of_year().find(|entry| entry.acquired_before.is_none()))
+    }
+
+    /// From when the mid-quarter convention holds.
+    #[must_use]
+    pub const fn mid_quarter_above(&self) -> Option<&MidQuarterAbove> {
+        self.mid_quarter_above.as_ref()
+    }
+
+    /// The table for a number of years under a convention.
+    #[must_use]
+    pub fn depreciation(&self, years: Decimal, convention: Convention) -> Option<&DepreciationTable> {
+        self.depreciation.iter().find(|table| Decimal::from(table.years) == years && table.convention == convention)
+    }
+
+    /// The numbers of years that have a table, rising.
+    #[must_use]
+    pub fn depreciation_years(&self) -> Vec<u32> {
+        let mut years: Vec<_> = self.depreciation.iter().map(|table| table.years).collect();
+        years.sort_unstable();
+        years.dedup();
+        years
+    }
+}

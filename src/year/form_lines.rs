@@ -1,0 +1,105 @@
+//! On which line of the form each expense and income of a book stands.
+//!
+//! `form line` gives a line's number, or names it by what it is (`other`), so that a book survives when letters move. A line
+//! that the program itself feeds is refused, and so is a line of the other side.
+
+use crate::diagnostics::Diagnostics;
+use crate::names::{Category, CountsAs, Dated, ExpenseId, IncomeId};
+use crate::sources::{SourceSet, Span};
+use crate::year::Feed;
+use crate::year::books::Books;
+use crate::year::errors::{fed_line, house_cost_line, unknown_line, wrong_side};
+use crate::year::form::{Form, Takes};
+
+/// Lines of a form by category; `None` where the category has none.
+#[derive(Clone, Debug)]
+pub(crate) struct FormLines {
+    expenses: Vec<Dated<Option<usize>>>,
+    incomes: Vec<Dated<Option<usize>>>,
+}
+
+impl FormLines {
+    /// Looks up every category, and tells those that can't stand where they say.
+    pub(crate) fn of(books: Books<'_>, form: &Form, found: &mut Diagnostics) -> Self {
+        let book = books.book;
+        let expenses = book.expenses.iter().map(|category| {
+            let house = *category.counts_as.first() == CountsAs::HouseCost
+                || category.counts_as.changes().iter().any(|(_, counts)| *counts == CountsAs::HouseCost);
+            lines_of(books.sources, category, form, if house { Takes::House } else { Takes::Expense }, found)
+        });
+        let expenses = expenses.collect();
+        let incomes = book.incomes.iter().map(|category| lines_of(books.sources, category, form, Takes::Income, found)).collect();
+        Self { expenses, incomes }
+    }
+
+    pub(crate) fn expense(&self, id: ExpenseId, day: chrono::NaiveDate) -> Option<usize> {
+        *self.expenses.get(id.index())?.on(day)
+    }
+
+    pub(crate) fn income(&self, id: IncomeId, day: chrono::NaiveDate) -> Option<usize> {
+        *self.incomes.get(id.index())?.on(day)
+    }
+}
+
+fn lines_of(sources: &SourceSet, category: &Category, form: &Form, takes: Takes, found: &mut Diagnostics) -> Dated<Option<usize>> {
+    let mut look_up = |written: &Option<String>| match written {
+        Some(written) => look_up_line(sources, category, written, form, takes, found),
+        None if takes == Takes::House => form.line_of(Feed::HomeWorkshop),
+        None => None,
+    };
+    let mut lines = Dated::new(look_up(category.form_line.first()));
+    for (from, written) in category.form_line.changes() {
+        lines.change(*from, look_up(written));
+    }
+    lines
+}
+
+fn look_up_line(
+    sources: &SourceSet,
+    category: &Category,
+    written: &str,
+    form: &Form,
+    takes: Takes,
+    found: &mut Diagnostics,
+) -> Option<usize> {
+    let by = |wanted: Option<Takes>| {
+        form.lines.iter().position(|line| {
+            let called = line.number == written || line.name == written || line.also.iter().any(|name| name == written);
+            called && wanted.is_none_or(|takes| line.takes.contains(&takes))
+        })
+    };
+    if let Some(at) = by(Some(takes)) {
+        return Some(at);
+    }
+    let place = place_of(sources, category, written);
+    let elsewhere = by(Some(Takes::Expense)).or_else(|| by(Some(Takes::Income)));
+    let told = match (elsewhere.or_else(|| by(None)), form.line_of(Feed::HomeWorkshop)) {
+        (None, _) => unknown_line(place, category, written, form, takes),
+        (Some(at), Some(home)) if takes == Takes::House => house_cost_line(place, category, form, at, home),
+        (Some(at), _) if elsewhere.is_some() => wrong_side(place, category, form, at, takes),
+        (Some(at), _) => fed_line(place, category, form, at),
+    };
+    found.push(told);
+    None
+}
+
+/// Where the category's definition says `form line`; its name where that can't be found.
+fn place_of(sources: &SourceSet, category: &Category, written: &str) -> Span {
+    let name = category.named.span;
+    let mut start = name.start as usize;
+    for (at, line) in sources.whole().get(start..).unwrap_or("").split_inclusive('\n').enumerate() {
+        let text = line.trim_start();
+        if at > 0 && !text.is_empty() && text.len() == line.len() && !text.starts_with('#') {
+            break;
+        }
+        if at > 0 && text.starts_with("form") && text.contains("line")
+            && let Some(within) = line.find("line").and_then(|after| Some(after + 4 + line.get(after + 4..)?.find(written)?)) {
+                let found = start + within;
+                if let (Ok(from), Ok(to)) = (u32::try_from(found), u32::try_from(found + written.len())) {
+                    return Span::new(from, to);
+                }
+            }
+        start += line.len();
+    }
+    name
+}

@@ -1,0 +1,201 @@
+//! The forms and figures that there are: those built in, and a book's own.
+//!
+//! Nothing is read from a disk here. The built-in files are part of the program; a book's `forms/` folder comes in as text from
+//! the caller, path by path (`us-schedule-c/2027.toml`), and replaces a built-in file of the same path.
+
+use std::collections::BTreeMap;
+
+use crate::year::figures::{Figures, parse_figures};
+use crate::year::form::{Form, parse_form};
+
+macro_rules! built_in {
+    ($($path:literal)*) => {
+        &[$(($path, include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/", $path)))),*]
+    };
+}
+
+const BUILT_IN: &[(&str, &str)] = built_in! {
+    "us-schedule-c/2024.toml"
+    "us-schedule-c/2025.toml"
+    "us-schedule-c/2026.toml"
+    "us-schedule-c/figures.toml"
+};
+
+/// A file of a book's `forms/` folder that can't be used.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FormFault {
+    /// Its path, from `forms/` on.
+    pub path: String,
+    /// What is wrong with it.
+    pub message: String,
+}
+
+/// Forms by name and year, figures by form.
+#[derive(Clone, Debug, Default)]
+pub struct Forms {
+    forms: BTreeMap<String, BTreeMap<i32, Form>>,
+    figures: BTreeMap<String, Figures>,
+    faults: Vec<FormFault>,
+}
+
+impl Forms {
+    /// The forms that are part of the program.
+    #[must_use]
+    pub fn built_in() -> Self {
+        let mut forms = Self::default();
+        for (path, text) in BUILT_IN {
+            forms.add(path, text);
+        }
+        forms
+    }
+
+    /// Adds a book's own file, which replaces a built-in one of the same path. `path` is below `forms/`, with `/` between its
+    /// parts. What can't be used is kept among the [`faults`](Self::faults).
+    pub fn add(&mut self, path: &str, text: &str) {
+        if let Err(message) = self.try_add(path, text) {
+            self.faults.push(FormFault { path: format!("forms/{path}"), message });
+        }
+    }
+
+    fn try_add(&mut self, path: &str, text: &str) -> Result<(), String> {
+        let (folder, file) = path.split_once('/').ok_or("a form's file stands in a folder of the form's name")?;
+        if file == "figures.toml" {
+            let figures = parse_figures(text)?;
+            if figures.form() != folder {
+                return Err(format!("it stands in the folder `{folder}` and says `form = \"{}\"`", figures.form()));
+            }
+            self.figures.insert(folder.to_owned(), figures);
+            return Ok(());
+        }
+        let form = parse_form(text)?;
+        if form.name != folder {
+            return Err(format!("it stands in the folder `{folder}` and says `form = \"{}\"`", form.name));
+        }
+        if file != format!("{}.toml", form.year) {
+            return Err(format!("it is for the tax year {} and should be called `{}.toml`", form.year, form.year));
+        }
+        self.forms.entry(form.name.clone()).or_default().insert(form.year, form);
+        Ok(())
+    }
+
+    /// Files that could not be used.
+    #[must_use]
+    pub fn faults(&self) -> &[FormFault] {
+        &self.faults
+    }
+
+    /// A form of a year.
+    #[must_use]
+    pub fn form(&self, name: &str, year: i32) -> Option<&Form> {
+        self.forms.get(name)?.get(&year)
+    }
+
+    /// The figures of a form.
+    #[must_use]
+    pub fn figures(&self, name: &str) -> Option<&Figures> {
+        self.figures.get(name)
+    }
+
+    /// The names of the forms.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.forms.keys().map(String::as_str)
+    }
+
+    /// The years of a form, rising.
+    pub fn years(&self, name: &str) -> impl Iterator<Item = i32> {
+        self.forms.get(name).into_iter().flat_map(|years| years.keys().copied())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::year::Feed;
+
+    #[test]
+    fn every_built_in_file_can_be_used() {
+        let forms = Forms::built_in();
+        assert_eq!(forms.faults(), []);
+        assert_eq!(forms.years("us-schedule-c").collect::<Vec<_>>(), [2024, 2025, 2026]);
+        assert!(forms.figures("us-schedule-c").is_some());
+    }
+
+    #[test]
+    fn only_the_latest_form_is_provisional() {
+        let forms = Forms::built_in();
+        let provisional = |year| forms.form("us-schedule-c", year).expect("a form").provisional;
+        assert_eq!([2024, 2025, 2026].map(provisional), [false, false, true]);
+    }
+
+    #[test]
+    fn the_lines_of_schedule_c_stand_in_its_own_order() {
+        let forms = Forms::built_in();
+        let form = forms.form("us-schedule-c", 2025).expect("a form");
+        let numbers: Vec<_> = form.lines.iter().map(|line| line.number.as_str()).collect();
+        let expected = "1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16a 16b 17 18 19 20a 20b 21 22 23 24a 24b 25 26 27a 27b 28 29 30 31 \
+                        35 36 37 38 39 40 41 42 48";
+        assert_eq!(numbers, expected.split_whitespace().collect::<Vec<_>>());
+        assert_eq!(form.lines[form.net_profit].number, "31");
+        assert_eq!(form.line_of(Feed::Purchases).map(|at| form.lines[at].number.as_str()), Some("36"));
+    }
+
+    #[test]
+    fn line_28_adds_lines_8_to_27b() {
+        let forms = Forms::built_in();
+        let form = forms.form("us-schedule-c", 2026).expect("a form");
+        let at = form.index_of("total-expenses").expect("line 28");
+        let first = form.index_of("advertising").expect("line 8");
+        assert_eq!(form.lines[at].adds, (first..at).map(|line| (true, line)).collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn a_book_s_own_file_replaces_a_built_in_one() {
+        let mut forms = Forms::built_in();
+        let text = BUILT_IN[2].1.replace("year = 2026", "year = 2027").replace("Gross receipts or sales", "Sales");
+        forms.add("us-schedule-c/2027.toml", &text);
+        assert_eq!(forms.faults(), []);
+        assert_eq!(forms.form("us-schedule-c", 2027).expect("a form").lines[0].label, "Sales");
+    }
+
+    #[test]
+    fn a_file_that_does_not_hold_is_named_with_its_reason() {
+        let mut forms = Forms::default();
+        forms.add("us-schedule-c/2025.toml", BUILT_IN[2].1);
+        forms.add("elsewhere/2026.toml", BUILT_IN[2].1);
+        forms.add("us-schedule-c/2026.toml", &BUILT_IN[2].1.replace("\"till-short\"", "\"till-shorter\""));
+        forms.add("us-schedule-c/2026.toml", &BUILT_IN[2].1.replace(", \"till-short\"", ""));
+        forms.add("us-schedule-c/2026.toml", &BUILT_IN[2].1.replace("+net-receipts", "+gross-profit"));
+        forms.add("loose.toml", "");
+        let told: Vec<_> = forms.faults().iter().map(|fault| fault.message.as_str()).collect();
+        assert_eq!(told, [
+            "it is for the tax year 2026 and should be called `2026.toml`",
+            "it stands in the folder `elsewhere` and says `form = \"us-schedule-c\"`",
+            "nothing feeds by the name `till-shorter`",
+            "no line has `till-short` in its `feeds`",
+            "line 5 adds itself",
+            "a form's file stands in a folder of the form's name",
+        ]);
+        assert_eq!(forms.faults()[0].path, "forms/us-schedule-c/2025.toml");
+    }
+
+    #[test]
+    fn the_tables_of_depreciation_add_up_to_a_hundred() {
+        let forms = Forms::built_in();
+        let figures = forms.figures("us-schedule-c").expect("figures");
+        for years in figures.depreciation_years() {
+            for convention in [
+                Convention::HalfYear,
+                Convention::MidQuarter(1),
+                Convention::MidQuarter(2),
+                Convention::MidQuarter(3),
+                Convention::MidQuarter(4),
+            ] {
+                let table = figures.depreciation(years.into(), convention).expect("a table");
+                let sum = table.percent.iter().fold(rust_decimal::Decimal::ZERO, |sum, one| sum + one.0);
+                assert_eq!(sum, rust_decimal::Decimal::ONE_HUNDRED, "{years} {convention:?}");
+            }
+        }
+    }
+
+    use crate::year::figures::Convention;
+}

@@ -1,0 +1,40 @@
+//! What of a cost waits in the goods, and what stock comes to by it.
+//!
+//! `stock kept as inventory`: all paid components. `stock kept as supplies`: materials and their freight only. Stock inside
+//! cost of goods is every class but packing, on the shelf, on the bench and at other places, each once.
+
+use crate::costing::{Component, CostVector, Movement, YearEnd};
+use crate::names::{StockKept, ThingKind};
+use crate::units::Fixed6;
+use crate::year::books::BooksOfYear;
+
+/// The part of a cost that waits. `None` on overflow.
+pub(crate) fn waiting_cost(vector: &CostVector, kept: StockKept) -> Option<Fixed6> {
+    match kept {
+        StockKept::Inventory => vector.paid(),
+        StockKept::Supplies => vector.get(Component::Materials).checked_add(vector.get(Component::Freight)),
+    }
+}
+
+/// The class of a movement's thing; `None` for what is no thing: time, royalty, money straight to a batch.
+pub(crate) fn class_of(of: &BooksOfYear<'_>, movement: &Movement) -> Option<ThingKind> {
+    movement.thing.map(|thing| of.book().thing(thing).kind)
+}
+
+/// Stock inside cost of goods at the end of a year, by a stock method. `None` on overflow.
+pub(crate) fn stock_at_end(of: &BooksOfYear<'_>, year: i32, kept: StockKept) -> Option<Fixed6> {
+    let latest = of.costed().year_ends.iter().filter(|end| end.year <= year).max_by_key(|end| end.year);
+    latest.map_or(Some(Fixed6::ZERO), |end| of_year_end(end, kept))
+}
+
+fn of_year_end(end: &YearEnd, kept: StockKept) -> Option<Fixed6> {
+    let [materials, wear, _packing, products] = &end.shelf;
+    let mut sum = match kept {
+        StockKept::Inventory => end.licences,
+        StockKept::Supplies => Fixed6::ZERO,
+    };
+    for vector in [materials, wear, products, &end.bench] {
+        sum = sum.checked_add(waiting_cost(vector, kept)?)?;
+    }
+    Some(sum)
+}

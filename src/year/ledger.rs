@@ -1,0 +1,54 @@
+//! Sums by line, each with the entries that made it, before anything is rounded.
+
+use std::collections::BTreeMap;
+
+use crate::units::Fixed6;
+use crate::year::books::BooksOfYear;
+use crate::year::tax_year::{Item, Sum, SumOf};
+use crate::year::Feed;
+
+/// The sums of every line of a form.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Ledger {
+    lines: BTreeMap<usize, Vec<Sum>>,
+}
+
+impl Ledger {
+    /// Adds a sum to a line. One without items and without an amount is left out.
+    pub(crate) fn add(&mut self, line: usize, sum: Sum) {
+        if !sum.items.is_empty() || !sum.amount.is_zero() {
+            self.lines.entry(line).or_default().push(sum);
+        }
+    }
+
+    /// Adds items to the line of a feed, under a name. `None` on overflow.
+    pub(crate) fn feed(&mut self, of: &BooksOfYear<'_>, feed: Feed, name: &str, items: Vec<Item>) -> Option<()> {
+        let amount = total(&items)?;
+        if let Some(line) = of.form.line_of(feed) {
+            let name = name.to_owned();
+            self.add(line, Sum { of: SumOf::Feed(feed), name, amount, whole: amount, share: String::new(), items });
+        }
+        Some(())
+    }
+
+    /// The sums of a line.
+    pub(crate) fn sums(&self, line: usize) -> &[Sum] {
+        self.lines.get(&line).map_or(&[], Vec::as_slice)
+    }
+
+    /// What a line's sums come to, to six digits. `None` on overflow.
+    pub(crate) fn exact(&self, line: usize) -> Option<Fixed6> {
+        Fixed6::checked_sum(self.sums(line).iter().map(|sum| sum.amount))
+    }
+
+    /// What a feed comes to. `None` on overflow.
+    pub(crate) fn of_feed(&self, feed: Feed) -> Option<Fixed6> {
+        let sums = self.lines.values().flatten().filter(|sum| sum.of == SumOf::Feed(feed));
+        Fixed6::checked_sum(sums.map(|sum| sum.amount))
+    }
+}
+
+/// What items come to. `None` on overflow.
+pub(crate) fn total(items: &[Item]) -> Option<Fixed6> {
+    Fixed6::checked_sum(items.iter().map(|item| item.amount))
+}

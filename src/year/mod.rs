@@ -1,0 +1,85 @@
+//! Stage 8: the tax year, by the form's own lines. A worksheet, not advice.
+//!
+//! In: a book, its events and its [`CostedBook`](crate::costing::CostedBook), a year, and the forms as data. Out: a [`TaxYear`]: every line of the form in exact
+//! cents and as printed, the schedules behind it, the bridge from margins to the net profit, the cut-off list, and the questions
+//! that only the owner or a preparer can answer. Must not: know a line's number, hold a rate or a limit in code, guess, or read a
+//! file.
+
+mod books;
+mod bridge;
+mod came_in;
+mod cut_off;
+mod depreciation;
+mod equipment;
+pub mod errors;
+mod expenses;
+mod feed;
+mod figures;
+mod form;
+mod form_lines;
+mod forms;
+mod goods;
+mod goods_cost;
+mod home_workshop;
+mod income;
+mod ledger;
+mod mileage;
+mod questions;
+mod rounding;
+mod sales_of_year;
+mod sales_tax;
+mod section_179;
+mod self_employment;
+mod settled;
+mod sheet;
+mod source_note;
+mod standing;
+mod statements;
+mod tax_year;
+mod unpaid;
+mod ways_out;
+mod year_of_books;
+
+pub use books::Books;
+pub use feed::Feed;
+pub use figures::{
+    AtOnce, Bonus, Convention, Day, DepreciationTable, Figure, Figures, GiftLimit, GrossReceiptsLimit, HelperPayments,
+    HomeSimplified, MealsPart, MidQuarterAbove, MileageRate, Section179, SelfEmploymentRates,
+};
+pub use form::{Form, Line, ScheduleLine, Takes, Times};
+pub use forms::{FormFault, Forms};
+pub use sales_tax::round_sales_tax;
+pub use source_note::SourceNote;
+pub use tax_year::{
+    BridgeSum, CostOfGoods, CutOff, HomeYear, Item, MilesAtRate, Mileage, Question, ScheduleSum, Sum, SumOf, TaxLine, TaxPeriod,
+    TaxYear, ToolYear, WentTo,
+};
+
+use crate::diagnostics::Diagnostics;
+
+/// Figures a tax year. Mistakes of the year are told; `None` where the form or its data is missing, where a figure is too large, or where
+/// Part III does not tie to the engine (a mistake of the program). The figures of a year with mistakes are not to be shown.
+#[must_use]
+pub fn year_of(books: Books<'_>, year: i32, forms: &Forms, found: &mut Diagnostics) -> Option<TaxYear> {
+    let shop = &books.book.shop;
+    for fault in forms.faults() {
+        found.push(errors::form_file(shop.span, fault));
+    }
+    let Some(name) = &shop.tax_form else {
+        found.push(errors::no_form_named(shop.span, forms));
+        return None;
+    };
+    let Some(form) = forms.form(name, year) else {
+        found.push(errors::no_form_data(shop.span, name, year, forms));
+        return None;
+    };
+    let Some(figures) = forms.figures(name) else {
+        found.push(errors::no_figures_file(shop.span, name));
+        return None;
+    };
+    let figured = books::BooksOfYear::new(books, form, figures, year).and_then(|of| year_of_books::figure_year(&of, forms, found));
+    if figured.is_none() {
+        found.push(errors::too_large(shop.span, year));
+    }
+    figured.flatten()
+}

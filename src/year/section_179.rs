@@ -1,0 +1,76 @@
+//! The limits of section 179 that all tools share: dollars, phase-out, and the business's income.
+//!
+//! What was elected beyond the income is carried to later years. The income is the tentative profit of the sheet without section 179,
+//! plus wages from elsewhere where the book says them.
+
+use std::collections::BTreeMap;
+
+use crate::sources::Span;
+use crate::units::Fixed6;
+use crate::year::books::BooksOfYear;
+use crate::year::questions::{Questions, Rule};
+use crate::year::tax_year::ToolYear;
+
+const INCOME: Rule = Rule {
+    rule: "section 179 is limited to the income from all trades and businesses, wages included; what is cut off is carried forward",
+    source: "IRC 179(b)(3); IRS Publication 946, chapter 2 (VERIFIED (3rd-party) as to the rule)",
+};
+const DOLLARS: Rule = Rule {
+    rule: "section 179 has a yearly limit, lowered by what was put in use beyond a threshold",
+    source: "IRC 179(b)(1), (2); forms/us-schedule-c/figures.toml",
+};
+
+/// What section 179 comes to in a year.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Allowed {
+    /// Deducted this year, what was carried into it included.
+    pub(crate) amount: Fixed6,
+    /// Carried on.
+    pub(crate) carried: Fixed6,
+}
+
+/// Elected amounts and incomes by year, the year itself last.
+pub(crate) type YearsBefore = BTreeMap<i32, (Fixed6, Fixed6)>;
+
+/// Runs the years up to this one. `None` on overflow.
+pub(crate) fn allow(of: &BooksOfYear<'_>, years: &YearsBefore) -> Option<Allowed> {
+    let mut carried = Fixed6::ZERO;
+    let mut allowed = Allowed::default();
+    for (year, (elected, income)) in years {
+        let limit = match of.figures.section_179(*year) {
+            Some(rule) => {
+                let over = elected.checked_sub(Fixed6::round_from_decimal(rule.phase_out_from.0)?)?.max(Fixed6::ZERO);
+                Fixed6::round_from_decimal(rule.limit.0)?.checked_sub(over)?.max(Fixed6::ZERO)
+            }
+            None => *elected,
+        };
+        let wanted = elected.checked_add(carried)?.min(limit);
+        let amount = wanted.min(*income).max(Fixed6::ZERO);
+        // Beyond the dollar limit nothing is carried of what was elected this year.
+        carried = (*elected).min(limit).checked_add(carried)?.checked_sub(amount)?;
+        allowed = Allowed { amount, carried };
+    }
+    Some(allowed)
+}
+
+/// Asks what the limits leave open.
+pub(crate) fn ask(of: &BooksOfYear<'_>, years: &YearsBefore, allowed: Allowed, tools: &[ToolYear], questions: &mut Questions) -> Option<()> {
+    let entries: Vec<Span> = tools.iter().filter(|tool| tool.section_179.is_positive()).map(|tool| tool.line).collect();
+    let (elected, _) = years.get(&of.year).copied().unwrap_or_default();
+    if let Some(rule) = of.figures.section_179(of.year)
+        && (elected > Fixed6::round_from_decimal(rule.limit.0)? || elected > Fixed6::round_from_decimal(rule.phase_out_from.0)?) {
+            let question = format!("section 179 of {} is beyond the limit of {}: for which tools is it taken?", of.money(elected), rule.limit.0);
+            questions.ask("section-179/limit", question, DOLLARS, "expensed under section 179 with a stated amount", entries.clone());
+        }
+    if allowed.carried.is_positive() {
+        let known = of.book().choices.get(&of.year).and_then(|choices| choices.wages_elsewhere).is_some();
+        let wages = if known { "" } else { "; wages from elsewhere, which would raise the limit, are not stated" };
+        let question = format!(
+            "{} of section 179 is beyond this year's income and carried to the next{wages}: is that right?",
+            of.money(allowed.carried)
+        );
+        let answer = format!("choices {} with `wages elsewhere …`; or answered …", of.year);
+        questions.ask("section-179/income", question, INCOME, &answer, entries);
+    }
+    Some(())
+}

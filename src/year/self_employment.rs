@@ -1,0 +1,158 @@
+//! Self-employment tax, line by line of its schedule.
+//!
+//! The floor is compared with the unrounded product, so that a profit of 433.13 owes nothing and one of 433.14 does; from there
+//! each line is rounded to the sheet's unit and later lines start from printed ones. Wages from elsewhere lower the base.
+
+use crate::diagnostics::Diagnostics;
+use crate::units::{Fixed6, Percent};
+use crate::year::books::BooksOfYear;
+use crate::year::errors::no_figure;
+use crate::year::figures::SelfEmploymentRates;
+use crate::year::form::ScheduleLine;
+use crate::year::questions::{Questions, Rule};
+use crate::year::rounding::SheetUnit;
+use crate::year::tax_year::ScheduleSum;
+
+const WAGES: Rule = Rule {
+    rule: "wages already taxed for social security lower the base of the self-employment tax",
+    source: "Schedule SE, lines 8a to 9 (VERIFIED (3rd-party), uslegalforms.com)",
+};
+
+/// The figures of the schedule, by stable name.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Figures {
+    profit: Fixed6,
+    net_earnings: Fixed6,
+    taxed: Fixed6,
+    base: Fixed6,
+    wages: Fixed6,
+    base_left: Fixed6,
+    social_security: Fixed6,
+    medicare: Fixed6,
+    tax: Fixed6,
+    half: Fixed6,
+}
+
+impl Figures {
+    fn of_name(&self, name: &str) -> Option<Fixed6> {
+        Some(match name {
+            "profit" | "combined-profit" => self.profit,
+            "net-earnings" | "net-earnings-combined" => self.net_earnings,
+            "taxed-earnings" => self.taxed,
+            "wage-base" => self.base,
+            "wages-taxed" => self.wages,
+            "base-left" => self.base_left,
+            "social-security" => self.social_security,
+            "medicare" => self.medicare,
+            "tax" => self.tax,
+            "half-deductible" => self.half,
+            _ => return None,
+        })
+    }
+}
+
+/// Figures the schedule from a printed net profit. `None` on overflow.
+fn figure(profit: Fixed6, wages: Fixed6, rates: &SelfEmploymentRates, unit: SheetUnit) -> Option<Figures> {
+    let part = |percent: rust_decimal::Decimal, amount| Percent::new(percent).of_rounded(amount, unit.digits());
+    let base = unit.printed(Fixed6::round_from_decimal(rates.wage_base.0)?);
+    let wages = unit.printed(wages);
+    let mut out = Figures { profit, base, wages, base_left: base.checked_sub(wages)?.max(Fixed6::ZERO), ..Figures::default() };
+    if !profit.is_positive() {
+        out.net_earnings = profit;
+        return Some(out);
+    }
+    out.net_earnings = part(rates.net_part.0, profit)?;
+    // Four digits of the rate and two of the cents: six digits hold the product unrounded.
+    let unrounded = Percent::new(rates.net_part.0).of_rounded(profit, 6)?;
+    if unrounded < Fixed6::round_from_decimal(rates.floor.0)? {
+        return Some(out);
+    }
+    out.taxed = out.net_earnings;
+    out.social_security = part(rates.social_security.0, out.taxed.min(out.base_left))?;
+    out.medicare = part(rates.medicare.0, out.taxed)?;
+    out.tax = out.social_security.checked_add(out.medicare)?;
+    out.half = part(rates.deductible.0, out.tax)?;
+    Some(out)
+}
+
+/// The schedule's lines from the net profit, printed and in cents. `None` on overflow.
+pub(crate) fn figure_self_employment(
+    of: &BooksOfYear<'_>,
+    printed: Fixed6,
+    cents: Fixed6,
+    questions: &mut Questions,
+    found: &mut Diagnostics,
+) -> Option<Vec<ScheduleSum>> {
+    if of.form.schedule.is_empty() {
+        return Some(Vec::new());
+    }
+    let Some(rates) = of.figures.self_employment(of.year) else {
+        found.push(no_figure(of.book().shop.span, of.form, "self_employment", "the net profit can't be taken on to self-employment tax"));
+        return Some(Vec::new());
+    };
+    let stated = of.book().choices.get(&of.year).and_then(|choices| choices.wages_elsewhere);
+    let wages = stated.map_or(Some(Fixed6::ZERO), Fixed6::round_from_decimal)?;
+    let by_sheet = figure(printed, wages, rates, SheetUnit::new(of.digits(), of.whole_dollars()))?;
+    let by_cents = figure(cents, wages, rates, SheetUnit::new(of.digits(), false))?;
+    if stated.is_none() && by_sheet.social_security.is_positive() {
+        let question = format!("were there wages from elsewhere in {} that social security tax was taken from?", of.year);
+        let answer = format!("choices {} with `wages elsewhere 0.00`, or what they were", of.year);
+        questions.ask("self-employment/wages-elsewhere", question, WAGES, &answer, Vec::new());
+    }
+    let line = |line: &ScheduleLine| {
+        Some(ScheduleSum {
+            number: line.number.clone(),
+            label: line.label.clone(),
+            name: line.name.clone(),
+            printed: by_sheet.of_name(&line.name)?,
+            cents: by_cents.of_name(&line.name)?,
+        })
+    };
+    Some(of.form.schedule.iter().filter_map(line).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::year::Forms;
+
+    fn amount(text: &str) -> Fixed6 {
+        Fixed6::from_decimal_exact(text.parse().expect("a decimal")).expect("six digits")
+    }
+
+    fn figures(profit: &str, wages: &str, year: i32, whole: bool) -> Figures {
+        let forms = Forms::built_in();
+        let rates = forms.figures("us-schedule-c").and_then(|figures| figures.self_employment(year)).expect("rates").clone();
+        figure(amount(profit), amount(wages), &rates, SheetUnit::new(2, whole)).expect("fits")
+    }
+
+    #[test]
+    fn the_floor_is_compared_with_the_unrounded_product() {
+        assert_eq!(figures("433.13", "0", 2026, false).tax, Fixed6::ZERO);
+        assert!(figures("433.14", "0", 2026, false).tax.is_positive());
+    }
+
+    #[test]
+    fn a_loss_owes_nothing_and_is_carried_as_it_is() {
+        let loss = figures("-1200", "0", 2026, true);
+        assert_eq!((loss.net_earnings, loss.taxed, loss.tax), (amount("-1200"), Fixed6::ZERO, Fixed6::ZERO));
+    }
+
+    #[test]
+    fn wages_from_elsewhere_lower_the_base_but_not_below_nothing() {
+        let some = figures("50000", "170000", 2026, true);
+        // 50,000 × 92.35 % is 46,175; of the base 14,500 are left: × 12.4 % is 1,798; 46,175 × 2.9 % is 1,339.
+        assert_eq!((some.base_left, some.social_security, some.medicare), (amount("14500"), amount("1798"), amount("1339")));
+        let all = figures("50000", "200000", 2026, true);
+        assert_eq!((all.base_left, all.social_security), (Fixed6::ZERO, Fixed6::ZERO));
+        assert_eq!(all.tax, all.medicare);
+    }
+
+    #[test]
+    fn later_lines_start_from_printed_ones() {
+        // 10,003 × 92.35 % is 9,237.77: printed 9,238; × 12.4 % is 1,145.51, × 2.9 % is 267.90; 1,146 + 268.
+        let sheet = figures("10003", "0", 2026, true);
+        assert_eq!((sheet.taxed, sheet.social_security, sheet.medicare), (amount("9238"), amount("1146"), amount("268")));
+        assert_eq!((sheet.tax, sheet.half), (amount("1414"), amount("707")));
+    }
+}

@@ -1,0 +1,373 @@
+//! When a sum counts: on its own day, or on the days on which it is settled.
+//!
+//! Accrual: the day of the entry. Cash: income on the earlier of `available` and paid, an expense when paid. Which of the two
+//! holds is the basis in force on the entry's own day, so that a change of basis leaves nothing out and counts nothing twice.
+//! A part payment is split over all that its bill holds in proportion to what is open, by largest remainder; money that came
+//! before the sale settles goods first, then shipping, then tax.
+
+use chrono::NaiveDate;
+use rustc_hash::FxHashMap;
+use smallvec::{SmallVec, smallvec};
+
+use crate::costing::{Account, Bill, BillKind, CostedBook, Deposit, TaxFlow};
+use crate::names::Basis;
+use crate::units::{Fixed6, Weights, mul_div_round};
+use crate::year::books::Books;
+use crate::year::came_in::{CameAs, came_in};
+
+/// A part of a sum, and the day on which it counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Part {
+    pub(crate) date: NaiveDate,
+    pub(crate) amount: Fixed6,
+}
+
+pub(crate) type Parts = SmallVec<[Part; 1]>;
+
+/// Something that a bill settles.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+enum Claim {
+    Posting(u32),
+    CameIn(u32, CameAs),
+    Tool(u32),
+    /// Sales tax, what is not the shop's, and whatever else is on the bill but in no account.
+    Other,
+}
+
+/// When each sum of a book counts.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Settled {
+    billed: FxHashMap<Claim, Parts>,
+}
+
+impl Settled {
+    /// Goes through all bills. `None` on overflow.
+    pub(crate) fn of(books: Books<'_>) -> Option<Self> {
+        let costed = books.costed;
+        let is_cash = |day| *books.book.shop.basis.on(day) == Basis::Cash;
+        let mut claims: Vec<Vec<(Claim, Owed)>> = vec![Vec::new(); costed.bills.len()];
+        let mut claim = |bill: Option<u32>, claim: Claim, owed: Owed| {
+            if let Some(on_bill) = bill.and_then(|bill| claims.get_mut(bill as usize)) {
+                on_bill.push((claim, owed));
+            }
+        };
+        for (at, posting) in (0u32..).zip(&costed.postings) {
+            if posting.account != Account::Packing {
+                claim(posting.bill, Claim::Posting(at), Owed::of_account(posting.account, posting.money, posting.date)?);
+            }
+        }
+        for (at, movement) in (0u32..).zip(&costed.movements) {
+            if movement.bill.is_some() && movement.flow.comes_in() {
+                for (came_as, amount) in came_in(movement)? {
+                    claim(movement.bill, Claim::CameIn(at, came_as), Owed::of_cost(amount, movement.date)?);
+                }
+            }
+        }
+        for (at, tool) in (0u32..).zip(&costed.tools) {
+            claim(tool.bill, Claim::Tool(at), Owed::of_cost(tool.cost, tool.date)?);
+        }
+        for tax in costed.taxes.iter().filter(|tax| matches!(tax.flow, TaxFlow::Collected | TaxFlow::Refunded)) {
+            let adds = tax.flow == TaxFlow::Collected;
+            claim(tax.bill, Claim::Other, Owed { adds, rank: 2, open: tax.money, sign: 1, since: tax.date });
+        }
+        let mut billed = FxHashMap::default();
+        let mut deposits = costed.deposits.iter().filter(|deposit| deposit.used).map(Some).collect::<Vec<_>>();
+        for (bill, on_bill) in costed.bills.iter().zip(claims) {
+            if on_bill.is_empty() || !is_cash(bill.date) {
+                continue;
+            }
+            let payments = payments(bill, &mut deposits)?;
+            let owed: Vec<Owed> = on_bill.iter().map(|(_, owed)| *owed).collect();
+            for ((claim, owed), parts) in on_bill.iter().zip(settle(owed, bill.total, bill.date, &payments)?) {
+                if *claim != Claim::Other {
+                    let signed = parts.into_iter().map(|part| {
+                        Some(Part { date: part.date, amount: part.amount.checked_mul_int(owed.sign)? })
+                    });
+                    billed.insert(*claim, signed.collect::<Option<Parts>>()?);
+                }
+            }
+        }
+        Some(Self { billed })
+    }
+
+    fn parts(&self, claim: Claim, date: NaiveDate, amount: Fixed6) -> Parts {
+        self.billed.get(&claim).cloned().unwrap_or_else(|| smallvec![Part { date, amount }])
+    }
+
+    /// When a posting counts; what is not settled yet is in no part.
+    pub(crate) fn posting(&self, costed: &CostedBook, at: u32) -> Parts {
+        costed.postings.get(at as usize).map_or_else(Parts::new, |posting| {
+            self.parts(Claim::Posting(at), posting.date, posting.money)
+        })
+    }
+
+    /// When a component of a movement counts, whether or not the goods are here by then.
+    pub(crate) fn came_in(&self, at: u32, came_as: CameAs, date: NaiveDate, amount: Fixed6) -> Parts {
+        self.parts(Claim::CameIn(at, came_as), date, amount)
+    }
+
+    /// When a tool's cost is paid.
+    pub(crate) fn tool(&self, costed: &CostedBook, at: u32) -> Parts {
+        costed.tools.get(at as usize).map_or_else(Parts::new, |tool| self.parts(Claim::Tool(at), tool.date, tool.cost))
+    }
+}
+
+/// Money that settles a bill, on the day on which it counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Payment {
+    date: NaiveDate,
+    money: Fixed6,
+    /// A channel's fee that was fixed when a deposit came: what the buyer paid is that much more.
+    deposit_fee: Option<Fixed6>,
+}
+
+/// A bill's payments. A deposit is taken off the list of those not found yet.
+fn payments(bill: &Bill, deposits: &mut [Option<&Deposit>]) -> Option<Vec<Payment>> {
+    let mut payments = Vec::with_capacity(bill.paid.len());
+    for (date, money) in &bill.paid {
+        let deposit = deposits.iter_mut().find(|deposit| {
+            deposit.is_some_and(|one| Some(one.order) == bill.reference && (one.date, one.money) == (*date, *money))
+        });
+        let deposit = if bill.kind == BillKind::OwedToUs { deposit.and_then(Option::take) } else { None };
+        payments.push(Payment { date: *date, money: *money, deposit_fee: deposit.map(|deposit| deposit.fee) });
+    }
+    if let Some(available) = bill.available.filter(|_| bill.kind == BillKind::OwedToUs) {
+        payments.retain(|payment| payment.date < available);
+        let paid_before = Fixed6::checked_sum(payments.iter().map(|payment| payment.money))?;
+        payments.push(Payment { date: available, money: bill.total.checked_sub(paid_before)?, deposit_fee: None });
+    }
+    payments.sort_by_key(|payment| payment.date);
+    Some(payments)
+}
+
+/// What of a bill is open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Owed {
+    /// Whether it raises the bill; fees, shares, refunds and goods sent back lower it.
+    adds: bool,
+    /// In what order a deposit settles it: goods, shipping, tax.
+    rank: u8,
+    /// How much is open, never below zero.
+    open: Fixed6,
+    /// Its sign in its own account.
+    sign: i128,
+    /// From when it is on the bill.
+    since: NaiveDate,
+}
+
+impl Owed {
+    fn of_account(account: Account, money: Fixed6, since: NaiveDate) -> Option<Self> {
+        let lowers = matches!(account, Account::Fee | Account::Commission | Account::Refund);
+        let rank = u8::from(account == Account::ShippingCharged);
+        let sign = if money.is_negative() { -1 } else { 1 };
+        Some(Self { adds: lowers == money.is_negative(), rank, open: money.checked_mul_int(sign)?, sign, since })
+    }
+
+    fn of_cost(amount: Fixed6, since: NaiveDate) -> Option<Self> {
+        let sign = if amount.is_negative() { -1 } else { 1 };
+        Some(Self { adds: sign > 0, rank: 0, open: amount.checked_mul_int(sign)?, sign, since })
+    }
+}
+
+/// A bill while its payments are split over what it holds.
+struct Splitting {
+    owed: Vec<Owed>,
+    parts: Vec<Parts>,
+}
+
+/// Splits a bill's payments over what it holds. Gives the parts of each, in the order of `owed`.
+fn settle(mut owed: Vec<Owed>, total: Fixed6, day: NaiveDate, payments: &[Payment]) -> Option<Vec<Parts>> {
+    let known = owed.len();
+    let sum = |adds: bool| Fixed6::checked_sum(owed.iter().filter(|one| one.adds == adds).map(|one| one.open));
+    let rest = total.checked_sub(sum(true)?.checked_sub(sum(false)?)?)?;
+    let mut payments = payments.to_vec();
+    if rest.is_positive() {
+        // What is not the shop's, or in no account.
+        owed.push(Owed { adds: true, rank: 2, open: rest, sign: 1, since: day });
+    } else if rest.is_negative() {
+        // Settled otherwise on the bill's own day: by a supplier's credit.
+        let at = payments.partition_point(|payment| payment.date < day);
+        payments.insert(at, Payment { date: day, money: rest.checked_neg()?, deposit_fee: None });
+    }
+    let parts = vec![Parts::new(); owed.len()];
+    let mut bill = Splitting { owed, parts };
+    for payment in payments {
+        bill.pay(payment, day)?;
+    }
+    bill.parts.truncate(known);
+    Some(bill.parts)
+}
+
+impl Splitting {
+    fn open(&self, wanted: impl Fn(&Owed) -> bool) -> Option<Fixed6> {
+        Fixed6::checked_sum(self.owed.iter().filter(|one| wanted(one)).map(|one| one.open))
+    }
+
+    fn pay(&mut self, payment: Payment, day: NaiveDate) -> Option<()> {
+        let by = payment.date.max(day);
+        let here = |one: &Owed| one.since <= by;
+        let lowers = self.open(|one| here(one) && !one.adds)?;
+        let open = self.open(|one| here(one) && one.adds)?.checked_sub(lowers)?;
+        let money = payment.money.min(open);
+        if !money.is_positive() {
+            return Some(());
+        }
+        if let Some(fee) = payment.deposit_fee {
+            // The fee itself counted on the deposit's day, and moves to the order's lines on the day of the sale.
+            self.pay_by_rank(payment.date, money.checked_add(fee)?)?;
+            return self.pay_in_proportion(by, fee, |one| here(one) && !one.adds);
+        }
+        // A payment takes its share of fees and refunds along.
+        let taken = match money == open {
+            true => lowers,
+            false => Fixed6::from_micros(mul_div_round(lowers.micros(), money.micros(), open.micros())?),
+        };
+        let given = money.checked_add(taken)?;
+        if payment.date < day {
+            self.pay_by_rank(payment.date, given)?;
+        } else {
+            self.pay_in_proportion(payment.date, given, |one| here(one) && one.adds)?;
+        }
+        self.pay_in_proportion(payment.date, taken, |one| here(one) && !one.adds)
+    }
+
+    fn pay_by_rank(&mut self, date: NaiveDate, money: Fixed6) -> Option<()> {
+        let mut left = money;
+        for rank in 0..=2 {
+            let of_rank = |one: &Owed| one.adds && one.rank == rank;
+            let now = left.min(self.open(of_rank)?);
+            self.pay_in_proportion(date, now, of_rank)?;
+            left = left.checked_sub(now)?;
+        }
+        Some(())
+    }
+
+    fn pay_in_proportion(&mut self, date: NaiveDate, money: Fixed6, wanted: impl Fn(&Owed) -> bool) -> Option<()> {
+        let chosen: Vec<usize> = self.owed.iter().enumerate().filter(|(_, one)| wanted(one)).map(|(at, _)| at).collect();
+        let open: Vec<Fixed6> = chosen.iter().filter_map(|at| self.owed.get(*at)).map(|one| one.open).collect();
+        if !money.is_positive() || !open.iter().any(|one| one.is_positive()) {
+            return Some(());
+        }
+        let mut shares = Vec::with_capacity(open.len());
+        Weights::from_amounts(&open).ok()?.split(money, &mut shares).ok()?;
+        for (at, share) in chosen.into_iter().zip(shares) {
+            let (one, part) = (self.owed.get_mut(at)?, self.parts.get_mut(at)?);
+            one.open = one.open.checked_sub(share)?;
+            if !share.is_zero() {
+                part.push(Part { date, amount: share });
+            }
+        }
+        Some(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn amount(text: &str) -> Fixed6 {
+        Fixed6::from_decimal_exact(text.parse().expect("a decimal")).expect("six digits")
+    }
+
+    fn day(text: &str) -> NaiveDate {
+        text.parse().expect("a day")
+    }
+
+    fn cost(text: &str) -> Owed {
+        Owed::of_cost(amount(text), day("2026-03-01")).expect("fits")
+    }
+
+    fn of(account: Account, text: &str, since: &str) -> Owed {
+        Owed::of_account(account, amount(text), day(since)).expect("fits")
+    }
+
+    fn paid(date: &str, money: &str) -> Payment {
+        Payment { date: day(date), money: amount(money), deposit_fee: None }
+    }
+
+    fn shown(parts: &[Parts]) -> Vec<Vec<String>> {
+        parts.iter().map(|parts| parts.iter().map(|part| format!("{} {}", part.date, part.amount)).collect()).collect()
+    }
+
+    #[test]
+    fn a_part_payment_is_split_over_the_lines_in_proportion() {
+        let payments = [paid("2026-12-20", "50"), paid("2027-01-10", "50")];
+        let parts = settle(vec![cost("60"), cost("40")], amount("100"), day("2026-12-20"), &payments).expect("fits");
+        assert_eq!(shown(&parts), [["2026-12-20 30", "2027-01-10 30"], ["2026-12-20 20", "2027-01-10 20"]]);
+    }
+
+    #[test]
+    fn the_parts_of_a_line_sum_to_the_line_whatever_the_payments() {
+        let payments = [paid("2026-05-01", "33.33"), paid("2026-06-01", "33.33"), paid("2026-07-01", "33.35")];
+        let owed = vec![cost("33.333333"), cost("33.333333"), cost("33.343334")];
+        let parts = settle(owed.clone(), amount("100.01"), day("2026-05-01"), &payments).expect("fits");
+        for (owed, parts) in owed.iter().zip(&parts) {
+            assert_eq!(Fixed6::checked_sum(parts.iter().map(|part| part.amount)), Some(owed.open));
+        }
+        for payment in payments {
+            let of_day = parts.iter().flatten().filter(|part| part.date == payment.date).map(|part| part.amount);
+            assert_eq!(Fixed6::checked_sum(of_day), Some(payment.money));
+        }
+    }
+
+    #[test]
+    fn what_is_not_the_shop_s_takes_its_part_of_a_payment() {
+        // A bill of 80 holds 60 of the shop's and 20 for home; half of it is paid.
+        let parts = settle(vec![cost("60")], amount("80"), day("2026-03-01"), &[paid("2026-03-05", "40")]).expect("fits");
+        assert_eq!(shown(&parts), [["2026-03-05 30"]]);
+    }
+
+    #[test]
+    fn a_payout_takes_its_share_of_the_fees_along() {
+        let owed = vec![of(Account::Goods, "100", "2026-12-28"), of(Account::Fee, "10", "2026-12-28")];
+        let payments = [paid("2026-12-30", "45"), paid("2027-01-04", "45")];
+        let parts = settle(owed, amount("90"), day("2026-12-28"), &payments).expect("fits");
+        assert_eq!(shown(&parts), [["2026-12-30 50", "2027-01-04 50"], ["2026-12-30 5", "2027-01-04 5"]]);
+    }
+
+    #[test]
+    fn a_refund_of_january_moves_nothing_of_december_s_payout() {
+        let owed = vec![
+            of(Account::Goods, "100", "2026-12-28"),
+            of(Account::Fee, "10", "2026-12-28"),
+            of(Account::Refund, "20", "2027-01-02"),
+        ];
+        let payments = [paid("2026-12-30", "45"), paid("2027-01-04", "25")];
+        let parts = settle(owed, amount("70"), day("2026-12-28"), &payments).expect("fits");
+        assert_eq!(shown(&parts), [
+            vec!["2026-12-30 50", "2027-01-04 50"],
+            vec!["2026-12-30 5", "2027-01-04 5"],
+            vec!["2027-01-04 20"],
+        ]);
+    }
+
+    #[test]
+    fn a_deposit_settles_goods_first_then_shipping_then_tax() {
+        let owed = vec![of(Account::ShippingCharged, "10", "2026-05-02"), of(Account::Goods, "60", "2026-05-02")];
+        let payments = [paid("2026-04-18", "65"), paid("2026-05-02", "9")];
+        // Four of tax stand on the bill beside them.
+        let parts = settle(owed, amount("74"), day("2026-05-02"), &payments).expect("fits");
+        assert_eq!(shown(&parts), [vec!["2026-04-18 5", "2026-05-02 5"], vec!["2026-04-18 60"]]);
+    }
+
+    #[test]
+    fn a_fee_fixed_by_a_deposit_moves_to_the_lines_on_the_day_of_the_sale() {
+        let owed = vec![of(Account::Goods, "100", "2027-01-10"), of(Account::Fee, "4", "2027-01-10")];
+        let deposit = Payment { date: day("2026-12-18"), money: amount("48.50"), deposit_fee: Some(amount("1.50")) };
+        let parts = settle(owed, amount("96"), day("2027-01-10"), &[deposit, paid("2027-01-10", "47.50")]).expect("fits");
+        assert_eq!(shown(&parts), [["2026-12-18 50", "2027-01-10 50"], ["2027-01-10 1.5", "2027-01-10 2.5"]]);
+    }
+
+    #[test]
+    fn what_a_credit_settled_counts_on_the_bill_s_own_day() {
+        let parts = settle(vec![cost("50")], amount("27.10"), day("2026-03-25"), &[paid("2027-02-01", "27.10")]);
+        assert_eq!(shown(&parts.expect("fits")), [["2026-03-25 22.9", "2027-02-01 27.1"]]);
+    }
+
+    #[test]
+    fn goods_sent_back_lower_what_is_still_to_be_paid() {
+        let back = Owed::of_cost(amount("-20"), day("2026-03-10")).expect("fits");
+        let parts = settle(vec![cost("100"), back], amount("80"), day("2026-03-01"), &[paid("2026-04-01", "80")]).expect("fits");
+        assert_eq!(shown(&parts), [["2026-04-01 100"], ["2026-04-01 20"]]);
+    }
+}

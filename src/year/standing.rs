@@ -1,0 +1,303 @@
+//! Questions that a year raises by itself: stock methods, agents, counts, gifts, donations, losses, debts, changes of method.
+
+use chrono::{Datelike, Days};
+
+use crate::costing::{BillKind, Flow};
+use crate::events::EventKind;
+use crate::names::{Basis, ChannelShare, StockKept, ThingKind};
+use crate::sources::Span;
+use crate::units::Fixed6;
+use crate::year::books::BooksOfYear;
+use crate::year::cut_off::last_count;
+use crate::year::goods::Goods;
+use crate::year::ledger::total;
+use crate::year::questions::{Questions, Rule};
+use crate::year::sales_of_year::OrderSum;
+use crate::year::tax_year::{Item, Mileage};
+use crate::year::unpaid::Unpaid;
+
+const INVENTORY_CASH: Rule = Rule {
+    rule: "who keeps an inventory generally must use an accrual method for purchases and sales",
+    source: "IRS Publication 334 (2022), page 15 (VERIFIED)",
+};
+const AGENT: Rule = Rule {
+    rule: "money that an agent of the shop receives is received by the shop on that day; money that a buyer of the shop owes is not",
+    source: "26 CFR 1.451-2(a); IRS Publication 538 (VERIFIED)",
+};
+const COUNT: Rule = Rule {
+    rule: "the closing stock is what a count finds, and a count far from the year's end has to be carried to it by the records",
+    source: "26 CFR 1.471-2(d) (FROM MEMORY)",
+};
+const GIFTS: Rule = Rule {
+    rule: "business gifts count up to a yearly amount a person",
+    source: "IRC 274(b)(1); IRS Publication 463 (FROM MEMORY)",
+};
+const DONATION: Rule = Rule {
+    rule: "stock that is given away leaves the opening stock at the smaller of its cost and its value; what was bought or made this year stays in \
+           the cost of goods sold",
+    source: "IRS Publication 334, chapter 6, line 35 (VERIFIED)",
+};
+const LOSS: Rule = Rule {
+    rule: "a loss of stock by theft, fire or flood may stand in the cost of goods sold or be claimed apart, and insurance money lowers it",
+    source: "IRS Publication 547 (VERIFIED (3rd-party))",
+};
+const OPENING: Rule = Rule {
+    rule: "the opening stock is last year's closing stock; goods that came to the shop later in the year were bought, or were the owner's own",
+    source: "IRS Publication 334, chapter 6, lines 35 and 36 (VERIFIED)",
+};
+const OWN_GOODS: Rule = Rule {
+    rule: "goods of the owner's that are put into the business start from the smaller of their cost and their value",
+    source: "common practice, no source",
+};
+const UNPAID: Rule = Rule {
+    rule: "on the cash basis a cost of stock counts on the later of paid and gone",
+    source: "26 CFR 1.471-1(b)(4) (FROM MEMORY)",
+};
+const ADJUSTMENT: Rule = Rule {
+    rule: "a change of method needs consent or an automatic procedure, and what would count twice or never is adjusted",
+    source: "IRC 446(e), 481(a) (FROM MEMORY)",
+};
+const DEFERRAL: Rule = Rule {
+    rule: "a payment before delivery may be put off to the next year at most, and only by who chose to",
+    source: "IRC 451(c) (FROM MEMORY)",
+};
+const BAD_DEBT: Rule = Rule {
+    rule: "what was income and will never be paid may be a bad debt",
+    source: "IRC 166 (FROM MEMORY)",
+};
+const RECORDS: Rule = Rule {
+    rule: "miles need a record made at the time, with the odometer at the year's two ends",
+    source: "IRS Publication 463, chapter 5 (FROM MEMORY)",
+};
+const NO_RECORD: Rule = Rule {
+    rule: "goods that left must have come; their cost is not known before that is written down",
+    source: "common practice, no source",
+};
+
+/// What the questions look at.
+pub(crate) struct Looked<'a> {
+    pub(crate) goods: &'a Goods,
+    pub(crate) unpaid: &'a Unpaid,
+    pub(crate) orders: &'a [OrderSum<'a>],
+    pub(crate) mileage: &'a Mileage,
+}
+
+fn spans(items: &[Item]) -> Vec<Span> {
+    items.iter().map(|item| item.span).collect()
+}
+
+/// Asks them. `None` on overflow.
+pub(crate) fn ask_standing(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
+    ask_of_methods(of, questions);
+    ask_of_goods(of, looked, questions)?;
+    ask_of_debts(of, looked, questions)?;
+    ask_of_places(of, looked, questions)
+}
+
+fn ask_of_methods(of: &BooksOfYear<'_>, questions: &mut Questions) {
+    let shop = &of.book().shop;
+    if of.stock() == StockKept::Inventory && of.basis() == Basis::Cash {
+        let question = "stock is kept as inventory on the cash basis: does the owner's method of accounting allow that?".to_owned();
+        let answer = "accrual basis, or stock kept as supplies, in `shop`; or answered …";
+        questions.ask("stock/inventory-with-cash", question, INVENTORY_CASH, answer, vec![shop.span]);
+    }
+    let before = of.first.pred_opt().unwrap_or(of.first);
+    let new_book = of.books.log.first_day.is_none_or(|day| day >= of.first);
+    let mut changed = |name: &str, what: &str, has: bool| {
+        if has && !new_book {
+            let question = format!("{what} changed on {}: was consent given, and what is the adjustment?", of.first);
+            questions.ask(name, question, ADJUSTMENT, "answered … with the form filed", vec![shop.span]);
+        }
+    };
+    changed("method/basis", "the basis", shop.basis.on(before) != shop.basis.on(of.last));
+    changed("method/stock", "how stock is kept", shop.stock_kept.on(before) != shop.stock_kept.on(of.last));
+    changed("method/costing", "how stock is costed", shop.costing.on(before) != shop.costing.on(of.last));
+}
+
+fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
+    let ways = &looked.goods.ways_out;
+    let gifts: Vec<Span> = ways.items_of(Flow::Gift).map(|item| item.span).collect();
+    if !gifts.is_empty() {
+        let limit = of.figures.gifts(of.year).map_or_else(String::new, |limit| format!(" of {}", limit.per_person.0));
+        let question = format!("do the business gifts stay within the yearly limit{limit} a person?");
+        questions.ask("gifts/limit", question, GIFTS, "answered … with who was given what", gifts);
+    }
+    if !ways.donations_without_value.is_empty() {
+        let guess = of.money(total(&ways.donations_without_value)?);
+        let question = format!("what was worth what was donated? The list price of {guess} was taken, which is a guess");
+        questions.ask("donations/value", question, DONATION, "worth …, on the line of what was given", spans(&ways.donations_without_value));
+    }
+    if !ways.donations_in_part.is_empty() {
+        let question = format!(
+            "of what was donated only a part was in the opening stock; {} of it was taken as material: is that right?",
+            of.money(total(&ways.donations_in_part)?)
+        );
+        questions.ask("donations/carried-in", question, DONATION, "answered …", spans(&ways.donations_in_part));
+    }
+    let lost: Vec<Span> = ways_lost(of);
+    if !lost.is_empty() {
+        let question = "was any loss by theft, fire or flood, or insured?".to_owned();
+        questions.ask("losses/casualty", question, LOSS, "answered … \"losses/casualty\" \"no\"", lost);
+    }
+    if !looked.goods.opened_later.is_empty() {
+        let amount = of.money(total(&looked.goods.opened_later)?);
+        let question = format!("{amount} of stock was there when the book began, after the year's first day, and stands with the purchases: is that right?");
+        questions.ask("stock/opened-later", question, OPENING, "opened on the first of January; or answered …", spans(&looked.goods.opened_later));
+    }
+    if !looked.goods.contributed.is_empty() {
+        let amount = of.money(total(&looked.goods.contributed)?);
+        let question = format!("the owner put in goods for {amount}: is that the smaller of what they cost and what they were worth?");
+        questions.ask("stock/contributed", question, OWN_GOODS, "contributed … for the smaller figure; or answered …", spans(&looked.goods.contributed));
+    }
+    if !ways.taken_home_of_earlier_years.is_empty() {
+        let amount = of.money(total(&ways.taken_home_of_earlier_years)?);
+        let question = format!("{amount} of wear, hired time and royalties in what was taken home lowers this year's lines: was it deducted in an earlier year?");
+        questions.ask("taken-home/earlier-years", question, UNPAID, "answered …", spans(&ways.taken_home_of_earlier_years));
+    }
+    if !looked.goods.cost.unrecorded.is_zero() {
+        let unrecorded = of.costed().movements.iter().filter(|one| one.flow == Flow::Unrecorded && of.has(one.date));
+        let question = format!(
+            "goods of {} were issued without stock and are left out of the cost of goods: where did they come from?",
+            of.money(looked.goods.cost.unrecorded)
+        );
+        questions.ask("stock/unrecorded", question, NO_RECORD, "the purchase or batch that is missing", unrecorded.map(|one| one.line).collect());
+    }
+    if of.stock() == StockKept::Supplies {
+        ask_of_made_wear(of, questions);
+    }
+    Some(())
+}
+
+fn ways_lost(of: &BooksOfYear<'_>) -> Vec<Span> {
+    let lost = of.costed().movements.iter().filter(|one| of.has(one.date) && one.flow == Flow::AbnormalLoss && !one.vector.is_zero());
+    lost.map(|one| one.line).collect()
+}
+
+/// Wear that the shop made itself: what is in it of wear and time was deducted when it was made.
+fn ask_of_made_wear(of: &BooksOfYear<'_>, questions: &mut Questions) {
+    let made = of.costed().batches.iter().flat_map(|account| &account.outputs).filter(|output| {
+        of.has(output.date)
+            && matches!(output.what, crate::events::Output::Thing(thing) if of.book().thing(thing).kind == ThingKind::Wear)
+    });
+    let entries: Vec<Span> = made.map(|output| output.line).collect();
+    if !entries.is_empty() {
+        let question = "wear was made in batches; the wear used in making it counts when that was used and again with what was made: how much is it?";
+        questions.ask("stock/made-wear", question.to_owned(), UNPAID, "answered …", entries);
+    }
+}
+
+fn ask_of_debts(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
+    let is_cash = of.basis() == Basis::Cash;
+    let own_day = looked.unpaid.on_own_day(of.costed());
+    let near: Vec<_> = own_day.into_iter().filter(|one| of.has(one.date) || one.date.year().checked_add(1) == Some(of.year)).collect();
+    if !near.is_empty() {
+        let mut sum = Fixed6::ZERO;
+        for one in &near {
+            sum = sum.checked_add(one.vector.paid()?)?;
+        }
+        let question = format!(
+            "bills for {} of stock were open over a year's end while a part of the goods was gone: the lines of timing are not computed, and each bill counts on \
+             its own day instead of when it was paid; what of it belongs to another year?",
+            of.money(sum)
+        );
+        questions.ask("bills/unpaid-goods", question, UNPAID, "answered … with the part", near.iter().map(|one| one.line).collect());
+    }
+    if is_cash {
+        let before: Vec<_> = (of.costed().bills.iter())
+            .filter(|bill| bill.opened && bill.kind == BillKind::OwedByUs && bill.paid.iter().any(|paid| of.has(paid.0)))
+            .collect();
+        if !before.is_empty() {
+            let paid = before.iter().flat_map(|bill| &bill.paid).filter(|paid| of.has(paid.0)).map(|paid| paid.1);
+            let question = format!(
+                "{} was paid of debts from before the book: for what were they? On the cash basis that counts this year, and is not included",
+                of.money(Fixed6::checked_sum(paid)?)
+            );
+            questions.ask("bills/before-the-book", question, UNPAID, "answered … with the line of each", before.iter().map(|bill| bill.line).collect());
+        }
+        ask_of_credits(of, questions)?;
+    } else {
+        let deposits: Vec<Span> = (of.costed().deposits.iter())
+            .filter(|deposit| deposit.date <= of.last)
+            .filter(|deposit| {
+                let sale = of.costed().orders.iter().find(|order| order.order == Some(deposit.order));
+                sale.is_none_or(|order| order.date > of.last)
+            })
+            .map(|deposit| deposit.line)
+            .collect();
+        if !deposits.is_empty() {
+            let question = "deposits were open at the year's end and are no income yet: was that put-off chosen?".to_owned();
+            questions.ask("deposits/deferral", question, DEFERRAL, "answered …", deposits);
+        }
+        for bill in of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs && bill.date < of.first) {
+            let open = bill.open_on(of.last)?;
+            if open.is_positive() {
+                let name = bill.reference.or(bill.party).map_or_else(|| bill.date.to_string(), |label| of.book().label(label).to_owned());
+                let question = format!("{} of {} is still owed to the shop at the end of {}: will it be paid?", of.money(open), bill.date, of.year);
+                questions.ask(&format!("{name}/bad-debt"), question, BAD_DEBT, "answered …", vec![bill.line]);
+            }
+        }
+    }
+    Some(())
+}
+
+/// Credits of suppliers for goods sent back that were not used by the end of the year: they lowered the purchases when the goods
+/// went.
+fn ask_of_credits(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
+    let (mut open, mut entries) = (Fixed6::ZERO, Vec::new());
+    for event in of.books.log.events.iter().filter(|event| event.date <= of.last) {
+        match &event.kind {
+            EventKind::SentBack(sent_back) => {
+                for line in sent_back.lines.iter().filter(|line| line.as_credit) {
+                    open = open.checked_add(line.refunded)?;
+                    entries.push(line.goods.span);
+                }
+            }
+            EventKind::Bought(bought) => open = open.checked_sub(bought.credit)?,
+            _ => {}
+        }
+    }
+    if open.is_positive() {
+        let question = format!(
+            "suppliers owed {} for goods sent back at the end of {}; it lowered the purchases on the day of sending: in which year was it used?",
+            of.money(open),
+            of.year
+        );
+        questions.ask("bills/credit", question, UNPAID, "answered …", entries);
+    }
+    Some(())
+}
+
+fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
+    for order in looked.orders.iter().filter(|order| of.has(order.order.date)) {
+        let Some(channel) = order.order.channel else { continue };
+        if matches!(of.book().channel(channel).share.on(order.order.date), ChannelShare::Consignment(_)) {
+            let name = order.channel(of);
+            let question = format!(
+                "is `{name}` the shop's agent, so that what it takes is the shop's on the day of its sale, or does it buy from the shop?"
+            );
+            let answer = "available DATE, on each sale, where it could be had; or answered …";
+            questions.ask(&format!("{name}/agent"), question, AGENT, answer, vec![order.span()]);
+        }
+    }
+    let (early, late) = (of.last.checked_sub_days(Days::new(31))?, of.last.checked_add_days(Days::new(31))?);
+    let ended = of.costed().until.is_none_or(|until| until >= of.last);
+    for (at, place) in of.book().places.iter().enumerate().filter(|_| ended) {
+        let near = of.books.log.events.iter().any(|event| {
+            matches!(&event.kind, EventKind::Counted(counted) if counted.place.index() == at) && (early..=late).contains(&event.date)
+        });
+        if !near {
+            let last = last_count(of, at).map_or_else(|| "never counted".to_owned(), |day| format!("last counted on {day}"));
+            let question = format!("`{}` was {last}: is its stock of {} right?", place.named.name, of.last);
+            let answer = format!("counted {} at {}", of.last, place.named.name);
+            questions.ask(&format!("{}/count", place.named.name), question, COUNT, &answer, vec![place.named.span]);
+        }
+    }
+    if !looked.mileage.miles.is_zero() {
+        let near = |day: chrono::NaiveDate| of.costed().odometer.iter().any(|(read, _)| (*read - day).num_days().abs() <= 31);
+        if !near(of.first) || (ended && !near(of.last)) {
+            let question = "the odometer was not read at both ends of the year: what did it show?".to_owned();
+            questions.ask("odometer/readings", question, RECORDS, "odometer DATE … mi, at both ends of the year", Vec::new());
+        }
+    }
+    Some(())
+}

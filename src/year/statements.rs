@@ -1,0 +1,100 @@
+//! Channels' statements of a year against the books, gross, before fees and refunds.
+//!
+//! A difference that is exactly shipping, sales tax, refunds, or orders of the year's two ends, alone or together, is named so; any
+//! other is a question.
+
+use crate::costing::{Account, TaxFlow};
+use crate::units::Fixed6;
+use crate::year::books::BooksOfYear;
+use crate::year::questions::{Questions, Rule};
+use crate::year::sales_of_year::OrderSum;
+
+const GROSS: Rule = Rule {
+    rule: "a channel reports what buyers paid, before its fees and before refunds; the form's line 1 need not agree, but the difference should be known",
+    source: "Form 1099-K, box 1a (FROM MEMORY)",
+};
+
+/// The rows of the year's statements; what is not explained is asked. `None` on overflow.
+pub(crate) fn compare_statements(of: &BooksOfYear<'_>, orders: &[OrderSum<'_>], questions: &mut Questions) -> Option<Vec<String>> {
+    let mut rows = Vec::new();
+    for (_, from, gross, event) in of.costed().statements.iter().filter(|statement| statement.0 == of.year) {
+        let name = of.book().label(*from);
+        let books = ChannelBooks::of(of, orders, name)?;
+        let said = format!("{name} says {}, the books {}", of.money(*gross), of.money(books.goods));
+        match books.explain(gross.checked_sub(books.goods)?)? {
+            Some(why) if why.is_empty() => rows.push(format!("{said}: they agree")),
+            Some(why) => rows.push(format!("{said}: the difference is {why}")),
+            None => {
+                let off = of.money(gross.checked_sub(books.goods)?);
+                rows.push(format!("{said}: {off} is not explained"));
+                let question = format!("{said}: what is the difference of {off}?");
+                questions.ask(&format!("{name}/statement"), question, GROSS, "the missing sales, or answered …", vec![of.head(*event)]);
+            }
+        }
+    }
+    Some(rows)
+}
+
+struct ChannelBooks {
+    goods: Fixed6,
+    /// What may explain a difference: name and how much it adds.
+    reasons: Vec<(&'static str, Fixed6)>,
+}
+
+impl ChannelBooks {
+    fn of(of: &BooksOfYear<'_>, orders: &[OrderSum<'_>], name: &str) -> Option<Self> {
+        let mine = |order: Option<u32>| order.and_then(|order| orders.get(order as usize)).is_some_and(|order| order.channel(of) == name);
+        let (mut goods, mut shipping, mut refunds) = (Fixed6::ZERO, Fixed6::ZERO, Fixed6::ZERO);
+        for posting in of.costed().postings.iter().filter(|posting| of.has(posting.date) && mine(posting.order)) {
+            let sum = match posting.account {
+                Account::Goods | Account::Income(_) => &mut goods,
+                Account::ShippingCharged => &mut shipping,
+                Account::Refund => &mut refunds,
+                _ => continue,
+            };
+            *sum = sum.checked_add(posting.money)?;
+        }
+        let mut tax = Fixed6::ZERO;
+        for one in of.costed().taxes.iter().filter(|one| of.has(one.date) && matches!(one.flow, TaxFlow::Collected | TaxFlow::ByChannel)) {
+            let channel = of.event(one.event).and_then(|event| match &event.kind {
+                crate::events::EventKind::Sold(sold) => sold.channel,
+                _ => None,
+            });
+            if channel.is_some_and(|channel| of.book().channel(channel).named.name == name) {
+                tax = tax.checked_add(one.money)?;
+            }
+        }
+        let ends = |from: &str, to: &str| {
+            let day = |text: &str, year: i32| format!("{year:04}-{text}").parse().ok();
+            let (year, other) = if from == "12-17" { (of.year, of.year) } else { (of.year.checked_add(1)?, of.year.checked_add(1)?) };
+            let (from, to) = (day(from, year)?, day(to, other)?);
+            let of_days = orders.iter().filter(|order| order.channel(of) == name && order.is_within(from, to));
+            Fixed6::checked_sum(of_days.map(|order| order.gross))
+        };
+        let december = ends("12-17", "12-31")?.checked_neg()?;
+        let january = ends("01-01", "01-15")?;
+        let reasons = vec![
+            ("shipping", shipping),
+            ("sales tax", tax),
+            ("refunds", refunds.checked_neg()?),
+            ("orders of the last fifteen days", december),
+            ("orders of the first fifteen days of the next year", january),
+        ];
+        Some(Self { goods, reasons })
+    }
+
+    /// The fewest reasons that together are exactly a difference; empty for none at all. `Some(None)` where nothing is.
+    fn explain(&self, difference: Fixed6) -> Option<Option<String>> {
+        let usable: Vec<_> = self.reasons.iter().filter(|(_, amount)| !amount.is_zero()).collect();
+        let mut best: Option<Vec<&str>> = None;
+        for chosen in 0u32..(1 << usable.len()) {
+            let picked = || usable.iter().enumerate().filter(move |(at, _)| chosen & (1 << at) != 0).map(|(_, reason)| *reason);
+            let sum = Fixed6::checked_sum(picked().map(|(_, amount)| *amount))?;
+            let names: Vec<&str> = picked().map(|(name, _)| *name).collect();
+            if sum == difference && best.as_ref().is_none_or(|known| names.len() < known.len()) {
+                best = Some(names);
+            }
+        }
+        Some(best.map(|names| names.join(", ")))
+    }
+}

@@ -1,0 +1,320 @@
+//! A tax year by the form's lines, with everything that stands behind them, in exact figures.
+//!
+//! Nothing here is text for a reader but names and questions; the report rounds and writes. Every line that is fed keeps its
+//! sums, and every sum its items, so that a figure can be followed to the entries that made it.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use crate::names::{Basis, ExpenseId, IncomeId, StockKept, ToolId};
+use crate::sources::Span;
+use crate::units::Fixed6;
+use crate::year::{Feed, SourceNote};
+
+/// One entry's part of a sum.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Item {
+    /// The day on which it counts.
+    pub date: NaiveDate,
+    /// How much, to six digits, with the sign that it has in its sum.
+    pub amount: Fixed6,
+    /// The event's index in the log; `None` for a figure of the year's start or end.
+    pub event: Option<u32>,
+    /// The entry's line; empty where there is none.
+    pub span: Span,
+}
+
+/// What a sum is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "the variants say it")]
+pub enum SumOf { Feed(Feed), Expense(ExpenseId), Income(IncomeId) }
+
+/// A sum that flows into a line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sum {
+    /// What it is of.
+    pub of: SumOf,
+    /// In words: `material bought`, an expense's title.
+    pub name: String,
+    /// How much it adds to its line, to six digits.
+    pub amount: Fixed6,
+    /// What its items come to before a share or limit was applied; the same as `amount` where there is none.
+    pub whole: Fixed6,
+    /// The share or limit in words; empty where there is none.
+    pub share: String,
+    /// What it is made of.
+    pub items: Vec<Item>,
+}
+
+/// A line of the form.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TaxLine {
+    /// As printed: `27b`.
+    pub number: String,
+    /// Its stable name.
+    pub name: String,
+    /// Its label.
+    pub label: String,
+    /// Exact to the cent: of a line that is fed its sums, rounded once; of one that adds, the cents of those.
+    pub cents: Fixed6,
+    /// As it goes on the form: to the dollar or the cent. A line that adds adds printed lines.
+    pub printed: Fixed6,
+    /// The lines that it adds (true) or subtracts, as indices.
+    pub adds: Vec<(bool, usize)>,
+    /// Its sums.
+    pub sums: Vec<Sum>,
+}
+
+/// Where the goods of Part III went, by the components that wait, to six digits.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct WentTo {
+    /// Sold, net of what came back.
+    pub sold: Fixed6,
+    /// Scrapped.
+    pub scrapped: Fixed6,
+    /// Missing in counts, net of found.
+    pub missing: Fixed6,
+    /// Abnormal losses of batches.
+    pub abnormal: Fixed6,
+    /// Donated, out of this year's cost.
+    pub donated: Fixed6,
+    /// Suppliers' refunds and credits that differ from cost.
+    pub price_difference: Fixed6,
+}
+
+/// Part III, tied to the engine, to six digits.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CostOfGoods {
+    /// Where it went: these sum to the engine's figure.
+    pub went_to: WentTo,
+    /// Gone but not yet paid for at the end of the year (cash basis).
+    pub gone_not_paid: Fixed6,
+    /// Gone in earlier years and paid for in this one (cash basis).
+    pub gone_paid_now: Fixed6,
+    /// Issued without stock: excluded.
+    pub unrecorded: Fixed6,
+    /// Last year's closing stock less the same stock by this year's method, where the stock method changed.
+    pub method_change: Fixed6,
+    /// Lines 35 + 36 + 37 + 38 + 39 − 41, exact; equal to where it went, less gone not paid, plus gone paid now, less unrecorded,
+    /// plus the change of method.
+    pub exact: Fixed6,
+    /// The engine's exact figure less what is printed.
+    pub rounding: Fixed6,
+    /// What left otherwise: name and cost, by all components that wait.
+    pub other_ways_out: Vec<(String, Fixed6)>,
+    /// Donations off the opening stock, for the owner's own return: date, line, amount.
+    pub donations: Vec<Item>,
+    /// Whether a bill was open over a year's end and its goods were partly gone: it then counts on its own day.
+    pub timing_not_computed: bool,
+}
+
+/// How a tool's year came about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ToolYear {
+    /// Which.
+    pub tool: ToolId,
+    /// The line at which it came.
+    pub line: Span,
+    /// In use from; the day it came where the book doesn't say.
+    pub in_use_from: NaiveDate,
+    /// How many.
+    pub count: Decimal,
+    /// Landed cost of all of them.
+    pub cost: Fixed6,
+    /// Business part, in percent.
+    pub business_use: Decimal,
+    /// How its cost is recovered, in words, with the table, bonus and section 179 that apply.
+    pub method: String,
+    /// Recovered in earlier years.
+    pub before: Fixed6,
+    /// This year's section 179, to the cent.
+    pub section_179: Fixed6,
+    /// This year's other amount, to the cent.
+    pub amount: Fixed6,
+    /// Left after this year, of the business part.
+    pub left: Fixed6,
+    /// Where it stands; `None` where nothing is included.
+    pub feed: Option<Feed>,
+    /// Sold or thrown out this year: day, proceeds, gain (negative: loss), for the list of Form 4797.
+    pub disposed: Option<(NaiveDate, Fixed6, Fixed6)>,
+}
+
+/// Miles at one rate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MilesAtRate {
+    /// First day of the rate.
+    pub from: NaiveDate,
+    /// Last day.
+    pub to: NaiveDate,
+    /// Money per mile.
+    pub rate: Decimal,
+    /// Miles.
+    pub miles: Decimal,
+    /// The rate's source.
+    pub source: SourceNote,
+}
+
+/// Miles of the year.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Mileage {
+    /// All miles.
+    pub miles: Decimal,
+    /// By rate.
+    pub rates: Vec<MilesAtRate>,
+    /// Miles times rates, summed exactly and rounded once to the cent.
+    pub amount: Fixed6,
+}
+
+/// The home workshop.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HomeYear {
+    /// Whether by the simplified method.
+    pub simplified: bool,
+    /// How it was figured, in words.
+    pub how: String,
+    /// Before the limit, to the cent.
+    pub before_limit: Fixed6,
+    /// After it.
+    pub amount: Fixed6,
+    /// What the limit cut off; carried by nothing here.
+    pub excess: Fixed6,
+}
+
+/// A sales tax account over a period.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TaxPeriod {
+    /// Whose; empty for the one account without a name.
+    pub to: String,
+    /// `2026-Q1`, or `2026`.
+    pub period: String,
+    /// Collected by the shop.
+    pub collected: Fixed6,
+    /// Given back.
+    pub refunded: Fixed6,
+    /// Paid over.
+    pub paid_over: Fixed6,
+    /// Allowance kept.
+    pub allowed: Fixed6,
+    /// Owed at the period's end, over all earlier ones.
+    pub owed: Fixed6,
+    /// Collected by channels: a memo.
+    pub by_channels: Fixed6,
+}
+
+/// A line of the schedule for self-employment.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ScheduleSum {
+    /// As printed.
+    pub number: String,
+    /// Its label.
+    pub label: String,
+    /// Its stable name.
+    pub name: String,
+    /// The figure, in the sheet's unit.
+    pub printed: Fixed6,
+    /// From printed lines, rounded to the cent instead.
+    pub cents: Fixed6,
+}
+
+/// A line of the bridge, to six digits.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BridgeSum {
+    /// What.
+    pub name: String,
+    /// How much, with its sign.
+    pub amount: Fixed6,
+}
+
+/// A part of the cut-off list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutOff {
+    /// What it lists.
+    pub name: String,
+    /// Its rows, in words and figures.
+    pub rows: Vec<String>,
+    /// What is said where it has no rows.
+    pub empty: String,
+}
+
+/// What the program can't decide.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// Its stable name, by which `answered` names it.
+    pub name: String,
+    /// The question, in a sentence.
+    pub question: String,
+    /// The rule behind it.
+    pub rule: String,
+    /// Where the rule stands, with its mark.
+    pub source: String,
+    /// The detail or entry that answers it.
+    pub answer_with: String,
+    /// The entries concerned.
+    pub entries: Vec<Span>,
+    /// The answer, where one was given.
+    pub answer: Option<String>,
+}
+
+/// A tax year.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TaxYear {
+    /// The form's name.
+    pub form: String,
+    /// The form's title.
+    pub form_title: String,
+    /// The year.
+    pub year: i32,
+    /// Whether the form's data is provisional.
+    pub provisional: bool,
+    /// When an amount counts, on the year's last day.
+    pub basis: Basis,
+    /// What waits in the goods, on the year's last day.
+    pub stock: StockKept,
+    /// Whether the sheet is in whole dollars.
+    pub whole_dollars: bool,
+    /// All lines, in the form's order.
+    pub lines: Vec<TaxLine>,
+    /// Index of the line that holds the net profit or loss.
+    pub net_profit: usize,
+    /// Part III.
+    pub cost_of_goods: CostOfGoods,
+    /// Tools.
+    pub equipment: Vec<ToolYear>,
+    /// Miles.
+    pub mileage: Mileage,
+    /// Home workshop, where there is one.
+    pub home: Option<HomeYear>,
+    /// Sales tax by account and quarter, then the year.
+    pub sales_tax: Vec<TaxPeriod>,
+    /// Self-employment tax; empty where the form has no such schedule.
+    pub self_employment: Vec<ScheduleSum>,
+    /// From paid margins to the net profit.
+    pub bridge: Vec<BridgeSum>,
+    /// The cut-off list.
+    pub cut_off: Vec<CutOff>,
+    /// Questions, answered ones too, by name.
+    pub questions: Vec<Question>,
+    /// Where the figures that were used come from.
+    pub sources: Vec<SourceNote>,
+    /// What a reader of the figures must know.
+    pub notes: Vec<String>,
+}
+
+impl TaxYear {
+    /// A line by its number or stable name.
+    #[must_use]
+    pub fn line(&self, name: &str) -> Option<&TaxLine> {
+        self.lines.iter().find(|line| line.number == name || line.name == name)
+    }
+
+    /// The net profit or loss, exact to the cent.
+    #[must_use]
+    pub fn net_cents(&self) -> Fixed6 {
+        self.lines.get(self.net_profit).map_or(Fixed6::ZERO, |line| line.cents)
+    }
+
+    /// Questions that nothing answers yet.
+    pub fn open_questions(&self) -> impl Iterator<Item = &Question> {
+        self.questions.iter().filter(|question| question.answer.is_none())
+    }
+}

@@ -1,0 +1,200 @@
+//! How goods leave: into the cost of goods, or otherwise and then on a line of their own.
+//!
+//! What leaves otherwise is taken off the line by which it came in (36, or 38 for wear) and enters its expense line in the same
+//! year with the same amount. Taken home enters none. Packing stands outside: used, lost or missing it is an expense.
+//! Where stock is kept as supplies, wear, hired time and royalties were deducted already: only what of that is taken home comes off again.
+
+use std::collections::BTreeMap;
+
+use crate::costing::{Component, Flow, Movement};
+use crate::names::{StockKept, ThingKind};
+use crate::units::{Fixed6, line_total};
+use crate::year::Feed;
+use crate::year::books::BooksOfYear;
+use crate::year::goods_cost::{class_of, waiting_cost};
+use crate::year::ledger::{Ledger, total};
+use crate::year::tax_year::{Item, WentTo};
+
+/// What left in a year.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct WaysOut {
+    pub(crate) went_to: WentTo,
+    /// By line and name, with the sign that it has there.
+    lines: BTreeMap<(Feed, &'static str), Vec<Item>>,
+    /// By way, in the proof's order: what left, by all components that wait.
+    ways: BTreeMap<(Flow, &'static str), Vec<Item>>,
+    /// Of donations, what was in this year's opening stock.
+    pub(crate) donated_off_start: Vec<Item>,
+    /// Donations without a stated value, and those of which only a part of the cost waited when the year began.
+    pub(crate) donations_without_value: Vec<Item>,
+    pub(crate) donations_in_part: Vec<Item>,
+    /// Taken home under supplies, out of stock that was there when the year began.
+    pub(crate) taken_home_of_earlier_years: Vec<Item>,
+}
+
+impl WaysOut {
+    /// Takes a movement that goes out. `None` on overflow.
+    pub(crate) fn take(&mut self, of: &BooksOfYear<'_>, movement: &Movement, kept: StockKept) -> Option<()> {
+        let class = class_of(of, movement);
+        let waiting = waiting_cost(&movement.vector, kept)?;
+        if class == Some(ThingKind::Packing) {
+            return self.take_packing(movement, waiting);
+        }
+        if class == Some(ThingKind::Wear) && kept == StockKept::Supplies {
+            self.take_unused_wear(movement)?;
+        }
+        let sum = match movement.flow {
+            Flow::Sold => &mut self.went_to.sold,
+            Flow::Scrapped => &mut self.went_to.scrapped,
+            Flow::Missing => &mut self.went_to.missing,
+            Flow::AbnormalLoss => &mut self.went_to.abnormal,
+            Flow::PriceDifference => &mut self.went_to.price_difference,
+            Flow::Donated => return self.donate(of, movement, waiting, kept),
+            _ => return self.leave(movement, class, waiting, kept),
+        };
+        *sum = sum.checked_add(waiting)?;
+        Some(())
+    }
+
+    fn add(&mut self, feed: Feed, name: &'static str, item: Item) {
+        if !item.amount.is_zero() {
+            self.lines.entry((feed, name)).or_default().push(item);
+        }
+    }
+
+    fn leave(&mut self, movement: &Movement, class: Option<ThingKind>, waiting: Fixed6, kept: StockKept) -> Option<()> {
+        let of_wear = class == Some(ThingKind::Wear) && kept == StockKept::Inventory;
+        let by = if of_wear { Feed::MakingSupplies } else { Feed::Purchases };
+        let (way, off, enters) = match movement.flow {
+            Flow::PackingUsed => ("used to pack", "less used to pack", Some((Feed::PackingUsed, "goods used to pack"))),
+            Flow::UsedInShop => ("used in the shop", "less used in the shop", Some((Feed::UsedInShop, "used in the shop"))),
+            // Its cost goes on with the tool, which has a line of its own.
+            Flow::MadeForShop => ("made for the shop", "less made for the shop", None),
+            Flow::Sample => ("samples", "less given as samples", Some((Feed::Samples, "samples"))),
+            Flow::Gift => ("gifts", "less given as gifts", Some((Feed::Gifts, "gifts"))),
+            Flow::TakenHome => ("taken home", "less taken home", None),
+            _ => return Some(()),
+        };
+        let item = item_of(movement, waiting);
+        if !waiting.is_zero() {
+            self.ways.entry((movement.flow, way)).or_default().push(item);
+        }
+        self.add(by, off, item_of(movement, waiting.checked_neg()?));
+        if let Some((feed, name)) = enters {
+            self.add(feed, name, item);
+        }
+        if movement.flow == Flow::TakenHome && kept == StockKept::Supplies && class != Some(ThingKind::Wear) {
+            let mut deducted = Fixed6::ZERO;
+            let parts = [
+                (Component::Wear, Feed::WearUsed),
+                (Component::BoughtInTime, Feed::Contractors),
+                (Component::Royalty, Feed::Royalties),
+            ];
+            for (component, feed) in parts {
+                let part = movement.vector.get(component);
+                deducted = deducted.checked_add(part)?;
+                self.add(feed, "less its part of what was taken home", item_of(movement, part.checked_neg()?));
+            }
+            if !deducted.is_zero() && !movement.carried_in.is_zero() {
+                self.taken_home_of_earlier_years.push(item_of(movement, deducted));
+            }
+        }
+        Some(())
+    }
+
+    /// Wear that waits outside cost of goods counts when it is used, lost or given.
+    fn take_unused_wear(&mut self, movement: &Movement) -> Option<()> {
+        let wear = item_of(movement, movement.vector.get(Component::Wear));
+        match movement.flow {
+            Flow::UsedInShop => self.add(Feed::WearUsed, "wear used in the shop", wear),
+            Flow::Sold => self.add(Feed::WearUsed, "wear sold", wear),
+            Flow::Scrapped | Flow::Missing | Flow::AbnormalLoss | Flow::PriceDifference => {
+                self.add(Feed::WearUsed, "wear scrapped and missing", wear);
+            }
+            Flow::Sample => self.add(Feed::Samples, "samples", wear),
+            Flow::Gift => self.add(Feed::Gifts, "gifts", wear),
+            Flow::PackingUsed => self.add(Feed::PackingUsed, "goods used to pack", wear),
+            _ => {}
+        }
+        Some(())
+    }
+
+    fn take_packing(&mut self, movement: &Movement, waiting: Fixed6) -> Option<()> {
+        let item = item_of(movement, waiting);
+        match movement.flow {
+            // It came in by line 36 for that.
+            Flow::Sold => self.went_to.sold = self.went_to.sold.checked_add(waiting)?,
+            Flow::PackingUsed => self.add(Feed::PackingUsed, "packing used", item),
+            Flow::UsedInShop => self.add(Feed::UsedInShop, "used in the shop", item),
+            Flow::Sample => self.add(Feed::Samples, "samples", item),
+            Flow::Gift => self.add(Feed::Gifts, "gifts", item),
+            Flow::Scrapped | Flow::Missing | Flow::AbnormalLoss | Flow::PriceDifference => {
+                self.add(Feed::PackingUsed, "packing lost and missing", item);
+            }
+            _ => {}
+        }
+        if !matches!(movement.flow, Flow::Sold) {
+            self.ways.entry((movement.flow, "packing")).or_default().push(item);
+        }
+        Some(())
+    }
+
+    /// A donation: what of its cost was there when the year began comes off the opening stock, up to its value; the rest stays.
+    fn donate(&mut self, of: &BooksOfYear<'_>, movement: &Movement, waiting: Fixed6, kept: StockKept) -> Option<()> {
+        let paid = movement.vector.paid()?;
+        let carried_in = match kept {
+            StockKept::Inventory => movement.carried_in,
+            StockKept::Supplies if movement.carried_in >= paid => waiting,
+            StockKept::Supplies => movement.carried_in.min(waiting),
+        };
+        if kept == StockKept::Supplies && movement.carried_in.is_positive() && movement.carried_in < paid && waiting != paid {
+            self.donations_in_part.push(item_of(movement, carried_in));
+        }
+        let value = match movement.worth {
+            Some(worth) => worth,
+            None => {
+                let price = movement.thing.and_then(|thing| *of.book().thing(thing).price.on(movement.date));
+                let guess = price.map(|price| line_total(price, movement.quantity, of.book().shop.currency).ok());
+                self.donations_without_value.push(item_of(movement, guess.flatten().unwrap_or_default()));
+                guess.map_or(Some(carried_in), |guess| guess)?
+            }
+        };
+        let off = carried_in.min(value).min(waiting).max(Fixed6::ZERO);
+        self.went_to.donated = self.went_to.donated.checked_add(waiting.checked_sub(off)?)?;
+        self.ways.entry((Flow::Donated, "donated")).or_default().push(item_of(movement, waiting));
+        if !off.is_zero() {
+            self.donated_off_start.push(item_of(movement, off));
+        }
+        Some(())
+    }
+
+    /// Puts what left otherwise on its lines. `None` on overflow.
+    pub(crate) fn fill(&self, of: &BooksOfYear<'_>, ledger: &mut Ledger) -> Option<()> {
+        for ((feed, name), items) in &self.lines {
+            ledger.feed(of, *feed, name, items.clone())?;
+        }
+        Some(())
+    }
+
+    /// What left otherwise, by name. `None` on overflow.
+    pub(crate) fn named(&self) -> Option<Vec<(String, Fixed6)>> {
+        let mut by_name: Vec<(String, Fixed6)> = Vec::new();
+        for ((_, name), items) in &self.ways {
+            let amount = total(items)?;
+            match by_name.iter_mut().find(|(known, _)| known == name) {
+                Some((_, sum)) => *sum = sum.checked_add(amount)?,
+                None => by_name.push(((*name).to_owned(), amount)),
+            }
+        }
+        Some(by_name)
+    }
+
+    /// The entries of a way out.
+    pub(crate) fn items_of(&self, flow: Flow) -> impl Iterator<Item = &Item> {
+        self.ways.iter().filter(move |((way, _), _)| *way == flow).flat_map(|(_, items)| items)
+    }
+}
+
+fn item_of(movement: &Movement, amount: Fixed6) -> Item {
+    Item { date: movement.date, amount, event: Some(movement.event), span: movement.line }
+}

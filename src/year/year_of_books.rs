@@ -1,0 +1,338 @@
+//! The year put together: sums first, then the lines, then what is read off them.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use crate::diagnostics::Diagnostics;
+use crate::names::StockKept;
+use crate::units::Fixed6;
+use crate::year::books::BooksOfYear;
+use crate::year::bridge::{bridge_holds, build_bridge};
+use crate::year::cut_off::{Figured, gain_in_words, list_cut_off};
+use crate::year::equipment::figure_equipment;
+use crate::year::errors;
+use crate::year::expenses::{Left, fill_expenses};
+use crate::year::form_lines::FormLines;
+use crate::year::goods::{Goods, expected, fill_goods, fill_time_and_royalties, fill_used_wear};
+use crate::year::goods_cost::stock_at_end;
+use crate::year::home_workshop::{BeforeLimit, figure_home};
+use crate::year::income::{Counted, count_postings, fill_income};
+use crate::year::ledger::Ledger;
+use crate::year::mileage::fill_mileage;
+use crate::year::questions::{Questions, Rule};
+use crate::year::sales_of_year::sum_orders;
+use crate::year::sales_tax::sum_sales_tax;
+use crate::year::section_179::{YearsBefore, allow, ask as ask_section_179};
+use crate::year::self_employment::figure_self_employment;
+use crate::year::settled::Settled;
+use crate::year::sheet::fill_sheet;
+use crate::year::source_note::SourceNotes;
+use crate::year::standing::{Looked, ask_standing};
+use crate::year::statements::compare_statements;
+use crate::year::tax_year::{Item, Mileage, TaxLine, TaxYear, ToolYear};
+use crate::year::unpaid::Unpaid;
+use crate::year::{Feed, Forms};
+
+const NO_LINE: Rule = Rule {
+    rule: "every amount of the year stands on a line of the form",
+    source: "common practice, no source",
+};
+const SMALL: Rule = Rule {
+    rule: "above the limit of average gross receipts, overhead has to be absorbed into the stock, and stock has to be kept by the general rule",
+    source: "IRC 448(c), 471(c); 26 CFR 1.471-11(a) (VERIFIED, law.cornell.edu)",
+};
+
+/// The sums of a year before section 179 and the home workshop are limited.
+struct Sums {
+    ledger: Ledger,
+    counted: Counted,
+    goods: Goods,
+    equipment: Vec<ToolYear>,
+    mileage: Mileage,
+    left: Left,
+}
+
+/// Everything that collects on the way.
+#[derive(Default)]
+struct Asked {
+    questions: Questions,
+    sources: SourceNotes,
+    found: Diagnostics,
+}
+
+fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpaid, lines: &FormLines, asked: &mut Asked) -> Option<Sums> {
+    let mut ledger = Ledger::default();
+    let counted = count_postings(of, settled)?;
+    for (id, entries) in fill_income(of, &counted, |id, day| lines.income(id, day), &mut ledger)? {
+        let name = &of.book().income(id).named.name;
+        let question = format!("on which line does the income `{name}` stand? It is not included");
+        asked.questions.ask(&format!("{name}/form-line"), question, NO_LINE, "form line …, in its definition", entries);
+    }
+    let left = fill_expenses(of, &counted.expenses, |id, day| lines.expense(id, day), &mut ledger)?;
+    for (id, items) in &left.without_line {
+        let named = &of.book().expense(*id).named;
+        if !named.incomplete {
+            let question = format!("on which line does the expense `{}` stand? It is not included", named.name);
+            let entries = items.iter().map(|item| item.span).collect();
+            asked.questions.ask(&format!("{}/form-line", named.name), question, NO_LINE, "form line …, in its definition", entries);
+        }
+    }
+    if left.no_meals_part {
+        asked.found.push(errors::no_figure(of.book().shop.span, of.form, "meals", "meals were paid"));
+    } else if let Some(meals) = of.figures.meals(of.year) {
+        let is_meals = |line: &crate::year::Line| line.times == Some(crate::year::Times::Meals);
+        if of.form.lines.iter().enumerate().any(|(at, line)| is_meals(line) && !ledger.sums(at).is_empty()) {
+            asked.sources.note(&meals.note());
+        }
+    }
+    let mileage = fill_mileage(of, &mut ledger, &mut asked.questions, &mut asked.found)?;
+    for rate in &mileage.rates {
+        asked.sources.note(&rate.source);
+    }
+    if of.stock() == StockKept::Supplies {
+        fill_used_wear(of, &mut ledger)?;
+        fill_time_and_royalties(of, settled, &mut ledger)?;
+    }
+    let goods = fill_goods(of, settled, unpaid, &mut ledger)?;
+    let equipment = figure_equipment(of, settled, &mut asked.questions, &mut asked.sources, &mut asked.found)?;
+    for (feed, name) in [(Feed::Depreciation, "depreciation"), (Feed::ToolsAtOnce, "tools expensed at once")] {
+        let items = equipment.iter().filter(|tool| tool.feed == Some(feed) && !tool.amount.is_zero());
+        let items = items.map(|tool| Item { date: of.last, amount: tool.amount, event: None, span: tool.line }).collect();
+        ledger.feed(of, feed, name, items)?;
+    }
+    Some(Sums { ledger, counted, goods, equipment, mileage, left })
+}
+
+/// Section 179 elected and the income that limits it, for each year up to this one in which a tool took it.
+fn section_179_years(
+    of: &BooksOfYear<'_>,
+    forms: &Forms,
+    settled: &Settled,
+    unpaid: &Unpaid,
+    lines: &FormLines,
+    sums: &Sums,
+) -> Option<YearsBefore> {
+    let mut years = BTreeMap::new();
+    let taken = |sums: &Sums| Fixed6::checked_sum(sums.equipment.iter().map(|tool| tool.section_179));
+    if !sums.equipment.iter().any(|tool| tool.feed == Some(Feed::Section179)) {
+        return Some(years);
+    }
+    let first = sums.equipment.iter().map(|tool| chrono::Datelike::year(&tool.in_use_from)).min().unwrap_or(of.year);
+    for year in first..of.year {
+        let Some(form) = forms.form(&of.form.name, year) else { continue };
+        let before = BooksOfYear::new(of.books, form, of.figures, year)?;
+        let earlier = sum_year(&before, settled, unpaid, lines, &mut Asked::default())?;
+        years.insert(year, (taken(&earlier)?, income_before(&before, &earlier.ledger)?));
+    }
+    years.insert(of.year, (taken(sums)?, income_before(of, &sums.ledger)?));
+    Some(years)
+}
+
+/// The tentative profit without section 179, and wages from elsewhere.
+fn income_before(of: &BooksOfYear<'_>, ledger: &Ledger) -> Option<Fixed6> {
+    let sheet = fill_sheet(of, ledger, &mut None)?;
+    let profit = sheet.get(of.form.home_limit)?.cents;
+    let wages = of.book().choices.get(&of.year).and_then(|choices| choices.wages_elsewhere);
+    profit.checked_add(wages.map_or(Some(Fixed6::ZERO), Fixed6::round_from_decimal)?)
+}
+
+/// Figures the year. `None` on overflow; `Some(None)` where Part III does not tie, which is told.
+pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagnostics) -> Option<Option<TaxYear>> {
+    let mut asked = Asked::default();
+    let lines = FormLines::of(of.books, of.form, &mut asked.found);
+    let settled = Settled::of(of.books)?;
+    let unpaid = Unpaid::of(of, &settled)?;
+    let mut sums = sum_year(of, &settled, &unpaid, &lines, &mut asked)?;
+    if !sums.goods.difference.is_zero() {
+        let (form, engine) = (sums.goods.cost.exact, expected(&sums.goods.cost)?);
+        found.append(asked.found);
+        found.push(errors::does_not_tie(of.book().shop.span, of.year, &form.to_string(), &engine.to_string()));
+        return Some(None);
+    }
+    let years = section_179_years(of, forms, &settled, &unpaid, &lines, &sums)?;
+    let allowed = allow(of, &years)?;
+    ask_section_179(of, &years, allowed, &sums.equipment, &mut asked.questions)?;
+    if !allowed.amount.is_zero() {
+        let entries = sums.equipment.iter().filter(|tool| tool.feed == Some(Feed::Section179)).map(|tool| tool.line);
+        let span = entries.into_iter().next().unwrap_or_default();
+        let item = Item { date: of.last, amount: allowed.amount, event: None, span };
+        sums.ledger.feed(of, Feed::Section179, "section 179", vec![item])?;
+        if let Some(rule) = of.figures.section_179(of.year) {
+            asked.sources.note(&rule.note());
+        }
+    }
+    let mut home = figure_home(of, &sums.left, &mut asked.questions, &mut asked.found)?;
+    let sheet = fill_sheet(of, &sums.ledger, &mut home)?;
+    let tax_year = read_off(of, sheet, sums, &settled, &unpaid, home, asked, found)?;
+    Some(tax_year)
+}
+
+#[expect(clippy::too_many_arguments, reason = "the last step takes what all earlier ones made")]
+fn read_off(
+    of: &BooksOfYear<'_>,
+    lines: Vec<TaxLine>,
+    sums: Sums,
+    settled: &Settled,
+    unpaid: &Unpaid,
+    home: Option<BeforeLimit>,
+    mut asked: Asked,
+    found: &mut Diagnostics,
+) -> Option<Option<TaxYear>> {
+    let net = lines.get(of.form.net_profit)?;
+    let (net_cents, net_printed) = (net.cents, net.printed);
+    let mut cost = sums.goods.cost.clone();
+    cost.rounding = cost.exact.checked_sub(lines.get(of.form.cost_of_goods)?.printed)?;
+    cost.timing_not_computed = !unpaid.on_own_day(of.costed()).is_empty();
+    let bridge = build_bridge(of, &sums.counted, &cost, &lines, net_cents)?;
+    if !bridge_holds(of, &bridge, &lines)? {
+        let sum = Fixed6::checked_sum(bridge.iter().take(bridge.len().saturating_sub(2)).map(|line| line.amount))?;
+        found.append(asked.found);
+        found.push(errors::does_not_tie(of.book().shop.span, of.year, &net_cents.to_string(), &sum.to_string()));
+        return Some(None);
+    }
+    let orders = sum_orders(of, settled)?;
+    let looked = Looked { goods: &sums.goods, unpaid, orders: &orders, mileage: &sums.mileage };
+    ask_standing(of, &looked, &mut asked.questions)?;
+    let self_employment = figure_self_employment(of, net_printed, net_cents, &mut asked.questions, &mut asked.found)?;
+    if let Some(rates) = of.figures.self_employment(of.year) {
+        asked.sources.note(&rates.note());
+    }
+    let sales_tax = sum_sales_tax(of)?;
+    let statements = compare_statements(of, &orders, &mut asked.questions)?;
+    let mut notes = notes_of(of, &cost, home.as_ref(), &sums.equipment);
+    let receipts_average = gross_receipts(of, settled, &mut asked.questions, &mut notes)?;
+    let figured = Figured {
+        orders: &orders,
+        statements,
+        equipment: &sums.equipment,
+        sales_tax: &sales_tax,
+        receipts_average,
+        start_against_last_year: start_against_last_year(of, &lines)?,
+    };
+    let cut_off = list_cut_off(of, &figured)?;
+    let (questions, loose) = asked.questions.answered(of);
+    notes.extend(loose.into_iter().map(|name| format!("`answered \"{name}\"` answers no question of this year")));
+    let mut sources = SourceNotes::default();
+    for line in &of.form.lines {
+        if let Some(source) = of.form.sources.get(line.source) {
+            sources.note(source);
+        }
+    }
+    let mut list = sources.into_list();
+    list.extend(asked.sources.into_list());
+    found.append(asked.found);
+    Some(Some(TaxYear {
+        form: of.form.name.clone(),
+        form_title: of.form.title.clone(),
+        year: of.year,
+        provisional: of.form.provisional,
+        basis: of.basis(),
+        stock: of.stock(),
+        whole_dollars: of.whole_dollars(),
+        lines,
+        net_profit: of.form.net_profit,
+        cost_of_goods: cost,
+        equipment: sums.equipment,
+        mileage: sums.mileage,
+        home: home.map(|home| home.year),
+        sales_tax,
+        self_employment,
+        bridge,
+        cut_off,
+        questions,
+        sources: list,
+        notes,
+    }))
+}
+
+/// What a reader of the figures must know.
+fn notes_of(of: &BooksOfYear<'_>, cost: &crate::year::CostOfGoods, home: Option<&BeforeLimit>, equipment: &[ToolYear]) -> Vec<String> {
+    let mut notes = Vec::new();
+    if of.form.provisional {
+        notes.push(format!("the form of {} has not been read: its lines are taken over from an earlier year", of.year));
+    }
+    notes.push(match of.stock() {
+        StockKept::Inventory => {
+            "stock is kept as the shop's own books keep it, without overhead: a small taxpayer's method, IRC 471(c)(1)(B)(ii)".to_owned()
+        }
+        StockKept::Supplies => {
+            "materials are kept as non-incidental materials and supplies: 26 CFR 1.471-1(b)(4) (FROM MEMORY), a small taxpayer's method".to_owned()
+        }
+    });
+    if cost.timing_not_computed {
+        notes.push("bills for stock were open over a year's end while a part of the goods was gone: the timing lines are not computed".to_owned());
+    }
+    if !cost.unrecorded.is_zero() {
+        notes.push(format!("goods of {} issued without stock are not in the cost of goods; the year can't be closed", of.money(cost.unrecorded)));
+    }
+    if !cost.method_change.is_zero() {
+        notes.push(format!("the change of stock method moves {} into the cost of goods", of.money(cost.method_change)));
+    }
+    for item in &cost.donations {
+        notes.push(format!("{}: {} donated out of the opening stock, for the owner's own return", item.date, of.money(item.amount)));
+    }
+    if let Some(home) = home.filter(|home| !home.year.excess.is_zero()) {
+        let carried = if home.year.simplified { "and nothing is carried" } else { "; whether it is carried is for the form's instructions" };
+        notes.push(format!("the limit cut {} off the home workshop {carried}", of.money(home.year.excess)));
+    }
+    for tool in equipment {
+        if let Some((day, proceeds, gain)) = tool.disposed {
+            let name = &of.book().tool(tool.tool).named.name;
+            notes.push(format!("`{name}` left on {day} for {}: {}", of.money(proceeds), gain_in_words(of, gain)));
+        }
+    }
+    notes
+}
+
+/// The average gross receipts of up to three earlier years of the book against the limit; a question above it.
+fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Questions, notes: &mut Vec<String>) -> Option<String> {
+    let mut by_year: BTreeMap<i32, Fixed6> = BTreeMap::new();
+    for (at, posting) in (0u32..).zip(&of.costed().postings) {
+        use crate::costing::Account;
+        let sign = match posting.account {
+            Account::Goods | Account::ShippingCharged | Account::Income(_) => 1,
+            Account::Refund => -1,
+            _ => continue,
+        };
+        for part in settled.posting(of.costed(), at) {
+            let sum = by_year.entry(chrono::Datelike::year(&part.date)).or_default();
+            *sum = sum.checked_add(part.amount.checked_mul_int(sign)?)?;
+        }
+    }
+    let earlier: Vec<Fixed6> = (of.year.checked_sub(3)?..of.year).filter_map(|year| by_year.get(&year)).copied().collect();
+    let (Some(rule), Ok(years)) = (of.figures.gross_receipts(of.year), i128::try_from(earlier.len())) else { return Some(String::new()) };
+    if years == 0 {
+        return Some(String::new());
+    }
+    let sum = Fixed6::checked_sum(earlier)?;
+    let average = Fixed6::from_micros(crate::units::mul_div_round(sum.micros(), 1, years)?);
+    let limit = Fixed6::round_from_decimal(rule.limit.0)?;
+    if average > limit {
+        let question = format!("average gross receipts of {} are above {}: this sheet is no filing figure; who absorbs the overhead?", of.money(average), of.money(limit));
+        questions.ask("stock/small-taxpayer", question.clone(), SMALL, "a preparer", vec![of.book().shop.span]);
+        notes.push(question);
+    }
+    let word = if years == 1 { "year" } else { "years" };
+    Some(format!(
+        "average gross receipts of {years} earlier {word} {}, limit of a small taxpayer {}; no overhead is in the stock",
+        of.money(average),
+        of.money(limit)
+    ))
+}
+
+fn start_against_last_year(of: &BooksOfYear<'_>, lines: &[TaxLine]) -> Option<String> {
+    let line = |feed| of.form.line_of(feed).and_then(|at| lines.get(at));
+    let start = line(Feed::StockAtStart)?.cents;
+    let before: NaiveDate = of.first.pred_opt()?;
+    let kept = *of.book().shop.stock_kept.on(before);
+    let closing = stock_at_end(of, of.year.checked_sub(1)?, kept)?.round_to(of.digits());
+    if start.is_zero() && closing.is_zero() {
+        return Some(String::new());
+    }
+    if of.books.log.first_day.is_some_and(|day| of.has(day)) {
+        return Some(format!("{} at the start, in the book's first year: it must be the line of last year's closing stock", of.money(start)));
+    }
+    let same = if start == closing { "the same" } else { "different; the line says why" };
+    Some(format!("{} at the start, {} by last year's closing stock: {same}", of.money(start), of.money(closing)))
+}
