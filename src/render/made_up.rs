@@ -216,6 +216,7 @@ fn form_line(line: &str, label: &str, printed: &str) -> FormLine {
         cents: format!("{printed}.37"),
         printed: printed.to_owned(),
         figure: format!("year/2026/line-{line}"),
+        parts: Vec::new(),
     }
 }
 
@@ -263,7 +264,7 @@ pub(crate) fn year() -> YearReport {
             home_workshop: Some(HomeWorkshopRow { method: text("simplified"), before_limit: text("1000.00"), amount: text("1000.00") }),
             sales_tax: vec![SalesTaxRow {
                 to: text("ny-state"), period: text("2026"), collected: text("188.20"), refunded: text("2.52"),
-                paid_over: text("140.00"), allowed: text("0.74"), owed: text("44.94"),
+                paid_over: text("140.00"), allowed: text("0.74"), owed: text("44.94"), collected_by_channels: text("12.06"),
             }],
             self_employment: SelfEmployment { lines: vec![form_line("12", "Self-employment tax", "737")] },
         },
@@ -275,8 +276,8 @@ pub(crate) fn year() -> YearReport {
             bridge("net profit on the form", "5214.37"),
         ],
         cut_off: vec![
-            CutOffPart { name: text("Sales of the last 15 days"), rows: vec![text("2026-12-20 M-41 48.00 counts in 2027")] },
-            CutOffPart { name: text("Deposits"), rows: Vec::new() },
+            CutOffPart { name: text("Sales of the last 15 days"), rows: vec![text("2026-12-20 M-41 48.00 counts in 2027")], empty: text("no sales near the year's ends") },
+            CutOffPart { name: text("Deposits"), rows: Vec::new(), empty: text("no deposit was open") },
         ],
         open_questions: vec![OpenQuestion {
             name: text("gift-shop/agent"),

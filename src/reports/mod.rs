@@ -16,6 +16,7 @@ mod report_cost;
 mod report_pays;
 mod report_proof;
 mod report_stock;
+mod report_year;
 mod stock;
 mod year;
 
@@ -29,6 +30,7 @@ pub use report_cost::report_cost;
 pub use report_pays::report_pays;
 pub use report_proof::{proof_line, report_proof};
 pub use report_stock::report_stock;
+pub use report_year::report_year;
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
 pub use year::{
     BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion,

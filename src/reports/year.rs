@@ -23,6 +23,8 @@ pub struct FormLine {
     pub printed: String,
     /// The figure's name: `year/2026/line-42`.
     pub figure: String,
+    /// What flows into it, by name; empty for a line that adds others. Of other expenses this is the form's own list.
+    pub parts: Vec<NamedSum>,
 }
 
 /// A named sum.
@@ -76,7 +78,7 @@ pub struct CostOfGoods {
     pub went_to: GoodsWentTo,
     /// Timing; both zero on the accrual basis.
     pub timing: Timing,
-    /// Printed 42 less the engine's exact figure.
+    /// The engine's exact figure less printed 42.
     #[schemars(with = "MoneyText")]
     pub rounding: String,
     /// What left other than by the cost of goods: taken home, samples, gifts, donated, used and made for the shop, packing.
@@ -159,6 +161,9 @@ pub struct SalesTaxRow {
     /// Owed at the end of the period.
     #[schemars(with = "MoneyText")]
     pub owed: String,
+    /// Collected by channels: a memo, no debt of the shop.
+    #[schemars(with = "MoneyText")]
+    pub collected_by_channels: String,
 }
 
 /// Self-employment tax.
@@ -198,8 +203,10 @@ pub struct BridgeLine {
 pub struct CutOffPart {
     /// What it lists.
     pub name: String,
-    /// Its rows; empty parts are said to be empty.
+    /// Its rows.
     pub rows: Vec<String>,
+    /// What is said where it has none.
+    pub empty: String,
 }
 
 /// A question that the program can't decide.

@@ -37,7 +37,7 @@ pub fn text_year(report: &YearReport, look: Look) -> String {
     sheet.heading("Around the turn of the year");
     for part in &report.cut_off {
         match part.rows.as_slice() {
-            [] => sheet.item(&format!("{}: empty", part.name)),
+            [] => sheet.item(&format!("{}: empty, {}", part.name, part.empty)),
             rows => {
                 sheet.item(&format!("{}:", part.name));
                 for row in rows {
@@ -88,7 +88,7 @@ fn went_to(report: &YearReport) -> Table {
             ("Refunds and credits against cost", &goods.went_to.price_difference),
             ("Gone, not yet paid for", &goods.timing.gone_not_paid),
             ("Gone before, paid for now", &goods.timing.gone_paid_now),
-            ("Rounding", &goods.rounding),
+            ("Rounding, exact less printed", &goods.rounding),
         ]
         .into_iter(),
     )
@@ -138,10 +138,11 @@ fn schedules(sheet: &mut Sheet, report: &YearReport) {
         ("Paid over", Stand::Point),
         ("Allowance kept", Stand::Point),
         ("Owed", Stand::Point),
+        ("By channels", Stand::Point),
     ]);
     for row in &schedules.sales_tax {
         let mut cells = vec![if row.to.is_empty() { "own account".to_owned() } else { row.to.clone() }, row.period.clone()];
-        cells.extend([&row.collected, &row.refunded, &row.paid_over, &row.allowed, &row.owed].map(|figure| number(figure)));
+        cells.extend([&row.collected, &row.refunded, &row.paid_over, &row.allowed, &row.owed, &row.collected_by_channels].map(|figure| number(figure)));
         taxes.row(cells);
     }
     sheet.table("Sales tax", taxes);
@@ -182,6 +183,6 @@ mod tests {
 
     #[test]
     fn an_empty_part_is_said_to_be_empty() {
-        assert!(text_year(&made_up::year(), Look::default()).contains("  Deposits: empty\n"));
+        assert!(text_year(&made_up::year(), Look::default()).contains("  Deposits: empty, no deposit was open\n"));
     }
 }

@@ -1,0 +1,226 @@
+//! Fills the report of the tax year: the sheet as text, its lines with the names of their figures, and every schedule behind it.
+//!
+//! Lines stand in exact cents and as printed. What the cost of goods went to, and the bridge, are apportioned so that each column
+//! sums to its total.
+
+use crate::names::{Basis, StockKept};
+use crate::reports::period::{column, money_text, quantity_text};
+use crate::reports::{
+    BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion,
+    Period, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
+};
+use crate::sources::{LineIndex, Span};
+use crate::units::Fixed6;
+use crate::year::{Books, CutOff, SourceNote, SumOf, TaxLine, TaxYear, ToolYear};
+
+/// Makes the report of a tax year.
+#[must_use]
+pub fn report_year(books: Books<'_>, year: &TaxYear) -> YearReport {
+    let money = |amount: Fixed6| money_text(books.book, amount);
+    let net = year.lines.get(year.net_profit);
+    let schedule_lines = year.self_employment.iter().map(|line| FormLine {
+        line: line.number.clone(),
+        label: line.label.clone(),
+        cents: money(line.cents),
+        printed: printed(books, year, line.printed),
+        figure: format!("year/{}/self-employment-{}", year.year, line.number),
+        parts: Vec::new(),
+    });
+    let lines = year.lines.iter().map(|line| FormLine {
+        line: line.number.clone(),
+        label: line.label.clone(),
+        cents: money(line.cents),
+        printed: printed(books, year, line.printed),
+        figure: format!("year/{}/line-{}", year.year, line.number),
+        parts: parts(books, line),
+    });
+    YearReport {
+        head: Period::year(year.year).head("year", books.book, books.log.first_day, books.costed.until),
+        caution: caution(year),
+        form: year.form.clone(),
+        form_title: title(year),
+        year: year.year,
+        basis: match year.basis {
+            Basis::Cash => "cash",
+            Basis::Accrual => "accrual",
+        }
+        .to_owned(),
+        stock: match year.stock {
+            StockKept::Inventory => "inventory",
+            StockKept::Supplies => "supplies",
+        }
+        .to_owned(),
+        net_profit_line: net.map_or_else(String::new, |line| line.number.clone()),
+        lines: lines.collect(),
+        cost_of_goods: cost_of_goods(books, year),
+        schedules: Schedules {
+            equipment: year.equipment.iter().map(|tool| equipment_row(books, year, tool)).collect(),
+            mileage: mileage(books, year),
+            home_workshop: year.home.as_ref().map(|home| HomeWorkshopRow {
+                method: format!("{}: {}", if home.simplified { "simplified" } else { "part of house costs" }, home.how),
+                before_limit: money(home.before_limit),
+                amount: money(home.amount),
+            }),
+            sales_tax: sales_tax(books, year),
+            self_employment: SelfEmployment { lines: schedule_lines.collect() },
+        },
+        bridge: bridge(books, year),
+        cut_off: year.cut_off.iter().map(cut_off_part).collect(),
+        open_questions: open_questions(books, year),
+        sources: year.sources.iter().map(source_text).collect(),
+        notes: year.notes.clone(),
+    }
+}
+
+fn title(year: &TaxYear) -> String {
+    let provisional = if year.provisional { ", provisional" } else { "" };
+    format!("{}, tax year {}{provisional}", year.form_title, year.year)
+}
+
+/// The caution, in one line.
+fn caution(year: &TaxYear) -> String {
+    format!(
+        "A worksheet, not advice: its lines and rates are data for {}; go by the form's own instructions, or ask a licensed preparer.",
+        title(year)
+    )
+}
+
+/// The sums of a line, apportioned so that they add up to its cents.
+fn parts(books: Books<'_>, line: &TaxLine) -> Vec<NamedSum> {
+    let sums: Vec<Fixed6> = line.sums.iter().map(|sum| sum.amount).collect();
+    let shown = column(books.book, &sums);
+    let named = line.sums.iter().zip(shown).map(|(sum, amount)| NamedSum {
+        name: if sum.share.is_empty() { sum.name.clone() } else { format!("{}: {}", sum.name, sum.share) },
+        amount: money_text(books.book, amount),
+    });
+    named.collect()
+}
+
+fn printed(books: Books<'_>, year: &TaxYear, amount: Fixed6) -> String {
+    let digits = if year.whole_dollars { 0 } else { books.book.shop.currency.digits() };
+    amount.to_fixed_text(digits, digits)
+}
+
+fn source_text(source: &SourceNote) -> String {
+    format!("{} ({})", source.text, source.mark)
+}
+
+fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> CostOfGoods {
+    let cost = &year.cost_of_goods;
+    let went = &cost.went_to;
+    let gone_not_paid = cost.gone_not_paid.checked_neg().unwrap_or_default();
+    let sums = [
+        went.sold,
+        went.scrapped,
+        went.missing,
+        went.abnormal,
+        went.donated,
+        went.price_difference,
+        gone_not_paid,
+        cost.gone_paid_now,
+        cost.rounding.checked_neg().unwrap_or_default(),
+    ];
+    let mut shown = column(books.book, &sums).into_iter().map(|sum| money_text(books.book, sum));
+    let mut next = || shown.next().unwrap_or_default();
+    CostOfGoods {
+        went_to: GoodsWentTo {
+            sold: next(),
+            scrapped: next(),
+            missing: next(),
+            abnormal: next(),
+            donated: next(),
+            price_difference: next(),
+        },
+        timing: Timing { gone_not_paid: next(), gone_paid_now: next() },
+        rounding: turned(next()),
+        other_ways_out: (cost.other_ways_out.iter())
+            .map(|(name, amount)| NamedSum { name: name.clone(), amount: money_text(books.book, *amount) })
+            .collect(),
+    }
+}
+
+/// The sum with its other sign.
+fn turned(text: String) -> String {
+    match text.strip_prefix('-') {
+        Some(positive) => positive.to_owned(),
+        None if text.bytes().all(|byte| matches!(byte, b'0' | b'.')) => text,
+        None => format!("-{text}"),
+    }
+}
+
+fn equipment_row(books: Books<'_>, year: &TaxYear, tool: &ToolYear) -> EquipmentRow {
+    let named = &books.book.tool(tool.tool).named;
+    let line = tool.feed.and_then(|feed| {
+        let has = |line: &&TaxLine| line.sums.iter().any(|sum| sum.of == SumOf::Feed(feed));
+        year.lines.iter().find(has)
+    });
+    let this_year = tool.amount.checked_add(tool.section_179).unwrap_or(tool.amount);
+    EquipmentRow {
+        name: named.name.clone(),
+        title: named.title.clone(),
+        in_use_from: tool.in_use_from.to_string(),
+        cost: money_text(books.book, tool.cost),
+        business_use: quantity_text(tool.business_use),
+        method: tool.method.clone(),
+        this_year: money_text(books.book, this_year),
+        left: money_text(books.book, tool.left),
+        line: line.map_or_else(String::new, |line| line.number.clone()),
+    }
+}
+
+fn mileage(books: Books<'_>, year: &TaxYear) -> MileageSchedule {
+    let rates = year.mileage.rates.iter().map(|rate| NamedSum {
+        name: format!("{} to {}, {} mi: {}", rate.from, rate.to, quantity_text(rate.miles), source_text(&rate.source)),
+        amount: quantity_text(rate.rate),
+    });
+    MileageSchedule {
+        miles: quantity_text(year.mileage.miles),
+        rates: rates.collect(),
+        amount: money_text(books.book, year.mileage.amount),
+    }
+}
+
+fn sales_tax(books: Books<'_>, year: &TaxYear) -> Vec<SalesTaxRow> {
+    let money = |amount| money_text(books.book, amount);
+    let rows = year.sales_tax.iter().map(|period| SalesTaxRow {
+        to: period.to.clone(),
+        period: period.period.clone(),
+        collected: money(period.collected),
+        refunded: money(period.refunded),
+        paid_over: money(period.paid_over),
+        allowed: money(period.allowed),
+        owed: money(period.owed),
+        collected_by_channels: money(period.by_channels),
+    });
+    rows.collect()
+}
+
+fn bridge(books: Books<'_>, year: &TaxYear) -> Vec<BridgeLine> {
+    let Some((net, steps)) = year.bridge.split_last() else { return Vec::new() };
+    let sums: Vec<Fixed6> = steps.iter().map(|line| line.amount).collect();
+    let shown = column(books.book, &sums).into_iter().chain([net.amount]);
+    let lines = year.bridge.iter().zip(shown);
+    lines.map(|(line, amount)| BridgeLine { name: line.name.clone(), amount: money_text(books.book, amount) }).collect()
+}
+
+fn cut_off_part(part: &CutOff) -> CutOffPart {
+    CutOffPart { name: part.name.clone(), rows: part.rows.clone(), empty: part.empty.clone() }
+}
+
+fn open_questions(books: Books<'_>, year: &TaxYear) -> Vec<OpenQuestion> {
+    let places = LineIndex::of(books.sources);
+    let place = |span: &Span| {
+        let place = places.place(span.start).filter(|_| !span.is_empty());
+        place.map(|place| format!("{}:{}", place.path, place.line))
+    };
+    let asked = year.questions.iter().map(|question| OpenQuestion {
+        name: question.name.clone(),
+        question: question.question.clone(),
+        rule: question.rule.clone(),
+        source: question.source.clone(),
+        answer_with: question.answer_with.clone(),
+        entries: question.entries.iter().filter_map(place).collect(),
+        answer: question.answer.clone(),
+    });
+    asked.collect()
+}
