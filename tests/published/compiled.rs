@@ -2,7 +2,7 @@
 
 use kerfbook::costing::{Component, CostOptions, CostVector, CostedBook, Flow, cost_book};
 use kerfbook::diagnostics::{Diagnostics, Severity};
-use kerfbook::events::build_events;
+use kerfbook::events::{EventLog, build_events};
 use kerfbook::names::{ResolvedBook, resolve_book};
 use kerfbook::sources::SourceSet;
 use kerfbook::syntax::parse_book;
@@ -10,7 +10,9 @@ use kerfbook::units::Fixed6;
 
 /// A compiled book.
 pub(crate) struct Compiled {
+    pub(crate) sources: SourceSet,
     pub(crate) book: ResolvedBook,
+    pub(crate) log: EventLog,
     pub(crate) costed: CostedBook,
 }
 
@@ -46,7 +48,7 @@ pub(crate) fn compile_whole(text: &str) -> Compiled {
         .collect();
     assert!(mistakes.is_empty(), "mistakes in the book: {mistakes:#?}");
     assert!(costed.proof.holds(), "the proof does not hold");
-    Compiled { book, costed }
+    Compiled { sources, book, log, costed }
 }
 
 impl Compiled {

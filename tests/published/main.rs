@@ -9,5 +9,6 @@ mod currency_digits;
 mod job_cost;
 mod largest_remainder;
 mod stock_flow;
+mod tax_year;
 mod unit_factors;
 mod whole_dollars;

@@ -1,0 +1,162 @@
+//! Bills, payouts, deposits and expenses over a year's end, on either basis.
+
+use crate::year::{shop, year_from};
+
+const TRADE: &str = "\
+material maple \"Maple\"
+    measured in bf
+product board \"Board\"
+product stool \"Stool\"
+channel market \"Market\"
+    fee 10% of total
+    pays later
+expense phone \"Telephone\"
+    form line 25
+opened 2025-01-01
+    2 stool for 60.00
+";
+
+/// 80 of 200 paid in December, the rest in January; nothing used in 2025, all of it sold in 2026.
+const OPEN_BILL: &str = "\
+bought 2025-12-10 from the-yard receipt \"Y-1\"
+    20 bf maple for 200.00
+    paid 80.00 on 2025-12-20
+paid 2026-01-15 to the-yard
+    120.00 for receipt \"Y-1\"
+built 2026-02-01 batch B
+    used 20 bf maple
+    made 4 board
+sold 2026-03-01 via counter
+    4 board at 75.00
+";
+
+#[test]
+fn on_the_cash_basis_unpaid_stock_is_in_neither_line_36_nor_line_41() {
+    let text = format!("{}{TRADE}{OPEN_BILL}", shop("    cash basis\n    stock kept as inventory\n"));
+    let first = year_from(&text, 2025);
+    // 36: the 80 paid. 41: stools 60 and maple 200, less 120 not paid.
+    assert_eq!([first.line("35"), first.line("36"), first.line("41"), first.line("42")], ["60.00", "80.00", "140.00", "0.00"]);
+    let second = year_from(&text, 2026);
+    assert_eq!([second.line("35"), second.line("36"), second.line("41"), second.line("42")], ["140.00", "120.00", "60.00", "200.00"]);
+    assert!(!second.figures().cost_of_goods.timing_not_computed);
+}
+
+#[test]
+fn on_the_accrual_basis_the_bill_counts_on_its_own_day() {
+    let text = format!("{}{TRADE}{OPEN_BILL}", shop("    accrual basis\n"));
+    let first = year_from(&text, 2025);
+    assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["200.00", "260.00", "0.00"]);
+    let second = year_from(&text, 2026);
+    assert_eq!([second.line("35"), second.line("36"), second.line("41"), second.line("42")], ["260.00", "0.00", "60.00", "200.00"]);
+}
+
+#[test]
+fn unpaid_goods_that_were_made_into_something_still_here_are_all_on_hand() {
+    let text = format!(
+        "{}{TRADE}{}",
+        shop("    cash basis\n"),
+        OPEN_BILL.replace("built 2026-02-01", "built 2025-12-22")
+    );
+    let first = year_from(&text, 2025);
+    assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["80.00", "140.00", "0.00"]);
+}
+
+#[test]
+fn unpaid_goods_of_which_a_part_is_gone_are_asked_about_and_counted_on_their_own_day() {
+    let text = format!(
+        "{}{TRADE}{}",
+        shop("    cash basis\n"),
+        OPEN_BILL.replace("built 2026-02-01", "built 2025-12-22").replace("sold 2026-03-01", "sold 2025-12-23")
+    );
+    let first = year_from(&text, 2025);
+    assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["200.00", "60.00", "200.00"]);
+    assert!(first.open().contains(&"bills/unpaid-goods"));
+    assert!(first.figures().cost_of_goods.timing_not_computed);
+    // Nothing counts again when it is paid.
+    let second = year_from(&text, 2026);
+    assert_eq!([second.line("35"), second.line("36"), second.line("42")], ["60.00", "0.00", "0.00"]);
+    assert!(second.open().contains(&"bills/unpaid-goods"));
+}
+
+#[test]
+fn a_sale_paid_out_in_january_counts_when_it_is_paid_or_could_be_had() {
+    let sale = |available: &str| {
+        format!(
+            "{}{TRADE}sold 2025-12-28 via market order \"M-1\"\n    1 stool at 90.00\n{available}received 2026-01-04 from market\n    81.00 for order \"M-1\"\n",
+            shop("    cash basis\n")
+        )
+    };
+    let paid = [year_from(&sale(""), 2025), year_from(&sale(""), 2026)];
+    assert_eq!([paid[0].line("1"), paid[0].line("10"), paid[0].line("42")], ["0.00", "0.00", "30.00"]);
+    // The fee counts with the payout that it is taken from.
+    assert_eq!([paid[1].line("1"), paid[1].line("10"), paid[1].line("42")], ["90.00", "9.00", "0.00"]);
+    let had = [year_from(&sale("    available 2025-12-30\n"), 2025), year_from(&sale("    available 2025-12-30\n"), 2026)];
+    assert_eq!([had[0].line("1"), had[0].line("10")], ["90.00", "9.00"]);
+    assert_eq!([had[1].line("1"), had[1].line("10")], ["0.00", "0.00"]);
+    let bridge = |year: &crate::year::Year, name: &str| {
+        year.figures().bridge.iter().find(|line| line.name == name).map(|line| line.amount.to_string())
+    };
+    assert_eq!(bridge(&paid[0], "margins of this year, counted in another").as_deref(), Some("-81"));
+    assert_eq!(bridge(&paid[1], "margins of other years, counted in this").as_deref(), Some("81"));
+}
+
+#[test]
+fn an_expense_billed_in_december_counts_then_or_when_it_is_paid() {
+    let text = |basis: &str| {
+        format!(
+            "{}{TRADE}paid 2025-12-15 to telco receipt \"T-9\"\n    50.00 for phone\n    unpaid\npaid 2026-01-05 to telco\n    50.00 for receipt \"T-9\"\n",
+            shop(&format!("    {basis} basis\n"))
+        )
+    };
+    let lines = |basis: &str| [2025, 2026].map(|year| year_from(&text(basis), year).line("25"));
+    assert_eq!(lines("accrual"), ["50.00", "0.00"]);
+    assert_eq!(lines("cash"), ["0.00", "50.00"]);
+}
+
+#[test]
+fn a_deposit_is_cash_income_on_its_day_with_its_fee() {
+    let text = |basis: &str| {
+        format!(
+            "{}{TRADE}received 2025-12-20 from \"E. in Troy\" via market\n    50.00 for order \"C-7\"\nsold 2026-01-20 via market order \"C-7\"\n    \
+             1 stool at 90.00\nreceived 2026-02-01 from market\n    36.00 for order \"C-7\"\n",
+            shop(&format!("    {basis} basis\n"))
+        )
+    };
+    // The fee of ten per cent: 5 on the deposit, on its day on either basis, and 4 with the rest.
+    let lines = |basis: &str| [2025, 2026].map(|year| {
+        let year = year_from(&text(basis), year);
+        format!("{} {}", year.line("1"), year.line("10"))
+    });
+    assert_eq!(lines("cash"), ["50.00 5.00", "40.00 4.00"]);
+    assert_eq!(lines("accrual"), ["0.00 5.00", "90.00 4.00"]);
+}
+
+#[test]
+fn a_debt_from_before_the_book_is_cash_income_and_no_income_by_accrual() {
+    let text = |basis: &str| {
+        format!(
+            "{}product stool \"Stool\"\nopened 2026-01-01\n    1 stool for 30.00\n    88.20 owed by market for order \"G-11\"\n\
+             received 2026-01-09 from market\n    88.20 for order \"G-11\"\n",
+            shop(&format!("    {basis} basis\n"))
+        )
+    };
+    assert_eq!(year_from(&text("cash"), 2026).line("1"), "88.20");
+    assert_eq!(year_from(&text("accrual"), 2026).line("1"), "0.00");
+}
+
+#[test]
+fn royalties_and_hired_time_paid_later_wait_for_their_payment_where_the_goods_do_not() {
+    let text = format!(
+        "{}{TRADE}step cutting \"Cutting\"\npattern plan \"Plan\"\n    royalty 0.50 per ea\n    paid later\nproduct duck \"Duck\"\n    pattern plan\n\
+         helper sam \"Sam\"\n    contractor\n    costs 18.00 per h\n    paid later\nbuilt 2025-12-03 batch D\n    took 1h cutting by sam\n    made 6 duck\n\
+         sold 2025-12-09 via counter\n    6 duck at 9.00\npaid 2026-01-20 to sam\n    18.00 for sam\npaid 2026-01-20 to \"the plan's maker\"\n    3.00 for plan\n",
+        shop("    cash basis\n    stock kept as supplies\n")
+    );
+    let lines = |year: i32| {
+        let year = year_from(&text, year);
+        assert!(!year.open().contains(&"bills/unpaid-goods"));
+        format!("{} {} {}", year.line("11"), year.line("27b"), year.line("42"))
+    };
+    assert_eq!(lines(2025), "0.00 0.00 0.00");
+    assert_eq!(lines(2026), "18.00 3.00 0.00");
+}

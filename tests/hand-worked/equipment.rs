@@ -1,0 +1,142 @@
+//! Tools: at once, de minimis, section 179, tables, bonus, the year of sale.
+
+use crate::year::{Year, shop, year_from};
+
+fn tools(switches: &str, rest: &str, year: i32) -> Year {
+    year_from(&format!("{}product stool \"Stool\"\n{rest}", shop(switches)), year)
+}
+
+/// Enough sales that no limit of income bites.
+const SALES: &str = "opened 2026-01-01\n    9 stool for 90.00\nsold 2026-02-02 via counter\n    9 stool at 900.00\n";
+
+#[test]
+fn at_most_200_an_item_is_supplies_with_its_tax_and_delivery() {
+    // Two clamps of 95 with 10 of delivery and 5.80 of tax: 102.90 each.
+    let year = tools(
+        "",
+        "tool clamp \"Clamp\"\n    expensed at once\nbought 2026-03-01 from dealer\n    2 clamp for 190.00\n    freight 10.00\n    sales-tax 5.80\n",
+        2026,
+    );
+    assert_eq!([year.line("22"), year.line("13")], ["205.80", "0.00"]);
+}
+
+#[test]
+fn delivery_on_the_invoice_can_take_an_item_over_the_election() {
+    // Five at 2,495 pass; 50 of delivery makes each 2,505 and none passes (aldrichadvisors.com, VERIFIED).
+    let five = "tool saw \"Saw\"\n    expensed at once\nbought 2026-03-01 from dealer\n    5 saw for 12475.00\n";
+    let elected = "choices 2026\n    de minimis elected\n";
+    let passes = tools("", &format!("{elected}{five}"), 2026);
+    assert_eq!(passes.line("22"), "12475.00");
+    let fails = tools("", &format!("{elected}{five}    freight 50.00\n"), 2026);
+    assert_eq!(fails.told(), ["K508 `saw` cost 2505.00 an item and can't be expensed at once"]);
+    let not_elected = tools("", five, 2026);
+    assert_eq!(not_elected.told(), ["K508 `saw` cost 2495.00 an item and can't be expensed at once"]);
+}
+
+#[test]
+fn a_table_takes_the_business_part_and_says_which_year_it_is() {
+    let text = "tool saw \"Saw\"\n    recovered over 7 years\n    no bonus\n    business use 90%\nbought 2025-03-02 from dealer\n    1 saw for 900.00\n";
+    // 810 × 14.29 % = 115.749, and 810 × 24.49 % = 198.369.
+    assert_eq!(tools("", text, 2025).line("13"), "115.75");
+    let second = tools("", text, 2026);
+    assert_eq!(second.line("13"), "198.37");
+    let tool = &second.figures().equipment[0];
+    assert_eq!(tool.method, "recovered over 7 years, half-year table, year 2");
+    assert_eq!((tool.before.to_string(), tool.left.to_string()), ("115.75".into(), "495.88".into()));
+}
+
+#[test]
+fn silence_about_bonus_means_the_law_s_default_and_a_question() {
+    let text = "tool saw \"Saw\"\n    recovered over 7 years\nbought 2026-03-02 from dealer\n    1 saw for 899.00\n";
+    let year = tools("", text, 2026);
+    assert_eq!(year.line("13"), "899.00");
+    assert!(year.open().contains(&"saw/bonus"));
+    // In 2024 it was 60 per cent: 539.40, and 14.29 % of the other 359.60.
+    let earlier = tools("", &text.replace("2026", "2024"), 2024);
+    assert_eq!(earlier.line("13"), "590.79");
+}
+
+#[test]
+fn more_than_forty_per_cent_in_the_last_quarter_is_mid_quarter() {
+    let book = |late: &str| {
+        format!(
+            "tool a \"A\"\n    recovered over 5 years\n    no bonus\ntool b \"B\"\n    recovered over 5 years\n    no bonus\n\
+             bought 2026-02-10 from dealer\n    1 a for 600.00\nbought 2026-11-10 from dealer\n    1 b for {late}\n"
+        )
+    };
+    // 400 of 1,000 is not more than forty per cent: 20 % of each. 400.01 is: 35 % of 600, and 5 % of 400.01.
+    assert_eq!(tools("", &book("400.00"), 2026).line("13"), "200.00");
+    assert_eq!(tools("", &book("400.01"), 2026).line("13"), "230.00");
+}
+
+#[test]
+fn section_179_is_limited_by_income_and_carried() {
+    let saw = "tool saw \"Saw\"\n    expensed under section 179\nbought 2025-03-02 from dealer\n    1 saw for 1000.00\n";
+    let sale = "opened 2025-01-01\n    4 stool for 40.00\nsold 2025-05-01 via counter\n    1 stool at 310.00\nsold 2026-05-01 via counter\n    3 stool at 310.00\n";
+    let first = tools("", &format!("{saw}{sale}"), 2025);
+    // Income before it: 310 − 10.
+    assert_eq!([first.line("13"), first.line("31")], ["300.00", "0.00"]);
+    assert!(first.open().contains(&"section-179/income"));
+    let second = tools("", &format!("{saw}{sale}"), 2026);
+    assert_eq!([second.line("13"), second.line("31")], ["700.00", "200.00"]);
+    assert!(!second.open().contains(&"section-179/income"));
+    let wages = tools("", &format!("choices 2025\n    wages elsewhere 31000.00\n{saw}{sale}"), 2025);
+    assert_eq!([wages.line("13"), wages.line("31")], ["1000.00", "-700.00"]);
+}
+
+#[test]
+fn a_sale_ends_the_table_and_its_gain_is_on_no_line() {
+    let text = "tool saw \"Saw\"\n    recovered over 5 years\n    no bonus\nbought 2025-03-02 from dealer\n    1 saw for 1000.00\nretired 2026-09-01 saw for 800.00\n";
+    let year = tools("", text, 2026);
+    // Half of 320; recovered 200 + 160, so 640 were left and 160 is the gain.
+    assert_eq!([year.line("13"), year.line("1"), year.line("6")], ["160.00", "0.00", "0.00"]);
+    let (_, proceeds, gain) = year.figures().equipment[0].disposed.expect("sold");
+    assert_eq!((proceeds.to_string(), gain.to_string()), ("800".into(), "160".into()));
+}
+
+#[test]
+fn what_was_recovered_before_the_book_is_held_against_the_table() {
+    let book = |recovered: &str| {
+        format!(
+            "tool press \"Press\"\n    in use from 2023-05-10\n    recovered over 7 years\nopened 2026-01-01\n    1 press for 500.00, already recovered {recovered}\n"
+        )
+    };
+    // 14.29 + 24.49 + 17.49 per cent are 281.35; the fourth year has 12.49.
+    let right = tools("", &book("281.35"), 2026);
+    assert_eq!((right.line("13").as_str(), right.open().contains(&"press/recovered-before")), ("62.45", false));
+    let more = tools("", &book("470.00"), 2026);
+    assert_eq!((more.line("13").as_str(), more.open().contains(&"press/recovered-before")), ("30.00", true));
+}
+
+#[test]
+fn what_is_not_said_is_asked_and_not_included() {
+    let year = tools("", "tool saw \"Saw\"\nbought 2026-03-02 from dealer\n    1 saw for 150.00\n", 2026);
+    assert_eq!([year.line("13"), year.line("22")], ["0.00", "0.00"]);
+    assert!(year.open().contains(&"saw/recovery"));
+}
+
+#[test]
+fn a_jig_made_in_a_batch_leaves_the_purchases_and_counts_as_a_tool() {
+    let book = "step cutting \"Cutting\"\nmaterial ply \"Plywood\"\n    measured in sq ft\nhelper sam \"Sam\"\n    contractor\n    costs 20.00 per h\n\
+                tool jig \"Jig\"\n    expensed at once\nbought 2026-02-01 from dealer\n    8 sq ft ply for 16.00\nbuilt 2026-02-07\n    used 2 sq ft ply\n    \
+                took 30m cutting by sam\n    made 1 jig\n";
+    let inventory = tools("    stock kept as inventory\n", book, 2026);
+    assert_eq!([inventory.line("36"), inventory.line("37"), inventory.line("22"), inventory.line("42")], ["2.00", "10.00", "14.00", "0.00"]);
+    // Sam's half hour was deducted on line 11 already: only the material goes on with the jig.
+    let supplies = tools("    stock kept as supplies\n", book, 2026);
+    assert_eq!([supplies.line("36"), supplies.line("11"), supplies.line("22"), supplies.line("42")], ["12.00", "10.00", "4.00", "0.00"]);
+}
+
+#[test]
+fn an_unpaid_tool_counts_at_once_when_it_is_paid_and_by_the_table_when_it_is_used() {
+    let book = |how: &str| {
+        format!(
+            "{SALES}tool saw \"Saw\"\n    {how}\nbought 2026-12-20 from dealer receipt \"X-1\"\n    1 saw for 100.00\n    unpaid\n"
+        )
+    };
+    let at_once = tools("    cash basis\n", &book("expensed at once"), 2026);
+    assert_eq!(at_once.line("22"), "0.00");
+    let by_table = tools("    cash basis\n", &book("recovered over 7 years\n    no bonus"), 2026);
+    // All of the year's tools came in the last quarter: 3.57 %.
+    assert_eq!(by_table.line("13"), "3.57");
+}

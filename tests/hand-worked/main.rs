@@ -1,0 +1,12 @@
+//! Tax years worked by hand: each figure is derived in prose beside its check.
+
+mod bills;
+#[path = "../compiled/mod.rs"]
+mod compiled;
+mod equipment;
+mod home_and_miles;
+mod mistakes;
+mod pages;
+mod questions;
+mod simple_year;
+mod year;

@@ -1,0 +1,90 @@
+//! Open questions, their answers, statements, gifts and donations.
+
+use crate::year::{shop, year_from};
+
+const STOOLS: &str = "product stool \"Stool\"\n    price 40.00\nopened 2026-01-01\n    5 stool for 50.00\n";
+
+#[test]
+fn a_question_is_open_until_an_answer_names_it() {
+    let text = format!("{}{STOOLS}", shop("    cash basis\n    stock kept as inventory\n"));
+    assert!(year_from(&text, 2026).open().contains(&"stock/inventory-with-cash"));
+    for day in ["2026-12-31", "2027-03-14"] {
+        let answered = year_from(&format!("{text}answered {day} \"stock/inventory-with-cash\" \"yes, since 2019\"\n"), 2026);
+        assert!(!answered.open().contains(&"stock/inventory-with-cash"));
+        let question = answered.report().open_questions.into_iter().find(|one| one.name == "stock/inventory-with-cash");
+        assert_eq!(question.and_then(|one| one.answer).as_deref(), Some("yes, since 2019"));
+    }
+    let text = text.replace("2026-01-01", "2025-01-01");
+    let old = year_from(&format!("{text}answered 2025-12-31 \"stock/inventory-with-cash\" \"yes\"\n"), 2026);
+    assert!(old.open().contains(&"stock/inventory-with-cash"));
+}
+
+#[test]
+fn an_answer_to_no_question_is_told() {
+    let year = year_from(&format!("{}{STOOLS}answered 2026-12-31 \"stock/nothing\" \"yes\"\n", shop("    accrual basis\n")), 2026);
+    assert!(year.figures().notes.iter().any(|note| note.contains("stock/nothing")));
+}
+
+#[test]
+fn a_sample_a_gift_and_a_donation_leave_in_their_own_ways() {
+    let gone = "gave 2026-03-01 to a-shop as sample\n    1 stool\ngave 2026-03-02 to a-friend as gift\n    1 stool\n\
+                gave 2026-03-03 to \"the raffle\" as donation\n    1 stool worth 8.00\n";
+    let year = year_from(&format!("{}{STOOLS}{gone}", shop("    accrual basis\n")), 2026);
+    // 10 each: off 36 to 8; off 36 to other expenses; of the donation, all in the opening stock, its value of 8 off 35, and 2 stay in 42.
+    assert_eq!([year.line("8"), year.line("27b"), year.line("35"), year.line("36"), year.line("41"), year.line("42")], ["10.00", "10.00", "42.00", "-20.00", "20.00", "2.00"]);
+    assert!(year.open().contains(&"gifts/limit") && !year.open().contains(&"donations/value"));
+    let without = year_from(&format!("{}{STOOLS}{}", shop("    accrual basis\n"), gone.replace(" worth 8.00", "")), 2026);
+    assert!(without.open().contains(&"donations/value"));
+    // The list price of 40 is the guess; the cost of 10 is less.
+    assert_eq!(without.line("35"), "40.00");
+}
+
+#[test]
+fn opening_stock_after_the_first_day_stands_with_the_purchases_and_is_asked_about() {
+    let text = format!("{}{}", shop("    accrual basis\n"), STOOLS.replace("2026-01-01", "2026-03-01"));
+    let year = year_from(&text, 2026);
+    assert_eq!([year.line("35"), year.line("36"), year.line("41"), year.line("42")], ["0.00", "50.00", "50.00", "0.00"]);
+    assert!(year.open().contains(&"stock/opened-later"));
+}
+
+#[test]
+fn a_statement_is_held_against_the_books() {
+    let sold = "channel market \"Market\"\nsold 2026-05-02 via market\n    2 stool at 40.00\n    shipping 9.00\n";
+    let with = |gross: &str| year_from(&format!("{}{STOOLS}{sold}statement 2026 from market\n    gross {gross}\n", shop("")), 2026);
+    let row = |year: &crate::year::Year| {
+        let part = year.figures().cut_off.iter().find(|part| part.name == "statements").expect("the part");
+        part.rows.join("; ")
+    };
+    assert_eq!(row(&with("80.00")), "market says 80.00, the books 80.00: they agree");
+    assert_eq!(row(&with("89.00")), "market says 89.00, the books 80.00: the difference is shipping");
+    let off = with("95.00");
+    assert_eq!(row(&off), "market says 95.00, the books 80.00: 15.00 is not explained");
+    assert!(off.open().contains(&"market/statement"));
+}
+
+#[test]
+fn goods_issued_without_stock_are_left_out_of_the_cost_of_goods() {
+    let text = format!(
+        "{}{STOOLS}sold 2026-02-01 via counter\n    7 stool at 40.00\n",
+        shop("    accrual basis\n    short stock is a warning\n")
+    );
+    let year = year_from(&text, 2026);
+    // Seven sold at 10; two of them never came.
+    assert_eq!([year.line("35"), year.line("41"), year.line("42")], ["50.00", "0.00", "50.00"]);
+    assert_eq!(year.figures().cost_of_goods.unrecorded.to_string(), "20");
+    assert!(year.open().contains(&"stock/unrecorded"));
+}
+
+#[test]
+fn a_change_of_stock_method_keeps_last_year_s_closing_stock_and_names_the_difference() {
+    let text = format!(
+        "{}material oak \"Oak\"\n    measured in bf\nmaterial blade \"Blade\"\n    measured in ea\n    as wear\nstep cutting \"Cutting\"\n    wears 1 blade per 1h\n\
+         bought 2025-03-01 from dealer\n    4 bf oak for 40.00\n    4 blade for 8.00\nchanged 2026-01-01 shop\n    stock kept as supplies\n",
+        shop("    accrual basis\n    stock kept as inventory\n")
+    );
+    let year = year_from(&text, 2026);
+    // 48 closed 2025; by the new method 40 of it waits, and 8 of blades fall into the cost of goods.
+    assert_eq!([year.line("35"), year.line("41"), year.line("42")], ["48.00", "40.00", "8.00"]);
+    assert_eq!(year.figures().cost_of_goods.method_change.to_string(), "8");
+    assert!(year.open().contains(&"method/stock"));
+}
