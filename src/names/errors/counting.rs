@@ -18,9 +18,6 @@ const SUM_WORDS: [&str; 15] = [
     "settled", "net",
 ];
 
-/// Words that stand before a list.
-pub(crate) const LIST_WORDS: [&str; 9] = ["used", "took", "made", "lost", "kept", "gave", "got", "needs", "takes"];
-
 /// The name of an item isn't one that may stand there: first the slips that have an answer of their own.
 pub(crate) fn unknown_item(
     lookup: &Lookup<'_>,
@@ -49,9 +46,6 @@ pub(crate) fn unknown_item(
             return Diagnostic::new(SWAPPED, unit.to(item.name), format!("the unit stands before the name: `{name} {words}`"))
                 .label("a name and then its unit")
                 .fix("swap the two", unit.to(item.name), format!("{name} {words}"));
-        }
-        if LIST_WORDS.contains(&words.as_ref()) {
-            return word_first(item.amount.span, &words, &number_text(lookup, &item.amount));
         }
     } else if is_bare(&item.amount) {
         if SUM_WORDS.contains(&name.as_ref()) {
@@ -89,7 +83,7 @@ fn holders<'b>(lookup: &Lookup<'b>, pack: &str) -> Vec<&'b str> {
 }
 
 /// The number of an amount, without its unit.
-pub(crate) fn number_text(lookup: &Lookup<'_>, amount: &Amount) -> String {
+fn number_text(lookup: &Lookup<'_>, amount: &Amount) -> String {
     let span = match amount.kind {
         AmountKind::Measured { unit } => Span::new(amount.span.start, unit.start),
         AmountKind::Count { .. } | AmountKind::Time => amount.span,
@@ -158,8 +152,8 @@ fn money_before_for(lookup: &Lookup<'_>, item: &Item, known: Option<Known>) -> D
         .fix("what the money is for", before(item.name), "for ")
 }
 
-/// `9.50 shipping`, `40 made cart`: the word stands before the number.
-pub(crate) fn word_first(place: Span, word: &str, number: &str) -> Diagnostic {
+/// `9.50 shipping`: the word stands before its sum.
+fn word_first(place: Span, word: &str, number: &str) -> Diagnostic {
     Diagnostic::new(MONEY_WORD_ORDER, place, format!("the word `{word}` comes first"))
         .fix("the word first", place, format!("{word} {number}"))
 }

@@ -1,7 +1,7 @@
 //! What is said of an amount that gives no quantity of its thing.
 
 use crate::diagnostics::Diagnostic;
-use crate::names::errors::counting::{LIST_WORDS, near_units, number_text, word_first};
+use crate::names::errors::counting::near_units;
 use crate::names::errors::{
     NOT_WHOLE, NUMBER_LIMIT, PACK_MISSING, PER, SIZES_DONT_FIT, SIZES_MISSING, TIME_OR_QUANTITY, UNIT_MISSING, UNKNOWN_UNIT,
     WRONG_DIMENSION, behind, offer_near,
@@ -120,9 +120,6 @@ pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of:
     if let Some(meant) = canonical_unit(&words) {
         return Diagnostic::new(UNKNOWN_UNIT, unit, format!("the unit `{words}` is written `{meant}`"))
             .fix(format!("the unit is written `{meant}`"), unit, meant.as_str());
-    }
-    if LIST_WORDS.contains(&words.as_ref()) {
-        return word_first(amount.span, &words, &number_text(lookup, amount));
     }
     let told = Diagnostic::new(UNKNOWN_UNIT, unit, format!("`{words}` is no unit, and `{name}` has no pack of this name"))
         .label(format!("{name} is measured in {}", of.unit))

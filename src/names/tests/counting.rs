@@ -140,7 +140,6 @@ fn slips_hand_over_the_corrected_line() {
         ("12 sam", "K221", "12 for sam"),
         ("9.50 shipping", "K221", "shipping 9.50"),
         ("200.00 cash", "K221", "cash 200.00"),
-        ("40 made pull-cart", "K221", "made 40 pull-cart"),
         ("5 board, 4/4 x 6 x 48 in", "K223", ""),
         ("1 can for 9.00", "K223", "1 can clear-oil for 9.00"),
         ("2 cans for 9.00", "K223", "2 cans clear-oil for 9.00"),
