@@ -1,5 +1,5 @@
 //! The codes of the slips: lines that could not be read, by what was probably meant. Each has a page in
-//! `diagnostics/explain/`. A code is never reused.
+//! `diagnostics/explain/`. A code is never reused. What the lowering tells too has its code in `errors.rs`.
 
 use crate::diagnostics::Code;
 
@@ -19,16 +19,14 @@ pub(crate) const NUMBER_SPELLING: Code = Code(154);
 pub(crate) const DATE_SPELLING: Code = Code(155);
 /// A time in another spelling: `1h48m`, `1:48`, `2 hours`.
 pub(crate) const TIME_SPELLING: Code = Code(156);
-/// A unit in another spelling, or joined to its number: `80ml`, `board feet`.
+/// A unit in another spelling, or a word joined to its figure: `board feet`, `at60.00`.
 pub(crate) const UNIT_SPELLING: Code = Code(157);
-/// Sizes in another spelling, or at the wrong place.
+/// Sizes in another spelling, or before the name.
 pub(crate) const SIZES_SPELLING: Code = Code(158);
-/// A name of several words, in quotes, or with signs that a name can't have.
+/// A name of several words, or in quotes.
 pub(crate) const NAME_SPELLING: Code = Code(159);
 /// A thing before its quantity: `red-oak 31.5 bf`.
 pub(crate) const QUANTITY_FIRST: Code = Code(160);
-/// A quantity of nothing: `made 10`, `5 boards, 4/4 x 6 x 48 in`.
-pub(crate) const OF_WHAT: Code = Code(161);
 /// A first word that is no verb and no definition.
 pub(crate) const UNKNOWN_HEAD: Code = Code(162);
 /// A head whose date is missing or stands elsewhere.
@@ -37,8 +35,6 @@ pub(crate) const HEAD_DATE: Code = Code(163);
 pub(crate) const HEAD_PART_WORD: Code = Code(164);
 /// A definition without a title in quotes, or without a name.
 pub(crate) const TITLE_IN_QUOTES: Code = Code(165);
-/// A detail at column 1, or a head that is indented.
-pub(crate) const INDENTATION: Code = Code(166);
 /// A sum or item in the head, or a discount in an item, that needs a line of its own.
 pub(crate) const OWN_LINE: Code = Code(167);
 /// A small word that is missing or is another: `on`, `shared`, `lot`, `of`.
@@ -55,5 +51,3 @@ pub(crate) const DETAIL_FORM: Code = Code(172);
 pub(crate) const UNKNOWN_DETAIL: Code = Code(173);
 /// A `#` that was meant as a number sign: `order #1042`.
 pub(crate) const HASH_IN_LINE: Code = Code(174);
-/// A word of the language where a name stands.
-pub(crate) const RESERVED_WORD: Code = Code(175);

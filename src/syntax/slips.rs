@@ -30,7 +30,6 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::Verb;
 use crate::syntax::line_context::{BlockWord, LineContext};
-use crate::syntax::slip_errors::OF_WHAT;
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
 use crate::syntax::corrected_line::reads;
@@ -93,7 +92,7 @@ pub(crate) fn with_correction(sources: &SourceSet, mut told: Diagnostic, line: S
     }
     let typed = Typed::of(text, context, date_above(sources, line));
     match find_slip(&typed).filter(|slip| !slip.fixes.is_empty()) {
-        Some(slip) if slip.code == told.code || slip.code == OF_WHAT && told.code == UNIT_OF_WHAT => {
+        Some(slip) if slip.code == told.code => {
             told.fixes = to_diagnostic(sources, line, &typed, slip).fixes;
             told
         }

@@ -2,7 +2,8 @@
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_name};
-use crate::syntax::slip_errors::{HEAD_DATE, HEAD_PART_WORD, INDENTATION, OWN_LINE, TITLE_IN_QUOTES};
+use crate::syntax::errors::STRAY_DETAIL;
+use crate::syntax::slip_errors::{HEAD_DATE, HEAD_PART_WORD, OWN_LINE, TITLE_IN_QUOTES};
 use crate::syntax::{DefinitionWord, Verb};
 
 pub(super) const RULES: &[SlipRule] = &[
@@ -54,7 +55,7 @@ fn title_missing(typed: &Typed<'_>) -> Option<Slip> {
         return Some(slip);
     }
     let message = format!("`{}` begins a definition with a title in quotes, or is a line of the product above", first.text);
-    let both = Slip::new(INDENTATION, 0..typed.text.len(), message).fix("a line of the product above is indented", format!("    {}", typed.text));
+    let both = Slip::new(STRAY_DETAIL, 0..typed.text.len(), message).fix("a line of the product above is indented", format!("    {}", typed.text));
     Some(slip.fixes.into_iter().fold(both, |both, (what, line)| both.fix(what, line)))
 }
 

@@ -2,7 +2,8 @@
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_name};
-use crate::syntax::slip_errors::{NAME_SPELLING, RESERVED_WORD};
+use crate::syntax::errors::{MISSPELLED_NAME, RESERVED_NAME};
+use crate::syntax::slip_errors::NAME_SPELLING;
 use crate::syntax::words::is_reserved;
 use crate::units::Unit;
 
@@ -56,7 +57,7 @@ fn misspelled(typed: &Typed<'_>) -> Option<Slip> {
     } else {
         "a name is letters and digits, with `-` `.` `/` only between two of those"
     };
-    let slip = Slip::new(NAME_SPELLING, word.start..word.end(), format!("{why}: `{name}`"));
+    let slip = Slip::new(MISSPELLED_NAME, word.start..word.end(), format!("{why}: `{name}`"));
     Some(slip.fix("write it so, where it is defined too", typed.with(at..at + 1, &name)))
 }
 
@@ -103,6 +104,6 @@ fn reserved(typed: &Typed<'_>) -> Option<Slip> {
         !before.comma && after && alone && !word.quoted && is_reserved(word.text) && !is_unit(word.text) && !word.is_one_of(&["back", "home"])
     })?;
     let word = typed.word(at);
-    let slip = Slip::new(RESERVED_WORD, word.start..word.end(), format!("`{}` is a word of the language and can't be a name", word.text));
+    let slip = Slip::new(RESERVED_NAME, word.start..word.end(), format!("`{}` is a word of the language and can't be a name", word.text));
     Some(slip.note("give the thing another name where it is defined, such as one with a hyphen"))
 }

@@ -3,7 +3,8 @@
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::Verb;
-use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, OF_WHAT, QUANTITY_FIRST};
+use crate::syntax::errors::UNIT_OF_WHAT;
+use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST};
 use crate::units::Unit;
 
 pub(super) const RULES: &[SlipRule] = &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing];
@@ -134,7 +135,7 @@ fn of_nothing(typed: &Typed<'_>) -> Option<Slip> {
     }
     let (first, last) = (words.start, words.end);
     let found = typed.slice(words.clone());
-    let slip = Slip::new(OF_WHAT, typed.range(words), format!("{found} of what? the name follows"));
+    let slip = Slip::new(UNIT_OF_WHAT, typed.range(words), format!("{found} of what? the name follows"));
     let example = if is_name(unit.text) { "5 boards walnut" } else { "10 pull-cart" };
     let right = format!("{} NAME", typed.slice(first..last));
     Some(slip.note(format!("as in `{example}`")).fix("with the thing's name", typed.with(first..last, &right)))

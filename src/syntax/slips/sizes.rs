@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_fraction, is_number};
+use crate::syntax::errors::SIZES_NEED_UNITS;
 use crate::syntax::slip_errors::SIZES_SPELLING;
 
 pub(super) const RULES: &[SlipRule] = &[inch_signs, joined_sides, star_or_by, sizes_before_name, thickness_before_name, no_unit];
@@ -173,6 +174,6 @@ fn no_unit(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let right = format!("{} in", typed.slice(sizes.clone()));
-    let slip = Slip::new(SIZES_SPELLING, last.start..last.end(), format!("the unit of the sizes is missing: `{right}`"));
+    let slip = Slip::new(SIZES_NEED_UNITS, last.start..last.end(), format!("the unit of the sizes is missing: `{right}`"));
     Some(slip.fix("inches, if they are", typed.with(sizes, &right)))
 }

@@ -2,6 +2,7 @@
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits, is_number};
+use crate::syntax::errors::JOINED_UNIT;
 use crate::syntax::slip_errors::UNIT_SPELLING;
 use crate::units::{Unit, canonical_unit};
 
@@ -39,7 +40,7 @@ fn joined_unit(typed: &Typed<'_>) -> Option<Slip> {
         }
         let unit = canonical_unit(unit).map_or(unit, |unit| unit.as_str());
         let right = format!("{number} {unit}");
-        let slip = Slip::new(UNIT_SPELLING, word.start..word.end(), format!("a blank stands between a number and its unit: `{right}`"));
+        let slip = Slip::new(JOINED_UNIT, word.start..word.end(), format!("a blank stands between a number and its unit: `{right}`"));
         let slip = slip.note("only a time may be joined, as in `45m`");
         Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)))
     })

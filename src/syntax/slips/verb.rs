@@ -146,7 +146,7 @@ fn detail_word(typed: &Typed<'_>) -> Option<Slip> {
     if !number || typed.word(0).is_date() {
         return None;
     }
-    let slip = Slip::new(crate::syntax::slip_errors::INDENTATION, typed.range(0..1), "an entry begins with its verb; a line of an entry is indented");
+    let slip = Slip::new(crate::syntax::errors::STRAY_DETAIL, typed.range(0..1), "an entry begins with its verb; a line of an entry is indented");
     Some(slip.fix("indent it, if it belongs to the entry above", format!("    {}", typed.text)))
 }
 
