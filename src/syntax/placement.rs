@@ -82,9 +82,10 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) 
     let unread = &mut entry.unread;
     entry.details.retain_mut(|detail| {
         let row = line_row(line_kind(&detail.kind));
-        let here = row.blocks.has_verb(verb) || verb == Verb::Changed && row.blocks.has_some_definition();
+        let changes = verb == Verb::Changed && row.blocks.has_some_definition();
+        let here = row.blocks.has_verb(verb) || changes;
         let misread = match &detail.kind {
-            DetailKind::Items(_, items) if items.iter().any(|item| may_be_misread(item, sources)) => {
+            DetailKind::Items(_, items) if items.iter().any(|item| may_be_misread(item, in_batch, sources)) => {
                 explain_misread_item(sources, detail.span, verb)
             }
             _ => None,
@@ -98,7 +99,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) 
             }
             _ if !here => Some(misplaced(row, detail, block, Some(verb))),
             _ => {
-                let repeats = row.repeats.has_verb(verb) || verb == Verb::Changed && row.repeats.has_some_definition();
+                let repeats = row.repeats.has_verb(verb) || changes;
                 once.again(row, detail, repeats, block).or_else(|| wrong_said(&detail.kind, Some(verb), block))
             }
         };
@@ -107,14 +108,17 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) 
 }
 
 /// Whether an item has a word of the language for its unit, or a small word and a figure for its name.
-fn may_be_misread(item: &Item, sources: &SourceSet) -> bool {
+fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
     let name = sources.text(item.name);
     let joined = name.strip_prefix("at").or_else(|| name.strip_prefix("for"));
     if joined.is_some_and(|figure| figure.starts_with(|letter: char| letter.is_ascii_digit())) {
         return true;
     }
     match item.amount.kind {
-        AmountKind::Measured { unit } => matches!(sources.text(unit), "made" | "used" | "took" | "lost" | "kept" | "sales"),
+        AmountKind::Measured { unit } => match sources.text(unit) {
+            "made" | "used" | "took" | "lost" | "kept" => in_batch,
+            other => other == "sales",
+        },
         AmountKind::Count { .. } | AmountKind::Time => false,
     }
 }
@@ -155,8 +159,8 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>) ->
         (LineKind::SalesTaxTo, Some(Verb::Sold | Verb::Returned)) => told.note("in a sale the sum of the tax stands between: `sales-tax 8.40 to NAME`"),
         (LineKind::ForOrder, Some(Verb::Paid)) => told.note("what a buyer paid is `received`; money back to a buyer is `returned`"),
         (LineKind::ForReceipt, Some(Verb::Received)) => told.note("a supplier's bill is settled in `paid`"),
-        (LineKind::MoneyOff, Some(Verb::Bought)) => told.note("money off the whole bill is `discount 5.00`"),
         (LineKind::TaxIncluded, _) => told.note("where the sum of the tax is known, write it: `sales-tax 8.40`"),
+        (LineKind::MoneyOff, Some(Verb::Bought)) => told.note("money off the whole bill is `discount 5.00`"),
         _ => told,
     }
 }

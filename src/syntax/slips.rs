@@ -27,7 +27,7 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
-use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, UNIT_OF_WHAT, WRONG_UNIT_HERE};
+use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::Verb;
 use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::slips::slip::{Slip, SlipRule};
@@ -87,7 +87,7 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
 pub(crate) fn with_correction(sources: &SourceSet, mut told: Diagnostic, line: Span, context: LineContext) -> Diagnostic {
     let vague = [UNIT_OF_WHAT, MISSPELLED_NAME, WRONG_UNIT_HERE].contains(&told.code);
     let text = sources.text(line);
-    if !told.fixes.is_empty() || text.len() > LONGEST || !(vague || told.code == NO_SUCH_DATE) {
+    if !told.fixes.is_empty() || text.len() > LONGEST || !(vague || [NO_SUCH_DATE, QUARTERS_AFTER_COUNT].contains(&told.code)) {
         return told;
     }
     let typed = Typed::of(text, context, date_above(sources, line));

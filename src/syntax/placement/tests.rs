@@ -45,6 +45,7 @@ fn lines_of_other_blocks_are_misplaced() {
         ("sold 2026-03-20 via fair\n    sales-tax to ny-state\n", "`sales-tax to` belongs in `shop`, not in `sold`"),
         ("bought 2026-03-20\n    60.00 for order \"C-1\"\n", "a sum for an order belongs in `received`, not in `bought`"),
         ("bought 2026-03-20\n    sales-tax 6% included\n", "`sales-tax included` belongs in `sold`, not in `bought`"),
+        ("paid 2026-03-20 to ada\n    sales-tax 6% included\n", "`sales-tax included` belongs in `sold`, not in `paid`"),
         ("worked 2026-03-20\n    used 2 oak\n", "`used` belongs in `built`, `started`, `continued` or `finished`, not in `worked`"),
         ("built 2026-03-20\n    aims at 6 cart\n", "`aims at` belongs in `started`, not in `built`"),
         ("built 2026-03-20\n    nothing else\n", "`nothing else` belongs in `finished` or `counted`, not in `built`"),
@@ -75,10 +76,10 @@ fn what_may_stand_once_is_told_the_second_time() {
     assert_eq!((code, message.as_str(), place.as_str()), (182, "`total` stands twice in one `bought`", "total 4.00"));
     let rows = [
         ("shop \"S\"\n    cash basis\n    accrual basis\n", "`cash basis` and `accrual basis` exclude each other in one `shop`"),
+        ("tool saw \"Saw\"\n    recovered over 7 years\n    expensed at once\n", "`recovered over` and `expensed at once` exclude each other in one `tool`"),
         ("bought 2026-03-02\n    unpaid\n    paid 3.00\n", "`unpaid` and `paid` exclude each other in one `bought`"),
         ("built 2026-03-02\n    made 2 cart\n    made nothing\n", "`made` and `made nothing` exclude each other in one `built`"),
         ("bought 2026-03-02\n    freight 3.00\n    shipping 3.00\n", "`freight` and `shipping` exclude each other in one `bought`"),
-        ("tool saw \"Saw\"\n    recovered over 7 years\n    expensed at once\n", "`recovered over` and `expensed at once` exclude each other in one `tool`"),
         ("bought 2026-03-02 receipt \"A\"\n    receipt \"B\"\n", "the receipt stands in the head already"),
         ("bought 2026-03-02 from ada from bea\n", "`from` stands twice in the head of one `bought`"),
     ];

@@ -4,10 +4,10 @@ use std::ops::Range;
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_fraction, is_number};
-use crate::syntax::errors::SIZES_NEED_UNITS;
+use crate::syntax::errors::{QUARTERS_AFTER_COUNT, SIZES_NEED_UNITS};
 use crate::syntax::slip_errors::SIZES_SPELLING;
 
-pub(super) const RULES: &[SlipRule] = &[inch_signs, joined_sides, star_or_by, sizes_before_name, thickness_before_name, no_unit];
+pub(super) const RULES: &[SlipRule] = &[inch_signs, joined_sides, star_or_by, sizes_before_name, thickness_before_name, quarters_before_count, no_unit];
 
 /// The units of a side.
 const LENGTHS: [&str; 8] = ["in", "mm", "cm", "ft", "yd", "m", "mi", "km"];
@@ -164,6 +164,20 @@ fn thickness_before_name(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(SIZES_SPELLING, typed.range(at..at + 1), "the count comes first, the sizes after the name");
     let right = format!("{name}, {thickness} x WIDTH x LENGTH in");
     Some(slip.note("width and length are needed too, to tally the boards").fix("with the board's own sizes", typed.with(at..at + 2, &right)))
+}
+
+/// `4 5/4 boards walnut`
+fn quarters_before_count(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (1..typed.words.len()).find(|at| {
+        let counted = typed.word(at + 1).is_one_of(&["board", "boards", "piece", "pieces"]) && typed.word(at + 2).is_name();
+        counted && typed.word(at - 1).is_number() && typed.word(*at).is_fraction()
+    })?;
+    let (count, quarters) = (typed.word(at - 1).text, typed.word(at).text);
+    let (boards, name) = (typed.word(at + 1).text, typed.word(at + 2).text);
+    let message = format!("a whole number stands before the quarters of lumber in `{count} {quarters}`");
+    let slip = Slip::new(QUARTERS_AFTER_COUNT, typed.range(at - 1..at + 1), message);
+    let right = format!("{count} {boards} {name}, {quarters} x WIDTH x LENGTH in");
+    Some(slip.note("width and length are needed too, to tally the boards").fix("with the board's own sizes", typed.with(at - 1..at + 3, &right)))
 }
 
 /// `5/4 x 9 1/4 x 62`

@@ -145,6 +145,7 @@ fn sizes_stand_after_the_name_with_blanks_and_a_unit() {
         (Bought, "4 boards walnut, 4/4 by 6 by 48 in, for 90.00", "4 boards walnut, 4/4 x 6 x 48 in, for 90.00"),
         (Built, "used 12 x 24 in baltic-6", "used 1 piece baltic-6, 12 x 24 in"),
         (Bought, "4 boards 5/4 x 6 x 48 in walnut for 90.00", "4 boards walnut, 5/4 x 6 x 48 in for 90.00"),
+        (Bought, "4 5/4 boards walnut for 90.00", "4 boards walnut, 5/4 x WIDTH x LENGTH in for 90.00"),
         (Bought, "4 boards 5/4 walnut for 90.00", "4 boards walnut, 5/4 x WIDTH x LENGTH in for 90.00"),
     ]);
 }

@@ -8,6 +8,7 @@ mod definitions;
 mod describe;
 mod entries;
 mod numbers;
+mod pages;
 mod prefixes;
 mod recovery;
 mod whole_language;
