@@ -61,17 +61,18 @@ impl Answer {
     }
 }
 
-/// Answers *What does it cost?* with the product that was made most, or the only one.
+/// Answers *What does it cost?* with the product into which most went, or the only one.
 pub(crate) fn answer_cost(report: &CostReport, shown: Shown) -> Answer {
     let answer = Answer::new(&report.head.currency, shown);
     let made: Vec<(&ProductCost, &PerUnit)> =
         report.products.iter().filter_map(|product| Some((product, product.per_unit.as_ref()?))).collect();
-    let Some((product, per_unit)) = first_largest(&made, |(product, _)| figure(&product.made)) else {
+    let went_in = |(product, per_unit): &(&ProductCost, &PerUnit)| figure(&product.made)?.checked_mul(figure(&per_unit.full)?);
+    let Some((product, per_unit)) = first_largest(&made, went_in) else {
         return answer.say("Nothing was finished in this time, so nothing has a cost per piece yet.");
     };
     let answer = match made.len() {
         1 => answer.say(format!("One {} costs ", product.title)),
-        _ => answer.say(format!("One {}, the piece made most, costs ", product.title)),
+        _ => answer.say(format!("One {} (into which most went) costs ", product.title)),
     };
     let answer = answer.money(&per_unit.paid).say(" to lay out and ").money(&per_unit.full);
     match &product.minutes_per_unit {
@@ -107,7 +108,9 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
     let by_hour = first_largest(&lines, |group| group.earned_per_hour.as_deref().and_then(figure));
     let answer = match (by_hour.copied(), by_hour.and_then(|group| group.earned_per_hour.as_deref())) {
         (Some(group), Some(per_hour)) => {
-            answer.say(format!("What pays best is {}: ", group.title)).money(per_hour).say(" for an hour of yours.")
+            let known = lines.iter().all(|line| line.earned_per_hour.is_some());
+            let opening = if known { "What pays best is" } else { "Where your hours are known, what pays best is" };
+            answer.say(format!("{opening} {}: ", group.title)).money(per_hour).say(" for an hour of yours.")
         }
         _ => match first_largest(&lines, |group| figure(&group.paid_margin)) {
             Some(group) => answer.say(format!("What brings most is {}: ", group.title)).money(&group.paid_margin).say(" of paid margin."),
@@ -191,16 +194,16 @@ mod tests {
     use crate::render::made_up;
 
     #[test]
-    fn the_cost_is_answered_with_the_piece_made_most() {
+    fn the_cost_is_answered_with_the_piece_into_which_most_went() {
         assert_eq!(
             answer_cost(&made_up::cost(), Shown::Terminal).words(),
-            "One Pull-along cart, the piece made most, costs $12.48 to lay out and $31.07 with your own time and overhead; \
-             it takes 39m of yours."
+            "One Pull-along cart (into which most went) costs $12.48 to lay out and $31.07 with your own time and overhead; \
+             it takes 39 min of yours."
         );
     }
 
     #[test]
-    fn a_single_product_is_not_called_the_piece_made_most() {
+    fn a_single_product_is_not_compared() {
         let mut report = made_up::cost();
         report.products.truncate(1);
         assert!(answer_cost(&report, Shown::Terminal).words().starts_with("One Cutting board <script> costs "));
@@ -229,6 +232,14 @@ mod tests {
         assert!(unassigned_words(&report, Shown::Terminal).ends_with("and $112.44 of overhead that no piece bore."));
         report.unassigned.overhead_under_applied = "-9.33".to_owned();
         assert!(unassigned_words(&report, Shown::Terminal).ends_with("The pieces bore $9.33 more overhead than was spent."));
+    }
+
+    #[test]
+    fn where_some_hours_are_unknown_the_answer_says_so() {
+        let mut report = made_up::pays();
+        report.groups[0].earned_per_hour = None;
+        let words = answer_pays(&report, Shown::Terminal).words();
+        assert!(words.starts_with("Where your hours are known, what pays best is Kitchen boards: $31.20"), "{words}");
     }
 
     #[test]

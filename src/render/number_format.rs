@@ -87,25 +87,27 @@ pub(crate) fn split_small_digits(text: &str) -> (&str, &str) {
     }
 }
 
-/// Minutes as a maker writes them: `1h 48m`, `45m`, `2.5m`; above one minute rounded to the whole minute, half up.
+/// Minutes as a maker writes them: `1 h 48 min`, `45 min`, `2.5 min`; from ten minutes on rounded to the whole minute, half up.
 pub(crate) fn hours(minutes: &str, shown: Shown) -> String {
     let Some(value) = figure(minutes) else { return minutes.to_owned() };
     let sign = if value < Decimal::ZERO { String::from(shown.minus()) } else { String::new() };
+    let space = shown.space();
     let magnitude = value.abs();
     if magnitude < Decimal::TEN && !magnitude.fract().is_zero() {
-        return format!("{sign}{}m", round_half_up(magnitude, 1).normalize());
+        return format!("{sign}{}{space}min", round_half_up(magnitude, 1).normalize());
     }
     let whole = round_half_up(magnitude, 0);
     let sixty = Decimal::from(60);
-    let Some(rest) = whole.checked_rem(sixty) else { return format!("{sign}{whole}m") };
+    let Some(rest) = whole.checked_rem(sixty) else { return format!("{sign}{whole}{space}min") };
     let Some(full) = whole.checked_sub(rest).and_then(|full| full.checked_div(sixty)) else {
-        return format!("{sign}{whole}m");
+        return format!("{sign}{whole}{space}min");
     };
     let (full, rest) = (full.normalize().to_string(), rest.normalize());
+    let full_hours = group_magnitude(&full);
     match (full.as_str(), rest.is_zero()) {
-        ("0", _) => format!("{sign}{rest}m"),
-        (_, true) => format!("{sign}{}h", group_magnitude(&full)),
-        (_, false) => format!("{sign}{}h {rest}m", group_magnitude(&full)),
+        ("0", _) => format!("{sign}{rest}{space}min"),
+        (_, true) => format!("{sign}{full_hours}{space}h"),
+        (_, false) => format!("{sign}{full_hours}{space}h{space}{rest}{space}min"),
     }
 }
 
@@ -213,15 +215,15 @@ mod tests {
     #[test]
     fn minutes_are_read_as_hours_and_minutes() {
         for (minutes, seen) in [
-            ("0", "0m"),
-            ("45", "45m"),
-            ("2.5", "2.5m"),
-            ("0.25", "0.3m"),
-            ("60", "1h"),
-            ("108", "1h 48m"),
-            ("59.6", "1h"),
-            ("-108.000000", "-1h 48m"),
-            ("123456", "2,057h 36m"),
+            ("0", "0 min"),
+            ("45", "45 min"),
+            ("2.5", "2.5 min"),
+            ("0.25", "0.3 min"),
+            ("60", "1 h"),
+            ("108", "1 h 48 min"),
+            ("59.6", "1 h"),
+            ("-108.000000", "-1 h 48 min"),
+            ("123456", "2,057 h 36 min"),
         ] {
             assert_eq!(hours(minutes, Shown::Terminal), seen, "{minutes}");
         }

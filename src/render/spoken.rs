@@ -2,7 +2,7 @@
 
 /// A key as words, with a capital letter: `own_minutes` is *Own minutes*.
 pub(crate) fn spoken(key: &str) -> String {
-    let words = key.replace(['_', '-'], " ");
+    let words = key.replace("bought_in", "bought-in").replace('_', " ");
     let mut letters = words.chars();
     match letters.next() {
         Some(first) => first.to_uppercase().chain(letters).collect(),
@@ -30,6 +30,7 @@ mod tests {
     #[test]
     fn a_key_is_said_in_words() {
         assert_eq!(spoken("at_start"), "At start");
+        assert_eq!(spoken("bought_in_minutes"), "Bought-in minutes");
         assert_eq!(spoken(""), "");
     }
 

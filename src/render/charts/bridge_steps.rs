@@ -34,7 +34,8 @@ pub(crate) fn draw_bridge(bridge: &[BridgeLine]) -> Option<Value> {
         let (start, end) = (scale.place(*from), scale.place(*to));
         let is_last = number + 1 == spans.len();
         rows.push(context! {
-            label => shortened(&line.name),
+            label => line.name.as_str(),
+            brief => shortened(&line.name),
             value => grouped(&line.amount, Shown::Page),
             x => percent(start.min(end)),
             width => percent((end - start).abs()),

@@ -17,6 +17,7 @@ pub(crate) use signed_bars::draw_margins;
 pub(crate) use stacked_bars::{draw_cost_by_batch, draw_cost_by_product};
 
 use minijinja::value::Value;
+use rust_decimal::Decimal;
 
 /// Hundredths of a percent in a whole.
 const WHOLE: i64 = 10_000;
@@ -28,16 +29,30 @@ fn percent(hundredths: i64) -> String {
     format!("{sign}{}.{:02}%", magnitude / 100, magnitude % 100)
 }
 
-/// A label cut to what fits beside a figure on a phone; the table has it whole.
-fn shortened(label: &str) -> String {
+/// A label cut to what fits beside a figure on a phone, where it doesn't fit whole.
+fn shortened(label: &str) -> Option<String> {
     const LONGEST: usize = 30;
     if label.chars().count() <= LONGEST {
-        return label.to_owned();
+        return None;
     }
     let mut cut: String = label.chars().take(LONGEST - 1).collect();
     cut.truncate(cut.trim_end().len());
     cut.push('…');
-    cut
+    Some(cut)
+}
+
+/// As many bars as stand on one sheet of paper.
+const MOST_BARS: usize = 20;
+
+/// Keeps the bars with the largest figures, as many as stand on one sheet, in the order in which they were.
+fn keep_largest<T>(bars: &mut Vec<T>, size: impl Fn(&T) -> Decimal) {
+    if bars.len() > MOST_BARS {
+        let mut sizes: Vec<Decimal> = bars.iter().map(&size).collect();
+        sizes.sort_unstable_by(|a, b| b.cmp(a));
+        let smallest_kept = sizes.get(MOST_BARS - 1).copied().unwrap_or_default();
+        bars.retain(|bar| size(bar) >= smallest_kept);
+        bars.truncate(MOST_BARS);
+    }
 }
 
 /// What every picture has: its template, a name for its parts, its text alternative, its height.
@@ -75,9 +90,21 @@ mod tests {
     }
 
     #[test]
+    fn as_many_bars_as_stand_on_a_sheet_are_kept_in_their_order() {
+        let mut bars: Vec<i64> = (0..30).map(|number| (number * 7) % 30).collect();
+        keep_largest(&mut bars, |bar| Decimal::from(*bar));
+        assert_eq!(bars.len(), MOST_BARS);
+        assert_eq!(bars.first(), Some(&14));
+        assert!(bars.iter().all(|bar| *bar >= 10));
+        let mut same = vec![1_i64; 30];
+        keep_largest(&mut same, |bar| Decimal::from(*bar));
+        assert_eq!(same.len(), MOST_BARS);
+    }
+
+    #[test]
     fn a_long_label_is_cut_by_letters_not_bytes() {
-        assert_eq!(shortened("Drehbank für kleine Stücke"), "Drehbank für kleine Stücke");
-        let cut = shortened(&"ü".repeat(40));
+        assert_eq!(shortened("Drehbank für kleine Stücke"), None);
+        let cut = shortened(&"ü".repeat(40)).expect("cut");
         assert_eq!(cut.chars().count(), 30);
         assert!(cut.ends_with('…'));
     }

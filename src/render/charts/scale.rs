@@ -30,8 +30,10 @@ impl Scale {
         }
         let range = high.checked_sub(low)?;
         let step = round_step(range.checked_div(Decimal::from(steps.max(1)))?)?;
-        let first = low.checked_div(step)?.floor();
-        let last = high.checked_div(step)?.ceil();
+        // What is shorter than a line is thick gets no step of its own.
+        let sliver = step.checked_div(Decimal::from(20))?;
+        let first = low.checked_add(sliver)?.min(Decimal::ZERO).checked_div(step)?.floor();
+        let last = high.checked_sub(sliver)?.max(Decimal::ZERO).checked_div(step)?.ceil();
         let mut ticks = Vec::new();
         let mut at = first;
         while at <= last {
@@ -105,6 +107,12 @@ mod tests {
         assert_eq!(ticks(&["-114.05", "2310.55"]), ["-1000", "0", "1000", "2000", "3000"]);
         assert_eq!(ticks(&["-3"]), ["-3", "-2", "-1", "0"]);
         assert_eq!(ticks(&["400"]), ["0", "100", "200", "300", "400"]);
+    }
+
+    #[test]
+    fn a_sliver_below_zero_gets_no_step_of_its_own() {
+        assert_eq!(ticks(&["-0.53", "3515.77"]), ["0", "1000", "2000", "3000", "4000"]);
+        assert_eq!(scale(&["-0.53", "3515.77"]).expect("a scale").place(decimal("-0.53")), 0);
     }
 
     #[test]

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::ruler::rule_marks;
 use super::scale::Scale;
-use super::{Frame, WHOLE, percent, shortened};
+use super::{Frame, WHOLE, keep_largest, percent, shortened};
 use crate::render::number_format::{Shown, figure, grouped};
 use crate::reports::PaysGroup;
 
@@ -16,11 +16,12 @@ const RULE: i64 = 34;
 
 /// The lines, then the channels.
 pub(crate) fn draw_margins(groups: &[PaysGroup]) -> Option<Value> {
-    let drawn: Vec<(&PaysGroup, Decimal)> = groups
+    let mut drawn: Vec<(&PaysGroup, Decimal)> = groups
         .iter()
         .filter(|group| group.by != "product")
         .filter_map(|group| Some((group, figure(&group.paid_margin)?)))
         .collect();
+    keep_largest(&mut drawn, |(_, margin)| margin.abs());
     let scale = Scale::over(drawn.iter().map(|(_, margin)| *margin), 5, WHOLE)?;
     let zero = scale.zero();
     let (mut rows, mut headings, mut named) = (Vec::new(), Vec::new(), Vec::new());
@@ -34,7 +35,8 @@ pub(crate) fn draw_margins(groups: &[PaysGroup]) -> Option<Value> {
         for (group, margin) in drawn.iter().filter(|(group, _)| group.by == by) {
             let end = scale.place(*margin);
             rows.push(context! {
-                label => shortened(&group.title),
+                label => group.title.as_str(),
+                brief => shortened(&group.title),
                 value => grouped(&group.paid_margin, Shown::Page),
                 x => percent(zero.min(end)),
                 width => percent((end - zero).abs()),

@@ -6,12 +6,12 @@ use rust_decimal::Decimal;
 
 use super::ruler::rule_marks;
 use super::scale::Scale;
-use super::{Frame, WHOLE, percent, shortened};
+use super::{Frame, MOST_BARS, WHOLE, keep_largest, percent, shortened};
 use crate::render::number_format::{Shown, figure, grouped, rounded};
 use crate::reports::{PerUnit, ProductCost};
 
 /// As many batches as are drawn; older ones stand in the table only.
-const MOST_BATCHES: usize = 24;
+const MOST_BATCHES: usize = MOST_BARS;
 /// Height of a bar with its line of words, in pixels.
 const ROW: i64 = 46;
 /// Height of the rule below the bars, in pixels.
@@ -44,7 +44,7 @@ impl Bar<'_> {
 
 /// One bar a product, over all batches of the period; the list price is a mark on it.
 pub(crate) fn draw_cost_by_product(products: &[ProductCost]) -> Option<Value> {
-    let bars: Vec<Bar<'_>> = products
+    let mut bars: Vec<Bar<'_>> = products
         .iter()
         .filter_map(|product| {
             Some(Bar {
@@ -55,7 +55,13 @@ pub(crate) fn draw_cost_by_product(products: &[ProductCost]) -> Option<Value> {
             })
         })
         .collect();
-    draw("cost-by-product", "Full cost of one piece, by component", "product", &bars)
+    let all = bars.len();
+    keep_largest(&mut bars, |bar| figure(&bar.per_unit.full).unwrap_or_default());
+    let title = match bars.len() {
+        drawn if drawn == all => "Full cost of one piece, by component".to_owned(),
+        drawn => format!("Full cost of one piece, by component: the {drawn} dearest"),
+    };
+    draw("cost-by-product", &title, "product", &bars)
 }
 
 /// One bar a batch of a product, the oldest first.
@@ -127,7 +133,8 @@ fn row(bar: &Bar<'_>, top: i64, scale: &Scale, used: &mut [bool; 6]) -> Option<V
         parts.push(context! { fill => *fill, name => *name, x => percent(start), width => percent(length) });
     }
     Some(context! {
-        label => shortened(bar.label),
+        label => bar.label,
+        brief => shortened(bar.label),
         note => bar.note.as_str(),
         value => grouped(&rounded(&bar.per_unit.full), Shown::Page),
         top,

@@ -14,10 +14,10 @@ use serde::Serialize;
 use self::templates::anchor;
 use crate::render::answer::{Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year, unassigned_words};
 use crate::render::charts;
-use crate::render::number_format::Shown;
+use crate::render::number_format::{Shown, is_zero};
 use crate::render::spoken::{kind_heading, spoken};
 use crate::reports::{
-    CostReport, PaysReport, ProofComponent, ProofReport, ReportHead, StockItem, StockReport, YearReport,
+    CostReport, PaysReport, ProductCost, ProofComponent, ProofReport, ReportHead, StockItem, StockReport, YearReport,
 };
 
 pub use self::templates::{EMBEDDED, PageError};
@@ -99,7 +99,7 @@ impl Pages {
                 context! {
                     product => Value::from(Serde(product)),
                     picture => charts::draw_cost_by_batch(product, &format!("batches-of-{}", anchor(&product.name))),
-                    has_variances => product.batches.iter().any(|batch| !batch.variances.is_empty()),
+                    variances => variances_of(product),
                 }
             })
             .collect();
@@ -276,6 +276,18 @@ fn period(head: &ReportHead) -> String {
         (Some(from), Some(to)) => format!("From {from} to {to}, in {}.", head.currency),
         _ => String::new(),
     }
+}
+
+/// The batches that cost other than their recipe allows, each with what differs.
+fn variances_of(product: &ProductCost) -> Vec<Value> {
+    let mut batches = Vec::new();
+    for batch in &product.batches {
+        let list: Vec<_> = batch.variances.iter().filter(|variance| !is_zero(&variance.amount)).collect();
+        if !list.is_empty() {
+            batches.push(context! { name => batch.name.as_str(), list => Value::from(Serde(list)) });
+        }
+    }
+    batches
 }
 
 /// A table of one period: a column a component, a row a source or way out.

@@ -5,7 +5,7 @@ use super::table::{Stand, Table};
 use super::{number, time};
 use crate::render::answer::answer_cost;
 use crate::render::html::Question;
-use crate::render::number_format::Shown;
+use crate::render::number_format::{Shown, is_zero};
 use crate::reports::{CostReport, ProductCost};
 
 /// Renders the cost report.
@@ -109,9 +109,12 @@ fn steps(product: &ProductCost) -> Table {
 
 fn variances(product: &ProductCost) -> Table {
     let mut table = Table::new([("What", Stand::Left), ("Amount", Stand::Point), ("Which is", Stand::Left)]);
-    for batch in product.batches.iter().filter(|batch| !batch.variances.is_empty()) {
-        table.heading(&batch.name);
-        for variance in &batch.variances {
+    for batch in &product.batches {
+        let mut differing = batch.variances.iter().filter(|variance| !is_zero(&variance.amount)).peekable();
+        if differing.peek().is_some() {
+            table.heading(&batch.name);
+        }
+        for variance in differing {
             table.row(vec![variance.name.clone(), number(&variance.amount), variance.word.clone()]);
         }
     }
@@ -129,7 +132,7 @@ mod tests {
         let lines: Vec<&str> = text.lines().collect();
         assert_eq!(lines[0], "What does it cost?");
         assert_eq!(lines[1], "Wren & Gable Woodshop, 2026-01-01 to 2026-12-31, in USD");
-        assert!(lines[3].starts_with("One Pull-along cart, the piece made most, costs $12.48"));
+        assert!(lines[3].starts_with("One Pull-along cart (into which most went) costs $12.48"));
         assert!(lines.iter().any(|line| line.starts_with("  Pull-along cart") && line.contains("12.478333")), "{text}");
         assert!(lines.iter().any(|line| line.starts_with("  Rolling duck") && line.contains("29.00")), "{text}");
     }
