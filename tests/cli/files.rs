@@ -1,0 +1,123 @@
+//! What the command writes: whole or not at all, and never over what is not its own.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use crate::shop::{book, example, names, run_in};
+
+fn text(path: &Path) -> &str {
+    path.to_str().expect("text")
+}
+
+#[test]
+fn a_new_book_compiles_and_the_three_commands_it_prints_run() {
+    let above = tempfile::tempdir().expect("a folder");
+    let ran = run_in(above.path(), &["new", "my book"]);
+    assert_eq!(ran.status, Some(0), "{ran:?}");
+    let commands: Vec<&str> = ran.out.lines().filter_map(|line| line.strip_prefix("    kerfbook ")).collect();
+    assert_eq!(commands.len(), 3, "{}", ran.out);
+    for command in commands {
+        let arguments: Vec<String> = command.split(' ').fold((Vec::new(), false), |(mut words, open), word| {
+            let (starts, ends) = (word.starts_with('\''), word.ends_with('\''));
+            let bare = word.trim_matches('\'').to_owned();
+            match (open, words.last_mut()) {
+                (true, Some(last)) => {
+                    let last: &mut String = last;
+                    last.push(' ');
+                    last.push_str(&bare);
+                }
+                _ => words.push(bare),
+            }
+            (words, (open || starts) && !ends)
+        }).0;
+        let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+        let ran = run_in(above.path(), &arguments);
+        assert_eq!(ran.status, Some(0), "{arguments:?}: {ran:?}");
+    }
+    let again = run_in(above.path(), &["new", "my book"]);
+    assert_eq!(again.status, Some(2));
+    assert!(again.err.contains("is not empty"), "{}", again.err);
+}
+
+#[test]
+fn a_report_is_written_to_a_file_as_it_is_printed() {
+    let folder = book();
+    for format in ["text", "html", "json"] {
+        let printed = run_in(folder.path(), &["cost", "--as", format]);
+        let written = run_in(folder.path(), &["cost", "--as", format, "--out", "report"]);
+        assert_eq!((written.status, written.out.as_str()), (Some(0), "wrote report\n"));
+        assert_eq!(fs::read_to_string(folder.path().join("report")).expect("there"), printed.out, "{format}");
+    }
+    assert_eq!(names(folder.path()), ["book.kerf", "report"]);
+}
+
+#[test]
+fn a_report_that_can_t_be_written_leaves_nothing_behind() {
+    let folder = book();
+    let ran = run_in(folder.path(), &["cost", "--out", "nowhere/report"]);
+    assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""));
+    assert!(ran.err.contains("`nowhere/report` can't be written"), "{}", ran.err);
+    assert_eq!(names(folder.path()), ["book.kerf"]);
+}
+
+#[test]
+fn a_site_is_the_same_bytes_each_time_and_its_links_lead_somewhere() {
+    let above = tempfile::tempdir().expect("a folder");
+    let book = example();
+    for site in ["one", "two"] {
+        let ran = run_in(above.path(), &["site", "--book", text(&book), "--today", "2027-02-01", "--out", site]);
+        assert_eq!(ran.status, Some(0), "{ran:?}");
+        assert!(ran.out.contains("the proof: "), "{}", ran.out);
+    }
+    let (one, two) = (above.path().join("one"), above.path().join("two"));
+    let pages = names(&one);
+    assert_eq!(pages, names(&two));
+    for page in &pages {
+        let whole = fs::read_to_string(one.join(page)).expect("there");
+        assert_eq!(whole, fs::read_to_string(two.join(page)).expect("there"), "{page}");
+        let mut ids = BTreeSet::new();
+        for id in parts(&whole, " id=\"") {
+            assert!(ids.insert(id), "{page}: the id `{id}` twice");
+        }
+        for link in parts(&whole, "<a href=\"").chain(parts(&whole, "<a class=\"skip\" href=\"")) {
+            match link.strip_prefix('#') {
+                Some(place) => assert!(ids.contains(place), "{page}: {link}"),
+                None => assert!(pages.iter().any(|page| page == link), "{page}: {link}"),
+            }
+        }
+    }
+}
+
+/// The texts that follow a word, each up to the next quote.
+fn parts<'t>(whole: &'t str, word: &'t str) -> impl Iterator<Item = &'t str> {
+    whole.split(word).skip(1).filter_map(|rest| rest.split('"').next())
+}
+
+#[test]
+fn a_site_never_takes_away_what_it_did_not_write() {
+    let folder = book();
+    assert_eq!(run_in(folder.path(), &["site", "--out", "pages"]).status, Some(0));
+    assert_eq!(run_in(folder.path(), &["site", "--out", "pages"]).status, Some(0));
+    fs::write(folder.path().join("pages/notes.txt"), "dear").expect("written");
+    for place in ["pages", ".", "book.kerf"] {
+        let ran = run_in(folder.path(), &["site", "--out", place]);
+        assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{place}: {ran:?}");
+    }
+    assert_eq!(names(folder.path()), ["book.kerf", "pages"]);
+    assert_eq!(fs::read_to_string(folder.path().join("pages/notes.txt")).expect("there"), "dear");
+}
+
+#[test]
+fn a_template_of_one_s_own_takes_the_place_of_the_program_s() {
+    let folder = book();
+    fs::create_dir(folder.path().join("own")).expect("made");
+    fs::write(folder.path().join("own/cost.html"), "{% for one in report.products %}{{ one.title }}: {{ one.made }}\n{% endfor %}")
+        .expect("written");
+    let ran = run_in(folder.path(), &["cost", "--as", "html", "--templates", "own"]);
+    assert_eq!((ran.status, ran.out.as_str()), (Some(0), "Pull-along cart: 6\n"), "{ran:?}");
+    fs::write(folder.path().join("own/cost.html"), "{{ report.nothing }}").expect("written");
+    let ran = run_in(folder.path(), &["cost", "--as", "html", "--templates", "own"]);
+    assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""));
+    assert!(ran.err.contains("cost.html:1"), "{}", ran.err);
+}
