@@ -37,10 +37,7 @@ pub(crate) fn figure_is_time(leaves: Leaves<'_>, figure: Span) -> bool {
     let text = leaves.text(figure);
     let last = text.rsplit(char::is_whitespace).next().unwrap_or("");
     let digits = last.trim_end_matches(|c: char| c.is_ascii_alphabetic());
-    match last.get(digits.len()..) {
-        Some("h" | "m" | "min") => true,
-        _ => false,
-    }
+    matches!(last.get(digits.len()..), Some("h" | "m" | "min"))
 }
 
 /// Whether a unit is one of time here.

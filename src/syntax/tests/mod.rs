@@ -11,6 +11,7 @@ mod numbers;
 mod pages;
 mod prefixes;
 mod recovery;
+mod turns;
 mod whole_language;
 
 /// A book of one file, parsed.

@@ -141,12 +141,16 @@ fn curly_quotes_tabs_and_no_break_spaces_read_as_plain_ones() {
 fn damage_to_one_line_is_told_once() {
     let text = include_str!("every_form.kerf");
     let lines: Vec<&str> = text.lines().collect();
+    let heads: Vec<usize> = (0..lines.len()).filter(|at| lines[*at].starts_with(|c: char| c.is_alphabetic())).collect();
     let (mut mutants, mut more_than_one, mut worst) = (0, Vec::new(), 0);
     for (at, line) in lines.iter().enumerate() {
         let bare = line.trim_start();
         if bare.is_empty() || bare.starts_with('#') {
             continue;
         }
+        // Its block, and one above and one below it.
+        let block = heads.partition_point(|head| *head <= at);
+        let (above, below) = (heads[block.saturating_sub(2)], heads.get(block + 1).copied().unwrap_or(lines.len()));
         let indent = &line[..line.len() - bare.len()];
         let changed = [
             bare.to_owned(),
@@ -155,8 +159,8 @@ fn damage_to_one_line_is_told_once() {
             format!("{indent}{}", bare.replacen(' ', "  ", 1).replacen(|c: char| c.is_ascii_digit(), "z", 1)),
         ];
         for mutant in changed {
-            let mut damaged = lines.clone();
-            damaged[at] = &mutant;
+            let mut damaged = lines[above..below].to_vec();
+            damaged[at - above] = &mutant;
             let book = read(&damaged.join("\n"));
             mutants += 1;
             worst = worst.max(book.found.len());
