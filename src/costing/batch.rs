@@ -42,8 +42,12 @@ impl Engine<'_> {
             Progress::add(&mut self.batches.account_mut(batch).aims, *what, *count)?;
         }
         let pieces = self.pieces_so_far(work)?;
-        let planned_use = if work.used_as_planned.is_some() { self.planned_use(batch, &pieces)? } else { Vec::new() };
-        let planned_time = if work.took_as_planned.is_some() { self.planned_time(batch, &pieces)? } else { Vec::new() };
+        // `made … as planned` goes by what recipe there is, of things or of times; that there is one was checked with the entry.
+        let asked_apart = work.used_as_planned != work.took_as_planned;
+        let planned_use =
+            if work.used_as_planned.is_some() { self.planned_use(batch, &pieces, asked_apart)? } else { Vec::new() };
+        let planned_time =
+            if work.took_as_planned.is_some() { self.planned_time(batch, &pieces, asked_apart)? } else { Vec::new() };
         for line in &work.used {
             self.use_in_batch(batch, line, work.place)?;
         }

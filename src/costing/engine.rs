@@ -128,6 +128,10 @@ impl<'b> Engine<'b> {
                 self.tell(turned, event);
                 year = Some(this_year);
             }
+            if log.is_in_doubt(event) {
+                self.cost_in_doubt(event);
+                continue;
+            }
             let done = self.cost_event(event);
             self.tell(done, event);
         }
@@ -136,6 +140,17 @@ impl<'b> Engine<'b> {
             if ended.is_err() {
                 self.found.push(errors::too_large(self.now.head));
             }
+        }
+    }
+
+    /// Costs an event about something that was read only in part: what may follow from that stays untold.
+    fn cost_in_doubt(&mut self, event: &'b Event) {
+        let outside = std::mem::take(self.found);
+        let done = self.cost_event(event);
+        self.tell(done, event);
+        let within = std::mem::replace(self.found, outside);
+        for told in within.as_slice().iter().filter(|told| !errors::may_follow_from_doubt(told.code)) {
+            self.found.push(told.clone());
         }
     }
 

@@ -36,6 +36,12 @@ const NO_LICENCE_LEFT: Code = Code(962);
 const BATCH_IS_A_LOSS: Code = Code(963);
 const FOUND_WITHOUT_COST: Code = Code(964);
 
+/// Whether a finding may follow from what could not be read of an order, a bill, a batch or a tool. A shortage of stock has its own
+/// rule, by the thing and the day.
+pub(crate) fn may_follow_from_doubt(code: Code) -> bool {
+    !matches!(code, TOO_LARGE | SHORT_STOCK | SHORT_STOCK_WARNING)
+}
+
 fn plain(quantity: Decimal) -> String {
     quantity.normalize().to_string()
 }

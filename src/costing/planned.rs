@@ -15,7 +15,7 @@ use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
 
 impl Engine<'_> {
     /// What is still to be used by plan.
-    pub(crate) fn planned_use(&mut self, batch: BatchId, pieces: &[(Output, Decimal)]) -> Costed<Vec<(ThingId, Decimal)>> {
+    pub(crate) fn planned_use(&mut self, batch: BatchId, pieces: &[(Output, Decimal)], asked_apart: bool) -> Costed<Vec<(ThingId, Decimal)>> {
         let book = self.book;
         let mut wanted: Vec<(ThingId, Decimal)> = Vec::new();
         let mut any = false;
@@ -30,7 +30,7 @@ impl Engine<'_> {
                 }
             }
         }
-        if !any {
+        if !any && asked_apart {
             let told = errors::no_recipe(self, batch, "needs");
             self.found.push(told);
         }
@@ -44,7 +44,7 @@ impl Engine<'_> {
     }
 
     /// What time is still to be taken by plan.
-    pub(crate) fn planned_time(&mut self, batch: BatchId, pieces: &[(Output, Decimal)]) -> Costed<Vec<(StepId, Fixed6)>> {
+    pub(crate) fn planned_time(&mut self, batch: BatchId, pieces: &[(Output, Decimal)], asked_apart: bool) -> Costed<Vec<(StepId, Fixed6)>> {
         let book = self.book;
         let mut wanted: Vec<(StepId, Decimal)> = Vec::new();
         for (what, count) in pieces {
@@ -57,7 +57,7 @@ impl Engine<'_> {
                 }
             }
         }
-        if wanted.is_empty() {
+        if wanted.is_empty() && asked_apart {
             let told = errors::no_recipe(self, batch, "takes");
             self.found.push(told);
         }

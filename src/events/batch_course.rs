@@ -11,10 +11,10 @@ use crate::events::build::verb_of;
 use crate::events::{BatchWork, Event, EventKind, Output, errors};
 use crate::names::{BatchId, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{SyntaxFile, Verb};
+use crate::syntax::{Entry, HeadPart, SyntaxFile, Verb};
 
 /// What became uncertain by entries that were left out.
-pub(crate) struct Doubts<'d> {
+pub(crate) struct LeftOut<'d> {
     pub(crate) things: &'d mut FxHashMap<ThingId, NaiveDate>,
     pub(crate) batches: &'d mut FxHashSet<BatchId>,
 }
@@ -25,7 +25,7 @@ pub(crate) fn check_courses(
     sources: &SourceSet,
     syntax: &SyntaxFile,
     book: &ResolvedBook,
-    mut doubts: Doubts<'_>,
+    mut doubts: LeftOut<'_>,
     found: &mut Diagnostics,
 ) {
     let mut started: FxHashMap<BatchId, (NaiveDate, Span)> = FxHashMap::default();
@@ -50,7 +50,10 @@ pub(crate) fn check_courses(
                 Some(errors::goods::continued_too_early(span, verb, name, *day, next).also(*first, "started here"))
             }
             (Verb::Built, _) => match built.get(&work.batch) {
-                Some((day, first)) => Some(errors::goods::built_twice(event.head, name, *first, *day, next_free(book, name))),
+                Some((day, first)) => {
+                    let code = code_span(syntax, event.head);
+                    Some(errors::goods::built_twice(code, name, *first, *day, next_free(book, name)))
+                }
                 None => {
                     built.insert(work.batch, (event.date, event.head));
                     None
@@ -73,12 +76,24 @@ pub(crate) fn check_courses(
     }
 }
 
-fn date_span(syntax: &SyntaxFile, head: Span) -> Span {
+/// The entry of a head line.
+fn entry_of(syntax: &SyntaxFile, head: Span) -> Option<&Entry> {
     let at = syntax.entries.partition_point(|entry| entry.head.start < head.start);
-    syntax.entries.get(at).filter(|entry| entry.head == head).map_or(head, |entry| entry.date_span)
+    syntax.entries.get(at).filter(|entry| entry.head == head)
 }
 
-fn doubt(doubts: &mut Doubts<'_>, day: NaiveDate, work: &BatchWork) {
+/// Where the day of an entry stands.
+fn date_span(syntax: &SyntaxFile, head: Span) -> Span {
+    entry_of(syntax, head).map_or(head, |entry| entry.date_span)
+}
+
+/// Where the code of an entry's batch stands.
+fn code_span(syntax: &SyntaxFile, head: Span) -> Span {
+    let parts = entry_of(syntax, head).map(|entry| entry.parts.as_slice()).unwrap_or_default();
+    parts.iter().find_map(|(part, _)| if let HeadPart::Batch(code) = part { Some(*code) } else { None }).unwrap_or(head)
+}
+
+fn doubt(doubts: &mut LeftOut<'_>, day: NaiveDate, work: &BatchWork) {
     doubts.batches.insert(work.batch);
     let outputs = work.made.iter().map(|line| line.what).chain(work.aims.iter().map(|(what, ..)| *what));
     let made = outputs.filter_map(|what| if let Output::Thing(thing) = what { Some(thing) } else { None });

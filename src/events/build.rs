@@ -6,19 +6,19 @@ use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::diagnostics::Diagnostics;
-use crate::events::batch_course::{Doubts, check_courses};
+use crate::events::batch_course::{LeftOut, check_courses};
 use crate::events::day_order::order_events;
 use crate::events::desk::Desk;
 use crate::events::entry_reader::{BuiltEntry, EntryReader};
 use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
-    Event, EventKind, EventLog, build_batch, build_bought, build_left, build_moved, build_opened, build_paid, build_received,
-    build_records, build_returned, build_sold, build_swapped, build_worked, errors, no_effect, slips_of_bills, slips_of_prices,
-    slips_of_sales, slips_of_years,
+    Doubts, Event, EventKind, EventLog, build_batch, build_bought, build_left, build_moved, build_opened, build_paid,
+    build_received, build_records, build_returned, build_sold, build_swapped, build_worked, errors, no_effect, slips_of_bills,
+    slips_of_prices, slips_of_sales, slips_of_years,
 };
-use crate::names::{BatchId, Known, LabelId, Lookup, ResolvedBook, ThingId};
+use crate::names::{Known, LabelId, Lookup, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{DetailKind, Entry, HeadPart, Party, Purpose, SaidWhat, SyntaxFile, Verb};
+use crate::syntax::{DetailKind, Entry, HeadPart, Item, Party, Purpose, SaidWhat, SyntaxFile, Verb};
 
 /// How many entries are read in one go.
 const SIDE_BY_SIDE: usize = 512;
@@ -45,7 +45,7 @@ pub fn build_events(
     check_files(sources, syntax, file_exists, &mut all.found);
 
     let mut events = order_events(all.events, sources, book);
-    let doubts = Doubts { things: &mut all.uncertain, batches: &mut all.uncertain_batches };
+    let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
     check_courses(&mut events, sources, syntax, book, doubts, &mut all.found);
     slips_of_prices::look_over(&events, sources, book, &mut all.found);
     slips_of_bills::look_over(&events, sources, book, &mut all.found);
@@ -54,13 +54,7 @@ pub fn build_events(
     found.append(all.found);
 
     let first_day = opened.map(|(date, _)| date).or_else(|| events.first().map(|event| event.date));
-    EventLog {
-        events,
-        uncertain: all.uncertain,
-        uncertain_papers: all.uncertain_papers,
-        uncertain_batches: all.uncertain_batches,
-        first_day,
-    }
+    EventLog { events, uncertain: all.uncertain, doubts: all.doubts, first_day }
 }
 
 /// What all entries became.
@@ -69,8 +63,7 @@ struct Built {
     events: Vec<Event>,
     found: Diagnostics,
     uncertain: FxHashMap<ThingId, NaiveDate>,
-    uncertain_papers: FxHashSet<LabelId>,
-    uncertain_batches: FxHashSet<BatchId>,
+    doubts: Doubts,
 }
 
 impl Built {
@@ -89,8 +82,7 @@ impl Built {
         for part in parts {
             self.events.extend(part.events);
             self.found.append(part.found);
-            self.uncertain_papers.extend(part.uncertain_papers);
-            self.uncertain_batches.extend(part.uncertain_batches);
+            self.doubts.extend(part.doubts);
             let mut uncertain: Vec<(ThingId, NaiveDate)> = part.uncertain.into_iter().collect();
             uncertain.sort_unstable();
             for (thing, date) in uncertain {
@@ -112,14 +104,58 @@ impl Built {
             self.doubt(thing, since);
         }
         if built.failed {
-            let look = Lookup::new(desk.book, desk.sources);
-            for (part, _) in &entry.parts {
-                match part {
-                    HeadPart::Order(span) | HeadPart::Receipt(span) => self.uncertain_papers.extend(look.label(*span)),
-                    HeadPart::Batch(span) => self.uncertain_batches.extend(desk.book.batch_id(&look.text(*span))),
-                    _ => {}
+            doubt_all(desk, entry, &mut self.doubts);
+        }
+    }
+}
+
+/// Puts in doubt what an entry that was read only in part is about.
+fn doubt_all(desk: &Desk<'_>, entry: &Entry, doubts: &mut Doubts) {
+    let look = Lookup::new(desk.book, desk.sources);
+    for (part, _) in &entry.parts {
+        match part {
+            HeadPart::Order(span) | HeadPart::Receipt(span) => doubts.papers.extend(look.label(*span)),
+            HeadPart::Batch(span) => doubts.batches.extend(desk.book.batch_id(&look.text(*span))),
+            HeadPart::From(party) | HeadPart::To(party) | HeadPart::By(party) | HeadPart::With(party) => {
+                doubts.parties.extend(look.party(*party));
+            }
+            HeadPart::Via(span) => {
+                if let Some(Known::Channel(channel)) = desk.book.table.get(look.text(*span).as_ref()) {
+                    doubts.channels.insert(*channel);
                 }
             }
+            _ => {}
+        }
+    }
+    doubts.batches.extend(look.batch_of(entry));
+    for detail in &entry.details {
+        match &detail.kind {
+            DetailKind::Receipt(span) => doubts.papers.extend(look.label(*span)),
+            DetailKind::To(party) => doubts.parties.extend(look.party(*party)),
+            DetailKind::Money { purpose, .. } => {
+                if let Purpose::OwedTo(party, _) | Purpose::OwedBy(party, _) = purpose.as_ref() {
+                    doubts.parties.extend(look.party(*party));
+                }
+            }
+            DetailKind::Items(_, items) => {
+                for item in items {
+                    doubt_item(&look, item, doubts);
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+fn doubt_item(look: &Lookup<'_>, item: &Item, doubts: &mut Doubts) {
+    if let Some(Known::Tool(tool)) = look.book.table.get(look.text(item.name).as_ref()) {
+        doubts.tools.insert(*tool);
+    }
+    for said in &item.said {
+        match said.what {
+            SaidWhat::By(party) => doubts.parties.extend(look.party(party)),
+            SaidWhat::On(code) => doubts.batches.extend(look.book.batch_id(&look.text(code))),
+            _ => {}
         }
     }
 }

@@ -32,6 +32,10 @@ pub(crate) fn build_batch(reader: &mut EntryReader<'_>) {
         owner_rate: reader.owner_rate(),
     };
     reader.each_line(|reader, detail| read_line(reader, &mut work, detail));
+    if reader.failed && ends_without_output(reader.entry.verb, &work) {
+        // What it made stands in a line that could not be read; without it the batch would be a loss.
+        reader.leave_out();
+    }
     check_made(reader, &work);
     check_sharing(reader, &work);
     check_plan(reader, &work);
@@ -145,17 +149,17 @@ fn read_kept(reader: &mut EntryReader<'_>, work: &mut BatchWork, item: &Item) {
     work.kept.push(KeptLine { thing: goods.thing, quantity: goods.quantity, worth, span: item.span });
 }
 
+/// Whether an entry ends its batch without saying what came of it.
+fn ends_without_output(verb: Verb, work: &BatchWork) -> bool {
+    let nothing_said = work.made.is_empty() && work.lost.is_empty() && work.made_nothing.is_none();
+    nothing_said && (verb == Verb::Built || verb == Verb::Finished && !work.ends)
+}
+
 /// An entry that ends a batch says what came of it.
 fn check_made(reader: &mut EntryReader<'_>, work: &BatchWork) {
-    let nothing_said = work.made.is_empty() && work.lost.is_empty() && work.made_nothing.is_none();
-    let ends = match reader.entry.verb {
-        Verb::Built => true,
-        Verb::Finished => !work.ends,
-        _ => false,
-    };
-    if ends && nothing_said && reader.may_compare() {
+    if ends_without_output(reader.entry.verb, work) && reader.may_compare() {
         let told = errors::goods::nothing_made(reader.entry.head, reader.entry.verb == Verb::Built);
-        reader.refuse(told);
+        reader.refuse_entry(told);
     }
 }
 
@@ -170,7 +174,7 @@ fn check_sharing(reader: &mut EntryReader<'_>, work: &BatchWork) {
     }
     if let Some(line) = work.made.iter().find(|line| line.share.is_none()) {
         let told = errors::goods::needs_share(line.span, reader.text(line.span));
-        reader.refuse(told);
+        reader.refuse_entry(told);
     }
 }
 
@@ -183,7 +187,7 @@ fn check_list_prices(reader: &mut EntryReader<'_>, work: &BatchWork) {
         let name = reader.output_name(line.what);
         if line.list_price.is_none() && !reader.output_incomplete(line.what) {
             let told = errors::goods::share_without_price(line.span, name, reader.date);
-            reader.refuse(told);
+            reader.refuse_entry(told);
         }
     }
 }
@@ -212,7 +216,7 @@ fn check_plan(reader: &mut EntryReader<'_>, work: &BatchWork) {
         };
         if let Some((span, word)) = missing {
             let told = errors::goods::no_recipe(span, reader.output_name(what), word, reader.date);
-            reader.refuse(told);
+            reader.refuse_entry(told);
             told_of.push(what);
         }
     }

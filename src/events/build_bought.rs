@@ -75,7 +75,7 @@ fn comes_to(reader: &mut EntryReader<'_>, purchase: &Purchase) -> Option<Sum> {
     reader.minus(&mut sum, purchase.discount, head);
     if sum.booked.is_negative() && reader.may_compare() {
         let discount = reader.as_written(purchase.discount.written);
-        reader.refuse(errors::money::below_nothing(head, "bill", &discount));
+        reader.refuse_entry(errors::money::below_nothing(head, "bill", &discount));
     }
     (!sum.booked.is_negative()).then_some(sum)
 }

@@ -56,7 +56,7 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
     reader.minus(&mut charged, discount, reader.entry.head);
     if charged.written.is_negative() && reader.may_compare() {
         let text = reader.as_written(discount.written);
-        reader.refuse(errors::money::below_nothing(reader.entry.head, "sale", &text));
+        reader.refuse_entry(errors::money::below_nothing(reader.entry.head, "sale", &text));
     }
     let (taxes, on_top) = taxes_of(reader, &sale, channel, charged);
     let mut total = charged;
@@ -91,7 +91,7 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
         fee: sale.fee.map(|(fee, _)| fee),
         extra_fees: sale.extra_fees.booked,
         tender,
-        settled: sale.settled,
+        settled: sale.settled.filter(|_| reader.may_compare()),
         settlement,
     })));
 }

@@ -7,13 +7,13 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
-use crate::diagnostics::{Diagnostic, Diagnostics, Severity};
+use crate::diagnostics::{Diagnostic, Diagnostics, Severity, near_names};
 use crate::events::desk::Desk;
 use crate::events::entry_money::Coin;
 use crate::events::{Event, EventKind};
 use crate::names::{Known, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
-use crate::syntax::{Amount, Detail, DetailKind, Entry, GaveAs, HeadPart, Party};
+use crate::syntax::{Amount, Detail, DetailKind, Entry, GaveAs, HeadPart, Item, Party};
 
 /// What an entry became.
 pub(crate) struct BuiltEntry {
@@ -121,6 +121,12 @@ impl<'a> EntryReader<'a> {
         self.refuse(diagnostic);
     }
 
+    /// Leaves the whole entry out, since what it lacks has been told.
+    pub(crate) fn leave_out(&mut self) {
+        self.refused = true;
+        self.failed = true;
+    }
+
     /// Notes that a line could not be read, which has been told elsewhere.
     pub(crate) fn fail(&mut self) {
         self.failed = true;
@@ -134,13 +140,24 @@ impl<'a> EntryReader<'a> {
         match &detail.kind {
             DetailKind::Items(_, items) => {
                 for item in items {
-                    if let Some(thing) = self.thing_in(self.text(item.name)) {
-                        self.uncertain.push(thing);
-                    }
+                    self.doubt_item(item);
                 }
             }
             DetailKind::Money { .. } => self.doubt_words(detail.span),
             _ => {}
+        }
+    }
+
+    /// A name that is not known was probably meant for one that is near.
+    fn doubt_item(&mut self, item: &Item) {
+        let name = self.text(item.name);
+        if let Some(thing) = self.thing_in(name) {
+            self.uncertain.push(thing);
+        } else if !self.desk.book.table.contains_key(name) && !name.is_empty() {
+            let known = self.desk.book.things.iter().map(|thing| thing.named.name.as_str());
+            for near in near_names(name, known) {
+                self.uncertain.extend(self.thing_in(near));
+            }
         }
     }
 

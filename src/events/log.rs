@@ -3,10 +3,10 @@
 //! By date, then by the order of the day (`language.md`, "The day"), then by the entry's own text: never by file or line.
 
 use chrono::NaiveDate;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 
-use crate::events::Event;
-use crate::names::{BatchId, LabelId, ThingId};
+use crate::events::{Doubts, Event};
+use crate::names::ThingId;
 
 /// All events, in order.
 #[derive(Clone, Debug, Default)]
@@ -15,10 +15,8 @@ pub struct EventLog {
     pub events: Vec<Event>,
     /// Things named in a line that could not be read, and since when: shortage, count and total checks on them stay silent.
     pub uncertain: FxHashMap<ThingId, NaiveDate>,
-    /// Orders and receipts of entries of which something could not be read: what is owed for them is not known.
-    pub uncertain_papers: FxHashSet<LabelId>,
-    /// Batches of entries of which something could not be read: what they hold, made or aimed at is not known.
-    pub uncertain_batches: FxHashSet<BatchId>,
+    /// What entries that were read only in part are about: see [`EventLog::is_in_doubt`].
+    pub doubts: Doubts,
     /// The first day of the book: the earliest `opened`, else the earliest entry.
     pub first_day: Option<NaiveDate>,
 }

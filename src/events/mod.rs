@@ -20,6 +20,7 @@ mod build_swapped;
 mod build_worked;
 mod day_order;
 mod desk;
+mod doubts;
 mod entry_goods;
 mod entry_money;
 mod entry_names;
@@ -41,6 +42,7 @@ mod slips_of_years;
 mod sold_lines;
 
 pub use build::build_events;
+pub use doubts::Doubts;
 pub use event::{
     BatchWork, Bought, BoughtLine, BoughtWhat, Counted, Credited, Event, EventKind, IncomeLine, KeptLine, Left, LeftHow,
     LeftLine, LostLine, MadeLine, Moved, OpenDebt, Opened, OpenedHow, OpenedLine, OpenedTool, Output, OutputSharing,

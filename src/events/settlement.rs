@@ -47,6 +47,11 @@ impl EntryReader<'_> {
                 _ => {}
             }
         }
+        if self.failed && !settlement.payments.is_empty() {
+            // What is paid may be for a line that could not be read.
+            settlement.payments.truncate(1);
+            settlement.payments.iter_mut().for_each(|payment| payment.money = None);
+        }
         settlement.payments.sort_by_key(|payment| (payment.date, payment.money.is_none()));
         let in_full = comes_to.is_some_and(|sum| sum.written == written) && !written.is_zero();
         if in_full && all_the_rest.is_none() && self.coin.foreign.is_some() {

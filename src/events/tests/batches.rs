@@ -136,7 +136,7 @@ fn a_batch_is_built_once_and_the_next_free_name_is_offered() {
     let read = read(&[built("2026-02-01", "CB-001"), built("2026-02-02", "CB-002"), built("2026-02-03", "CB-001")].concat());
     assert_eq!(read.only(errors::BUILT_TWICE).fixes[0].replacement, "CB-003");
     assert_eq!(read.log.events.len(), 2);
-    assert_eq!(read.log.uncertain_batches.len(), 1);
+    assert_eq!(read.log.doubts.batches.len(), 1);
 }
 
 #[test]

@@ -106,7 +106,7 @@ fn an_unread_line_makes_its_things_uncertain_and_its_sums_silent() {
     assert_eq!(read.log.events.len(), 1);
     let names: Vec<_> = read.log.uncertain.keys().map(|thing| read.book.thing(*thing).named.name.as_str()).collect();
     assert_eq!(names, ["walnut"]);
-    assert_eq!(read.log.uncertain_papers.len(), 1);
+    assert_eq!(read.log.doubts.papers.len(), 1);
 }
 
 #[test]
