@@ -63,9 +63,10 @@ impl From<Diagnostic> for Unread {
 
 /// A detail stands at column 1.
 pub(crate) fn stray_detail(line: Span, text: &str) -> Diagnostic {
-    Diagnostic::new(STRAY_DETAIL, line, "indent this line: it belongs to the entry above")
+    let told = Diagnostic::new(STRAY_DETAIL, line, "indent this line: it belongs to the entry above")
         .label("a line of an entry, at column 1")
-        .fix("indent it", line, format!("    {text}"))
+        .fix("indent it", line, format!("    {text}"));
+    if text.starts_with("paid ") { told.note("an entry of its own says who was paid: `paid 2026-03-05 to county-fair`") } else { told }
 }
 
 /// A head is indented. `line` is without its indentation, `indent` is that.

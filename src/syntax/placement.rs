@@ -39,8 +39,9 @@ pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found:
 fn check_entries(entries: &mut [Entry], sources: &SourceSet, places: &[&str]) -> Diagnostics {
     let mut found = Diagnostics::default();
     for entry in entries {
-        if let Some(told) = supplier_after_at(entry, sources, places) {
+        if let Some((part, told)) = no_place_after_at(entry, sources, places) {
             found.push(told);
+            entry.parts.remove(part);
             entry.damaged = true;
         }
         check_entry(entry, sources, &mut found);
@@ -123,18 +124,25 @@ fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
     }
 }
 
-/// `bought … at ridgeline-lumber`: a supplier where a place of the shop stands.
-fn supplier_after_at(entry: &Entry, sources: &SourceSet, places: &[&str]) -> Option<Diagnostic> {
-    let has_supplier = entry.parts.iter().any(|(part, _)| matches!(part, HeadPart::From(_)));
-    if entry.verb != Verb::Bought || has_supplier || entry.damaged {
+/// `bought … at ridgeline-lumber`, `sold … at craft-fair`: a supplier or channel where a place of the shop stands. Gives
+/// which part of the head it is.
+fn no_place_after_at(entry: &Entry, sources: &SourceSet, places: &[&str]) -> Option<(usize, Diagnostic)> {
+    let (meant, what) = match entry.verb {
+        Verb::Bought => (HeadKind::From, "a supplier stands after `from`"),
+        Verb::Sold => (HeadKind::Via, "a channel stands after `via`"),
+        _ => return None,
+    };
+    if entry.damaged || entry.parts.iter().any(|(part, _)| head_kind(part) == meant) {
         return None;
     }
-    let (name, span) = entry.parts.iter().find_map(|(part, span)| match part {
-        HeadPart::At(name) => Some((*name, *span)),
+    entry.parts.iter().enumerate().find_map(|(at, (part, span))| match part {
+        HeadPart::At(name) => {
+            let name = sources.text(*name);
+            let is_place = name == "home" || places.contains(&name);
+            (!is_place).then(|| (at, told::no_place_after_at(*span, name, what, head_words(meant).0)))
+        }
         _ => None,
-    })?;
-    let name = sources.text(name);
-    (name != "home" && !places.contains(&name)).then(|| told::supplier_after_at(span, name))
+    })
 }
 
 /// Tells what is wrong, and says whether the line stays in its block.

@@ -39,7 +39,7 @@ use crate::units::read_date;
 pub(crate) use general::{definition_form, other_forms};
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 13] = [
+const TABLE: [&[SlipRule]; 14] = [
     signs::RULES,
     verb::RULES,
     date::RULES,
@@ -52,12 +52,13 @@ const TABLE: [&[SlipRule]; 13] = [
     unit::RULES,
     order::RULES,
     name::RULES,
+    signs::END_RULES,
     general::RULES,
 ];
 
 /// The longest line that is looked at closely, in bytes.
 const LONGEST: usize = 2000;
-/// How far above a line the day of another entry is looked for, in bytes.
+/// How far from a line the day of another entry is looked for, in bytes.
 const DATE_WITHIN: usize = 8192;
 /// How many slips one line may have.
 const DEEPEST: usize = 5;
@@ -77,7 +78,7 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
             .note("it is very long; a list may be cut into several lines of the same word");
     }
     let context = LineContext { column_one: context.column_one || indented_bad_head(text).is_some(), ..context };
-    let typed = Typed::of(text, context, date_above(sources, line));
+    let typed = Typed::of(text, context, near_date(sources, line));
     let slip = find_slip(&typed).unwrap_or_else(|| general::what_belongs_here(&typed));
     to_diagnostic(sources, line, &typed, slip)
 }
@@ -90,7 +91,7 @@ pub(crate) fn with_correction(sources: &SourceSet, mut told: Diagnostic, line: S
     if !told.fixes.is_empty() || text.len() > LONGEST || !(vague || [NO_SUCH_DATE, QUARTERS_AFTER_COUNT].contains(&told.code)) {
         return told;
     }
-    let typed = Typed::of(text, context, date_above(sources, line));
+    let typed = Typed::of(text, context, near_date(sources, line));
     match find_slip(&typed).filter(|slip| !slip.fixes.is_empty()) {
         Some(slip) if slip.code == told.code => {
             told.fixes = to_diagnostic(sources, line, &typed, slip).fixes;
@@ -157,8 +158,8 @@ fn is_sketch(line: &str) -> bool {
     line.split([' ', '\n']).any(|word| matches!(word, "WIDTH" | "NAME" | "BATCH" | "DATE" | "LENGTH"))
 }
 
-/// The day of the entry above a line, where one is near.
-fn date_above(sources: &SourceSet, line: Span) -> Option<NaiveDate> {
+/// The day of the entry above a line, where one is near, or else of the one below.
+fn near_date(sources: &SourceSet, line: Span) -> Option<NaiveDate> {
     let file = sources.file_at(line.start)?;
     let from = line.start.saturating_sub(u32::try_from(DATE_WITHIN).unwrap_or(0)).max(file.span.start);
     let whole = sources.whole().get(..line.start as usize)?;
@@ -166,8 +167,18 @@ fn date_above(sources: &SourceSet, line: Span) -> Option<NaiveDate> {
     while !whole.is_char_boundary(from) {
         from += 1;
     }
-    let above = whole.get(from..)?;
-    above.lines().rev().filter(|line| !line.starts_with([' ', '\t', '#'])).find_map(|line| read_date(line.split_whitespace().nth(1)?).ok())
+    let date_of = |line: &str| {
+        let head = !line.starts_with([' ', '\t', '#']);
+        line.split_whitespace().nth(1).filter(|_| head).and_then(|word| read_date(word).ok())
+    };
+    let above = whole.get(from..)?.lines().rev().find_map(date_of);
+    above.or_else(|| {
+        let mut to = (line.end as usize).saturating_add(DATE_WITHIN).min(file.span.end as usize);
+        while !sources.whole().is_char_boundary(to) {
+            to -= 1;
+        }
+        sources.whole().get(line.end as usize..to)?.lines().skip(1).find_map(date_of)
+    })
 }
 
 /// A slip as a finding, each correction as the smallest change of the line.

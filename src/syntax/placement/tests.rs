@@ -181,6 +181,8 @@ fn a_supplier_after_at_is_told_unless_the_name_is_a_place() {
     assert_eq!(code, 181);
     assert_eq!(message, "`at` is a place of the shop, and `ridgeline-lumber` is none; a supplier stands after `from`");
     assert_eq!(lines, ["bought 2026-03-02 from ridgeline-lumber"]);
+    let (code, _, _, lines) = told("sold 2026-03-02 at craft-fair\n    2 cart for 3.00\n");
+    assert_eq!((code, lines), (181, vec!["sold 2026-03-02 via craft-fair".to_owned()]));
     let book = "place bench \"Bench\"\nbought 2026-03-02 at bench\n    2 oak for 3.00\nbought 2026-03-02 from ada at shed\n";
     assert!(read(book).2.is_empty());
 }

@@ -138,7 +138,7 @@ fn day_in_words(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(DATE_SPELLING, word.start..word.end(), format!("`{}` is another day whenever the book is read", word.text));
     let slip = slip.note("a date is written year-month-day, like `2026-03-02`");
     Some(match typed.near_date {
-        Some(near) => slip.fix("the day of the entry above, if that is it", typed.with(at..at + 1, &near.to_string())),
+        Some(near) => slip.fix("the day of the entry beside it, if that is it", typed.with(at..at + 1, &near.to_string())),
         None => slip,
     })
 }

@@ -108,7 +108,7 @@ fn date_missing(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(HEAD_DATE, word.start..word.end(), format!("which day? a date follows `{}`", word.text));
     let rest = typed.slice(1..typed.words.len());
     Some(match typed.near_date {
-        Some(near) => slip.fix("the day of the entry above, if that is it", format!("{} {near} {rest}", word.text).trim().to_owned()),
+        Some(near) => slip.fix("the day of the entry beside it, if that is it", format!("{} {near} {rest}", word.text).trim().to_owned()),
         None => slip.note("a date is written year-month-day, like `2026-03-02`"),
     })
 }
@@ -216,7 +216,7 @@ fn year_not_date(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(HEAD_DATE, first.start..first.end(), format!("which year? it follows `{}`", first.text));
     let near = typed.near_date?.format("%Y").to_string();
     let rest = typed.slice(1..typed.words.len());
-    Some(slip.fix("the year of the entry above, if that is it", format!("{} {near} {rest}", first.text).trim().to_owned()))
+    Some(slip.fix("the year of the entry beside it, if that is it", format!("{} {near} {rest}", first.text).trim().to_owned()))
 }
 
 /// `noted 2026-02-10 drum sander borrowed`

@@ -7,7 +7,7 @@ use crate::syntax::slip_errors::NAME_SPELLING;
 use crate::syntax::words::is_reserved;
 use crate::units::Unit;
 
-pub(super) const RULES: &[SlipRule] = &[misspelled, in_quotes, two_words, reserved];
+pub(super) const RULES: &[SlipRule] = &[misspelled, lumber_size, in_quotes, two_words, reserved];
 
 /// A name as the language would spell it, for one that it can't read: `red_oak`, `4/4-oak`, `red-oak.`.
 pub(super) fn corrected_name(word: &str) -> Option<String> {
@@ -59,6 +59,19 @@ fn misspelled(typed: &Typed<'_>) -> Option<Slip> {
     };
     let slip = Slip::new(MISSPELLED_NAME, word.start..word.end(), format!("{why}: `{name}`"));
     Some(slip.fix("write it so, where it is defined too", typed.with(at..at + 1, &name)))
+}
+
+/// `6 2x4 for 10.00`
+fn lumber_size(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (1..typed.words.len()).find(|at| {
+        let word = typed.word(*at);
+        let sides = word.text.split_once('x').filter(|(one, two)| super::typed::is_digits(one) && super::typed::is_digits(two));
+        sides.is_some() && !word.comma && expects_name(typed, *at)
+    })?;
+    let word = typed.word(at);
+    let name = format!("stud-{}", word.text);
+    let slip = Slip::new(MISSPELLED_NAME, word.start..word.end(), format!("a name begins with a letter: `{name}`"));
+    Some(slip.note("sizes of a board follow its name, with blanks around each `x`").fix("if that is its name", typed.with(at..at + 1, &name)))
 }
 
 /// `31.5 bf "red oak"`

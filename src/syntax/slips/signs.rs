@@ -5,7 +5,9 @@ use super::typed::{Typed, is_name, is_number, is_quote};
 use crate::syntax::slip_errors::{HASH_IN_LINE, NUMBER_SPELLING, OPEN_QUOTE, STRAY_SIGN};
 
 pub(super) const RULES: &[SlipRule] =
-    &[other_comment, bullet, hash_as_number, open_quote, single_quotes, vulgar_fraction, dash, and_in_list, sign_at_end];
+    &[other_comment, bullet, hash_as_number, open_quote, single_quotes, vulgar_fraction, dash, and_in_list];
+/// What is left at the end of a line, tried when nothing else fits.
+pub(super) const END_RULES: &[SlipRule] = &[sign_at_end];
 
 /// `// sanded again`, `-- x`, `; x`
 fn other_comment(typed: &Typed<'_>) -> Option<Slip> {

@@ -168,6 +168,8 @@ fn a_name_is_one_word() {
         (Built, "used 5.2 bf 4/4-oak", "used 5.2 bf oak-4/4"),
         (Built, "used 5.2 bf red-oak.", "used 5.2 bf red-oak"),
         (Built, "used 2 80-grit", "used 2 grit-80"),
+        (Bought, "6 2x4 for 10.00", "6 stud-2x4 for 10.00"),
+        (Bought, "3 bf walnut @4,50 ea.", "3 bf walnut at 4.50"),
         (Nothing, "sold 2026-03-20 via web page", "sold 2026-03-20 via web-page"),
         (Nothing, "material red oak \"Red oak\"", "material red-oak \"Red oak\""),
     ]);

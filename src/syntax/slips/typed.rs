@@ -76,7 +76,7 @@ pub(super) struct Typed<'t> {
     pub(super) words: Vec<Word<'t>>,
     /// Where it stands.
     pub(super) context: LineContext,
-    /// The day of the entry above, where one is near.
+    /// The day of the entry above or below, where one is near.
     pub(super) near_date: Option<NaiveDate>,
     /// Whether a quote was opened and not closed.
     pub(super) open_quote: bool,
