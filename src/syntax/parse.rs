@@ -16,13 +16,16 @@ use crate::syntax::lower_leaf::Leaves;
 use crate::syntax::nodes::{Branch, Siblings, parse_lines};
 use crate::syntax::pieces::Piece;
 use crate::syntax::slip_errors::UNREAD_LINE;
-use crate::syntax::slips::{explain_bad_line, with_correction};
+use crate::syntax::slips::{explain_bad_line, explain_one_of_many, with_correction};
 use crate::syntax::squeeze::LONGEST_LINE;
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
     begins_unknown_block, first_date, indented_bad_head, known_head, names_in, second_name, verb_meant,
 };
 use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile};
+
+/// How many unread lines of one piece are looked at closely. A text that is no book at all has nothing else.
+const MOST_SLIPS: usize = 100;
 
 /// What one piece gave.
 #[derive(Debug, Default)]
@@ -40,6 +43,7 @@ pub(crate) fn parse_piece(sources: &SourceSet, piece: Piece) -> ParsedPiece {
         leaves: Leaves::new(sources.whole()),
         open: Open::Nothing,
         told_no_head: false,
+        slips: 0,
         parsed: ParsedPiece::default(),
     };
     match parse_lines(Rule::piece, sources.text(piece.span), piece.span.start) {
@@ -68,6 +72,8 @@ struct Gatherer<'s> {
     leaves: Leaves<'s>,
     open: Open,
     told_no_head: bool,
+    /// How many lines were given to the table of slips.
+    slips: usize,
     parsed: ParsedPiece,
 }
 
@@ -116,13 +122,22 @@ impl Gatherer<'_> {
     /// Tells why something was not read. `line` is what the table of slips is given.
     fn tell(&mut self, why: Unread, line: Span, column_one: bool, block: Option<BlockWord>) {
         match why {
-            Unread::Told(told) => self.parsed.found.push(with_correction(self.sources, *told, line, LineContext { column_one, block })),
+            Unread::Told(told) if !told.fixes.is_empty() || self.slips > MOST_SLIPS => self.parsed.found.push(*told),
+            Unread::Told(told) => {
+                self.slips += 1;
+                self.parsed.found.push(with_correction(self.sources, *told, line, LineContext { column_one, block }));
+            }
             Unread::Slip => self.slip(line, column_one, block),
         }
     }
 
     /// Asks the table of slips. Where it knows no more than that the line can't be read, the place from which it can't is shown.
     fn slip(&mut self, line: Span, column_one: bool, block: Option<BlockWord>) {
+        self.slips += 1;
+        if self.slips > MOST_SLIPS {
+            self.parsed.found.push(explain_one_of_many(self.sources, line, column_one));
+            return;
+        }
         let mut told = explain_bad_line(self.sources, line, LineContext { column_one, block });
         if told.code == UNREAD_LINE
             && told.primary == (Label { span: line, text: String::new() })

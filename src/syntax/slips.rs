@@ -29,6 +29,7 @@ use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::Verb;
+use crate::syntax::slip_errors::UNREAD_LINE;
 use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
@@ -74,13 +75,21 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
     let text = sources.text(whole);
     if text.len() > LONGEST {
         let place = if context.column_one { "an entry or a definition" } else { "a line of its block" };
-        return Diagnostic::new(super::slip_errors::UNREAD_LINE, line, format!("this line does not read as {place}"))
+        return Diagnostic::new(UNREAD_LINE, line, format!("this line does not read as {place}"))
             .note("it is very long; a list may be cut into several lines of the same word");
     }
     let context = LineContext { column_one: context.column_one || indented_bad_head(text).is_some(), ..context };
     let typed = Typed::of(text, context, near_date(sources, line));
     let slip = find_slip(&typed).unwrap_or_else(|| general::what_belongs_here(&typed));
     to_diagnostic(sources, line, &typed, slip)
+}
+
+/// Says that a line could not be read, where so many others could not that none of them is looked at closely any more.
+pub(crate) fn explain_one_of_many(sources: &SourceSet, line: Span, column_one: bool) -> Diagnostic {
+    let place = if column_one { "an entry or a definition" } else { "a line of its block" };
+    let shown: String = sources.text(line).chars().take(60).collect();
+    Diagnostic::new(UNREAD_LINE, line, format!("`{}` does not read as {place}", shown.trim()))
+        .note("so many lines here can't be read that only the first were looked at closely")
 }
 
 /// A finding of the lowering, with the table's correction where it has none of its own. Where the lowering could only say
