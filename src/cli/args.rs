@@ -30,6 +30,8 @@ pub(super) enum Command {
     Stock(StockArgs),
     /// What pays? Products, product lines and channels
     Pays(PaysArgs),
+    /// What goes on the form? The tax year by the form's own lines
+    Year(YearArgs),
     /// Is anything lost? The proof, component by component
     Proof(ProofArgs),
     /// Everything as one folder of linked pages
@@ -146,6 +148,17 @@ pub(super) struct PaysArgs {
     pub(super) book: BookArgs,
     #[command(flatten)]
     pub(super) period: PeriodArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct YearArgs {
+    /// The tax year
+    #[arg(value_name = "Y")]
+    pub(super) year: String,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
     #[command(flatten)]
     pub(super) show: ShowArgs,
 }

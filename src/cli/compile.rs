@@ -1,4 +1,4 @@
-//! A book's way through the stages, from its folder to its costs.
+//! A book's way through the stages, from its folder to its costs and tax years.
 
 use std::path::Path;
 
@@ -10,8 +10,9 @@ use crate::events::{EventLog, build_events};
 use crate::names::{ResolvedBook, resolve_book};
 use crate::sources::{LoadError, SourceSet, exists_in_book, load_book};
 use crate::syntax::parse_book;
+use crate::year::{Books, Forms, TaxYear, year_of, years_of};
 
-/// A book after all stages up to costing.
+/// A book after all stages up to the tax year.
 #[derive(Debug)]
 pub struct Compiled {
     /// Its text.
@@ -24,15 +25,35 @@ pub struct Compiled {
     pub log: EventLog,
     /// Its costs; not to be shown where `found` has mistakes.
     pub costed: CostedBook,
+    /// Its tax years for which there is form data, oldest first; none where the shop names no form or the book has mistakes.
+    pub years: Vec<TaxYear>,
     /// What every stage found.
     pub found: Diagnostics,
 }
 
-/// Takes a book from its folder through every stage up to costing. Mistakes are among what was found; the rest goes on.
+impl Compiled {
+    /// What the stage of the tax year reads.
+    #[must_use]
+    pub fn books(&self) -> Books<'_> {
+        Books { sources: &self.sources, book: &self.book, log: &self.log, costed: &self.costed }
+    }
+}
+
+/// How a book is compiled.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct CompileOptions {
+    /// Days after this one lie in the future.
+    pub today: Option<NaiveDate>,
+    /// Whether only mistakes, warnings and the proof are wanted, no report: then less is kept in memory.
+    pub only_check: bool,
+}
+
+/// Takes a book from its folder through every stage. Mistakes are among what was found; the rest goes on, save that a book
+/// with mistakes has no tax year.
 ///
 /// # Errors
 /// Where the folder can't be read as a book at all.
-pub fn compile_book(folder: &Path, today: Option<NaiveDate>, options: &CostOptions) -> Result<Compiled, LoadError> {
+pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Result<Compiled, LoadError> {
     let loaded = load_book(folder)?;
     let sources = loaded.sources;
     let mut found = Diagnostics::default();
@@ -40,7 +61,17 @@ pub fn compile_book(folder: &Path, today: Option<NaiveDate>, options: &CostOptio
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
     let exists = |path: &str| exists_in_book(folder, path);
-    let log = build_events(&sources, &syntax, &book, today, &exists, &mut found);
-    let costed = cost_book(&log, &book, options, &mut found);
-    Ok(Compiled { sources, entries: syntax.entries.len(), book, log, costed, found })
+    let log = build_events(&sources, &syntax, &book, options.today, &exists, &mut found);
+    // A tax year is made of the journal, so a book that names a form keeps it even where no report is wanted.
+    let costing = CostOptions { keep_journal: !options.only_check || book.shop.tax_form.is_some(), ..CostOptions::default() };
+    let costed = cost_book(&log, &book, &costing, &mut found);
+    let mut compiled = Compiled { sources, entries: syntax.entries.len(), book, log, costed, years: Vec::new(), found };
+    if !compiled.found.has_errors() && compiled.costed.proof.holds() {
+        let mut told = Diagnostics::default();
+        let years = years_of(compiled.books(), forms);
+        let figured = years.into_iter().filter_map(|year| year_of(compiled.books(), year, forms, &mut told)).collect();
+        compiled.years = figured;
+        compiled.found.append(told);
+    }
+    Ok(compiled)
 }

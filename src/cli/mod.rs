@@ -9,6 +9,7 @@ mod clock;
 mod command;
 mod compile;
 mod faults;
+mod forms;
 mod options;
 mod outcome;
 mod site_folder;
@@ -26,7 +27,7 @@ use self::args::Args;
 use self::outcome::{Outcome, Status};
 use self::streams::Streams;
 
-pub use self::compile::{Compiled, compile_book};
+pub use self::compile::{CompileOptions, Compiled, compile_book};
 
 /// Runs a command and gives the status to exit with.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {

@@ -230,7 +230,10 @@ pub(crate) fn year() -> YearReport {
     let bridge = |name: &str, amount: &str| BridgeLine { name: text(name), amount: text(amount) };
     YearReport {
         head: head("year"),
-        caution: text("A worksheet, not advice."),
+        caution: text(
+            "A worksheet, not advice: its lines and rates are data for Schedule C (Form 1040), tax year 2026, provisional; go by the form's own \
+             instructions, or ask a licensed preparer.",
+        ),
         form: text("us-schedule-c"),
         form_title: text("Schedule C (Form 1040), tax year 2026, provisional"),
         year: 2026,
@@ -282,7 +285,7 @@ pub(crate) fn year() -> YearReport {
         open_questions: vec![OpenQuestion {
             name: text("gift-shop/agent"),
             question: text("Does the gift shop sell for you, or buy from you?"),
-            rule: text("Goods with an agent stay yours until they are sold."),
+            rule: text("goods with an agent stay yours until they are sold"),
             source: text("the form's instructions"),
             answer_with: text("answered 2026-12-31 \"gift-shop/agent\" \"it is my agent\""),
             entries: vec![text("2026-04.kerf:12")],

@@ -20,7 +20,7 @@ pub struct CheckReport {
     pub mistakes: usize,
     /// How many are warnings.
     pub warnings: usize,
-    /// How many are open questions.
+    /// How many questions are open, those of its tax years included.
     pub questions: usize,
     /// The proof in one line; null for a book with mistakes.
     pub proof: Option<String>,

@@ -55,6 +55,8 @@ pub use tax_year::{
     TaxYear, ToolYear, WentTo,
 };
 
+use chrono::Datelike;
+
 use crate::diagnostics::Diagnostics;
 
 /// Figures a tax year. Mistakes of the year are told; `None` where the form or its data is missing, where a figure is too large, or where
@@ -82,4 +84,14 @@ pub fn year_of(books: Books<'_>, year: i32, forms: &Forms, found: &mut Diagnosti
         found.push(errors::too_large(shop.span, year));
     }
     figured.flatten()
+}
+
+/// The tax years of a book: from its first day to its last, those for which the form that the shop names has data. Empty where it
+/// names none.
+#[must_use]
+pub fn years_of(books: Books<'_>, forms: &Forms) -> Vec<i32> {
+    let (Some(name), Some(from), Some(until)) = (&books.book.shop.tax_form, books.log.first_day, books.costed.until) else {
+        return Vec::new();
+    };
+    forms.years(name).filter(|year| (from.year()..=until.year()).contains(year)).collect()
 }

@@ -2,13 +2,13 @@
 
 use super::Done;
 use crate::cli::args::{CheckArgs, FindingsFormat};
-use crate::cli::compile::{Compiled, compile_book};
+use crate::cli::compile::{CompileOptions, Compiled, compile_book};
 use crate::cli::faults::proof_fails;
+use crate::cli::forms::read_forms;
 use crate::cli::options::BookOptions;
 use crate::cli::outcome::{Outcome, Status};
 use crate::cli::streams::Streams;
 use crate::cli::write_whole::write_whole;
-use crate::costing::CostOptions;
 use crate::diagnostics::{Diagnostic, Severity, TextStyle, model_diagnostics, render_short, render_text};
 use crate::render::render_json;
 use crate::reports::{CheckReport, Period, proof_line};
@@ -16,8 +16,9 @@ use crate::reports::{CheckReport, Period, proof_line};
 /// Runs it.
 pub(super) fn run(args: &CheckArgs, streams: &Streams) -> Done {
     let options = BookOptions::meant(&args.book).map_err(Outcome::refused)?;
-    let costing = CostOptions { keep_journal: false, ..CostOptions::default() };
-    let compiled = compile_book(&options.folder, options.today, &costing).map_err(Outcome::refused)?;
+    let forms = read_forms(&options.folder).map_err(Outcome::refused)?;
+    let compiling = CompileOptions { today: options.today, only_check: true };
+    let compiled = compile_book(&options.folder, &forms, compiling).map_err(Outcome::refused)?;
     let has_errors = compiled.found.has_errors();
     if !has_errors && !compiled.costed.proof.holds() {
         return Err(proof_fails());
@@ -63,7 +64,7 @@ impl Summary {
             files: compiled.sources.files().len(),
             mistakes,
             warnings: count(Severity::Warning),
-            questions: count(Severity::Question),
+            questions: count(Severity::Question) + compiled.years.iter().map(|year| year.open_questions().count()).sum::<usize>(),
             proof: (mistakes == 0).then(|| proof_line(&compiled.book, &compiled.costed)),
         }
     }

@@ -11,17 +11,22 @@ use crate::cli::streams::Streams;
 use crate::diagnostics::did_you_mean;
 use crate::render::html::Pages;
 use crate::render::text::text_cost;
-use crate::reports::report_cost;
+use crate::reports::{CostReport, Period, report_cost};
 
 /// Runs it.
 pub(super) fn run(args: &CostArgs, streams: &Streams) -> Done {
     let days = period(&args.period).map_err(Outcome::refused)?;
-    let compiled = compile(&args.book, streams)?;
+    let book = compile(&args.book, streams)?;
     if let Some(name) = &args.name {
-        known(&compiled, name).map_err(Outcome::refused)?;
+        known(&book.compiled, name).map_err(Outcome::refused)?;
     }
-    let report = report_cost(&compiled.book, &compiled.log, &compiled.costed, days, args.name.as_deref()).ok_or_else(too_large)?;
+    let report = cost_in(&book.compiled, days, args.name.as_deref()).ok_or_else(too_large)?;
     show(&report, &args.show, streams, text_cost, Pages::render_cost)
+}
+
+/// The cost of what was finished in a period. `None` where a figure is too large to be carried.
+pub(super) fn cost_in(compiled: &Compiled, days: Period, name: Option<&str>) -> Option<CostReport> {
+    report_cost(&compiled.book, &compiled.log, &compiled.costed, days, name)
 }
 
 /// Whether a name is one of which the cost can be asked.

@@ -10,14 +10,16 @@ mod schema;
 mod show;
 mod site;
 mod stock;
+mod year;
 
 use super::args::{BookArgs, Command};
-use super::compile::{Compiled, compile_book};
+use super::compile::{CompileOptions, Compiled, compile_book};
 use super::faults::stands_in_the_way;
+use super::forms::read_forms;
 use super::options::BookOptions;
 use super::outcome::Outcome;
 use super::streams::Streams;
-use crate::costing::CostOptions;
+use crate::year::Forms;
 
 /// Runs a command.
 pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
@@ -26,6 +28,7 @@ pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
         Command::Cost(args) => cost::run(&args, streams),
         Command::Stock(args) => stock::run(&args, streams),
         Command::Pays(args) => pays::run(&args, streams),
+        Command::Year(args) => year::run(&args, streams),
         Command::Proof(args) => proof::run(&args, streams),
         Command::Site(args) => site::run(&args, streams),
         Command::Schema(args) => schema::run(&args),
@@ -38,13 +41,20 @@ pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
 /// What a command has to say, or why it has nothing else to say.
 type Done = Result<Outcome, Outcome>;
 
+/// A book of which a report is wanted, and the forms that it may use.
+struct Book {
+    compiled: Compiled,
+    forms: Forms,
+}
+
 /// Compiles a book of which a report is wanted; a book with mistakes has none.
-fn compile(args: &BookArgs, streams: &Streams) -> Result<Compiled, Outcome> {
+fn compile(args: &BookArgs, streams: &Streams) -> Result<Book, Outcome> {
     let options = BookOptions::meant(args).map_err(Outcome::refused)?;
-    let compiled =
-        compile_book(&options.folder, options.today, &CostOptions::default()).map_err(Outcome::refused)?;
+    let forms = read_forms(&options.folder).map_err(Outcome::refused)?;
+    let compiling = CompileOptions { today: options.today, only_check: false };
+    let compiled = compile_book(&options.folder, &forms, compiling).map_err(Outcome::refused)?;
     match stands_in_the_way(&compiled, streams) {
         Some(outcome) => Err(outcome),
-        None => Ok(compiled),
+        None => Ok(Book { compiled, forms }),
     }
 }

@@ -65,8 +65,8 @@ fn quoted(path: &Path) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::cli::compile_book;
-    use crate::costing::CostOptions;
+    use crate::cli::{CompileOptions, compile_book};
+    use crate::year::Forms;
 
     #[test]
     fn the_starter_compiles_without_a_mistake_or_a_warning() {
@@ -75,7 +75,7 @@ mod tests {
             let day = NaiveDate::parse_from_str(today, "%Y-%m-%d").expect("a day");
             let book = above.path().join(number.to_string());
             write_new_folder(&book, &starter(day)).expect("written");
-            let compiled = compile_book(&book, Some(day), &CostOptions::default()).expect("read");
+            let compiled = compile_book(&book, &Forms::built_in(), CompileOptions { today: Some(day), only_check: false }).expect("read");
             let told: Vec<String> = compiled.found.as_slice().iter().map(|one| format!("{}: {}", one.code, one.message)).collect();
             assert!(told.is_empty(), "{today}: {told:?}");
             assert!(compiled.costed.proof.holds());

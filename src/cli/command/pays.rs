@@ -1,9 +1,10 @@
 //! `kerfbook pays`: which products, product lines and channels pay.
 
+use chrono::NaiveDate;
+
 use super::show::show;
-use super::{Done, compile};
+use super::{Book, Done, compile};
 use crate::cli::args::PaysArgs;
-use crate::cli::compile::Compiled;
 use crate::cli::faults::too_large;
 use crate::cli::options::period;
 use crate::cli::outcome::Outcome;
@@ -11,16 +12,21 @@ use crate::cli::streams::Streams;
 use crate::render::html::Pages;
 use crate::render::text::text_pays;
 use crate::reports::{PaysReport, Period, report_pays};
+use crate::year::TaxYear;
 
 /// Runs it.
 pub(super) fn run(args: &PaysArgs, streams: &Streams) -> Done {
     let days = period(&args.period).map_err(Outcome::refused)?;
-    let compiled = compile(&args.book, streams)?;
-    let report = pays_in(&compiled, days).ok_or_else(too_large)?;
+    let book = compile(&args.book, streams)?;
+    let report = pays_in(&book, days).ok_or_else(too_large)?;
     show(&report, &args.show, streams, text_pays, Pages::render_pays)
 }
 
-/// The margins of a period. `None` where a figure is too large to be carried.
-pub(super) fn pays_in(compiled: &Compiled, days: Period) -> Option<PaysReport> {
-    report_pays(&compiled.book, &compiled.log, &compiled.costed, days, &|_| None, None)
+/// The margins of a period; of a tax year, with its net profit for an hour. `None` where a figure is too large to be carried.
+pub(super) fn pays_in(book: &Book, days: Period) -> Option<PaysReport> {
+    let compiled = &book.compiled;
+    let figures = compiled.book.shop.tax_form.as_deref().and_then(|form| book.forms.figures(form));
+    let mile_rate = |day: NaiveDate| figures?.mileage(day).map(|rate| rate.per_mile.0);
+    let year = compiled.years.iter().find(|year| Period::year(year.year) == days);
+    report_pays(&compiled.book, &compiled.log, &compiled.costed, days, &mile_rate, year.map(TaxYear::net_cents))
 }

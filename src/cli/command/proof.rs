@@ -10,7 +10,7 @@ use crate::reports::report_proof;
 
 /// Runs it.
 pub(super) fn run(args: &ProofArgs, streams: &Streams) -> Done {
-    let compiled = compile(&args.book, streams)?;
-    let report = report_proof(&compiled.book, &compiled.costed, compiled.log.first_day);
+    let book = compile(&args.book, streams)?;
+    let report = report_proof(&book.compiled.book, &book.compiled.costed, book.compiled.log.first_day);
     show(&report, &args.show, streams, text_proof, Pages::render_proof)
 }

@@ -17,8 +17,8 @@ use crate::reports::{Period, StockReport, report_stock};
 /// Runs it.
 pub(super) fn run(args: &StockArgs, streams: &Streams) -> Done {
     let days = stock_period(args).map_err(Outcome::refused)?;
-    let compiled = compile(&args.book, streams)?;
-    let report = stock_on(&compiled, days).ok_or_else(too_large)?;
+    let book = compile(&args.book, streams)?;
+    let report = stock_on(&book.compiled, days).ok_or_else(too_large)?;
     show(&report, &args.show, streams, text_stock, Pages::render_stock)
 }
 

@@ -377,7 +377,7 @@ mod tests {
     #[test]
     fn the_year_s_page_says_first_that_it_is_no_advice() {
         let (_, page) = made_up_pages(neighbours()).swap_remove(3);
-        let caution = page.find("A worksheet, not advice.").expect("the caution");
+        let caution = page.find("A worksheet, not advice: ").expect("the caution");
         assert!(caution < page.find("<h1>").expect("the question"));
         assert!(page.contains("Schedule C (Form 1040), tax year 2026, provisional"));
         assert!(page.contains("licensed preparer"));

@@ -9,7 +9,7 @@ use std::fmt;
 
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Value, ValueKind};
-use minijinja::{AutoEscape, Environment, UndefinedBehavior};
+use minijinja::{AutoEscape, Environment, HtmlEscape, UndefinedBehavior};
 
 use crate::render::number_format::{Shown, grouped, hours, is_zero, money, split_small_digits};
 
@@ -84,6 +84,8 @@ pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environme
     templates.add_filter("money", |text: Cow<'_, str>, currency: Cow<'_, str>| money(&text, &currency, Shown::Page));
     templates.add_filter("unit_cost", unit_cost);
     templates.add_filter("hours", |minutes: Cow<'_, str>| hours(&minutes, Shown::Page));
+    templates.add_filter("ticks", |text: Cow<'_, str>| ticks(&text));
+    templates.add_filter("sentence", |text: Cow<'_, str>| ticks(&capital(&text)));
     templates.add_filter("anchor", |name: Cow<'_, str>| anchor(&name));
     templates.add_test("nothing", |value: &Value| {
         value.kind() == ValueKind::String && value.as_str().is_some_and(is_zero)
@@ -101,6 +103,33 @@ fn unit_cost(text: Cow<'_, str>) -> Value {
     Value::from_safe_string(format!("{}<small>{rest}</small>", grouped(at_a_glance, Shown::Page)))
 }
 
+/// Words in which what stands between backticks is set as the book's own text. All of it is escaped.
+fn ticks(text: &str) -> Value {
+    let mut out = String::with_capacity(text.len() + 32);
+    let mut parts = text.split('`').peekable();
+    let mut within = false;
+    while let Some(part) = parts.next() {
+        let closed = parts.peek().is_some();
+        match (within, closed) {
+            (true, true) => out.push_str(&format!("<code>{}</code>", HtmlEscape(part))),
+            // A backtick that nothing closes stands as it is.
+            (true, false) => out.push_str(&format!("`{}", HtmlEscape(part))),
+            (false, _) => out.push_str(&HtmlEscape(part).to_string()),
+        }
+        within = !within;
+    }
+    Value::from_safe_string(out)
+}
+
+/// Words with a capital letter first; a name of the book's own, between backticks, keeps its letters.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
 /// A name as part of an address: a `/` within it is written `_`, and a `_` can't stand in a name.
 pub(super) fn anchor(name: &str) -> String {
     name.replace('/', "_")
@@ -115,6 +144,16 @@ mod tests {
         assert_eq!(unit_cost(Cow::Borrowed("-1234.567")).to_string(), "\u{2212}1,234.56<small>7</small>");
         assert!(!unit_cost(Cow::Borrowed("0.00<script>")).is_safe());
         assert_eq!(unit_cost(Cow::Borrowed("9.33")).to_string(), "9.33<small></small>");
+    }
+
+    #[test]
+    fn what_stands_between_backticks_is_set_apart_and_still_escaped() {
+        let seen = |text: &str| ticks(text).to_string();
+        assert_eq!(seen("`dust-fan` left"), "<code>dust-fan</code> left");
+        assert_eq!(seen("<b> `<i>` & `"), "&lt;b&gt; <code>&lt;i&gt;</code> &amp; `");
+        assert_eq!(seen("plain"), "plain");
+        assert_eq!(capital("is `gift-shop` it?"), "Is `gift-shop` it?");
+        assert_eq!(capital("`gift-shop` is"), "`gift-shop` is");
     }
 
     #[test]

@@ -12,6 +12,9 @@ const INDENT: usize = 2;
 /// A heading up to this width is never folded.
 const WHOLE_HEADING: usize = 9;
 
+/// Words wider than this are folded within their cell.
+const WIDEST_WORDS: usize = 60;
+
 /// How a column's cells stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Stand {
@@ -91,7 +94,7 @@ impl Table {
 
     fn width(&self, number: usize) -> usize {
         let cells = self.rows.iter().filter(|row| row.kind != RowKind::Heading).filter_map(|row| row.cells.get(number));
-        let widest = cells.map(|cell| cell.width()).max().unwrap_or(0);
+        let widest = cells.flat_map(|cell| self.cell_lines(number, cell)).map(|line| line.width()).max().unwrap_or(0);
         let heading = self.columns.get(number).map_or("", |(heading, _)| heading.as_str());
         // A short heading stays on one line; a longer one folds into the room that its column has.
         let needed = if heading.width() <= WHOLE_HEADING {
@@ -100,6 +103,26 @@ impl Table {
             heading.split(' ').map(UnicodeWidthStr::width).max().unwrap_or(0)
         };
         needed.max(widest)
+    }
+
+    /// A cell's lines: one, save for many words in a column of words.
+    fn cell_lines(&self, number: usize, cell: &str) -> Vec<String> {
+        let is_words = self.columns.get(number).is_some_and(|(_, stand)| *stand == Stand::Left);
+        if is_words && cell.width() > WIDEST_WORDS { fold(cell, WIDEST_WORDS) } else { vec![cell.to_owned()] }
+    }
+
+    /// A row as lines: what is folded goes on below, and figures stand on the first.
+    fn row_lines(&self, row: &Row, widths: &[usize]) -> String {
+        let cells: Vec<Vec<String>> =
+            row.cells.iter().enumerate().map(|(number, cell)| self.cell_lines(number, cell)).collect();
+        let tallest = cells.iter().map(Vec::len).max().unwrap_or(0);
+        let lines: Vec<String> = (0..tallest)
+            .map(|line| {
+                let parts: Vec<&str> = cells.iter().map(|lines| lines.get(line).map_or("", String::as_str)).collect();
+                self.line(&parts, widths)
+            })
+            .collect();
+        lines.join("\n")
     }
 
     fn draw_columns(&self, widths: &[usize], look: Look, out: &mut String) {
@@ -115,19 +138,18 @@ impl Table {
             out.push('\n');
         }
         for (number, row) in self.rows.iter().enumerate() {
-            let cells: Vec<&str> = row.cells.iter().map(String::as_str).collect();
             match row.kind {
-                RowKind::Plain => out.push_str(&self.line(&cells, widths)),
+                RowKind::Plain => out.push_str(&self.row_lines(row, widths)),
                 RowKind::Heading => {
                     if number > 0 {
                         out.push('\n');
                     }
                     out.push_str("  ");
-                    out.push_str(look.strong(cells.first().copied().unwrap_or("")).as_str());
+                    out.push_str(look.strong(row.cells.first().map_or("", String::as_str)).as_str());
                 }
                 RowKind::Total => {
                     out.push('\n');
-                    out.push_str(look.strong(&self.line(&cells, widths)).as_str());
+                    out.push_str(look.strong(&self.row_lines(row, widths)).as_str());
                 }
             }
             out.push('\n');
@@ -257,6 +279,20 @@ mod tests {
         let mut table = Table::new([("Sales of", Stand::Left), ("Paid margin", Stand::Point)]);
         table.row(vec!["Rolling toys".to_owned(), "2,310.55".to_owned()]);
         assert_eq!(drawn(table, None), "                    Paid\n  Sales of        margin\n  Rolling toys  2,310.55\n");
+    }
+
+    #[test]
+    fn many_words_go_on_below_and_their_figure_stands_on_the_first_line() {
+        let mut table = Table::new([("What", Stand::Left), ("Amount", Stand::Point)]);
+        table.row(vec!["Total expenses before expenses for business use of home. Add lines 8 through 27b".to_owned(), "7.64".to_owned()]);
+        assert_eq!(
+            drawn(table, None),
+            concat!(
+                "  What                                                          Amount\n",
+                "  Total expenses before expenses for business use of home. Add    7.64\n",
+                "  lines 8 through 27b\n",
+            )
+        );
     }
 
     #[test]

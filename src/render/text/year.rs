@@ -13,8 +13,7 @@ use crate::reports::{FormLine, YearReport};
 pub fn text_year(report: &YearReport, look: Look) -> String {
     let answer = answer_year(report, Shown::Terminal);
     let mut sheet = Sheet::open(look, Question::Year.asked(), &report.head, &answer);
-    sheet.paragraph(&format!("{} Figures for {}.", report.caution, report.form_title));
-    sheet.paragraph("Read the form's own instructions, or ask a licensed preparer, before you file.");
+    sheet.paragraph(&report.caution);
     sheet.table(&format!("The form's lines, {} basis, stock kept as {}", report.basis, report.stock), form_lines(&report.lines));
     sheet.notes(&report.notes);
     sheet.table("Where the cost of goods sold went", went_to(report));
@@ -175,7 +174,7 @@ mod tests {
     #[test]
     fn the_caution_and_the_form_s_year_come_before_any_line() {
         let text = text_year(&made_up::year(), Look::default());
-        let caution = text.find("A worksheet, not advice. Figures for Schedule C (Form 1040), tax year 2026").expect("the caution");
+        let caution = text.find("A worksheet, not advice: its lines and rates are data for Schedule C (Form 1040), tax year 2026").expect("the caution");
         let preparer = text.find("licensed preparer").expect("where to turn");
         let lines = text.find("The form's lines").expect("the lines");
         assert!(caution < preparer && preparer < lines);

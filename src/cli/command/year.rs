@@ -1,0 +1,31 @@
+//! `kerfbook year Y`: the tax year by the form's own lines.
+
+use super::show::show;
+use super::{Done, compile};
+use crate::cli::args::YearArgs;
+use crate::cli::faults::mistakes;
+use crate::cli::options::year;
+use crate::cli::outcome::Outcome;
+use crate::cli::streams::Streams;
+use crate::diagnostics::Diagnostics;
+use crate::render::html::Pages;
+use crate::render::text::text_year;
+use crate::reports::report_year;
+use crate::year::year_of;
+
+/// Runs it.
+pub(super) fn run(args: &YearArgs, streams: &Streams) -> Done {
+    let year = year(&args.year).map_err(Outcome::refused)?;
+    let book = compile(&args.book, streams)?;
+    let compiled = &book.compiled;
+    // A year outside the book, or without form data, is figured here, to say what is missing or that it is empty.
+    let mut told = Diagnostics::default();
+    let figured = match compiled.years.iter().find(|one| one.year == year) {
+        Some(known) => Some(known.clone()),
+        None => year_of(compiled.books(), year, &book.forms, &mut told),
+    };
+    let Some(figured) = figured.filter(|_| !told.has_errors()) else {
+        return Err(mistakes(&compiled.sources, told, streams));
+    };
+    show(&report_year(compiled.books(), &figured), &args.show, streams, text_year, Pages::render_year)
+}
