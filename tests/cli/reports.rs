@@ -9,10 +9,11 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
     let folder = tempfile::tempdir().expect("a folder");
     let book = example();
     let book = book.to_str().expect("text");
-    let asked: [(&str, &[&str]); 6] = [
+    let asked: [(&str, &[&str]); 7] = [
         ("cost", &["cost"]),
         ("stock", &["stock", "--on", "2026-06-30"]),
         ("pays", &["pays", "--year", "2026"]),
+        ("year", &["year", "2026"]),
         ("proof", &["proof"]),
         ("check", &["check"]),
         ("stock", &["stock"]),
@@ -70,4 +71,23 @@ fn stock_on_a_day_knows_nothing_of_later_days() {
     assert_eq!(quantity("2026-03-08"), None);
     assert_eq!(quantity("2026-03-19"), Some("6".into()));
     assert_eq!(quantity("2026-03-20"), Some("4".into()));
+}
+
+#[test]
+fn a_tax_year_says_first_that_it_is_no_advice() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let book = example();
+    let ran = run_in(folder.path(), &["year", "2026", "--book", book.to_str().expect("text"), "--today", "2027-02-01"]);
+    assert_eq!((ran.status, ran.err.as_str()), (Some(0), ""));
+    let (before, _) = ran.out.split_once("The form's lines").expect("the lines");
+    assert!(before.contains("A worksheet, not advice") && before.contains("tax year 2026"), "{before}");
+}
+
+#[test]
+fn a_year_without_form_data_says_which_file_is_missing() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let book = example();
+    let ran = run_in(folder.path(), &["year", "2031", "--book", book.to_str().expect("text")]);
+    assert_eq!((ran.status, ran.out.as_str()), (Some(1), ""));
+    assert!(ran.err.contains("`forms/us-schedule-c/2031.toml` is missing"), "{}", ran.err);
 }
