@@ -25,7 +25,6 @@ pub(crate) fn build_drove(reader: &mut EntryReader<'_>) {
 /// Reads an `odometer` entry.
 pub(crate) fn build_odometer(reader: &mut EntryReader<'_>) {
     if let Some(miles) = miles(reader) {
-        no_effect::tell_entry(reader, "an odometer's reading");
         reader.happened(EventKind::Odometer(miles));
     }
 }
@@ -69,7 +68,6 @@ pub(crate) fn build_statement(reader: &mut EntryReader<'_>) {
     let (Some(year), Some(from)) = (reader.entry.year, from) else { return reader.fail() };
     match gross {
         Some(Some(gross)) => {
-            no_effect::tell_entry(reader, "a channel's statement");
             reader.happened(EventKind::Statement { year, from, gross });
         }
         Some(None) => {
@@ -86,7 +84,6 @@ pub(crate) fn build_answered(reader: &mut EntryReader<'_>) {
     match texts.as_slice() {
         [question, answer, ..] => {
             let (question, answer) = (*question, *answer);
-            no_effect::tell_entry(reader, "an answer to an open question");
             reader.happened(EventKind::Answered { question, answer });
         }
         _ => reader.fail(),

@@ -216,7 +216,8 @@ fn form_line(line: &str, label: &str, printed: &str) -> FormLine {
         cents: format!("{printed}.37"),
         printed: printed.to_owned(),
         figure: format!("year/2026/line-{line}"),
-        parts: Vec::new(),
+        parts: if line == "48" { vec![named("Booth and stall fees", "561.20"), named("packing used", "76.17")] } else { Vec::new() },
+        itemized: line == "48",
     }
 }
 
@@ -247,6 +248,7 @@ pub(crate) fn year() -> YearReport {
             form_line("27b", "Other expenses (from line 48)", "637"),
             form_line("31", "Net profit or (loss)", "5214"),
             form_line("42", "Cost of goods sold", "3082"),
+            form_line("48", "Total other expenses", "637"),
         ],
         cost_of_goods: CostOfGoods {
             went_to: GoodsWentTo {

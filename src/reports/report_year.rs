@@ -25,6 +25,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> YearReport {
         printed: printed(books, year, line.printed),
         figure: format!("year/{}/self-employment-{}", year.year, line.number),
         parts: Vec::new(),
+        itemized: false,
     });
     let lines = year.lines.iter().map(|line| FormLine {
         line: line.number.clone(),
@@ -33,6 +34,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> YearReport {
         printed: printed(books, year, line.printed),
         figure: format!("year/{}/line-{}", year.year, line.number),
         parts: parts(books, line),
+        itemized: line.itemized,
     });
     YearReport {
         head: Period::year(year.year).head("year", books.book, books.log.first_day, books.costed.until),

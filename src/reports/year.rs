@@ -23,8 +23,10 @@ pub struct FormLine {
     pub printed: String,
     /// The figure's name: `year/2026/line-42`.
     pub figure: String,
-    /// What flows into it, by name; empty for a line that adds others. Of other expenses this is the form's own list.
+    /// What flows into it, by name; empty for a line that adds others.
     pub parts: Vec<NamedSum>,
+    /// Whether the form itself wants these parts listed, as it does of other expenses.
+    pub itemized: bool,
 }
 
 /// A named sum.

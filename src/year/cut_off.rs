@@ -1,8 +1,9 @@
 //! The cut-off list: what stands near the year's two ends, and what a preparer asks for. Empty parts are said to be empty.
 
 use chrono::{Datelike, Days, NaiveDate};
+use rustc_hash::FxHashSet;
 
-use crate::costing::{BillKind, Flow};
+use crate::costing::{BillKind, Deposit, Flow};
 use crate::events::{EventKind, ReturnFate, Worker};
 use crate::names::ChannelShare;
 use crate::units::Fixed6;
@@ -105,12 +106,14 @@ fn payouts(of: &BooksOfYear<'_>) -> Vec<String> {
 }
 
 fn deposits(of: &BooksOfYear<'_>) -> Vec<String> {
-    let of_year = of.costed().deposits.iter().filter(|deposit| of.has(deposit.date));
-    let open = of_year.filter(|deposit| {
-        let sale = of.costed().orders.iter().find(|order| order.order == Some(deposit.order));
-        sale.is_none_or(|order| order.date > of.last)
-    });
+    let open = open_deposits(of).into_iter();
     open.map(|deposit| format!("{} for order {}: {}", deposit.date, of.book().label(deposit.order), of.money(deposit.money))).collect()
+}
+
+/// Deposits whose sale had not come by the end of the year.
+pub(crate) fn open_deposits<'a>(of: &BooksOfYear<'a>) -> Vec<&'a Deposit> {
+    let sold: FxHashSet<_> = of.costed().orders.iter().filter(|order| order.date <= of.last).filter_map(|order| order.order).collect();
+    of.costed().deposits.iter().filter(|deposit| deposit.date <= of.last && !sold.contains(&deposit.order)).collect()
 }
 
 fn refunds(of: &BooksOfYear<'_>) -> Vec<String> {

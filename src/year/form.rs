@@ -49,6 +49,8 @@ pub struct Line {
     pub adds: Vec<(bool, usize)>,
     /// What its sum is multiplied by.
     pub times: Option<Times>,
+    /// Whether the form wants a list of what it is made of.
+    pub itemized: bool,
     /// Its source, as an index into [`Form::sources`].
     pub source: usize,
 }
@@ -150,6 +152,8 @@ struct LineText {
     #[serde(default)]
     adds: Vec<String>,
     times: Option<Times>,
+    #[serde(default)]
+    itemized: bool,
     source: String,
 }
 
@@ -192,6 +196,7 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
             also: line.also.clone(),
             adds: adds.collect::<Result<_, String>>()?,
             times: line.times,
+            itemized: line.itemized,
             source: source_of(&line.source)?,
         });
     }

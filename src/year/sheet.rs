@@ -90,6 +90,7 @@ pub(crate) fn fill_sheet(of: &BooksOfYear<'_>, ledger: &Ledger, home: &mut Optio
             label: line.label.clone(),
             cents: value.cents,
             printed: value.printed,
+            itemized: line.itemized,
             adds: line.adds.clone(),
             sums,
         });

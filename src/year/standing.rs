@@ -3,12 +3,12 @@
 use chrono::{Datelike, Days};
 
 use crate::costing::{BillKind, Flow};
-use crate::events::EventKind;
+use crate::events::{BoughtWhat, Event, EventKind};
 use crate::names::{Basis, ChannelShare, StockKept, ThingKind};
 use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
-use crate::year::cut_off::last_count;
+use crate::year::cut_off::{last_count, open_deposits};
 use crate::year::goods::Goods;
 use crate::year::ledger::total;
 use crate::year::questions::{Questions, Rule};
@@ -216,14 +216,7 @@ fn ask_of_debts(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
         }
         ask_of_credits(of, questions)?;
     } else {
-        let deposits: Vec<Span> = (of.costed().deposits.iter())
-            .filter(|deposit| deposit.date <= of.last)
-            .filter(|deposit| {
-                let sale = of.costed().orders.iter().find(|order| order.order == Some(deposit.order));
-                sale.is_none_or(|order| order.date > of.last)
-            })
-            .map(|deposit| deposit.line)
-            .collect();
+        let deposits: Vec<Span> = open_deposits(of).into_iter().map(|deposit| deposit.line).collect();
         if !deposits.is_empty() {
             let question = "deposits were open at the year's end and are no income yet: was that put-off chosen?".to_owned();
             questions.ask("deposits/deferral", question, DEFERRAL, "answered …", deposits);
@@ -285,7 +278,7 @@ fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Ques
         let near = of.books.log.events.iter().any(|event| {
             matches!(&event.kind, EventKind::Counted(counted) if counted.place.index() == at) && (early..=late).contains(&event.date)
         });
-        if !near {
+        if !near && goods_came_to(of, at) {
             let last = last_count(of, at).map_or_else(|| "never counted".to_owned(), |day| format!("last counted on {day}"));
             let question = format!("`{}` was {last}: is its stock of {} right?", place.named.name, of.last);
             let answer = format!("counted {} at {}", of.last, place.named.name);
@@ -300,4 +293,20 @@ fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Ques
         }
     }
     Some(())
+}
+
+/// Whether goods ever came to a place by the end of the year.
+fn goods_came_to(of: &BooksOfYear<'_>, place: usize) -> bool {
+    let came = |event: &Event| match &event.kind {
+        EventKind::Opened(opened) => opened.place.index() == place && !opened.lines.is_empty(),
+        EventKind::Bought(bought) => {
+            bought.place.index() == place && bought.lines.iter().any(|line| matches!(line.what, BoughtWhat::Stock { .. }))
+        }
+        EventKind::Batch(work) => work.place.index() == place,
+        EventKind::Moved(moved) => moved.to.index() == place,
+        EventKind::Returned(returned) => returned.place.index() == place,
+        EventKind::Counted(counted) => counted.place.index() == place,
+        _ => false,
+    };
+    of.books.log.events.iter().take_while(|event| event.date <= of.last).any(came)
 }

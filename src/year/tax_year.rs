@@ -59,6 +59,8 @@ pub struct TaxLine {
     pub cents: Fixed6,
     /// As it goes on the form: to the dollar or the cent. A line that adds adds printed lines.
     pub printed: Fixed6,
+    /// Whether the form wants a list of what it is made of.
+    pub itemized: bool,
     /// The lines that it adds (true) or subtracts, as indices.
     pub adds: Vec<(bool, usize)>,
     /// Its sums.

@@ -252,6 +252,12 @@ fn notes_of(of: &BooksOfYear<'_>, cost: &crate::year::CostOfGoods, home: Option<
     if of.form.provisional {
         notes.push(format!("the form of {} has not been read: its lines are taken over from an earlier year", of.year));
     }
+    let (from, until) = (of.books.log.first_day, of.costed().until);
+    if from.is_none_or(|day| day > of.last) || until.is_none_or(|day| day < of.first) {
+        notes.push(format!("the book has no entry in {}", of.year));
+    } else if let Some(until) = until.filter(|day| *day < of.last) {
+        notes.push(format!("the book ends on {until}: the year is figured as far as that"));
+    }
     notes.push(match of.stock() {
         StockKept::Inventory => {
             "stock is kept as the shop's own books keep it, without overhead: a small taxpayer's method, IRC 471(c)(1)(B)(ii)".to_owned()

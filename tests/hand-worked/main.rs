@@ -4,6 +4,7 @@ mod bills;
 #[path = "../compiled/mod.rs"]
 mod compiled;
 mod equipment;
+mod examples;
 mod home_and_miles;
 mod mistakes;
 mod pages;

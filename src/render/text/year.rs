@@ -15,6 +15,10 @@ pub fn text_year(report: &YearReport, look: Look) -> String {
     let mut sheet = Sheet::open(look, Question::Year.asked(), &report.head, &answer);
     sheet.paragraph(&report.caution);
     sheet.table(&format!("The form's lines, {} basis, stock kept as {}", report.basis, report.stock), form_lines(&report.lines));
+    for line in report.lines.iter().filter(|line| line.itemized && !line.parts.is_empty()) {
+        let parts = named_sums(line.parts.iter().map(|part| (part.name.as_str(), part.amount.as_str())));
+        sheet.table(&format!("Line {}, {}", line.line, line.label), parts);
+    }
     sheet.notes(&report.notes);
     sheet.table("Where the cost of goods sold went", went_to(report));
     sheet.table("Goods that left in other ways, at paid cost", {
