@@ -45,7 +45,7 @@ pub(crate) fn fill_goods(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpai
                     continue;
                 }
                 let Some((feed, name)) = line_in(of, movement, came_as) else { continue };
-                for part in unpaid.parts(settled, at, movement, came_as, amount) {
+                for part in unpaid.parts(settled, at, movement, came_as, amount)? {
                     if of.has(part.date) {
                         let item = Item { date: part.date, amount: part.amount, event: Some(movement.event), span: movement.line };
                         in_lines.push((feed, name, item));

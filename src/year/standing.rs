@@ -1,6 +1,6 @@
 //! Questions that a year raises by itself: stock methods, agents, counts, gifts, donations, losses, debts, changes of method.
 
-use chrono::{Datelike, Days};
+use chrono::Days;
 
 use crate::costing::{BillKind, Flow};
 use crate::events::{BoughtWhat, Event, EventKind};
@@ -188,16 +188,15 @@ fn ask_of_made_wear(of: &BooksOfYear<'_>, questions: &mut Questions) {
 
 fn ask_of_debts(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
     let is_cash = of.basis() == Basis::Cash;
-    let own_day = looked.unpaid.on_own_day(of.costed());
-    let near: Vec<_> = own_day.into_iter().filter(|one| of.has(one.date) || one.date.year().checked_add(1) == Some(of.year)).collect();
+    let near = looked.unpaid.counted_unpaid(of.costed(), of.year);
     if !near.is_empty() {
         let mut sum = Fixed6::ZERO;
         for one in &near {
             sum = sum.checked_add(one.vector.paid()?)?;
         }
         let question = format!(
-            "bills for {} of stock were open over a year's end while a part of the goods was gone: the lines of timing are not computed, and each bill counts on \
-             its own day instead of when it was paid; what of it belongs to another year?",
+            "bills for {} of stock were open over a year's end while a part of the goods was gone: the lines of timing are not computed, and what \
+             had not counted before counts in the year in which that part went, paid or not; what of it belongs to another year?",
             of.money(sum)
         );
         questions.ask("bills/unpaid-goods", question, UNPAID, "answered … with the part", near.iter().map(|one| one.line).collect());

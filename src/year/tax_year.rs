@@ -106,7 +106,7 @@ pub struct CostOfGoods {
     pub other_ways_out: Vec<(String, Fixed6)>,
     /// Donations off the opening stock, for the owner's own return: date, line, amount.
     pub donations: Vec<Item>,
-    /// Whether a bill was open over a year's end and its goods were partly gone: it then counts on its own day.
+    /// Whether a bill was open over this year's end, or the last one's, while a part of its goods was gone: it then counts though unpaid.
     pub timing_not_computed: bool,
 }
 

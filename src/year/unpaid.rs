@@ -1,9 +1,10 @@
 //! Cash basis: bills that are open over a year's end, and what of them is still on hand.
 //!
 //! A cost of stock counts on the later of paid and gone. What is unpaid at a year's end belongs to goods that are still here (then it
-//! is simply not in the closing stock) or that are gone (then it waits for its payment). Where all that a bill brought is on
-//! hand at every year's end over which it is open, that is exact. Where a part is gone, only marks that travel with the cost could tell how
-//! much; such a bill counts on its own day, and the reader is told which it is.
+//! is simply not in the closing stock) or that are gone (then it waits for its payment). While all that a bill brought is on
+//! hand at a year's end, that is exact. From the first year in which a part is gone and a part unpaid, only marks that travel with the cost
+//! could tell how much; what of the bill had not counted before then counts in that year, paid or not, and the reader is told which bill
+//! it is. So nothing that happens later moves an earlier year.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -20,8 +21,8 @@ use crate::year::settled::{Part, Parts, Settled};
 /// How the costs of stock that came in count.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Unpaid {
-    /// Bills that were open over a year's end, and of them the things and batches that count on their own day.
-    on_own_day: BTreeSet<Key>,
+    /// The year from which the goods of a bill count whether or not they are paid.
+    counted_from: BTreeMap<Key, i32>,
 }
 
 /// What a movement brought, on which bill. Goods sent back to it have the same key as those that were bought.
@@ -36,7 +37,7 @@ impl Unpaid {
     pub(crate) fn of(of: &BooksOfYear<'_>, settled: &Settled) -> Option<Self> {
         let costed = of.costed();
         let last_year = costed.until.map_or(of.year, |until| until.year().max(of.year));
-        let mut on_own_day = BTreeSet::new();
+        let mut counted_from: BTreeMap<Key, i32> = BTreeMap::new();
         let mut ways: Option<WaysOut> = None;
         for (at, movement) in (0u32..).zip(&costed.movements) {
             let Some(key) = key_of(movement).filter(|_| movement.flow.comes_in()) else { continue };
@@ -52,31 +53,42 @@ impl Unpaid {
                     }
                 }
             }
-            for end in open_over.iter().filter_map(|year| NaiveDate::from_ymd_opt(*year, 12, 31)) {
-                if !ways.get_or_insert_with(|| WaysOut::of(costed)).all_on_hand(costed, movement, end) {
-                    on_own_day.insert(key);
-                }
+            let in_part = open_over.into_iter().find(|year| {
+                let end = NaiveDate::from_ymd_opt(*year, 12, 31);
+                end.is_some_and(|end| !ways.get_or_insert_with(|| WaysOut::of(costed)).all_on_hand(costed, movement, end))
+            });
+            if let Some(year) = in_part {
+                let from = counted_from.entry(key).or_insert(year);
+                *from = year.min(*from);
             }
         }
-        Some(Self { on_own_day })
+        Some(Self { counted_from })
     }
 
-    /// When a component of a movement counts in cost of goods: on the later of paid and here.
-    pub(crate) fn parts(&self, settled: &Settled, at: u32, movement: &Movement, came_as: CameAs, amount: Fixed6) -> Parts {
-        if self.is_on_own_day(movement) {
-            return Parts::from_elem(Part { date: movement.date, amount }, 1);
-        }
+    /// When a component of a movement counts in cost of goods: on the later of paid and here. `None` on overflow.
+    pub(crate) fn parts(&self, settled: &Settled, at: u32, movement: &Movement, came_as: CameAs, amount: Fixed6) -> Option<Parts> {
         let parts = settled.came_in(at, came_as, movement.date, amount);
-        parts.into_iter().map(|part| Part { date: part.date.max(movement.date), amount: part.amount }).collect()
+        let mut parts: Parts =
+            parts.into_iter().map(|part| Part { date: part.date.max(movement.date), amount: part.amount }).collect();
+        if let Some(from) = self.counted_from(movement).and_then(|year| NaiveDate::from_ymd_opt(year, 1, 1)) {
+            parts.retain(|part| part.date < from);
+            let before = Fixed6::checked_sum(parts.iter().map(|part| part.amount))?;
+            parts.push(Part { date: from.max(movement.date), amount: amount.checked_sub(before)? });
+        }
+        Some(parts)
     }
 
-    fn is_on_own_day(&self, movement: &Movement) -> bool {
-        key_of(movement).is_some_and(|key| self.on_own_day.contains(&key))
+    fn counted_from(&self, movement: &Movement) -> Option<i32> {
+        self.counted_from.get(&key_of(movement)?).copied()
     }
 
-    /// Movements that count on their own day, in the order of the book.
-    pub(crate) fn on_own_day<'c>(&self, costed: &'c CostedBook) -> Vec<&'c Movement> {
-        costed.movements.iter().filter(|movement| movement.flow.comes_in() && self.is_on_own_day(movement)).collect()
+    /// What came in and counts in a year or the one before whether or not it is paid, in the order of the book.
+    pub(crate) fn counted_unpaid<'c>(&self, costed: &'c CostedBook, year: i32) -> Vec<&'c Movement> {
+        let near = |movement: &&Movement| {
+            let from = self.counted_from(movement).filter(|_| movement.flow.comes_in());
+            from.is_some_and(|from| from == year || from.checked_add(1) == Some(year))
+        };
+        costed.movements.iter().filter(near).collect()
     }
 
     /// What came in by the end of a year and is not paid by then; it is all on hand. `None` on overflow.
@@ -88,7 +100,7 @@ impl Unpaid {
             }
             for (came_as, amount) in came_in(movement)? {
                 if is_inside(of, movement, came_as, kept) {
-                    let parts = self.parts(settled, at, movement, came_as, amount);
+                    let parts = self.parts(settled, at, movement, came_as, amount)?;
                     unpaid = unpaid.checked_add(amount.checked_sub(paid_by(&parts, year)?)?)?;
                 }
             }

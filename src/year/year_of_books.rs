@@ -183,7 +183,7 @@ fn read_off(
     let (net_cents, net_printed) = (net.cents, net.printed);
     let mut cost = sums.goods.cost.clone();
     cost.rounding = cost.exact.checked_sub(lines.get(of.form.cost_of_goods)?.printed)?;
-    cost.timing_not_computed = !unpaid.on_own_day(of.costed()).is_empty();
+    cost.timing_not_computed = !unpaid.counted_unpaid(of.costed(), of.year).is_empty();
     let bridge = build_bridge(of, &sums.counted, &cost, &lines, net_cents)?;
     if !bridge_holds(of, &bridge, &lines)? {
         let sum = Fixed6::checked_sum(bridge.iter().take(bridge.len().saturating_sub(2)).map(|line| line.amount))?;

@@ -1,5 +1,9 @@
 //! What holds for every book, tried on generated ones.
 
-mod names_mean_no_file;
 mod any_text;
+#[path = "../compiled/mod.rs"]
+mod compiled;
 mod hard_input;
+mod names_mean_no_file;
+mod random_shop;
+mod tax_years;

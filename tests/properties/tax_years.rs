@@ -1,0 +1,119 @@
+//! Random books over three years under every switch: the tax year ties, foots and bridges; everything counts once; nothing that happens
+//! later moves an earlier year.
+
+use crate::compiled::{Compiled, compile_texts};
+use crate::random_shop::{cut_after, random_shop};
+use kerfbook::diagnostics::{Diagnostics, Severity};
+use kerfbook::units::Fixed6;
+use kerfbook::year::{Books, Forms, TaxYear, year_of};
+
+/// How many books; more were tried when the stage was written.
+const SEEDS: u64 = 8;
+
+const COMBINATIONS: [(&str, &str); 4] =
+    [("accrual", "inventory"), ("cash", "inventory"), ("accrual", "supplies"), ("cash", "supplies")];
+
+fn switches(seed: u64, basis: &str, stock: &str) -> String {
+    let costing = if seed.is_multiple_of(2) { "fifo" } else { "average" };
+    let unit = if seed.is_multiple_of(3) { "whole dollars" } else { "cents" };
+    format!("    costing {costing}\n    {basis} basis\n    stock kept as {stock}\n    {unit}\n    overhead 3.50 per h\n")
+}
+
+fn compiled(text: &str) -> Compiled {
+    let book = compile_texts(&[("book.kerf", text)]);
+    let mistakes: Vec<_> = book.found.iter().filter(|one| one.severity == Severity::Error).collect();
+    assert!(mistakes.is_empty(), "{mistakes:#?}");
+    assert!(book.costed.proof.holds());
+    book
+}
+
+fn figured(book: &Compiled, forms: &Forms, year: i32) -> TaxYear {
+    let mut found = Diagnostics::default();
+    let books = Books { sources: &book.sources, book: &book.book, log: &book.log, costed: &book.costed };
+    let figured = year_of(books, year, forms, &mut found);
+    assert_eq!(found.count(Severity::Error), 0, "{year}: {:#?}", found.as_slice());
+    figured.expect("a tax year")
+}
+
+fn cents(year: &TaxYear, line: &str) -> Fixed6 {
+    year.line(line).expect("a line").cents
+}
+
+fn sum(amounts: impl IntoIterator<Item = Fixed6>) -> Fixed6 {
+    Fixed6::checked_sum(amounts).expect("fits")
+}
+
+#[test]
+fn every_random_year_ties_foots_and_bridges() {
+    let forms = Forms::built_in();
+    for seed in 0..SEEDS {
+        for (basis, stock) in COMBINATIONS {
+            let book = compiled(&random_shop(seed, &switches(seed, basis, stock), false));
+            let mut last_closing = None;
+            for of in 2024..=2026 {
+                let year = figured(&book, &forms, of);
+                let printed = |lines: &[&str]| sum(lines.iter().map(|line| year.line(line).expect("a line").printed));
+                assert_eq!(printed(&["40"]), printed(&["35", "36", "37", "38", "39"]));
+                assert_eq!(printed(&["40"]), printed(&["41", "42"]));
+                assert_eq!(printed(&["7"]), printed(&["28", "30", "31"]));
+                let steps = year.bridge.iter().rev().skip(1).map(|line| line.amount);
+                assert_eq!(sum(steps), year.net_cents(), "seed {seed} {of} {basis} {stock}");
+                // The opening stock is last year's closing stock, but for what of it was donated.
+                if let Some(closing) = last_closing {
+                    let donated = sum(year.cost_of_goods.donations.iter().map(|item| item.amount));
+                    let start = sum([cents(&year, "35"), donated.round_to(2)]);
+                    let off = (start.micros() - Fixed6::micros(closing)).abs();
+                    assert!(off <= 10_000, "seed {seed} {of} {basis} {stock}: {start} after {closing}");
+                }
+                last_closing = Some(cents(&year, "41"));
+            }
+        }
+    }
+}
+
+/// With every bill paid in the end, the two bases count the same over all years: each line of income and expense, and the cost of goods.
+#[test]
+fn over_all_years_both_bases_count_everything_once() {
+    let forms = Forms::built_in();
+    for seed in 0..SEEDS {
+        for stock in ["inventory", "supplies"] {
+            let exact = |line: &str, book: &Compiled| {
+                let years = (2024..=2026).map(|of| {
+                    let year = figured(book, &forms, of);
+                    // Before a category's year is rounded to the cent, which two years do twice.
+                    sum(year.line(line).expect("a line").sums.iter().map(|sum| sum.whole))
+                });
+                sum(years)
+            };
+            let [accrual, cash] =
+                ["accrual", "cash"].map(|basis| compiled(&random_shop(seed, &switches(seed, basis, stock), true)));
+            for line in ["1", "2", "6", "8", "10", "11", "18", "22", "25", "26", "48"] {
+                let (accrual, cash) = (exact(line, &accrual), exact(line, &cash));
+                assert_eq!(accrual, cash, "seed {seed} {stock} line {line}");
+            }
+            let goods = |book: &Compiled| sum((2024..=2026).map(|of| figured(book, &forms, of).cost_of_goods.exact));
+            assert_eq!(goods(&accrual), goods(&cash), "seed {seed} {stock}");
+        }
+    }
+}
+
+/// Payments, returns and anything else of later years move no figure of a year that is over.
+#[test]
+fn what_happens_later_moves_nothing_of_an_earlier_year() {
+    let forms = Forms::built_in();
+    for seed in 0..SEEDS {
+        for (basis, stock) in COMBINATIONS {
+            let text = random_shop(seed, &switches(seed, basis, stock), true);
+            let whole = compiled(&text);
+            for of in [2024, 2025] {
+                let then = compiled(&cut_after(&text, &format!("{of}-12-31")));
+                let (now, then) = (figured(&whole, &forms, of), figured(&then, &forms, of));
+                let lines = |year: &TaxYear| -> Vec<String> {
+                    year.lines.iter().map(|line| format!("{} {} {}", line.number, line.cents, line.printed)).collect()
+                };
+                assert_eq!(lines(&now), lines(&then), "seed {seed} {of} {basis} {stock}");
+                assert_eq!(now.bridge, then.bridge, "seed {seed} {of} {basis} {stock}");
+            }
+        }
+    }
+}
