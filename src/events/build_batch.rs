@@ -165,6 +165,12 @@ fn check_made(reader: &mut EntryReader<'_>, work: &BatchWork) {
 
 /// Several products need a share each, or one rule for all.
 fn check_sharing(reader: &mut EntryReader<'_>, work: &BatchWork) {
+    if work.sharing != OutputSharing::BySharesOrSingle {
+        for line in work.made.iter().filter(|line| line.share.is_some()) {
+            let why = "another line says for all how they share";
+            reader.tell(errors::entries::no_effect_here(line.span, "`share`", why));
+        }
+    }
     if work.sharing != OutputSharing::BySharesOrSingle || !reader.may_compare() {
         return check_list_prices(reader, work);
     }

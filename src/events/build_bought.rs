@@ -9,8 +9,8 @@ use crate::events::entry_goods::{GoodsRule, Stocked};
 use crate::events::entry_money::Sum;
 use crate::events::entry_prices::PriceSaid;
 use crate::events::entry_reader::EntryReader;
-use crate::events::errors;
 use crate::events::{Bought, BoughtLine, BoughtWhat, EventKind, Sharing};
+use crate::events::{errors, no_effect};
 use crate::names::Known;
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Detail, DetailKind, Figure, Item, ListWord, MoneyWord, Purpose, Said, SaidWhat, SharedBy};
@@ -134,6 +134,7 @@ fn read_item(reader: &mut EntryReader<'_>, item: &Item, detail: &Detail) -> Opti
     let price = reader.price_said(item).ok()?;
     if item.licence {
         let (pattern, count) = reader.licences(item)?;
+        no_effect::tell_of_item(reader, item, false);
         let value = whole_line_value(reader, item, price, count)?;
         let what = BoughtWhat::Licence { pattern, count };
         return Some((line_of(what, value, Span::default(), detail.memo, item.span), value));
@@ -146,7 +147,10 @@ fn read_item(reader: &mut EntryReader<'_>, item: &Item, detail: &Detail) -> Opti
     };
     let value = reader.line_value(item, &goods, price, Decimal::ZERO)?;
     let what = match goods.what {
-        Stocked::Tool(tool) => BoughtWhat::Tool { tool, count: goods.quantity },
+        Stocked::Tool(tool) => {
+            no_effect::tell_of_item(reader, item, false);
+            BoughtWhat::Tool { tool, count: goods.quantity }
+        }
         Stocked::Thing(thing) => {
             let counted = reader.counted_said(item, thing)?;
             let lot = reader.lot_said(item);

@@ -3,8 +3,8 @@
 use crate::events::build_bought::certificate_said;
 use crate::events::entry_goods::{GoodsRule, Stocked};
 use crate::events::entry_reader::EntryReader;
-use crate::events::errors;
 use crate::events::{EventKind, OpenDebt, Opened, OpenedHow, OpenedLine, OpenedTool};
+use crate::events::{errors, no_effect};
 use crate::names::Known;
 use crate::sources::Span;
 use crate::syntax::{Detail, DetailKind, Item, ListWord, Party, Purpose, Reference, SaidWhat, Verb};
@@ -53,6 +53,11 @@ fn read_item(reader: &mut EntryReader<'_>, opened: &mut Opened, item: &Item) {
     let value = match (price, opened.how, worth) {
         (_, _, None) => return,
         (_, OpenedHow::Found, _) => Some(Fixed6::ZERO),
+        // The owner's own things count at the smaller of what they cost and what they are worth.
+        (Some(price), _, Some(Some(worth))) => {
+            let cost = reader.line_value(item, &goods, price, rust_decimal::Decimal::ZERO);
+            cost.map(|sum| sum.booked.min(worth))
+        }
         (Some(price), _, _) => reader.line_value(item, &goods, price, rust_decimal::Decimal::ZERO).map(|sum| sum.booked),
         (None, OpenedHow::Contributed, Some(Some(worth))) => Some(worth),
         (None, _, _) => {
@@ -62,6 +67,7 @@ fn read_item(reader: &mut EntryReader<'_>, opened: &mut Opened, item: &Item) {
         }
     };
     let (Some(value), Some(minutes)) = (value, reader.hours_said(item)) else { return };
+    no_effect::tell_of_item(reader, item, matches!(goods.what, Stocked::Thing(_)));
     match goods.what {
         Stocked::Thing(thing) => opened.lines.push(OpenedLine {
             thing,

@@ -8,7 +8,7 @@ use crate::events::errors;
 use crate::events::{EventKind, Paid, PaidFor, PaidLine};
 use crate::names::Known;
 use crate::sources::Span;
-use crate::syntax::{DefinitionWord, Detail, DetailKind, MoneyWord, Purpose, Reference, Said};
+use crate::syntax::{DefinitionWord, Detail, DetailKind, MoneyWord, Plain, Purpose, Reference, Said};
 use crate::units::Fixed6;
 
 /// Reads a `paid` entry.
@@ -31,8 +31,22 @@ pub(crate) fn build_paid(reader: &mut EntryReader<'_>) {
     });
     reader.check_total(total, sum, "lines");
     let settlement = reader.settlement(Some(sum), false);
+    tell_settling(reader, &lines);
     let Some(to) = to else { return };
     reader.happened(EventKind::Paid(Box::new(Paid { to, receipt, lines, settlement })));
+}
+
+/// Only an expense can be entered now and paid on another day: what settles a bill is paid on the entry's day.
+fn tell_settling(reader: &mut EntryReader<'_>, lines: &[PaidLine]) {
+    if lines.is_empty() || lines.iter().any(|line| matches!(line.what, PaidFor::Expense { .. })) {
+        return;
+    }
+    for detail in &reader.entry.details {
+        if matches!(detail.kind, DetailKind::Paid { .. } | DetailKind::Plain(Plain::Unpaid)) {
+            let why = "these lines settle what was owed, on the day of the entry";
+            reader.tell(errors::entries::no_effect_here(detail.span, "this line", why));
+        }
+    }
 }
 
 fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], detail: &Detail) -> Option<PaidFor> {

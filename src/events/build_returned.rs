@@ -2,8 +2,8 @@
 
 use crate::events::entry_goods::GoodsRule;
 use crate::events::entry_reader::EntryReader;
-use crate::events::errors;
 use crate::events::{Credited, EventKind, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine};
+use crate::events::{errors, no_effect};
 use crate::sources::Span;
 use crate::syntax::{Detail, DetailKind, Figure, Item, ListWord, MoneyWord, Purpose, SaidWhat};
 use crate::units::Fixed6;
@@ -50,7 +50,8 @@ fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, det
                 reader.add(&mut returned.fee_back, money, *span);
             }
         }
-        DetailKind::Freight { money, .. } => {
+        DetailKind::Freight { money, shared, .. } => {
+            no_effect::tell_sharing(reader, shared.is_some(), detail.span);
             if let Some(money) = reader.booked(*money, detail.span) {
                 reader.add(&mut returned.shipping, money, detail.span);
             }

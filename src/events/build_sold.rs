@@ -9,12 +9,13 @@ use crate::events::entry_goods::GoodsRule;
 use crate::events::entry_money::Sum;
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
+use crate::events::no_effect;
 use crate::events::sold_lines::{Selling, read_sold_item};
 use crate::events::{EventKind, IncomeLine, Sold, StockLine, TaxLine, Tender};
 use crate::names::{Channel, ChannelShare, Known, LabelId};
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Detail, DetailKind, Figure, ListWord, MoneyWord, Purpose, Said, SaidWhat};
-use crate::units::Fixed6;
+use crate::units::{Fixed6, checked_add_exact};
 
 /// A sale while its lines are read.
 #[derive(Default)]
@@ -118,8 +119,12 @@ fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, de
                 sale.incomes.push(line);
             }
         }
-        DetailKind::Discount(figure, _) => sale.discounts.push((*figure, detail.span)),
-        DetailKind::Freight { money, .. } => {
+        DetailKind::Discount(figure, shared) => {
+            sale.discounts.push((*figure, detail.span));
+            no_effect::tell_sharing(reader, shared.is_some(), detail.span);
+        }
+        DetailKind::Freight { money, shared, .. } => {
+            no_effect::tell_sharing(reader, shared.is_some(), detail.span);
             if let Some(sum) = reader.sum(*money, detail.span) {
                 reader.plus(&mut sale.shipping, sum, detail.span);
             }
@@ -231,6 +236,14 @@ fn taxes_of(reader: &mut EntryReader<'_>, sale: &Sale, channel: Option<&Channel>
     {
         lines.push((Figure::Percent(percent), None, reader.entry.head));
     }
+    let mut within = Decimal::ZERO;
+    for (figure, _, span) in &lines {
+        if let Figure::Percent(percent) = figure
+            && let Some(sum) = reader.exact(checked_add_exact(within, *percent), *span)
+        {
+            within = sum;
+        }
+    }
     for (figure, to, span) in lines {
         let to = match to {
             Some(name) => match reader.label(name) {
@@ -241,7 +254,7 @@ fn taxes_of(reader: &mut EntryReader<'_>, sale: &Sale, channel: Option<&Channel>
         };
         let (sum, included) = match figure {
             Figure::Money(money) => (reader.sum(money, span), false),
-            Figure::Percent(percent) => (reader.tax_within(charged, percent, span), true),
+            Figure::Percent(percent) => (reader.tax_within(charged, percent, within, span), true),
         };
         let Some(sum) = sum else { continue };
         if !included && !by_channel {

@@ -15,6 +15,8 @@ use crate::sources::SourceSet;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Hour {
     Opened,
+    /// Sent back for a credit that a purchase of that day uses.
+    SentBackForCredit,
     Bought,
     Credited,
     Contributed,
@@ -97,20 +99,24 @@ struct DayMarks {
     sent_to: FxHashMap<PlaceId, u32>,
     /// Orders sold that day.
     orders: FxHashSet<LabelId>,
+    /// Suppliers whose credit a purchase of that day uses.
+    credits_used: FxHashSet<LabelId>,
 }
 
 impl DayMarks {
     fn of(day: &[Event]) -> Self {
         let mut moves: Vec<(PlaceId, PlaceId)> = Vec::new();
         let mut orders = FxHashSet::default();
+        let mut credits_used = FxHashSet::default();
         for event in day {
             match &event.kind {
                 EventKind::Moved(moved) if event.verb == crate::syntax::Verb::Sent => moves.push((moved.from, moved.to)),
                 EventKind::Sold(sold) => orders.extend(sold.order),
+                EventKind::Bought(bought) if bought.credit.is_positive() => credits_used.extend(bought.supplier),
                 _ => {}
             }
         }
-        Self { sent_to: moves_before(moves), orders }
+        Self { sent_to: moves_before(moves), orders, credits_used }
     }
 
     fn hour(&self, event: &Event) -> Hour {
@@ -132,6 +138,11 @@ impl DayMarks {
                 _ => Hour::Returned,
             },
             EventKind::Batch(_) | EventKind::Worked(_) => Hour::Bench,
+            EventKind::SentBack(back)
+                if self.credits_used.contains(&back.supplier) && back.lines.iter().any(|line| line.as_credit) =>
+            {
+                Hour::SentBackForCredit
+            }
             EventKind::SentBack(_) => Hour::SentBack,
             EventKind::Sold(_) => Hour::Sold,
             EventKind::Left(left) => match left.how {

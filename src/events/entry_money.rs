@@ -7,7 +7,7 @@
 use rust_decimal::Decimal;
 
 use crate::units::money::product_rounded;
-use crate::units::{Currency, Fixed6, checked_mul_exact, mul_div_round};
+use crate::units::{Currency, Fixed6, checked_add_exact, checked_mul_exact, mul_div_round};
 
 /// A sum of money of an entry.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -99,10 +99,13 @@ impl Coin {
         Ok(Sum { booked: part(sum.booked, self.book)?, written: part(sum.written, self.written_in())? })
     }
 
-    /// The tax within a sum that includes it at so many parts of a hundred: sum x N / (100 + N), rounded once.
-    pub(crate) fn tax_within(&self, sum: Sum, percent: Decimal) -> Result<Sum, MoneyFault> {
-        let (num, den) = hundredths(percent)?;
-        let den = den.checked_add(num).ok_or(MoneyFault::TooLarge)?;
+    /// The tax within a sum that includes taxes of `all` parts of a hundred together, of which this one is `percent`:
+    /// sum x percent / (100 + all), rounded once.
+    pub(crate) fn tax_within(&self, sum: Sum, percent: Decimal, all: Decimal) -> Result<Sum, MoneyFault> {
+        let whole = checked_add_exact(Decimal::ONE_HUNDRED, all).map_err(|_| MoneyFault::TooLarge)?;
+        let lift = |to: u32| 10i128.checked_pow(to).ok_or(MoneyFault::TooLarge);
+        let num = percent.mantissa().checked_mul(lift(whole.scale())?).ok_or(MoneyFault::TooLarge)?;
+        let den = whole.mantissa().checked_mul(lift(percent.scale())?).ok_or(MoneyFault::TooLarge)?;
         let part = |of: Fixed6, currency: Currency| part_at_digits(of, num, den, currency.digits());
         Ok(Sum { booked: part(sum.booked, self.book)?, written: part(sum.written, self.written_in())? })
     }
@@ -187,7 +190,12 @@ mod tests {
     #[test]
     fn tax_within_prices_is_a_part_of_what_includes_it() {
         let goods = usd().total(decimal("593.00")).expect("a sum");
-        assert_eq!(usd().tax_within(goods, decimal("6")).map(|sum| sum.booked), Ok(money("33.57")));
+        assert_eq!(usd().tax_within(goods, decimal("6"), decimal("6")).map(|sum| sum.booked), Ok(money("33.57")));
+        // 4 % and 2.5 % within 106.50 are of 100.00
+        let goods = usd().total(decimal("106.50")).expect("a sum");
+        assert_eq!(usd().tax_within(goods, decimal("4"), decimal("6.5")).map(|sum| sum.booked), Ok(money("4.00")));
+        assert_eq!(usd().tax_within(goods, decimal("2.5"), decimal("6.5")).map(|sum| sum.booked), Ok(money("2.50")));
+        let goods = usd().total(decimal("593.00")).expect("a sum");
         assert_eq!(usd().percent_of(goods, decimal("10")).map(|sum| sum.booked), Ok(money("59.30")));
     }
 

@@ -44,10 +44,15 @@ impl EntryReader<'_> {
         self.found_or_failed(found)
     }
 
-    /// What was worked, paid or driven for. A product stands for its one open batch of the day, where there is one.
+    /// What was paid, driven or used for: a batch, line, channel or product.
     pub(crate) fn target(&mut self, name: Span) -> Option<Target> {
         let found = self.look().target(name, Some(self.date), &mut self.found);
-        match self.found_or_failed(found)? {
+        self.found_or_failed(found)
+    }
+
+    /// What was worked on. A product stands for its one open batch of the day, where there is one.
+    pub(crate) fn worked_on(&mut self, name: Span) -> Option<Target> {
+        match self.target(name)? {
             Target::Product(product) => match self.desk.bench.one_open(product, self.date) {
                 Some(batch) => Some(Target::Batch(batch)),
                 None => Some(Target::Product(product)),

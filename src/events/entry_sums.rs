@@ -58,9 +58,9 @@ impl EntryReader<'_> {
         self.money_or_told(read, percent, span)
     }
 
-    /// The tax within a sum.
-    pub(crate) fn tax_within(&mut self, sum: Sum, percent: Decimal, span: Span) -> Option<Sum> {
-        let read = self.coin.tax_within(sum, percent);
+    /// The tax within a sum, one of several that are `all` parts of a hundred together.
+    pub(crate) fn tax_within(&mut self, sum: Sum, percent: Decimal, all: Decimal, span: Span) -> Option<Sum> {
+        let read = self.coin.tax_within(sum, percent, all);
         self.money_or_told(read, percent, span)
     }
 

@@ -14,12 +14,27 @@ pub(crate) fn entry_text(sources: &SourceSet, entry: Span) -> String {
             text.push('\n');
         }
         let before = text.len();
-        push_line(&mut text, line);
+        let line = line.trim_matches(' ');
+        if is_plain(line) {
+            text.push_str(line)
+        } else {
+            push_line(&mut text, line)
+        }
         if text.len() == before {
             text.truncate(start);
         }
     }
     text
+}
+
+/// Whether a line has nothing to leave out: most lines are so.
+fn is_plain(line: &str) -> bool {
+    let mut last = 0;
+    line.bytes().all(|byte| {
+        let plain = byte.is_ascii() && byte != b'#' && byte != b'\t' && (byte != b' ' || last != b' ');
+        last = byte;
+        plain
+    })
 }
 
 fn push_line(text: &mut String, line: &str) {

@@ -35,7 +35,7 @@ impl EntryReader<'_> {
         };
         let worker = self.worker(item, minutes)?;
         let on = match self.on_said(item) {
-            Some(name) => Some(self.target(name)?),
+            Some(name) => Some(self.worked_on(name)?),
             None => None,
         };
         Some(TimeLine { minutes, step, worker, on, span: item.span })

@@ -209,3 +209,26 @@ finished 2027-01-20 batch VS-020
     assert_eq!(read.batch(1).made[0].rest_worked, number("35"));
     assert_eq!((read.batch(1).ends, read.batch(2).ends), (false, true));
 }
+
+#[test]
+fn a_share_beside_one_rule_for_all_has_no_effect() {
+    let entry = "built 2026-03-14 batch VB-003\n    used 6.0 bf poplar\n    made 48 block-house, share 3\n    made 24 block-tree\n    shared by count\n";
+    read(entry).only(errors::NO_EFFECT_HERE);
+}
+
+#[test]
+fn only_work_joins_a_products_open_batch() {
+    let read = read(
+        "started 2026-03-05 batch VS-1
+    aims at 4 village-set
+paid 2026-03-06 to \"a town\"
+    20.00 for booth-fee on village-set
+",
+    );
+    read.is_clean();
+    let on = match read.paid().lines[0].what {
+        crate::events::PaidFor::Expense { on, .. } => on,
+        _ => None,
+    };
+    assert!(matches!(on, Some(Target::Product(_))));
+}

@@ -220,7 +220,11 @@ started 2026-01-02 batch VS-019
 fn what_was_there_without_a_value_is_a_mistake_and_what_was_found_has_none() {
     read("opened 2026-01-01\n    18.5 bf red-oak\n").only(errors::NO_VALUE);
     read("contributed 2026-02-01\n    20 bf walnut\n").only(errors::NO_VALUE);
-    read("contributed 2026-02-01\n    20 bf walnut worth 80.00\n").is_clean();
+    let worth =
+        |said: &str| read(&format!("contributed 2026-02-01\n    20 bf walnut {said}\n")).is_clean().opened().lines[0].value;
+    assert_eq!(worth("worth 80.00"), money("80.00"));
+    assert_eq!(worth("for 90.00, worth 80.00"), money("80.00"));
+    assert_eq!(worth("for 70.00, worth 80.00"), money("70.00"));
     read("found 2026-01-24\n    1.5 bf walnut\n").is_clean();
     read(
         "bought 2026-03-02 from \"a yard\"

@@ -148,3 +148,12 @@ fn a_hundred_thousand_entries_of_one_day_are_put_in_order() {
     let read = read(&text);
     assert_eq!(read.log.events.len(), 100_000);
 }
+
+#[test]
+fn goods_sent_back_for_a_credit_of_that_day_go_first() {
+    let entries = "bought 2026-06-01 from \"a yard\"\n    3 bf poplar for 9.00\n    credit 4.00\n
+sent-back 2026-06-01 to \"a yard\"\n    1 bf walnut, refunded 4.00 as credit\n
+sent-back 2026-06-01 to \"another\"\n    1 bf walnut, refunded 4.00 as credit\n";
+    let heads = read(entries).heads();
+    assert_eq!(heads, ["sent-back to \"a yard\"", "bought from \"a yard\"", "sent-back to \"another\""]);
+}

@@ -240,3 +240,17 @@ fn the_same_orders_in_another_file_read_alike() {
     assert_eq!(orders(&[shop, ("a.kerf", one), ("b.kerf", two)]), ["A", "B"]);
     assert_eq!(orders(&[("a.kerf", two), ("b.kerf", one), shop]), ["A", "B"]);
 }
+
+#[test]
+fn two_taxes_within_the_prices_are_each_of_the_same_goods() {
+    let read = read(
+        "sold 2026-06-14 via web-page
+    1 pull-cart at 106.50
+    sales-tax 4% included
+    sales-tax 2.5% included to town
+",
+    );
+    read.is_clean();
+    let taxes: Vec<_> = read.sold(0).taxes.iter().map(|tax| (tax.money, tax.to.map(|label| read.book.label(label)))).collect();
+    assert_eq!(taxes, [(money("4.00"), Some("ny-state")), (money("2.50"), Some("town"))]);
+}

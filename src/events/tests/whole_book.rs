@@ -130,3 +130,17 @@ fn a_book_of_another_cut_finds_the_same() {
     assert_eq!(apart, told(&[("a.kerf", SHOP), ("b.kerf", &[two, one].concat())]));
     assert_eq!(apart.len(), 1);
 }
+
+#[test]
+fn words_without_effect_where_they_stand_say_so() {
+    let entries = [
+        "counted 2026-12-31\n    1 EUR = 1.1\n    3 pull-cart\n",
+        "opened 2026-01-01\n    3 bf walnut for 9.00, already recovered 1.00\n",
+        "bought 2026-01-01 from \"a\"\n    1 band-saw for 899.00, lot X\n",
+        "paid 2026-01-09 to \"a yard\"\n    9.00 for receipt \"A-1\"\n    unpaid\n",
+        "sold 2026-01-09 via web-page\n    1 pull-cart\n    discount 5.00, shared by value\n",
+    ];
+    for entry in entries {
+        read(entry).only(errors::NO_EFFECT_HERE);
+    }
+}
