@@ -112,6 +112,7 @@ impl Built {
 /// Puts in doubt what an entry that was read only in part is about.
 fn doubt_all(desk: &Desk<'_>, entry: &Entry, doubts: &mut Doubts) {
     let look = Lookup::new(desk.book, desk.sources);
+    doubts.heads.insert(entry.head.start);
     for (part, _) in &entry.parts {
         match part {
             HeadPart::Order(span) | HeadPart::Receipt(span) => doubts.papers.extend(look.label(*span)),

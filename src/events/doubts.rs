@@ -11,6 +11,8 @@ use crate::names::{BatchId, ChannelId, LabelId, Target, ToolId};
 /// What entries that were read only in part are about.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Doubts {
+    /// The entries themselves: where their heads begin.
+    pub heads: FxHashSet<u32>,
     /// Orders and receipts.
     pub papers: FxHashSet<LabelId>,
     /// Suppliers, buyers, payees and helpers.
@@ -27,7 +29,8 @@ impl Doubts {
     /// Whether nothing is in doubt.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.papers.is_empty()
+        self.heads.is_empty()
+            && self.papers.is_empty()
             && self.parties.is_empty()
             && self.batches.is_empty()
             && self.channels.is_empty()
@@ -36,6 +39,7 @@ impl Doubts {
 
     /// Takes another's in.
     pub(crate) fn extend(&mut self, other: Self) {
+        self.heads.extend(other.heads);
         self.papers.extend(other.papers);
         self.parties.extend(other.parties);
         self.batches.extend(other.batches);
@@ -68,6 +72,9 @@ impl EventLog {
         let doubts = &self.doubts;
         if doubts.is_empty() {
             return false;
+        }
+        if doubts.heads.contains(&event.head.start) {
+            return true;
         }
         match &event.kind {
             EventKind::Bought(bought) => doubts.has_party(bought.supplier) || doubts.has_paper(bought.receipt),

@@ -5,6 +5,8 @@
 
 mod batch_course;
 mod batch_order;
+mod batch_work;
+mod bought;
 mod build;
 mod build_batch;
 mod build_bought;
@@ -31,24 +33,31 @@ mod entry_text;
 mod entry_time;
 mod errors;
 mod event;
+mod goods_moved;
 mod log;
 mod no_effect;
 mod on_the_bench;
+mod opened;
+mod paid;
+mod received;
 mod settlement;
 mod slips_of_bills;
 mod slips_of_prices;
 mod slips_of_sales;
 mod slips_of_years;
+mod sold;
 mod sold_lines;
 
 pub use build::build_events;
 pub use doubts::Doubts;
-pub use event::{
-    BatchWork, Bought, BoughtLine, BoughtWhat, Counted, Credited, Event, EventKind, IncomeLine, KeptLine, Left, LeftHow,
-    LeftLine, LostLine, MadeLine, Moved, OpenDebt, Opened, OpenedHow, OpenedLine, OpenedTool, Output, OutputSharing,
-    Paid, PaidFor, PaidLine, Payment, Received, ReceivedFor, ReceivedLine, ReturnFate, Returned, ReturnedLine, SentBack,
-    SentBackLine, Settlement, Sharing, Sold, SoldLine, StockLine, TaxLine, Tender, TimeLine, Worker,
-};
+pub use batch_work::{BatchWork, KeptLine, LostLine, MadeLine, Output, OutputSharing, StockLine, TimeLine, Worker};
+pub use bought::{Bought, BoughtLine, BoughtWhat, Sharing};
+pub use event::{Event, EventKind, Payment, Settlement};
+pub use goods_moved::{Counted, Credited, Left, LeftHow, LeftLine, Moved, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine};
+pub use opened::{OpenDebt, Opened, OpenedHow, OpenedLine, OpenedTool};
+pub use paid::{Paid, PaidFor, PaidLine};
+pub use received::{Received, ReceivedFor, ReceivedLine};
+pub use sold::{IncomeLine, Sold, SoldLine, TaxLine, Tender};
 pub use log::EventLog;
 
 #[cfg(test)]
