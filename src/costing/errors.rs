@@ -19,7 +19,6 @@ const BATCH_FINISHED: Code = Code(405);
 const MORE_THAN_AIMED: Code = Code(406);
 const NO_RECIPE: Code = Code(407);
 const KEPT_ABOVE_MATERIALS: Code = Code(408);
-const NO_PRICE_TO_SHARE_BY: Code = Code(409);
 const MORE_THAN_OWED: Code = Code(410);
 const NOTHING_OWED: Code = Code(411);
 const NO_SUCH_CREDIT: Code = Code(412);
@@ -29,7 +28,6 @@ const MORE_BACK_THAN_SOLD: Code = Code(415);
 const BELOW_ZERO: Code = Code(416);
 const NOT_FROM_THIS_SUPPLIER: Code = Code(417);
 const NO_SUCH_TOOL: Code = Code(418);
-const DISCOUNT_ABOVE_GOODS: Code = Code(419);
 const SHORT_STOCK_WARNING: Code = Code(960);
 const KEPT_ABOVE_SOURCE: Code = Code(961);
 const NO_LICENCE_LEFT: Code = Code(962);
@@ -220,6 +218,15 @@ pub(crate) fn no_recipe(engine: &Engine<'_>, batch: BatchId, word: &str) -> Diag
     .note(format!("write `{word} …` in the product's definition, or say here what was used and how long it took"))
 }
 
+pub(crate) fn nothing_planned_yet(engine: &Engine<'_>, batch: BatchId) -> Diagnostic {
+    Diagnostic::new(
+        NO_RECIPE,
+        engine.now.head,
+        format!("`as planned` in batch `{}`, but nothing of it is made or lost so far", engine.book.batch(batch).name),
+    )
+    .note("it counts the pieces made and lost up to this entry; where a batch is started, what it aims at")
+}
+
 pub(crate) fn kept_above_materials(engine: &Engine<'_>, line: &KeptLine, materials: Fixed6) -> Diagnostic {
     Diagnostic::new(
         KEPT_ABOVE_MATERIALS,
@@ -246,15 +253,6 @@ pub(crate) fn kept_above_source(engine: &Engine<'_>, line: &KeptLine, source: Th
         ),
     )
     .note("an offcut worth more than the board that it came from makes the pieces look cheaper than they are")
-}
-
-pub(crate) fn no_price_to_share_by(engine: &Engine<'_>, line: &MadeLine) -> Diagnostic {
-    Diagnostic::new(
-        NO_PRICE_TO_SHARE_BY,
-        line.span,
-        format!("the batch is shared by price, but `{}` has no price on {}", engine.output_name(line.what), engine.now.date),
-    )
-    .note("give it a `price` in its definition, or write `share N` on each product, or `shared by count`")
 }
 
 pub(crate) fn more_than_owed(engine: &Engine<'_>, paid: Fixed6, open: Fixed6, line: Span, bill: Span) -> Diagnostic {
@@ -349,14 +347,6 @@ pub(crate) fn no_such_tool_left(engine: &Engine<'_>, tool: ToolId, line: Span) -
         NO_SUCH_TOOL,
         line,
         format!("there is no `{}` left to retire on {}", engine.book.tool(tool).named.name, engine.now.date),
-    )
-}
-
-pub(crate) fn discount_above_goods(head: Span, discount: Fixed6, goods: Fixed6) -> Diagnostic {
-    Diagnostic::new(
-        DISCOUNT_ABOVE_GOODS,
-        head,
-        format!("a discount of {} on goods of {}", discount.to_fixed_text(2, 6), goods.to_fixed_text(2, 6)),
     )
 }
 

@@ -48,7 +48,7 @@ impl Engine<'_> {
         .or_fault()?;
         let before_discount = goods.checked_add(incomes).or_fault()?;
         if sold.discount > before_discount {
-            self.found.push(errors::discount_above_goods(self.now.head, sold.discount, before_discount));
+            // Told where the entry was read (K311); only an entry that was read in part leads here.
             return Err(Fault::Told);
         }
         let total = before_discount

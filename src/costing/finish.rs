@@ -49,11 +49,8 @@ impl Engine<'_> {
                 (Some(share), _) => share,
                 (None, OutputSharing::ByPrice) => match line.list_price {
                     Some(price) => price,
-                    None => {
-                        let told = errors::no_price_to_share_by(self, line);
-                        self.found.push(told);
-                        return Err(Fault::Told);
-                    }
+                    // Told where the entry was read (K320).
+                    None => return Err(Fault::Told),
                 },
                 (None, OutputSharing::ByCount | OutputSharing::BySharesOrSingle) => Decimal::ONE,
             };

@@ -8,12 +8,21 @@ use rust_decimal::Decimal;
 use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, OrFault};
+use crate::diagnostics::Diagnostic;
 use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
 
 impl Engine<'_> {
+    /// Why there is nothing to go by: no pieces yet, or none that have a recipe.
+    fn no_plan(&self, batch: BatchId, pieces: &[(Output, Decimal)], word: &str) -> Diagnostic {
+        match pieces {
+            [] => errors::nothing_planned_yet(self, batch),
+            _ => errors::no_recipe(self, batch, word),
+        }
+    }
+
     /// What is still to be used by plan.
     pub(crate) fn planned_use(&mut self, batch: BatchId, pieces: &[(Output, Decimal)], asked_apart: bool) -> Costed<Vec<(ThingId, Decimal)>> {
         let book = self.book;
@@ -31,7 +40,7 @@ impl Engine<'_> {
             }
         }
         if !any && asked_apart {
-            let told = errors::no_recipe(self, batch, "needs");
+            let told = self.no_plan(batch, pieces, "needs");
             self.found.push(told);
         }
         let used = &self.batches.progress(batch).used;
@@ -58,7 +67,7 @@ impl Engine<'_> {
             }
         }
         if wanted.is_empty() && asked_apart {
-            let told = errors::no_recipe(self, batch, "takes");
+            let told = self.no_plan(batch, pieces, "takes");
             self.found.push(told);
         }
         let took = &self.batches.progress(batch).took;

@@ -43,6 +43,8 @@ fn check_entries(entries: &mut [Entry], sources: &SourceSet, places: &[&str]) ->
             found.push(told);
             entry.parts.remove(part);
             entry.damaged = true;
+            // The name is no place; that is told once.
+            entry.parts.retain(|(part, _)| !matches!(part, HeadPart::At(_)));
         }
         check_entry(entry, sources, &mut found);
     }
