@@ -1,57 +1,59 @@
 //! A book put through every stage, for the tests that read whole books.
 
-use std::path::Path;
-
 use chrono::NaiveDate;
-use kerfbook::costing::{CostOptions, CostedBook, cost_book};
+use kerfbook::costing::{CostOptions, cost_book};
 use kerfbook::diagnostics::{Diagnostic, Diagnostics, Severity, tell_damage};
-use kerfbook::events::{EventLog, build_events};
-use kerfbook::names::{ResolvedBook, resolve_book};
-use kerfbook::sources::{Loaded, SourceSet, exists_in_book};
+use kerfbook::events::build_events;
+use kerfbook::names::resolve_book;
+use kerfbook::sources::{Loaded, SourceSet};
 use kerfbook::syntax::parse_book;
+use kerfbook::year::{Books, Forms, year_of};
 
 /// A compiled book.
 pub(crate) struct Compiled {
     /// Its text.
     pub(crate) sources: SourceSet,
-    /// Its definitions.
-    pub(crate) book: ResolvedBook,
-    /// Its entries.
-    pub(crate) log: EventLog,
-    /// Its figures.
-    pub(crate) costed: CostedBook,
     /// All that was found, in the order of the text.
     pub(crate) found: Vec<Diagnostic>,
+    proof_holds: bool,
 }
 
 impl Compiled {
-    /// Whether a mistake was found.
-    pub(crate) fn has_mistakes(&self) -> bool {
-        self.found.iter().any(|one| one.severity == Severity::Error)
+    /// Whether its figures may be shown: it has no mistakes, and the proof comes out at zero.
+    ///
+    /// # Panics
+    /// Where it has no mistakes and the proof does not hold.
+    pub(crate) fn is_sound(&self) -> bool {
+        let mistakes = self.found.iter().any(|one| one.severity == Severity::Error);
+        assert!(mistakes || self.proof_holds, "the proof does not hold");
+        !mistakes
     }
 }
 
-/// Compiles texts, each as a file of that path. Every file that a text names is taken to exist.
-pub(crate) fn compile_texts(files: &[(&str, &str)]) -> Compiled {
-    let mut sources = SourceSet::default();
-    for (path, text) in files {
-        sources.add(*path, text).expect("under four gigabytes");
-    }
-    compile(Loaded { sources, damaged: Vec::new() }, None, &|_| true)
+/// What the day and the folder are at which a book is compiled, and which tax year is asked for.
+#[derive(Clone, Copy)]
+pub(crate) struct Asked<'a> {
+    /// The day that counts as today.
+    pub(crate) today: Option<NaiveDate>,
+    /// Whether a file that the book names exists.
+    pub(crate) file_exists: &'a dyn Fn(&str) -> bool,
+    /// The tax year to figure by these forms, where the book has no mistakes so far.
+    pub(crate) tax_year: Option<(i32, &'a Forms)>,
 }
 
-/// Compiles a loaded book that lies in a folder, on a day.
-pub(crate) fn compile_loaded(loaded: Loaded, folder: &Path, today: Option<NaiveDate>) -> Compiled {
-    compile(loaded, today, &|path| exists_in_book(folder, path))
-}
-
-fn compile(loaded: Loaded, today: Option<NaiveDate>, file_exists: &dyn Fn(&str) -> bool) -> Compiled {
+/// Compiles a loaded book.
+pub(crate) fn compile(loaded: Loaded, asked: Asked<'_>) -> Compiled {
     let mut found = Diagnostics::default();
     tell_damage(&loaded.damaged, &mut found);
     let sources = loaded.sources;
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, &syntax, &book, today, file_exists, &mut found);
+    let log = build_events(&sources, &syntax, &book, asked.today, asked.file_exists, &mut found);
     let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
-    Compiled { sources, book, log, costed, found: found.into_sorted() }
+    if let Some((year, forms)) = asked.tax_year.filter(|_| !found.has_errors()) {
+        let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
+        // What is wrong with it is among what was found.
+        let _ = year_of(books, year, forms, &mut found);
+    }
+    Compiled { sources, found: found.into_sorted(), proof_holds: costed.proof.holds() }
 }

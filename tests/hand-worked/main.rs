@@ -1,7 +1,6 @@
 //! Tax years worked by hand: each figure is derived in prose beside its check.
 
 mod bills;
-#[path = "../compiled/mod.rs"]
 mod compiled;
 mod equipment;
 mod examples;

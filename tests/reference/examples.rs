@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use kerfbook::diagnostics::{Severity, render_short};
 
-use crate::REFERENCE;
-use crate::compiled::{Compiled, compile_texts};
+use crate::compiled::Compiled;
+use crate::{REFERENCE, compile_texts};
 use crate::fences::{Block, Promise, blocks};
 
 /// The book on which the examples stand.
@@ -30,7 +30,7 @@ fn broken(block: &Block, preamble: &str) -> Option<String> {
     };
     let as_promised = codes(&compiled, Severity::Error) == mistakes
         && warnings.is_none_or(|warnings| codes(&compiled, Severity::Warning) == *warnings)
-        && (compiled.has_mistakes() || compiled.costed.proof.holds());
+        && compiled.is_sound() == mistakes.is_empty();
     (!as_promised).then(|| format!("line {}:\n{}", block.line, render_short(&compiled.sources, &compiled.found)))
 }
 

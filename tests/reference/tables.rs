@@ -3,8 +3,7 @@
 use kerfbook::diagnostics::Severity;
 use kerfbook::units::{Dimension, Unit};
 
-use crate::REFERENCE;
-use crate::compiled::compile_texts;
+use crate::{REFERENCE, compile_texts};
 
 /// The part of the reference below a heading.
 fn section(heading: &str) -> &'static str {
