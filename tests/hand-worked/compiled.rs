@@ -1,10 +1,13 @@
 //! A book put through every stage, for its tax years.
 
+use std::path::Path;
+
+use chrono::NaiveDate;
 use kerfbook::costing::{CostOptions, CostedBook, cost_book};
-use kerfbook::diagnostics::{Diagnostic, Diagnostics, Severity};
+use kerfbook::diagnostics::{Diagnostic, Diagnostics, Severity, tell_damage};
 use kerfbook::events::{EventLog, build_events};
 use kerfbook::names::{ResolvedBook, resolve_book};
-use kerfbook::sources::SourceSet;
+use kerfbook::sources::{Loaded, SourceSet, exists_in_book};
 use kerfbook::syntax::parse_book;
 
 /// A compiled book.
@@ -34,10 +37,21 @@ pub(crate) fn compile_texts(files: &[(&str, &str)]) -> Compiled {
     for (path, text) in files {
         sources.add(*path, text).expect("under four gigabytes");
     }
+    compile(Loaded { sources, damaged: Vec::new() }, None, &|_| true)
+}
+
+/// Compiles a loaded book that lies in a folder, on a day.
+pub(crate) fn compile_loaded(loaded: Loaded, folder: &Path, today: Option<NaiveDate>) -> Compiled {
+    compile(loaded, today, &|path| exists_in_book(folder, path))
+}
+
+fn compile(loaded: Loaded, today: Option<NaiveDate>, file_exists: &dyn Fn(&str) -> bool) -> Compiled {
     let mut found = Diagnostics::default();
+    tell_damage(&loaded.damaged, &mut found);
+    let sources = loaded.sources;
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, &syntax, &book, None, &|_| true, &mut found);
+    let log = build_events(&sources, &syntax, &book, today, file_exists, &mut found);
     let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
     Compiled { sources, book, log, costed, found: found.into_sorted() }
 }

@@ -1,7 +1,6 @@
 //! What holds for every book, tried on generated ones.
 
 mod any_text;
-#[path = "../hand-worked/compiled.rs"]
 mod compiled;
 mod hard_input;
 mod names_mean_no_file;
