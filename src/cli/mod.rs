@@ -45,9 +45,5 @@ fn usage(told: &clap::Error, streams: &Streams) -> Outcome {
     let is_answer = matches!(told.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
     let colours = if is_answer { streams.out.colours } else { streams.err.colours };
     let text = if colours { words.ansi().to_string() } else { words.to_string() };
-    if is_answer {
-        Outcome::said(text)
-    } else {
-        Outcome { out: String::new(), err: text, status: Status::WrongUse }
-    }
+    if is_answer { Outcome::said(text) } else { Outcome { out: String::new(), err: text, status: Status::WrongUse } }
 }

@@ -24,6 +24,7 @@ impl BookOptions {
     ///
     /// # Errors
     /// A sentence for the reader.
+    #[expect(clippy::disallowed_methods, reason = "the book is looked for from the folder in which the command runs")]
     pub(super) fn meant(args: &BookArgs) -> Result<Self, String> {
         let today = match &args.today {
             Some(typed) => Some(day("--today", typed)?),

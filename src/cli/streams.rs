@@ -50,6 +50,7 @@ pub(super) struct Streams {
 
 impl Streams {
     /// Those of this process.
+    #[expect(clippy::disallowed_methods, reason = "the environment says whether colours are wanted")]
     pub(super) fn of_process() -> Self {
         let no_color = std::env::var_os("NO_COLOR");
         let term = std::env::var_os("TERM");

@@ -31,7 +31,8 @@ pub(super) fn read_templates(folder: Option<&Path>) -> Result<BTreeMap<String, S
         if fs::metadata(path).is_ok_and(|about| about.len() > LARGEST) {
             return Err(format!("the template `{}` is over 4 MB", path.display()));
         }
-        let text = fs::read_to_string(path).map_err(|fault| format!("the template `{}` can't be read: {fault}", path.display()))?;
+        let text =
+            fs::read_to_string(path).map_err(|fault| format!("the template `{}` can't be read: {fault}", path.display()))?;
         own.insert(name.join("/"), text);
     }
     if own.is_empty() {

@@ -113,7 +113,9 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
             answer.say(format!("{opening} {}: ", group.title)).money(per_hour).say(" for an hour of yours.")
         }
         _ => match first_largest(&lines, |group| figure(&group.paid_margin)) {
-            Some(group) => answer.say(format!("What brings most is {}: ", group.title)).money(&group.paid_margin).say(" of paid margin."),
+            Some(group) => {
+                answer.say(format!("What brings most is {}: ", group.title)).money(&group.paid_margin).say(" of paid margin.")
+            }
             None => answer,
         },
     };

@@ -56,6 +56,7 @@ mod tests {
 
     /// With `KERFBOOK_WRITE_SCHEMAS=1` in the environment the files are written anew instead of compared.
     #[test]
+    #[expect(clippy::disallowed_methods, reason = "asks whether to write instead of compare")]
     fn the_kept_schemas_are_those_of_the_models() {
         for report in SCHEMAS {
             let model = schema_of_model(report).expect("a model");
@@ -93,7 +94,9 @@ mod tests {
         let schema = schema_of_model("stock").expect("a model");
         let validator = jsonschema::validator_for(&schema).expect("a schema");
         let mut report = serde_json::to_value(made_up::stock()).expect("json");
-        for wrong in [serde_json::json!(1843.2), serde_json::json!("1,843.20"), serde_json::json!("1843.2"), serde_json::json!("")] {
+        for wrong in
+            [serde_json::json!(1843.2), serde_json::json!("1,843.20"), serde_json::json!("1843.2"), serde_json::json!("")]
+        {
             report["totals"]["paid"] = wrong.clone();
             assert!(!validator.is_valid(&report), "{wrong}");
         }

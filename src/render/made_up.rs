@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use crate::reports::{
-    BatchCost, BenchItem, BridgeLine, CostOfGoods, CostReport, CutOffPart, EquipmentRow, FormLine, GoodsWentTo,
-    HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth, PaysReport, PaysTotals, PerUnit,
-    ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow, Schedules, SelfEmployment, StepCost, StockItem,
-    StockLotLine, StockReport, StockTotals, Timing, Unassigned, UseCost, Variance, YearReport,
+    BatchCost, BenchItem, BridgeLine, CostOfGoods, CostReport, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow,
+    MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth, PaysReport, PaysTotals, PerUnit, ProductCost, ProofComponent,
+    ProofReport, ReportHead, SalesTaxRow, Schedules, SelfEmployment, StepCost, StockItem, StockLotLine, StockReport, StockTotals,
+    Timing, Unassigned, UseCost, Variance, YearReport,
 };
 
 fn head(report: &str) -> ReportHead {
@@ -74,8 +74,20 @@ pub(crate) fn cost() -> CostReport {
         ],
         price: Some("42.00".to_owned()),
         uses: vec![
-            UseCost { name: "red-oak".to_owned(), title: "Red oak, kiln dried".to_owned(), quantity: "0.851852".to_owned(), unit: "bf".to_owned(), cost: "5.112".to_owned() },
-            UseCost { name: "wheel-40".to_owned(), title: "Birch wheel, 40 mm".to_owned(), quantity: "4".to_owned(), unit: "ea".to_owned(), cost: "0.98".to_owned() },
+            UseCost {
+                name: "red-oak".to_owned(),
+                title: "Red oak, kiln dried".to_owned(),
+                quantity: "0.851852".to_owned(),
+                unit: "bf".to_owned(),
+                cost: "5.112".to_owned(),
+            },
+            UseCost {
+                name: "wheel-40".to_owned(),
+                title: "Birch wheel, 40 mm".to_owned(),
+                quantity: "4".to_owned(),
+                unit: "ea".to_owned(),
+                cost: "0.98".to_owned(),
+            },
         ],
     };
     let board = ProductCost {
@@ -85,7 +97,13 @@ pub(crate) fn cost() -> CostReport {
         made: "21".to_owned(),
         per_unit: Some(per_unit(["14.20", "0.31", "0.00", "0.00", "14.51", "20.00", "2.916667", "37.426667"])),
         minutes_per_unit: None,
-        batches: vec![batch("cutting-board/2026-05-02", "2026-05-02", "21", None, ["14.20", "0.31", "0.00", "0.00", "14.51", "20.00", "2.916667", "37.426667"])],
+        batches: vec![batch(
+            "cutting-board/2026-05-02",
+            "2026-05-02",
+            "21",
+            None,
+            ["14.20", "0.31", "0.00", "0.00", "14.51", "20.00", "2.916667", "37.426667"],
+        )],
         price: None,
         steps: Vec::new(),
         uses: Vec::new(),
@@ -122,8 +140,18 @@ fn item(kind: &str, name: &str, title: &str, place: &str, quantity: (&str, &str)
         paid: paid.to_owned(),
         full: paid.to_owned(),
         lots: vec![
-            StockLotLine { origin: "RO-1".to_owned(), date: "2026-03-02".to_owned(), quantity: quantity.0.to_owned(), paid: paid.to_owned() },
-            StockLotLine { origin: "receipt A-1182 <b>".to_owned(), date: "2026-05-02".to_owned(), quantity: "0".to_owned(), paid: "0.00".to_owned() },
+            StockLotLine {
+                origin: "RO-1".to_owned(),
+                date: "2026-03-02".to_owned(),
+                quantity: quantity.0.to_owned(),
+                paid: paid.to_owned(),
+            },
+            StockLotLine {
+                origin: "receipt A-1182 <b>".to_owned(),
+                date: "2026-05-02".to_owned(),
+                quantity: "0".to_owned(),
+                paid: "0.00".to_owned(),
+            },
         ],
         reorder,
         reorder_at: reorder.then(|| "20".to_owned()),
@@ -161,10 +189,22 @@ pub(crate) fn stock() -> StockReport {
             full: "2410.00".to_owned(),
         },
         over_time: [
-            ("2026-01", "822.10"), ("2026-02", "1210.55"), ("2026-03", "1499.10"), ("2026-04", "1380.00"),
-            ("2026-05", "1105.20"), ("2026-06", "990.45"), ("2026-07", "1240.00"), ("2026-08", "1622.95"),
-            ("2026-09", "2120.40"), ("2026-10", "2655.00"), ("2026-11", "2301.75"), ("2026-12", "1843.20"),
-        ].iter().map(|(month, paid)| ((*month).to_owned(), (*paid).to_owned())).collect(),
+            ("2026-01", "822.10"),
+            ("2026-02", "1210.55"),
+            ("2026-03", "1499.10"),
+            ("2026-04", "1380.00"),
+            ("2026-05", "1105.20"),
+            ("2026-06", "990.45"),
+            ("2026-07", "1240.00"),
+            ("2026-08", "1622.95"),
+            ("2026-09", "2120.40"),
+            ("2026-10", "2655.00"),
+            ("2026-11", "2301.75"),
+            ("2026-12", "1843.20"),
+        ]
+        .iter()
+        .map(|(month, paid)| ((*month).to_owned(), (*paid).to_owned()))
+        .collect(),
         notes: Vec::new(),
     }
 }
@@ -172,10 +212,22 @@ pub(crate) fn stock() -> StockReport {
 fn group(by: &str, name: &str, title: &str, paid_margin: &str, per_hour: Option<&str>) -> PaysGroup {
     let text = |text: &str| text.to_owned();
     PaysGroup {
-        by: text(by), name: text(name), title: text(title), units: text("61"), revenue: text("3105.50"), fees: text("214.93"),
-        postage: text("96.20"), packing: text("24.80"), direct_expenses: text("85.00"), paid_cost: text("374.02"),
-        paid_margin: text(paid_margin), own_time: text("902.40"), overhead: text("131.60"), full_margin: text("-75.45"),
-        own_minutes: per_hour.map(|_| text("2256")), earned_per_hour: per_hour.map(str::to_owned),
+        by: text(by),
+        name: text(name),
+        title: text(title),
+        units: text("61"),
+        revenue: text("3105.50"),
+        fees: text("214.93"),
+        postage: text("96.20"),
+        packing: text("24.80"),
+        direct_expenses: text("85.00"),
+        paid_cost: text("374.02"),
+        paid_margin: text(paid_margin),
+        own_time: text("902.40"),
+        overhead: text("131.60"),
+        full_margin: text("-75.45"),
+        own_minutes: per_hour.map(|_| text("2256")),
+        earned_per_hour: per_hour.map(str::to_owned),
     }
 }
 
@@ -194,17 +246,29 @@ pub(crate) fn pays() -> PaysReport {
             group("product", "cutting-board", "Cutting board <script>", "1480.20", Some("31.20")),
         ],
         totals: PaysTotals {
-            units: text("182"), revenue: text("8120.00"), fees: text("611.20"), postage: text("190.40"), packing: text("61.10"),
-            direct_expenses: text("385.00"), paid_cost: text("3081.55"), paid_margin: text("3790.75"), own_time: text("2804.00"),
-            overhead: text("409.00"), full_margin: text("577.75"), own_minutes: text("7010").into(), earned_per_hour: text("28.94").into(),
+            units: text("182"),
+            revenue: text("8120.00"),
+            fees: text("611.20"),
+            postage: text("190.40"),
+            packing: text("61.10"),
+            direct_expenses: text("385.00"),
+            paid_cost: text("3081.55"),
+            paid_margin: text("3790.75"),
+            own_time: text("2804.00"),
+            overhead: text("409.00"),
+            full_margin: text("577.75"),
+            own_minutes: text("7010").into(),
+            earned_per_hour: text("28.94").into(),
         },
         unassigned: Unassigned { indirect_minutes: text("1930"), overhead_under_applied: text("112.44") },
         year_per_hour: Some(text("19.85")),
-        months: (1..=12).map(|month: u32| PaysMonth {
-            month: format!("2026-{month:02}"),
-            revenue: format!("{}.40", 240 + (month * 137) % 700 + month * 40),
-            cost: format!("{}.10", 180 + (month * 91) % 420),
-        }).collect(),
+        months: (1..=12)
+            .map(|month: u32| PaysMonth {
+                month: format!("2026-{month:02}"),
+                revenue: format!("{}.40", 240 + (month * 137) % 700 + month * 40),
+                cost: format!("{}.10", 180 + (month * 91) % 420),
+            })
+            .collect(),
         notes: vec![text("one batch has unknown hours")],
     }
 }
@@ -252,8 +316,12 @@ pub(crate) fn year() -> YearReport {
         ],
         cost_of_goods: CostOfGoods {
             went_to: GoodsWentTo {
-                sold: text("2960.10"), scrapped: text("44.20"), missing: text("-3.10"), abnormal: text("61.05"),
-                donated: text("12.40"), price_difference: text("0.00"),
+                sold: text("2960.10"),
+                scrapped: text("44.20"),
+                missing: text("-3.10"),
+                abnormal: text("61.05"),
+                donated: text("12.40"),
+                price_difference: text("0.00"),
             },
             timing: Timing { gone_not_paid: text("-31.20"), gone_paid_now: text("38.10") },
             rounding: text("0.45"),
@@ -261,15 +329,35 @@ pub(crate) fn year() -> YearReport {
         },
         schedules: Schedules {
             equipment: vec![EquipmentRow {
-                name: text("band-saw"), title: text("14-inch band saw"), in_use_from: text("2026-03-02"), cost: text("941.22"),
-                business_use: text("90"), method: text("recovered over 7 years"), this_year: text("121.05"), left: text("726.05"),
+                name: text("band-saw"),
+                title: text("14-inch band saw"),
+                in_use_from: text("2026-03-02"),
+                cost: text("941.22"),
+                business_use: text("90"),
+                method: text("recovered over 7 years"),
+                this_year: text("121.05"),
+                left: text("726.05"),
                 line: text("13"),
             }],
-            mileage: MileageSchedule { miles: text("412"), rates: vec![named("from 2026-01-01", "0.70")], amount: text("288.40") },
-            home_workshop: Some(HomeWorkshopRow { method: text("simplified"), before_limit: text("1000.00"), amount: text("1000.00") }),
+            mileage: MileageSchedule {
+                miles: text("412"),
+                rates: vec![named("from 2026-01-01", "0.70")],
+                amount: text("288.40"),
+            },
+            home_workshop: Some(HomeWorkshopRow {
+                method: text("simplified"),
+                before_limit: text("1000.00"),
+                amount: text("1000.00"),
+            }),
             sales_tax: vec![SalesTaxRow {
-                to: text("ny-state"), period: text("2026"), collected: text("188.20"), refunded: text("2.52"),
-                paid_over: text("140.00"), allowed: text("0.74"), owed: text("44.94"), collected_by_channels: text("12.06"),
+                to: text("ny-state"),
+                period: text("2026"),
+                collected: text("188.20"),
+                refunded: text("2.52"),
+                paid_over: text("140.00"),
+                allowed: text("0.74"),
+                owed: text("44.94"),
+                collected_by_channels: text("12.06"),
             }],
             self_employment: SelfEmployment { lines: vec![form_line("12", "Self-employment tax", "737")] },
         },
@@ -281,7 +369,11 @@ pub(crate) fn year() -> YearReport {
             bridge("net profit on the form", "5214.37"),
         ],
         cut_off: vec![
-            CutOffPart { name: text("Sales of the last 15 days"), rows: vec![text("2026-12-20 M-41 48.00 counts in 2027")], empty: text("no sales near the year's ends") },
+            CutOffPart {
+                name: text("Sales of the last 15 days"),
+                rows: vec![text("2026-12-20 M-41 48.00 counts in 2027")],
+                empty: text("no sales near the year's ends"),
+            },
             CutOffPart { name: text("Deposits"), rows: Vec::new(), empty: text("no deposit was open") },
         ],
         open_questions: vec![OpenQuestion {

@@ -113,8 +113,7 @@ pub(crate) fn hours(minutes: &str, shown: Shown) -> String {
 
 /// A month's short name, `Mar` of `2026-03`; what is no month is shown as it is.
 pub(crate) fn month_name(month: &str) -> &str {
-    const NAMES: [&str; 12] =
-        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    const NAMES: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let number = month.get(5..7).and_then(|digits| digits.parse::<usize>().ok());
     number.and_then(|number| NAMES.get(number.checked_sub(1)?)).copied().unwrap_or(month)
 }

@@ -18,19 +18,22 @@ fn a_new_book_compiles_and_the_three_commands_it_prints_run() {
     let commands: Vec<&str> = ran.out.lines().filter_map(|line| line.strip_prefix("    kerfbook ")).collect();
     assert_eq!(commands.len(), 3, "{}", ran.out);
     for command in commands {
-        let arguments: Vec<String> = command.split(' ').fold((Vec::new(), false), |(mut words, open), word| {
-            let (starts, ends) = (word.starts_with('\''), word.ends_with('\''));
-            let bare = word.trim_matches('\'').to_owned();
-            match (open, words.last_mut()) {
-                (true, Some(last)) => {
-                    let last: &mut String = last;
-                    last.push(' ');
-                    last.push_str(&bare);
+        let arguments: Vec<String> = command
+            .split(' ')
+            .fold((Vec::new(), false), |(mut words, open), word| {
+                let (starts, ends) = (word.starts_with('\''), word.ends_with('\''));
+                let bare = word.trim_matches('\'').to_owned();
+                match (open, words.last_mut()) {
+                    (true, Some(last)) => {
+                        let last: &mut String = last;
+                        last.push(' ');
+                        last.push_str(&bare);
+                    }
+                    _ => words.push(bare),
                 }
-                _ => words.push(bare),
-            }
-            (words, (open || starts) && !ends)
-        }).0;
+                (words, (open || starts) && !ends)
+            })
+            .0;
         let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
         let ran = run_in(above.path(), &arguments);
         assert_eq!(ran.status, Some(0), "{arguments:?}: {ran:?}");
@@ -112,8 +115,11 @@ fn a_site_never_takes_away_what_it_did_not_write() {
 fn a_template_of_one_s_own_takes_the_place_of_the_program_s() {
     let folder = book();
     fs::create_dir(folder.path().join("own")).expect("made");
-    fs::write(folder.path().join("own/cost.html"), "{% for one in report.products %}{{ one.title }}: {{ one.made }}\n{% endfor %}")
-        .expect("written");
+    fs::write(
+        folder.path().join("own/cost.html"),
+        "{% for one in report.products %}{{ one.title }}: {{ one.made }}\n{% endfor %}",
+    )
+    .expect("written");
     let ran = run_in(folder.path(), &["cost", "--as", "html", "--templates", "own"]);
     assert_eq!((ran.status, ran.out.as_str()), (Some(0), "Pull-along cart: 6\n"), "{ran:?}");
     fs::write(folder.path().join("own/cost.html"), "{{ report.nothing }}").expect("written");

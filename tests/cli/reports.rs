@@ -27,7 +27,8 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
         assert_eq!(ran.status, Some(0), "{arguments:?}: {}", ran.err);
         let report: serde_json::Value = serde_json::from_str(&ran.out).expect("json");
         let validator = jsonschema::validator_for(&schema).expect("a schema");
-        let faults: Vec<String> = validator.iter_errors(&report).map(|fault| format!("{}: {fault}", fault.instance_path())).collect();
+        let faults: Vec<String> =
+            validator.iter_errors(&report).map(|fault| format!("{}: {fault}", fault.instance_path())).collect();
         assert!(faults.is_empty(), "{name}: {faults:#?}");
         assert!(ran.out.starts_with(&format!("{{\n  \"report\": \"{name}\",\n  \"version\": 1,\n")), "{name}");
     }
@@ -66,7 +67,12 @@ fn stock_on_a_day_knows_nothing_of_later_days() {
     let quantity = |on: &str| {
         let ran = run_in(folder.path(), &["stock", "--on", on, "--as", "json"]);
         let report: serde_json::Value = serde_json::from_str(&ran.out).expect("json");
-        report["items"].as_array().expect("a list").iter().find(|item| item["name"] == "pull-cart").map(|item| item["quantity"].clone())
+        report["items"]
+            .as_array()
+            .expect("a list")
+            .iter()
+            .find(|item| item["name"] == "pull-cart")
+            .map(|item| item["quantity"].clone())
     };
     assert_eq!(quantity("2026-03-08"), None);
     assert_eq!(quantity("2026-03-19"), Some("6".into()));

@@ -38,7 +38,10 @@ fn a_mistake_has_status_1_and_stands_in_each_form() {
     let json = run_in(folder.path(), &["check", "--today", "2026-04-01", "--as", "json"]);
     assert_eq!(json.status, Some(1));
     let report: serde_json::Value = serde_json::from_str(&json.out).expect("json");
-    assert_eq!((&report["report"], &report["mistakes"], &report["proof"]), (&"check".into(), &1.into(), &serde_json::Value::Null));
+    assert_eq!(
+        (&report["report"], &report["mistakes"], &report["proof"]),
+        (&"check".into(), &1.into(), &serde_json::Value::Null)
+    );
     assert_eq!(report["findings"][0]["line"], 20);
 }
 
@@ -48,7 +51,11 @@ fn a_book_with_a_mistake_has_no_report() {
     for report in ["cost", "stock", "pays", "proof"] {
         let ran = run_in(folder.path(), &[report, "--out", "report.txt"]);
         assert_eq!((ran.status, ran.out.as_str()), (Some(1), ""), "{report}: {ran:?}");
-        assert!(ran.err.contains("error[K") && ran.err.ends_with("one mistake in the book, so there is no report\n"), "{}", ran.err);
+        assert!(
+            ran.err.contains("error[K") && ran.err.ends_with("one mistake in the book, so there is no report\n"),
+            "{}",
+            ran.err
+        );
     }
     let ran = run_in(folder.path(), &["site", "--out", "pages"]);
     assert_eq!(ran.status, Some(1));
@@ -88,7 +95,9 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
 #[test]
 fn help_and_version_are_answers() {
     let folder = tempfile::tempdir().expect("a folder");
-    for arguments in [&["--help"] as &[&str], &["help"], &["help", "cost"], &["cost", "--help"], &["--version"], &["help", "k203"]] {
+    for arguments in
+        [&["--help"] as &[&str], &["help"], &["help", "cost"], &["cost", "--help"], &["--version"], &["help", "k203"]]
+    {
         let ran = run_in(folder.path(), arguments);
         assert_eq!((ran.status, ran.err.as_str()), (Some(0), ""), "{arguments:?}");
         assert!(!ran.out.is_empty());

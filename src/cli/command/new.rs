@@ -24,7 +24,8 @@ const WRITTEN_DAY: &str = "2026-01-05";
 pub(super) fn run(args: &NewArgs) -> Done {
     let today = match &args.today {
         Some(typed) => day("--today", typed).map_err(Outcome::refused)?,
-        None => clock::earliest_today().ok_or_else(|| Outcome::refused("the clock stands outside the calendar; say `--today DATE`"))?,
+        None => clock::earliest_today()
+            .ok_or_else(|| Outcome::refused("the clock stands outside the calendar; say `--today DATE`"))?,
     };
     if fs::read_dir(&args.dir).is_ok_and(|mut inside| inside.next().is_some()) {
         return Err(Outcome::refused(format!("`{}` is not empty; choose a new folder for the book", args.dir.display())));
@@ -37,10 +38,7 @@ pub(super) fn run(args: &NewArgs) -> Done {
 /// The files of a new book, by name.
 fn starter(today: NaiveDate) -> BTreeMap<String, String> {
     let month = format!("{}.kerf", today.format("%Y-%m"));
-    BTreeMap::from([
-        ("shop.kerf".to_owned(), SHOP.to_owned()),
-        (month, MONTH.replace(WRITTEN_DAY, &today.to_string())),
-    ])
+    BTreeMap::from([("shop.kerf".to_owned(), SHOP.to_owned()), (month, MONTH.replace(WRITTEN_DAY, &today.to_string()))])
 }
 
 fn next_steps(dir: &Path, files: &BTreeMap<String, String>) -> String {
@@ -75,8 +73,10 @@ mod tests {
             let day = NaiveDate::parse_from_str(today, "%Y-%m-%d").expect("a day");
             let book = above.path().join(number.to_string());
             write_new_folder(&book, &starter(day)).expect("written");
-            let compiled = compile_book(&book, &Forms::built_in(), CompileOptions { today: Some(day), only_check: false }).expect("read");
-            let told: Vec<String> = compiled.found.as_slice().iter().map(|one| format!("{}: {}", one.code, one.message)).collect();
+            let compiled =
+                compile_book(&book, &Forms::built_in(), CompileOptions { today: Some(day), only_check: false }).expect("read");
+            let told: Vec<String> =
+                compiled.found.as_slice().iter().map(|one| format!("{}: {}", one.code, one.message)).collect();
             assert!(told.is_empty(), "{today}: {told:?}");
             assert!(compiled.costed.proof.holds());
         }

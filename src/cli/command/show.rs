@@ -28,7 +28,9 @@ pub(super) fn show<R: Serialize>(
     let look = if args.out.is_some() { Look::default() } else { streams.out.look() };
     let made = match args.format {
         Format::Text => text(report, look),
-        Format::Json => render_json(report).map_err(|fault| Outcome::refused(format!("the report can't be written as JSON: {fault}")))?,
+        Format::Json => {
+            render_json(report).map_err(|fault| Outcome::refused(format!("the report can't be written as JSON: {fault}")))?
+        }
         Format::Html => {
             let own = own_templates(args)?;
             let pages = Pages::new(&own, Neighbours::default()).map_err(Outcome::refused)?;

@@ -28,12 +28,8 @@ pub(super) fn run(args: &SiteArgs, streams: &Streams) -> Done {
     let stock = stock_on(compiled, days).ok_or_else(too_large)?;
     let pays = pays_in(&book, days).ok_or_else(too_large)?;
     let proof = report_proof(&compiled.book, &compiled.costed, compiled.log.first_day);
-    let years: Vec<YearReport> = compiled
-        .years
-        .iter()
-        .filter(|year| touches(days, year.year))
-        .map(|year| report_year(compiled.books(), year))
-        .collect();
+    let years: Vec<YearReport> =
+        compiled.years.iter().filter(|year| touches(days, year.year)).map(|year| report_year(compiled.books(), year)).collect();
 
     let pages = Pages::new(&own, neighbours(&years)).map_err(Outcome::refused)?;
     let answers = Answers { cost: &cost, stock: &stock, pays: &pays, year: years.last(), proof: &proof };
@@ -72,11 +68,8 @@ fn year_file(year: &YearReport) -> String {
 /// The pages and where they stand; the question about the form leads to the last year.
 fn neighbours(years: &[YearReport]) -> Neighbours {
     let link = |question, file: &str| PageLink { question, file: file.to_owned() };
-    let mut pages = vec![
-        link(Question::Cost, "cost.html"),
-        link(Question::Stock, "stock.html"),
-        link(Question::Pays, "pays.html"),
-    ];
+    let mut pages =
+        vec![link(Question::Cost, "cost.html"), link(Question::Stock, "stock.html"), link(Question::Pays, "pays.html")];
     if let Some(last) = years.last() {
         pages.push(link(Question::Year, &year_file(last)));
     }

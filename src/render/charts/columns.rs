@@ -69,10 +69,8 @@ pub(crate) fn draw_stock_over_time(over_time: &[(String, String)]) -> Option<Val
 
 /// Income and cost of each month, two columns a month.
 pub(crate) fn draw_income_and_cost(months: &[PaysMonth]) -> Option<Value> {
-    let series: Vec<(&str, Decimal, Decimal)> = months
-        .iter()
-        .filter_map(|month| Some((month.month.as_str(), figure(&month.revenue)?, figure(&month.cost)?)))
-        .collect();
+    let series: Vec<(&str, Decimal, Decimal)> =
+        months.iter().filter_map(|month| Some((month.month.as_str(), figure(&month.revenue)?, figure(&month.cost)?))).collect();
     if series.len() < 2 {
         return None;
     }
@@ -93,7 +91,8 @@ pub(crate) fn draw_income_and_cost(months: &[PaysMonth]) -> Option<Value> {
             });
         }
     }
-    let legend = vec![context! { fill => "income", name => "income" }, context! { fill => "cost", name => "cost of what was sold" }];
+    let legend =
+        vec![context! { fill => "income", name => "income" }, context! { fill => "cost", name => "cost of what was sold" }];
     let named: Vec<String> = series
         .iter()
         .take(24)

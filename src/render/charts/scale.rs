@@ -1,6 +1,6 @@
 //! From figures to places in a picture: a scale that holds zero and ends on round figures.
 
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 /// The largest figure that is drawn; beyond it a picture says nothing.
 const LARGEST: i64 = 1_000_000_000_000_000;
@@ -51,7 +51,7 @@ impl Scale {
     fn try_place(&self, figure: Decimal) -> Option<i64> {
         let along = figure.checked_sub(self.low)?.checked_mul(Decimal::from(self.span))?;
         let whole = along.checked_div(self.high.checked_sub(self.low)?)?;
-        i64::try_from(whole.round()).ok()
+        i64::try_from(whole.round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero)).ok()
     }
 
     /// Where zero stands.

@@ -70,8 +70,8 @@ mod tests {
             ["label", "fill", "x", "width"].map(|name| row.get_attr(name).map(|part| part.to_string()).unwrap_or_default())
         };
         // A scale from -500 to 2,500: zero at a sixth.
-        assert_eq!(seen(&rows[0]), ["Rolling toys", "gain", "16.67%", "77.01%"]);
-        assert_eq!(seen(&rows[3]), ["Own web page", "loss", "12.86%", "3.81%"]);
+        assert_eq!(seen(&rows[0]), ["Rolling toys", "gain", "16.67%", "77.02%"]);
+        assert_eq!(seen(&rows[3]), ["Own web page", "loss", "12.87%", "3.80%"]);
         assert_eq!(rows.len(), 5);
     }
 

@@ -144,11 +144,8 @@ fn row(bar: &Bar<'_>, top: i64, scale: &Scale, used: &mut [bool; 6]) -> Option<V
 }
 
 fn describe(bars: &[Bar<'_>], each: &str) -> String {
-    let named: Vec<String> = bars
-        .iter()
-        .take(12)
-        .map(|bar| format!("{} {}", bar.label, grouped(&rounded(&bar.per_unit.full), Shown::Page)))
-        .collect();
+    let named: Vec<String> =
+        bars.iter().take(12).map(|bar| format!("{} {}", bar.label, grouped(&rounded(&bar.per_unit.full), Shown::Page))).collect();
     let more = if bars.len() > named.len() { ", and more" } else { "" };
     format!("One bar for each {each}, in full cost: {}{more}. All figures are in the table below.", named.join(", "))
 }
@@ -175,7 +172,11 @@ mod tests {
         assert_eq!(
             seen,
             [
-                ("0.00%", "25.25%"), ("25.25%", "1.37%"), ("26.62%", "5.00%"), ("31.62%", "1.26%"), ("32.88%", "44.00%"),
+                ("0.00%", "25.25%"),
+                ("25.25%", "1.38%"),
+                ("26.63%", "5.00%"),
+                ("31.63%", "1.25%"),
+                ("32.88%", "44.00%"),
                 ("76.88%", "8.00%")
             ]
             .map(|(x, width)| (x.to_owned(), width.to_owned()))

@@ -397,7 +397,6 @@ mod tests {
         assert!(pays.contains("hours unknown"));
     }
 
-
     #[test]
     fn an_empty_book_has_pages_too() {
         let pages = Pages::new(&BTreeMap::new(), Neighbours::default()).expect("templates");

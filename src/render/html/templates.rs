@@ -69,9 +69,7 @@ pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environme
     let mut templates = Environment::new();
     templates.set_undefined_behavior(UndefinedBehavior::Strict);
     templates.set_auto_escape_callback(|_| AutoEscape::Html);
-    templates.set_syntax(
-        SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).keep_trailing_newline(true).build()?,
-    );
+    templates.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).keep_trailing_newline(true).build()?);
     for (name, text) in EMBEDDED {
         if !own.contains_key(name) {
             templates.add_template(name, text)?;
@@ -87,9 +85,7 @@ pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environme
     templates.add_filter("ticks", |text: Cow<'_, str>| ticks(&text));
     templates.add_filter("sentence", |text: Cow<'_, str>| ticks(&capital(&text)));
     templates.add_filter("anchor", |name: Cow<'_, str>| anchor(&name));
-    templates.add_test("nothing", |value: &Value| {
-        value.kind() == ValueKind::String && value.as_str().is_some_and(is_zero)
-    });
+    templates.add_test("nothing", |value: &Value| value.kind() == ValueKind::String && value.as_str().is_some_and(is_zero));
     Ok(templates)
 }
 

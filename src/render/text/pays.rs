@@ -54,8 +54,16 @@ fn paid(report: &PaysReport) -> Table {
         ("Paid margin", Stand::Point),
     ]);
     grouped_rows(&mut table, &report.groups, |one| {
-        let figures =
-            [&one.units, &one.revenue, &one.fees, &one.postage, &one.packing, &one.direct_expenses, &one.paid_cost, &one.paid_margin];
+        let figures = [
+            &one.units,
+            &one.revenue,
+            &one.fees,
+            &one.postage,
+            &one.packing,
+            &one.direct_expenses,
+            &one.paid_cost,
+            &one.paid_margin,
+        ];
         std::iter::once(one.title.clone()).chain(figures.into_iter().map(|figure| number(figure))).collect()
     });
     let all = &report.totals;

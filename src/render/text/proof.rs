@@ -30,10 +30,9 @@ fn period(components: &[ProofComponent]) -> Table {
     let mut columns = vec![("Flow".to_owned(), Stand::Left)];
     columns.extend(components.iter().map(|one| (spoken(&one.name), Stand::Point)));
     let mut table = Table::with_columns(columns);
-    for (heading, sums) in [
-        ("Came in", (|one| &one.came_from) as fn(&ProofComponent) -> &BTreeMap<String, String>),
-        ("Went to", |one| &one.went_to),
-    ] {
+    for (heading, sums) in
+        [("Came in", (|one| &one.came_from) as fn(&ProofComponent) -> &BTreeMap<String, String>), ("Went to", |one| &one.went_to)]
+    {
         let mut names: Vec<&str> = components.iter().flat_map(|one| sums(one).keys().map(String::as_str)).collect();
         names.sort_unstable();
         names.dedup();

@@ -113,8 +113,7 @@ impl Table {
 
     /// A row as lines: what is folded goes on below, and figures stand on the first.
     fn row_lines(&self, row: &Row, widths: &[usize]) -> String {
-        let cells: Vec<Vec<String>> =
-            row.cells.iter().enumerate().map(|(number, cell)| self.cell_lines(number, cell)).collect();
+        let cells: Vec<Vec<String>> = row.cells.iter().enumerate().map(|(number, cell)| self.cell_lines(number, cell)).collect();
         let tallest = cells.iter().map(Vec::len).max().unwrap_or(0);
         let lines: Vec<String> = (0..tallest)
             .map(|line| {
@@ -284,7 +283,10 @@ mod tests {
     #[test]
     fn many_words_go_on_below_and_their_figure_stands_on_the_first_line() {
         let mut table = Table::new([("What", Stand::Left), ("Amount", Stand::Point)]);
-        table.row(vec!["Total expenses before expenses for business use of home. Add lines 8 through 27b".to_owned(), "7.64".to_owned()]);
+        table.row(vec![
+            "Total expenses before expenses for business use of home. Add lines 8 through 27b".to_owned(),
+            "7.64".to_owned(),
+        ]);
         assert_eq!(
             drawn(table, None),
             concat!(

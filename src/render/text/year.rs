@@ -145,7 +145,10 @@ fn schedules(sheet: &mut Sheet, report: &YearReport) {
     ]);
     for row in &schedules.sales_tax {
         let mut cells = vec![if row.to.is_empty() { "own account".to_owned() } else { row.to.clone() }, row.period.clone()];
-        cells.extend([&row.collected, &row.refunded, &row.paid_over, &row.allowed, &row.owed, &row.collected_by_channels].map(|figure| number(figure)));
+        cells.extend(
+            [&row.collected, &row.refunded, &row.paid_over, &row.allowed, &row.owed, &row.collected_by_channels]
+                .map(|figure| number(figure)),
+        );
         taxes.row(cells);
     }
     sheet.table("Sales tax", taxes);
@@ -178,7 +181,9 @@ mod tests {
     #[test]
     fn the_caution_and_the_form_s_year_come_before_any_line() {
         let text = text_year(&made_up::year(), Look::default());
-        let caution = text.find("A worksheet, not advice: its lines and rates are data for Schedule C (Form 1040), tax year 2026").expect("the caution");
+        let caution = text
+            .find("A worksheet, not advice: its lines and rates are data for Schedule C (Form 1040), tax year 2026")
+            .expect("the caution");
         let preparer = text.find("licensed preparer").expect("where to turn");
         let lines = text.find("The form's lines").expect("the lines");
         assert!(caution < preparer && preparer < lines);
