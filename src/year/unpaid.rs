@@ -48,9 +48,10 @@ impl Unpaid {
                 }
                 let parts = settled.came_in(at, came_as, movement.date, amount);
                 for year in movement.date.year()..=last_year {
-                    if paid_by(&parts, year)? != amount {
-                        open_over.insert(year);
+                    if paid_by(&parts, year)? == amount {
+                        break;
                     }
+                    open_over.insert(year);
                 }
             }
             let in_part = open_over.into_iter().find(|year| {
