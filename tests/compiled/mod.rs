@@ -7,7 +7,7 @@ use kerfbook::events::build_events;
 use kerfbook::names::resolve_book;
 use kerfbook::sources::{Loaded, SourceSet};
 use kerfbook::syntax::parse_book;
-use kerfbook::year::{Books, Forms, year_of};
+use kerfbook::year::{Books, Forms, year_of, years_of};
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -37,12 +37,13 @@ pub(crate) struct Asked<'a> {
     pub(crate) today: Option<NaiveDate>,
     /// Whether a file that the book names exists.
     pub(crate) file_exists: &'a dyn Fn(&str) -> bool,
-    /// The tax year to figure by these forms, where the book has no mistakes so far.
+    /// The tax year to figure, and by which forms; otherwise all that the book has, by the built-in forms. None is figured of a book with mistakes.
     pub(crate) tax_year: Option<(i32, &'a Forms)>,
 }
 
 /// Compiles a loaded book.
 pub(crate) fn compile(loaded: Loaded, asked: Asked<'_>) -> Compiled {
+    let built_in = Forms::built_in();
     let mut found = Diagnostics::default();
     tell_damage(&loaded.damaged, &mut found);
     let sources = loaded.sources;
@@ -50,10 +51,16 @@ pub(crate) fn compile(loaded: Loaded, asked: Asked<'_>) -> Compiled {
     let book = resolve_book(&sources, &syntax, &mut found);
     let log = build_events(&sources, &syntax, &book, asked.today, asked.file_exists, &mut found);
     let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
-    if let Some((year, forms)) = asked.tax_year.filter(|_| !found.has_errors()) {
+    if !found.has_errors() {
         let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
-        // What is wrong with it is among what was found.
-        let _ = year_of(books, year, forms, &mut found);
+        let (years, forms) = match asked.tax_year {
+            Some((year, forms)) => (vec![year], forms),
+            None => (years_of(books, &built_in), &built_in),
+        };
+        for year in years {
+            // What is wrong with it is among what was found.
+            let _ = year_of(books, year, forms, &mut found);
+        }
     }
     Compiled { sources, found: found.into_sorted(), proof_holds: costed.proof.holds() }
 }

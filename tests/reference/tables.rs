@@ -1,9 +1,16 @@
-//! The reference's tables are those of the code: units with their factors, reserved words.
+//! The reference's tables are those of the code: what may stand where, units with their factors, reserved words.
 
 use kerfbook::diagnostics::Severity;
+use kerfbook::syntax::placement_table_markdown;
 use kerfbook::units::{Dimension, Unit};
 
 use crate::{REFERENCE, compile_texts};
+
+#[test]
+fn the_placement_table_is_the_one_that_the_compiler_uses() {
+    let table = placement_table_markdown();
+    assert!(section("What may stand where").contains(table.trim()), "the table is not this one:\n{table}");
+}
 
 /// The part of the reference below a heading.
 fn section(heading: &str) -> &'static str {
