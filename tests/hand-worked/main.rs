@@ -6,7 +6,6 @@ mod equipment;
 mod examples;
 mod home_and_miles;
 mod mistakes;
-mod pages;
 mod questions;
 mod simple_year;
 mod year;
