@@ -1,6 +1,6 @@
 //! Stage 7: the engine. It walks the events of a book in order and moves cost from lot to batch to lot to where it goes.
 //!
-//! In: an [`EventLog`](crate::events::EventLog) and a [`ResolvedBook`](crate::names::ResolvedBook). Out: a [`CostedBook`]. The rules are
+//! In: an [`EventLog`] and a [`ResolvedBook`]. Out: a [`CostedBook`]. The rules are
 //! `costing.md`'s; each file names the ones that it holds. Must not: know a tax form, round for display, or print.
 
 mod arrivals;

@@ -1,6 +1,6 @@
 //! Stage 4: from text to a syntax tree.
 //!
-//! In: a [`SourceSet`](crate::sources::SourceSet). Out: a [`SyntaxFile`]. The text is cut before head words into pieces, each is
+//! In: a [`SourceSet`]. Out: a [`SyntaxFile`]. The text is cut before head words into pieces, each is
 //! parsed with a grammar that can't fail and lowered at once. Must not: look up names, convert units, or know what a day holds.
 
 mod corrected_line;

@@ -4,6 +4,8 @@
 //! moves both. Nothing here is a test: the table is read by people. `KERFBOOK_BENCH_ENTRIES` sets the size of the large book (380,000
 //! entries, about 50 MB, where it isn't set).
 
+#![expect(clippy::disallowed_methods, reason = "times are what is asked for here")]
+
 mod generated_book;
 mod json_lines;
 mod pipeline;

@@ -80,6 +80,7 @@ impl Case {
     }
 
     /// The outputs that differ from what is expected; none where they are written anew.
+    #[expect(clippy::disallowed_methods, reason = "asks whether to write instead of compare")]
     pub(crate) fn differences(&self) -> Vec<String> {
         let mut differences = Vec::new();
         for output in self.outputs() {

@@ -3,7 +3,7 @@
 use std::str::FromStr;
 
 use kerfbook::units::{Side, Size, SurfaceMeasureTally, Unit, read_number};
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 fn dec(text: &str) -> Decimal {
     Decimal::from_str(text).expect("a decimal")
@@ -77,5 +77,5 @@ fn sheets_are_tallied_by_area() {
     let metric = Size::from_sides(&[side, side]).expect("a sheet");
     assert_eq!(metric.area(1, Unit::SquareMetre), Ok(dec("2.325625")));
     let feet = metric.area(1, Unit::SquareFoot).expect("fits");
-    assert_eq!(feet.round_dp(2), dec("25.03"));
+    assert_eq!(feet.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero), dec("25.03"));
 }
