@@ -1,6 +1,6 @@
 //! Work on a batch: what it used, the time it took, what it gave.
 //!
-//! Costing rule 3, and `language.md`, "Batches": a batch begins with the first entry that names it and is on the bench until it is
+//! Costing rule 3 (`DEVELOPERS.md`): a batch begins with the first entry that names it and is on the bench until it is
 //! done; work on a finished batch is a mistake.
 
 use rust_decimal::Decimal;

@@ -1,7 +1,7 @@
 //! Stage 7: the engine. It walks the events of a book in order and moves cost from lot to batch to lot to where it goes.
 //!
 //! In: an [`EventLog`] and a [`ResolvedBook`]. Out: a [`CostedBook`]. The rules are
-//! `costing.md`'s; each file names the ones that it holds. Must not: know a tax form, round for display, or print.
+//! those of `DEVELOPERS.md`, "How cost flows"; each file names the ones that it holds. Must not: know a tax form, round for display, or print.
 
 mod arrivals;
 mod batch;

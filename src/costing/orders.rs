@@ -1,6 +1,6 @@
 //! Orders: what was sold, and everything of an order split over its lines by value.
 //!
-//! Costing rule 10, and `language.md`, "Prices" and "Paid or owed". Discount, shipping charged, postage and packing go over the goods, fees over
+//! Costing rule 10 (`DEVELOPERS.md`). Discount, shipping charged, postage and packing go over the goods, fees over
 //! goods and incomes; the channel's share is rounded on its own, its fees are summed exactly and rounded once. Two `sold` entries
 //! of one order are one order, whose fee per sale is charged once.
 

@@ -1,6 +1,6 @@
 //! What is owed, by us and to us, and how it is settled.
 //!
-//! `language.md`, "Paid or owed". A bill without a payment is owed. What is paid to a helper or for a pattern settles the oldest
+//! `grammar/README.md`, "What is understood when you say nothing". A bill without a payment is owed. What is paid to a helper or for a pattern settles the oldest
 //! first; a receipt for several orders fills them as named; more than is owed is a mistake.
 
 use chrono::NaiveDate;

@@ -1,6 +1,6 @@
 //! The order in which the events of a book count: by day, then as a day runs in the shop, then by the entry's own text.
 //!
-//! What was there, what comes in, batches and work, what goes out, the count, the rest (`language.md`, "The day"). An entry that
+//! What was there, what comes in, batches and work, what goes out, the count, the rest (`grammar/README.md`, "The order of a day"). An entry that
 //! names an earlier one of its day comes after it. The files of a book, and the order in them, mean nothing.
 
 use rustc_hash::{FxHashMap, FxHashSet};

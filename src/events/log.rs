@@ -1,6 +1,6 @@
 //! The events of a book in the order in which they count.
 //!
-//! By date, then by the order of the day (`language.md`, "The day"), then by the entry's own text: never by file or line.
+//! By date, then by the order of the day (`grammar/README.md`, "The order of a day"), then by the entry's own text: never by file or line.
 
 use chrono::NaiveDate;
 use rustc_hash::FxHashMap;

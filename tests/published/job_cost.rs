@@ -222,7 +222,7 @@ built 2026-01-03 batch S-3
 
 #[test]
 fn an_abnormal_loss_is_valued_like_good_output() {
-    // Ours, from costing.md: 1,000 kg in for 20,700, normal loss 100, 850 good, 50 abnormal: 19,550 and 1,150.
+    // Worked by hand: 1,000 kg in for 20,700, normal loss 100, 850 good, 50 abnormal: 19,550 and 1,150.
     let book = compile(&format!(
         "{SPOIL}bought 2026-01-02
     2700.00 on batch S-4 \"labour and overhead\"
@@ -239,7 +239,7 @@ built 2026-01-03 batch S-4
 
 #[test]
 fn wear_of_ten_minutes_at_one_per_forty_five_is_rounded_once() {
-    // Ours, from costing.md: 0.222222222 blade, then 0.777777778 for the next 35 minutes.
+    // Worked by hand: 0.222222222 blade, then 0.777777778 for the next 35 minutes.
     let book = compile(
         "material blade \"Blade\"
     measured in ea

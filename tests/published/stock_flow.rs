@@ -60,7 +60,7 @@ fn inv_1_moving_average_costs_7252_94_and_leaves_8902_06() {
 
 #[test]
 fn a_named_lot_under_average_costs_the_pools_average() {
-    // Ours, from costing.md: A is 10 for 50.00, B 10 for 100.00; ten of B cost 75.00.
+    // Worked by hand: A is 10 for 50.00, B 10 for 100.00; ten of B cost 75.00.
     let book = compile_whole(
         "shop \"Named\"
     currency USD
@@ -84,7 +84,7 @@ sold 2026-01-03 via counter
 
 #[test]
 fn a_return_under_average_brings_its_own_vector_back() {
-    // Ours, from costing.md: 10 for 100.00; sell 4; buy 6 for 96.00; 2 of the sale return and bring 20.00; 14 for 176.00.
+    // Worked by hand: 10 for 100.00; sell 4; buy 6 for 96.00; 2 of the sale return and bring 20.00; 14 for 176.00.
     let book = compile_whole(
         "shop \"Back\"
     currency USD

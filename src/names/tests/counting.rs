@@ -72,7 +72,7 @@ fn sizes_are_tallied_exactly_or_by_surface_measure() {
     assert_eq!(one("1 piece baltic-6, 12 x 24 in, for 3.00"), "2 sq ft baltic-6");
     assert_eq!(one("1 board walnut, 5/4 x 150 x 2400 mm, for 3.00"), "4.843759688 bf walnut");
     let read = read("material ash \"Ash\"\n    measured in bf\n    tallied by surface measure\nbought 2026-03-02 from yard\n    5 boards ash, 4/4 x 6 x 5 ft, for 40.00\n");
-    // Each board is 2.5 feet by surface measure: down, up, down, up, down (King, see `check-values`, 1.2).
+    // Each board is 2.5 feet by surface measure: down, up, down, up, down (King; see `tests/published/board_tally.rs`).
     assert!(read.found.iter().any(|one| one.code.0 == 112), "{:#?}", messages(&read.found));
 }
 
