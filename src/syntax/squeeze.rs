@@ -37,6 +37,11 @@ pub(crate) fn squeeze(written: &str) -> Squeezed {
     squeezed
 }
 
+/// Whether a byte may begin something that is squeezed.
+fn is_special(byte: u8) -> bool {
+    matches!(byte, b' ' | b'\t' | b',' | b'"' | b'#' | 0xC2 | 0xE2)
+}
+
 /// How many bytes the blank at a position has; 0 where none stands there.
 fn blank_at(bytes: &[u8], at: usize) -> usize {
     match bytes.get(at) {
@@ -92,7 +97,11 @@ impl Squeezed {
         }
         let mut copied = at;
         let mut in_number = bytes.get(at).is_some_and(u8::is_ascii_digit);
-        while at < end {
+        loop {
+            at += bytes.get(at..end).and_then(|rest| rest.iter().position(|byte| is_special(*byte))).unwrap_or(end - at);
+            if at >= end {
+                break;
+            }
             match bytes.get(at) {
                 Some(b' ' | b'\t' | 0xC2 | 0xE2) if blank_at(bytes, at) > 0 => {
                     let next = after_blanks(bytes, at, end);
@@ -126,27 +135,7 @@ impl Squeezed {
                     }
                 }
                 Some(b'"' | 0xE2) if quote_at(bytes, at) > 0 => {
-                    let opening = quote_at(bytes, at);
-                    let inner = at + opening;
-                    let closing = (inner..end).find(|at| quote_at(bytes, *at) > 0);
-                    let close = closing.unwrap_or(end);
-                    if opening > 1 {
-                        self.copy(written, copied, at);
-                        self.text.push('"');
-                        self.step(inner);
-                        copied = inner;
-                    }
-                    at = close;
-                    if closing.is_some() {
-                        let width = quote_at(bytes, close);
-                        at = close + width;
-                        if width > 1 {
-                            self.copy(written, copied, close);
-                            self.text.push('"');
-                            self.step(at);
-                            copied = at;
-                        }
-                    }
+                    (at, copied) = self.quoted(written, at, end, copied);
                 }
                 Some(b'#') => break,
                 _ => at += 1,
@@ -154,6 +143,27 @@ impl Squeezed {
         }
         self.copy(written, copied, at);
         self.text.push('\n');
+    }
+
+    /// Takes the text in quotes that begins at `at` as it is; gives where it ends and up to where all is copied.
+    fn quoted(&mut self, written: &str, at: usize, end: usize, mut copied: usize) -> (usize, usize) {
+        let bytes = written.as_bytes();
+        let inner = at + quote_at(bytes, at);
+        if inner - at > 1 {
+            self.copy(written, copied, at);
+            self.text.push('"');
+            self.step(inner);
+            copied = inner;
+        }
+        let Some(close) = (inner..end).find(|at| quote_at(bytes, *at) > 0) else { return (end, copied) };
+        let after = close + quote_at(bytes, close);
+        if after - close > 1 {
+            self.copy(written, copied, close);
+            self.text.push('"');
+            self.step(after);
+            copied = after;
+        }
+        (after, copied)
     }
 
     fn copy(&mut self, written: &str, from: usize, to: usize) {

@@ -9,13 +9,6 @@ use crate::syntax::line_context::BlockWord;
 use crate::syntax::{DefinitionWord, Verb};
 use crate::units::Unit;
 
-/// The words that are never a name or a code; the measuring units aside, which [`is_measuring_unit`] knows.
-pub(crate) const RESERVED: [&str; 38] = [
-    "already", "as", "at", "back", "batch", "by", "certificate", "charged", "counted", "for", "from", "home", "left", "lot",
-    "meant", "of", "off", "on", "order", "orders", "owed", "per", "receipt", "refunded", "sales-tax", "scrapped", "share",
-    "shared", "shop", "the", "to", "via", "with", "worth", "x", "sq", "cu", "fl",
-];
-
 /// Whether a text is spelled as a name.
 pub(crate) fn is_name(text: &str) -> bool {
     text.chars().next().is_some_and(char::is_alphabetic) && is_spelled(text)
@@ -28,11 +21,21 @@ pub(crate) fn is_code(text: &str) -> bool {
 
 fn is_spelled(text: &str) -> bool {
     let mut after_joint = true;
+    if text.is_ascii() {
+        for byte in text.bytes() {
+            let is_joint = matches!(byte, b'-' | b'.' | b'/');
+            if is_joint && after_joint || !is_joint && !byte.is_ascii_alphanumeric() {
+                return false;
+            }
+            after_joint = is_joint;
+        }
+        return !after_joint;
+    }
     for c in text.chars() {
         match c {
             '-' | '.' | '/' if after_joint => return false,
             '-' | '.' | '/' => after_joint = true,
-            _ if c.is_ascii_alphanumeric() || c.is_alphanumeric() || is_combining_mark(c) => after_joint = false,
+            _ if c.is_alphanumeric() || is_combining_mark(c) => after_joint = false,
             _ => return false,
         }
     }
@@ -44,9 +47,15 @@ pub(crate) fn is_reserved(text: &str) -> bool {
     is_word_of_language(text) || is_measuring_unit(text)
 }
 
-/// Whether a word is one of [`RESERVED`].
+/// Whether a word is never a name or a code, wherever it stands; the measuring units aside, which [`is_measuring_unit`] knows.
+#[rustfmt::skip]
 pub(crate) fn is_word_of_language(text: &str) -> bool {
-    matches!(text.len(), 1..=11) && text.starts_with(|c: char| c.is_ascii_lowercase()) && RESERVED.contains(&text)
+    matches!(
+        text,
+        "already" | "as" | "at" | "back" | "batch" | "by" | "certificate" | "charged" | "counted" | "for" | "from" | "home"
+        | "left" | "lot" | "meant" | "of" | "off" | "on" | "order" | "orders" | "owed" | "per" | "receipt" | "refunded"
+        | "sales-tax" | "scrapped" | "share" | "shared" | "shop" | "the" | "to" | "via" | "with" | "worth" | "x" | "sq" | "cu" | "fl"
+    )
 }
 
 /// Whether a word is a measuring unit of one word; `pair`, `dozen` and `gross` are not reserved and not meant here.
