@@ -35,6 +35,9 @@ pub(crate) fn amount(leaves: Leaves<'_>, figure: Span, unit: Option<Span>, space
 /// Whether the words of a figure end as a time does.
 pub(crate) fn figure_is_time(leaves: Leaves<'_>, figure: Span) -> bool {
     let text = leaves.text(figure);
+    if text.bytes().next_back().is_none_or(|last| !matches!(last, b'h' | b'm' | b'n')) {
+        return false;
+    }
     let last = text.rsplit(char::is_whitespace).next().unwrap_or("");
     let digits = last.trim_end_matches(|c: char| c.is_ascii_alphabetic());
     matches!(last.get(digits.len()..), Some("h" | "m" | "min"))

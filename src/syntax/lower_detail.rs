@@ -59,6 +59,7 @@ fn lower_kind(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Result<DetailKind
             *inner = inner.starting_at(Rule::memo);
             kind
         }
+        Rule::common_word => lower_common(leaves, word, inner)?,
         Rule::sum_word => {
             let (sum, span) = next_sum(leaves, inner)?;
             DetailKind::Sum(money_word(leaves, word)?, sum, span)
@@ -130,6 +131,17 @@ fn take_all<'t>(inner: &mut Siblings<'t>) -> Siblings<'t> {
 fn next_sum(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Result<(rust_decimal::Decimal, Span), Unread> {
     let span = inner.next().ok_or(Unread::Slip)?.node.span;
     Ok((leaves.decimal(span)?, span))
+}
+
+/// `total`, `postage`, `shipping`, `sales-tax` and a sum, with nothing else; of the last, a percentage is incomplete.
+fn lower_common(leaves: Leaves<'_>, word: Span, inner: &mut Siblings<'_>) -> Result<DetailKind, Unread> {
+    let (sum, span) = next_sum(leaves, inner)?;
+    Ok(match leaves.text(word) {
+        "total" => DetailKind::Sum(MoneyWord::Total, sum, span),
+        "postage" => DetailKind::Sum(MoneyWord::Postage, sum, span),
+        "shipping" => DetailKind::Freight { shipping: true, money: sum, shared: None },
+        _ => DetailKind::SalesTax { figure: Figure::Money(sum), to: None },
+    })
 }
 
 /// `shared by …`, where it stands.

@@ -24,12 +24,10 @@ pub(crate) fn list_word(leaves: Leaves<'_>, span: Span) -> Result<ListWord, Unre
     })
 }
 
-/// The word before a sum.
+/// The word before a sum; the commonest are lowered apart.
 pub(crate) fn money_word(leaves: Leaves<'_>, span: Span) -> Result<MoneyWord, Unread> {
     Ok(match leaves.text(span) {
-        "total" => MoneyWord::Total,
         "settled" => MoneyWord::Settled,
-        "postage" => MoneyWord::Postage,
         "cash" => MoneyWord::Cash,
         "card" => MoneyWord::Card,
         "check" => MoneyWord::Check,

@@ -97,10 +97,16 @@ impl Squeezed {
         }
         let mut copied = at;
         let mut in_number = bytes.get(at).is_some_and(u8::is_ascii_digit);
-        loop {
-            at += bytes.get(at..end).and_then(|rest| rest.iter().position(|byte| is_special(*byte))).unwrap_or(end - at);
-            if at >= end {
-                break;
+        while at < end {
+            let (Some(byte), after) = (bytes.get(at), bytes.get(at + 1)) else { break };
+            if !is_special(*byte) {
+                at += 1;
+                continue;
+            }
+            if *byte == b' ' && after.is_some_and(|after| !is_special(*after) && *after != b'\n') {
+                in_number = after.is_some_and(u8::is_ascii_digit);
+                at += 1;
+                continue;
             }
             match bytes.get(at) {
                 Some(b' ' | b'\t' | 0xC2 | 0xE2) if blank_at(bytes, at) > 0 => {
