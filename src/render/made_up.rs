@@ -280,7 +280,11 @@ fn form_line(line: &str, label: &str, printed: &str) -> FormLine {
         cents: format!("{printed}.37"),
         printed: printed.to_owned(),
         figure: format!("year/2026/line-{line}"),
-        parts: if line == "48" { vec![named("Booth and stall fees", "561.20"), named("packing used", "76.17")] } else { Vec::new() },
+        parts: if line == "48" {
+            vec![named("Booth and stall fees", "561.20"), named("packing used", "76.17")]
+        } else {
+            Vec::new()
+        },
         itemized: line == "48",
     }
 }

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::ruler::rule_marks;
 use super::scale::Scale;
-use super::{Frame, WHOLE, percent, shortened};
+use super::{Frame, WHOLE, brief, label, percent};
 use crate::render::number_format::{Shown, figure, grouped};
 use crate::reports::BridgeLine;
 
@@ -34,8 +34,8 @@ pub(crate) fn draw_bridge(bridge: &[BridgeLine]) -> Option<Value> {
         let (start, end) = (scale.place(*from), scale.place(*to));
         let is_last = number + 1 == spans.len();
         rows.push(context! {
-            label => line.name.as_str(),
-            brief => shortened(&line.name),
+            label => label(&line.name),
+            brief => brief(&line.name),
             value => grouped(&line.amount, Shown::Page),
             x => percent(start.min(end)),
             width => percent((end - start).abs()),

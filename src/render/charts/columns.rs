@@ -14,6 +14,8 @@ const HEIGHT: i64 = 190;
 /// Room above them for a figure, and below for the months.
 const ABOVE: i64 = 22;
 const BELOW: i64 = 40;
+/// Room for one letter of a figure beside the columns, in pixels.
+const DIGIT: i64 = 8;
 /// As many months as have a name each below them on a phone.
 const NAMED_MONTHS: usize = 14;
 
@@ -135,6 +137,10 @@ fn whole(amount: Decimal) -> String {
     grouped(&rounded.normalize().to_string(), Shown::Page)
 }
 
+fn tick_text(tick: Decimal) -> String {
+    grouped(&tick.normalize().to_string(), Shown::Page)
+}
+
 /// Lines across for round figures, and names below: each month of a year, else each January's year.
 fn axes(scale: &Scale, months: &[&str]) -> Value {
     let lines: Vec<Value> = scale
@@ -143,7 +149,7 @@ fn axes(scale: &Scale, months: &[&str]) -> Value {
         .map(|tick| {
             context! {
                 y => ABOVE + HEIGHT - scale.place(*tick),
-                text => grouped(&tick.normalize().to_string(), Shown::Page),
+                text => tick_text(*tick),
                 is_zero => tick.is_zero(),
             }
         })
@@ -166,7 +172,9 @@ fn axes(scale: &Scale, months: &[&str]) -> Value {
             januaries += 1;
         }
     }
-    context! { lines, names, names_top => ABOVE + HEIGHT }
+    let longest = scale.ticks.iter().map(|tick| tick_text(*tick).chars().count()).max().unwrap_or(0);
+    let axis = i64::try_from(longest).unwrap_or(0) * DIGIT + 12;
+    context! { lines, names, names_top => ABOVE + HEIGHT, axis }
 }
 
 #[cfg(test)]

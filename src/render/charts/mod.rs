@@ -29,13 +29,21 @@ fn percent(hundredths: i64) -> String {
     format!("{sign}{}.{:02}%", magnitude / 100, magnitude % 100)
 }
 
-/// A label cut to what fits beside a figure on a phone, where it doesn't fit whole.
-fn shortened(label: &str) -> Option<String> {
-    const LONGEST: usize = 30;
-    if label.chars().count() <= LONGEST {
+/// A label cut to what fits beside a figure on a desk; the table has it whole.
+fn label(words: &str) -> String {
+    shortened(words, 70).unwrap_or_else(|| words.to_owned())
+}
+
+/// A label cut to what fits beside a figure on a phone, where the other does not fit there.
+fn brief(words: &str) -> Option<String> {
+    shortened(words, 30)
+}
+
+fn shortened(words: &str, longest: usize) -> Option<String> {
+    if words.chars().count() <= longest {
         return None;
     }
-    let mut cut: String = label.chars().take(LONGEST - 1).collect();
+    let mut cut: String = words.chars().take(longest - 1).collect();
     cut.truncate(cut.trim_end().len());
     cut.push('…');
     Some(cut)
@@ -103,8 +111,9 @@ mod tests {
 
     #[test]
     fn a_long_label_is_cut_by_letters_not_bytes() {
-        assert_eq!(shortened("Drehbank für kleine Stücke"), None);
-        let cut = shortened(&"ü".repeat(40)).expect("cut");
+        assert_eq!(brief("Drehbank für kleine Stücke"), None);
+        assert_eq!(label(&"ü".repeat(40)).chars().count(), 40);
+        let cut = brief(&"ü".repeat(40)).expect("cut");
         assert_eq!(cut.chars().count(), 30);
         assert!(cut.ends_with('…'));
     }

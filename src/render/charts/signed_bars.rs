@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::ruler::rule_marks;
 use super::scale::Scale;
-use super::{Frame, WHOLE, keep_largest, percent, shortened};
+use super::{Frame, WHOLE, brief, keep_largest, label, percent};
 use crate::render::number_format::{Shown, figure, grouped};
 use crate::reports::PaysGroup;
 
@@ -35,8 +35,8 @@ pub(crate) fn draw_margins(groups: &[PaysGroup]) -> Option<Value> {
         for (group, margin) in drawn.iter().filter(|(group, _)| group.by == by) {
             let end = scale.place(*margin);
             rows.push(context! {
-                label => group.title.as_str(),
-                brief => shortened(&group.title),
+                label => label(&group.title),
+                brief => brief(&group.title),
                 value => grouped(&group.paid_margin, Shown::Page),
                 x => percent(zero.min(end)),
                 width => percent((end - zero).abs()),

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::ruler::rule_marks;
 use super::scale::Scale;
-use super::{Frame, MOST_BARS, WHOLE, keep_largest, percent, shortened};
+use super::{Frame, MOST_BARS, WHOLE, brief, keep_largest, label, percent};
 use crate::render::number_format::{Shown, figure, grouped, rounded};
 use crate::reports::{PerUnit, ProductCost};
 
@@ -133,8 +133,8 @@ fn row(bar: &Bar<'_>, top: i64, scale: &Scale, used: &mut [bool; 6]) -> Option<V
         parts.push(context! { fill => *fill, name => *name, x => percent(start), width => percent(length) });
     }
     Some(context! {
-        label => bar.label,
-        brief => shortened(bar.label),
+        label => label(bar.label),
+        brief => brief(bar.label),
         note => bar.note.as_str(),
         value => grouped(&rounded(&bar.per_unit.full), Shown::Page),
         top,
