@@ -43,7 +43,7 @@ pub fn report_cost(
         products.push(product(book, &prices, id, made, period, last)?);
     }
     products.sort_by(|a, b| a.name.cmp(&b.name));
-    Some(CostReport { head: period.head("cost", book, log.first_day, costed.until), products, notes: notes(book) })
+    Some(CostReport { head: period.head("cost", book, log.first_day, costed.until), products, notes: notes(book, last) })
 }
 
 fn wants(book: &ResolvedBook, name: Option<&str>, thing: &str, batch: &BatchAccount) -> bool {
@@ -277,8 +277,11 @@ fn quantity_part(quantity: Decimal, part: Decimal, whole: Decimal) -> Option<Dec
     crate::units::quantity::mul_div_to_nine(quantity, part, whole).ok()
 }
 
-fn notes(book: &ResolvedBook) -> Vec<String> {
-    if book.shop.owner_time.first().is_none() && book.shop.owner_time.changes().is_empty() {
+/// What a reader must know of the figures. A rate that is stated for later days only says nothing of these.
+fn notes(book: &ResolvedBook, last: Option<NaiveDate>) -> Vec<String> {
+    let rates = &book.shop.owner_time;
+    let later = |day: NaiveDate| last.is_some_and(|last| day > last);
+    if rates.first().is_none() && rates.changes().iter().all(|(day, rate)| rate.is_none() || later(*day)) {
         return vec![format!(
             "the book states no `owner time`, so own hours stand at {} in full cost",
             money_text(book, Fixed6::ZERO)

@@ -1,0 +1,59 @@
+//! A random book brought through the stages, and its reports as bytes.
+
+use chrono::NaiveDate;
+use kerfbook::costing::{CostOptions, CostedBook, cost_book};
+use kerfbook::diagnostics::{Diagnostics, Severity, render_short};
+use kerfbook::events::{EventLog, build_events};
+use kerfbook::names::{ResolvedBook, resolve_book};
+use kerfbook::reports::{Period, report_cost, report_pays, report_proof, report_stock};
+use kerfbook::sources::SourceSet;
+use kerfbook::syntax::parse_book;
+use rust_decimal::Decimal;
+
+use crate::random_book::Pages;
+
+/// A book after the last stage before costing.
+pub(crate) struct CompiledPages {
+    pub(crate) sources: SourceSet,
+    pub(crate) book: ResolvedBook,
+    pub(crate) log: EventLog,
+    found: Diagnostics,
+}
+
+impl CompiledPages {
+    /// Reads the pages.
+    pub(crate) fn of(pages: &Pages) -> Self {
+        let mut sources = SourceSet::default();
+        for (path, text) in pages {
+            sources.add(path.clone(), text).expect("a small book fits");
+        }
+        let mut found = Diagnostics::default();
+        let syntax = parse_book(&sources, &mut found);
+        let book = resolve_book(&sources, &syntax, &mut found);
+        let log = build_events(&sources, &syntax, &book, None, &|_| true, &mut found);
+        Self { sources, book, log, found }
+    }
+
+    /// Costs the book up to a day, or all of it. Gives the errors as lines where there are any.
+    pub(crate) fn cost(&self, until: Option<NaiveDate>) -> Result<CostedBook, String> {
+        let mut found = self.found.clone();
+        let options = CostOptions { until, ..CostOptions::default() };
+        let costed = cost_book(&self.log, &self.book, &options, &mut found);
+        let errors: Vec<_> = found.into_sorted().into_iter().filter(|one| one.severity == Severity::Error).collect();
+        if errors.is_empty() { Ok(costed) } else { Err(render_short(&self.sources, &errors)) }
+    }
+
+    /// Every report of a costed book, as JSON.
+    pub(crate) fn reports(&self, costed: &CostedBook) -> Vec<(String, String)> {
+        let mut out = Vec::new();
+        let all = Period::default();
+        // The rate of a mile is the tax year's matter; any rate will do.
+        let rate = |_: NaiveDate| Some(Decimal::new(70, 2));
+        let mut add = |name: &str, report: Result<String, serde_json::Error>| out.push((name.to_owned(), report.expect("a report is JSON")));
+        add("cost", serde_json::to_string_pretty(&report_cost(&self.book, &self.log, costed, all, None).expect("cost fits")));
+        add("stock", serde_json::to_string_pretty(&report_stock(&self.book, &self.log, costed, None).expect("stock fits")));
+        add("pays", serde_json::to_string_pretty(&report_pays(&self.book, &self.log, costed, all, &rate, None).expect("pays fits")));
+        add("proof", serde_json::to_string_pretty(&report_proof(&self.book, costed, self.log.first_day)));
+        out
+    }
+}
