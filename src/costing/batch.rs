@@ -14,6 +14,7 @@ use crate::costing::{BatchState, Component, CostVector, Flow, KeptItem, UsedItem
 use crate::events::{BatchWork, KeptLine, Output, StockLine, TimeLine, Worker};
 use crate::names::{BatchId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
+use crate::syntax::Verb;
 use crate::units::{Fixed6, checked_add_exact, part_of};
 
 impl Engine<'_> {
@@ -34,7 +35,7 @@ impl Engine<'_> {
         Ok(())
     }
 
-    pub(crate) fn cost_batch(&mut self, work: &BatchWork) -> Costed<()> {
+    pub(crate) fn cost_batch(&mut self, verb: Verb, work: &BatchWork) -> Costed<()> {
         let batch = work.batch;
         self.begin_batch(batch, self.now.head)?;
         self.batches.progress_mut(batch).place = Some(work.place);
@@ -77,7 +78,7 @@ impl Engine<'_> {
         for line in &work.kept {
             self.keep(batch, line, work.place)?;
         }
-        self.finish(work)
+        self.finish(verb, work)
     }
 
     /// Pieces made and lost in the batch up to and with this entry; in `started`, what it aims at.

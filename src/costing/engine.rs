@@ -167,7 +167,7 @@ impl<'b> Engine<'b> {
             EventKind::Opened(opened) => self.cost_opened(opened),
             EventKind::Bought(bought) => self.cost_bought(bought),
             EventKind::Paid(paid) => self.cost_paid(paid),
-            EventKind::Batch(work) => self.cost_batch(work),
+            EventKind::Batch(work) => self.cost_batch(event.verb, work),
             EventKind::Worked(lines) => self.cost_worked(lines),
             EventKind::Sold(sold) => self.cost_sold(sold),
             EventKind::Received(received) => self.cost_received(received),

@@ -17,18 +17,19 @@ use crate::costing::{
 use crate::events::{BatchWork, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
 use crate::sources::Span;
+use crate::syntax::Verb;
 use crate::units::{Fixed6, checked_add_exact, checked_mul_exact, checked_sub_exact, line_total};
 
 impl Engine<'_> {
     /// Finishes what an entry says was made or lost.
-    pub(crate) fn finish(&mut self, work: &BatchWork) -> Costed<()> {
+    pub(crate) fn finish(&mut self, verb: Verb, work: &BatchWork) -> Costed<()> {
         let gives = !work.made.is_empty() || !work.lost.is_empty() || work.made_nothing.is_some();
         if gives {
             let weights = self.weights(work)?;
             let still_to_come = self.still_to_come(work, &weights)?;
             self.give(work, &weights, still_to_come)?;
             self.count_pieces(work)?;
-            if work.ends || (still_to_come.is_zero() && self.ends_by_itself(work)) {
+            if work.ends || (still_to_come.is_zero() && self.ends_by_itself(verb, work)) {
                 self.end_batch(work)?;
             }
         } else if work.ends {
@@ -37,8 +38,9 @@ impl Engine<'_> {
         Ok(())
     }
 
-    fn ends_by_itself(&self, work: &BatchWork) -> bool {
-        !work.made.is_empty() || work.made_nothing.is_some() || !self.batches.account(work.batch).aims.is_empty()
+    /// Whether a batch of which nothing is still to come is done: pieces may be lost on the way, before it is finished.
+    fn ends_by_itself(&self, verb: Verb, work: &BatchWork) -> bool {
+        verb == Verb::Finished || work.made_nothing.is_some() || !self.batches.account(work.batch).aims.is_empty()
     }
 
     /// The weight of a piece of each output that the entry names.
@@ -58,20 +60,16 @@ impl Engine<'_> {
                 weights.push((line.what, weight));
             }
         }
-        for line in &work.lost {
-            if !weights.iter().any(|(what, _)| *what == line.what) {
-                weights.push((line.what, Decimal::ONE));
-            }
-        }
-        for (what, _) in &self.batches.account(work.batch).aims {
-            if !weights.iter().any(|(one, _)| one == what) {
-                let weight = match (work.sharing, *what) {
+        let aims = self.batches.account(work.batch).aims.iter().map(|(what, _)| *what);
+        for what in work.lost.iter().map(|line| line.what).chain(aims) {
+            if !weights.iter().any(|(one, _)| *one == what) {
+                let weight = match (work.sharing, what) {
                     (OutputSharing::ByPrice, Output::Thing(thing)) => {
                         self.book.thing(thing).price.on(self.now.date).unwrap_or(Decimal::ONE)
                     }
                     _ => Decimal::ONE,
                 };
-                weights.push((*what, weight));
+                weights.push((what, weight));
             }
         }
         Ok(weights)

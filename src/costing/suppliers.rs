@@ -16,7 +16,7 @@ use crate::costing::{Component, CostVector, Flow, LotOrigin};
 use crate::events::{Bought, BoughtWhat, Credited, EventKind, SentBack, SentBackLine};
 use crate::names::{LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
-use crate::units::{Fixed6, Weights, checked_add_exact, part_of};
+use crate::units::{Fixed6, Weights, checked_add_exact, checked_sub_exact};
 
 /// From whom goods came.
 #[derive(Clone, Copy)]
@@ -120,7 +120,7 @@ impl Engine<'_> {
                 issued.vector.add(&piece.vector).or_fault()?;
                 issued.pieces.push(piece);
             }
-            left = crate::units::checked_sub_exact(left, taken)?;
+            left = checked_sub_exact(left, taken)?;
         }
         Ok(issued)
     }
@@ -144,26 +144,30 @@ impl Engine<'_> {
         let about = About { line, thing: Some(thing), ..About::default() };
         let whole = CostVector::of(component, money);
         self.ledger.flow(self.now, Flow::Credited, whole.negated().or_fault()?, about)?;
-        let mut gone = money;
         let first = thing.index() * self.book.places.len();
+        let mut lots: Vec<(usize, u32)> = Vec::new();
+        let mut weights: Vec<Decimal> = Vec::new();
+        let mut gone = quantity;
         for at in first..first + self.book.places.len() {
-            let lots: Vec<(u32, Decimal)> = self.shelves[at]
-                .lots()
-                .filter(|lot| lot.origin.event == event)
-                .map(|lot| (lot.origin.number, lot.quantity))
-                .collect();
-            for (number, here) in lots {
-                let part = part_of(money, here, quantity).or_fault()?.min(gone);
-                let change = CostVector::of(component, part.checked_neg().or_fault()?);
-                if self.shelves[at].change_value(number, &change)? {
-                    gone = gone.checked_sub(part).or_fault()?;
-                } else {
-                    let told = errors::credit_above_cost(self, thing, money, line);
-                    self.found.push(told);
-                    return Err(Fault::Told);
-                }
+            for lot in self.shelves[at].lots().filter(|lot| lot.origin.event == event) {
+                lots.push((at, lot.origin.number));
+                weights.push(lot.quantity);
+                gone = checked_sub_exact(gone, lot.quantity)?;
             }
         }
+        weights.push(gone);
+        // What is there and what is gone share it, so that nothing is a price difference where all is there.
+        let mut parts = Vec::with_capacity(weights.len());
+        Weights::new(&weights)?.split(money, &mut parts)?;
+        for ((at, number), part) in lots.into_iter().zip(&parts) {
+            let change = CostVector::of(component, part.checked_neg().or_fault()?);
+            if !self.shelves[at].change_value(number, &change)? {
+                let told = errors::credit_above_cost(self, thing, money, line);
+                self.found.push(told);
+                return Err(Fault::Told);
+            }
+        }
+        let gone = parts.last().copied().unwrap_or(Fixed6::ZERO);
         let difference = CostVector::of(component, gone.checked_neg().or_fault()?);
         self.ledger.flow(self.now, Flow::PriceDifference, difference, about)
     }

@@ -57,3 +57,12 @@ impl CompiledPages {
         out
     }
 }
+
+impl CompiledPages {
+    /// What is told of a book, with the entries' heads and the things' names at its end.
+    pub(crate) fn named(&self, told: &str) -> String {
+        let events = self.log.events.iter().enumerate().map(|(at, event)| format!("event {at}: {}\n", self.sources.text(event.head)));
+        let things = self.book.things.iter().enumerate().map(|(at, thing)| format!("thing {at}: {}\n", thing.named.name));
+        format!("{told}\n{}{}", events.collect::<String>(), things.collect::<String>())
+    }
+}

@@ -2,13 +2,16 @@
 
 mod any_text;
 mod compiled;
-mod hard_input;
-mod names_mean_no_file;
-mod random_shop;
-mod tax_years;
 mod compiled_pages;
+mod exact_twin;
+mod found_by_random_books;
+mod hard_input;
 mod how_many;
+mod names_mean_no_file;
 mod order_means_nothing;
 mod random_book;
+mod random_shop;
+mod tax_years;
+mod twins_agree;
 mod until_a_day;
 mod value_in_is_value_out;

@@ -162,7 +162,14 @@ impl Desk {
             return false;
         }
         let tied = self.turn_to(Rank::Bench, true);
-        let lines = work.taken(self, place, tied);
+        let mut lines = work.taken(self, place, tied);
+        if let Some((product, aim)) = batch.products.first().copied().filter(|_| !worked && batch.has_aim && self.dice.chance(15))
+            && aim - batch.came.get(product).copied().unwrap_or(0) > 1
+        {
+            let off = if self.dice.chance(50) { ", charged off" } else { "" };
+            lines.push(format!("lost 1 {product}{off}"));
+            *self.batches[at].came.entry(product).or_default() += 1;
+        }
         let at_place = if place == "bench" { String::new() } else { format!(" at {place}") };
         if worked {
             let said: Vec<String> = work
@@ -207,12 +214,12 @@ impl Desk {
         for (product, aim) in &batch.products {
             let left = if batch.has_aim { aim - batch.came.get(product).copied().unwrap_or(0) } else { self.dice.between(1, 4) };
             let good = if self.dice.chance(50) { left } else { self.dice.between(0, left) };
-            let lost = if self.dice.chance(15) { self.dice.between(0, left - good) } else { 0 };
-            let charged_off = if self.dice.chance(15) { self.dice.between(0, left - good - lost) } else { 0 };
+            let lost = if self.dice.chance(20) { self.dice.between(0, left - good) } else { 0 };
+            let charged_off = if self.dice.chance(20) { self.dice.between(0, left - good - lost) } else { 0 };
             reached &= good + lost + charged_off == left;
             came.push(Yield { product, good, lost, charged_off });
         }
-        if came.iter().all(|one| one.good == 0) {
+        if came.iter().all(|one| one.good + one.lost + one.charged_off == 0) {
             return false;
         }
         let planned_goods = self.dice.chance(40);

@@ -1,0 +1,46 @@
+//! An order's lines, with their goods lot by lot, so that the very vector can come back.
+
+use chrono::NaiveDate;
+use kerfbook::names::{ChannelId, LabelId, ThingId};
+
+use super::exact_number::Exact;
+use super::twin_shelf::TwinLot;
+
+/// A line of an order.
+#[derive(Clone, Debug)]
+pub(crate) struct TwinOrderLine {
+    pub(crate) thing: ThingId,
+    /// What has not come back, in the order in which it left.
+    pub(crate) pieces: Vec<TwinLot>,
+}
+
+/// An order.
+#[derive(Clone, Debug)]
+pub(crate) struct TwinOrder {
+    pub(crate) order: Option<LabelId>,
+    pub(crate) channel: Option<ChannelId>,
+    pub(crate) date: NaiveDate,
+    pub(crate) lines: Vec<TwinOrderLine>,
+}
+
+impl TwinOrderLine {
+    /// Takes pieces back, the last lot first, or of a named lot. What the line does not have is left in `quantity`.
+    pub(crate) fn take_back(&mut self, quantity: &mut Exact, code: Option<LabelId>) -> Vec<TwinLot> {
+        let mut back = Vec::new();
+        for lot in self.pieces.iter_mut().rev() {
+            if code.is_some() && lot.origin.code != code {
+                continue;
+            }
+            let part = if lot.quantity < *quantity { lot.quantity.clone() } else { quantity.clone() };
+            if part == super::exact_number::nothing() {
+                continue;
+            }
+            let vector = lot.vector.draw(&(&part / &lot.quantity));
+            lot.quantity -= &part;
+            *quantity -= &part;
+            back.push(TwinLot { origin: lot.origin, quantity: part, vector });
+        }
+        self.pieces.retain(|lot| lot.quantity != super::exact_number::nothing());
+        back
+    }
+}

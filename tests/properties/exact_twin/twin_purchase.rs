@@ -1,0 +1,75 @@
+//! Rule 1, landed cost: freight, sales tax and discount over all lines of a purchase.
+
+use kerfbook::costing::{Component, Flow};
+use kerfbook::events::{Bought, BoughtLine, BoughtWhat, Sharing};
+use kerfbook::names::ThingKind;
+use rust_decimal::Decimal;
+
+use super::exact_number::{Exact, of_amount, of_decimal, share};
+use super::exact_vector::ExactVector;
+use super::twin::{Purchase, Twin, TwinLicence};
+
+/// How a sum is shared by value or by measure: each line's part.
+fn parts(sum: &Exact, lines: &[BoughtLine], measure: Option<&dyn Fn(&BoughtLine) -> Option<Decimal>>) -> Vec<Exact> {
+    let weights: Vec<Exact> = lines
+        .iter()
+        .map(|line| match measure {
+            Some(measure) => of_decimal(measure(line).expect("each line is measured")),
+            None => of_amount(line.value),
+        })
+        .collect();
+    let all: Exact = weights.iter().cloned().sum();
+    weights.iter().map(|weight| sum * share(weight, &all)).collect()
+}
+
+impl Twin<'_> {
+    /// A purchase. Its sums are cut by largest remainder: three of them, so each line has at most three millionths of slack.
+    pub(crate) fn bought(&mut self, bought: &Bought) {
+        let freight_measure = |line: &BoughtLine| line.measure;
+        let discount_measure = |line: &BoughtLine| line.discount_measure;
+        let by = |sharing: Sharing, measure| if sharing == Sharing::Measure { Some(measure) } else { None };
+        let freights = parts(&of_amount(bought.freight.0), &bought.lines, by(bought.freight.1, &freight_measure as &dyn Fn(&BoughtLine) -> Option<Decimal>));
+        let discounts = parts(&of_amount(bought.discount.0), &bought.lines, by(bought.discount.1, &discount_measure as &dyn Fn(&BoughtLine) -> Option<Decimal>));
+        let taxes = parts(&of_amount(bought.sales_tax), &bought.lines, None);
+        let slack = [bought.freight.0, bought.discount.0, bought.sales_tax].iter().filter(|sum| !sum.is_zero()).count();
+        let slack = if bought.lines.len() > 1 { i64::try_from(slack).unwrap_or(3) } else { 0 };
+        for (((line, freight), discount), tax) in bought.lines.iter().zip(freights).zip(discounts).zip(taxes) {
+            let goods = of_amount(line.value) - discount + tax;
+            let apart = |component| {
+                let mut vector = ExactVector::of(component, goods.clone());
+                vector.add_to(Component::Freight, &freight);
+                vector.with_slack(slack)
+            };
+            let together = |component| ExactVector::of(component, &goods + &freight).with_slack(slack);
+            match &line.what {
+                BoughtWhat::Stock { thing, quantity, lot, .. } => {
+                    let vector = match self.book.thing(*thing).kind {
+                        ThingKind::Wear => together(Component::Wear),
+                        ThingKind::Packing => together(Component::Materials),
+                        ThingKind::Material | ThingKind::Product => apart(Component::Materials),
+                    };
+                    self.moves(Flow::Bought, Some(*thing), &vector);
+                    let number = self.arrives(*thing, bought.place, of_decimal(*quantity), vector, *lot);
+                    self.purchases.insert(
+                        number,
+                        Purchase { thing: *thing, supplier: bought.supplier, receipt: bought.receipt, quantity: *quantity },
+                    );
+                }
+                BoughtWhat::Licence { pattern, count } => {
+                    if let Some(allows) = self.book.pattern(*pattern).allows.on(self.date) {
+                        let cost = together(Component::Royalty);
+                        self.moves(Flow::Bought, None, &cost);
+                        let left = of_decimal(*allows) * of_decimal(*count);
+                        self.licences.push(TwinLicence { pattern: *pattern, left, cost });
+                    }
+                }
+                BoughtWhat::Batch(batch) => {
+                    let vector = apart(Component::Materials);
+                    self.moves(Flow::Bought, None, &vector);
+                    self.batches[batch.index()].collect(&vector);
+                }
+                BoughtWhat::Tool { .. } | BoughtWhat::Expense { .. } | BoughtWhat::Home => {}
+            }
+        }
+    }
+}

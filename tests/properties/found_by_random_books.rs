@@ -1,0 +1,96 @@
+//! What random books and the exact twin have found, each as a small book of its own.
+
+use kerfbook::costing::{BatchState, Component, CostedBook, Flow};
+
+use crate::compiled_pages::CompiledPages;
+
+const SHOP: &str = "\
+shop \"Wren & Gable Woodshop\"
+    costing fifo
+place bench \"Bench\"
+    home
+place barn \"Barn\"
+place loft \"Loft\"
+material oak \"Oak\"
+    measured in bf
+product house \"House\"
+    price 6.00
+product tree \"Tree\"
+    price 2.00
+step cutting \"Cutting\"
+";
+
+fn costed(entries: &str) -> (CompiledPages, CostedBook) {
+    let compiled = CompiledPages::of(&vec![("book.kerf".to_owned(), format!("{SHOP}{entries}"))]);
+    let costed = compiled.cost(None).expect("the book has no mistakes");
+    assert!(costed.proof.holds());
+    (compiled, costed)
+}
+
+fn materials(costed: &CostedBook, flow: Flow) -> Vec<String> {
+    let of_flow = costed.movements.iter().filter(|one| one.flow == flow && !one.vector.is_zero());
+    of_flow.map(|one| one.vector.get(Component::Materials).to_fixed_text(2, 6)).collect()
+}
+
+#[test]
+fn a_piece_charged_off_beside_which_none_is_good_weighs_its_list_price() {
+    // Costing rule 4: w is the list price on the day. D = 6·1 + 2·3 = 12.
+    let (_, costed) = costed(
+        "opened 2026-01-01
+    4 bf oak for 24.00
+built 2026-01-02 batch B
+    used 4 bf oak
+    made 1 house
+    lost 3 tree, charged off
+    shared by price
+",
+    );
+    assert_eq!(materials(&costed, Flow::AbnormalLoss), ["12.00"]);
+}
+
+#[test]
+fn a_credit_on_goods_that_lie_in_three_places_is_no_price_difference_while_all_are_there() {
+    let (_, costed) = costed(
+        "bought 2026-01-01 from yard receipt \"R-1\"
+    7 bf oak for 70.00
+sent 2026-01-02 to barn
+    2 bf oak
+sent 2026-01-02 to loft
+    3 bf oak
+credited 2026-01-03 by yard receipt \"R-1\"
+    0.05 off oak
+",
+    );
+    assert_eq!(materials(&costed, Flow::Credited), ["-0.05"]);
+    assert_eq!(materials(&costed, Flow::PriceDifference), [""; 0]);
+}
+
+#[test]
+fn a_batch_without_an_aim_is_done_when_it_is_finished_with_all_pieces_lost() {
+    let (compiled, costed) = costed(
+        "opened 2026-01-01
+    4 bf oak for 24.00
+started 2026-01-02 batch B
+    used 4 bf oak
+finished 2026-01-03 batch B
+    lost 2 house \"wet\"
+",
+    );
+    let batch = compiled.book.batch_id("B").expect("the batch is named");
+    assert_eq!(costed.batches[batch.index()].state, BatchState::Done);
+    assert_eq!(materials(&costed, Flow::AbnormalLoss), ["24.00"]);
+}
+
+#[test]
+fn a_rate_stated_for_later_days_says_nothing_of_the_figures_before() {
+    let compiled = CompiledPages::of(&vec![(
+        "book.kerf".to_owned(),
+        format!("{SHOP}opened 2026-01-01\n    4 bf oak for 24.00\nchanged 2026-02-01 shop\n    owner time 24.00 per h\nnoted 2026-02-01 \"rain\"\n"),
+    )]);
+    let until = |day: &str| {
+        let costed = compiled.cost(Some(day.parse().expect("a day"))).expect("no mistakes");
+        compiled.reports(&costed).into_iter().find(|(name, _)| name == "cost").map(|(_, text)| text).expect("a cost report")
+    };
+    assert!(until("2026-01-31").contains("states no `owner time`"));
+    assert!(!until("2026-02-01").contains("states no `owner time`"));
+}
