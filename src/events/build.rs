@@ -10,6 +10,7 @@ use crate::events::batch_course::{LeftOut, check_courses};
 use crate::events::day_order::order_events;
 use crate::events::desk::Desk;
 use crate::events::entry_reader::{BuiltEntry, EntryReader};
+use crate::events::line_order::put_lines_in_order;
 use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
     Doubts, Event, EventKind, EventLog, build_batch, build_bought, build_left, build_moved, build_opened, build_paid,
@@ -96,7 +97,8 @@ impl Built {
         *since = (*since).min(date);
     }
 
-    fn take(&mut self, desk: &Desk<'_>, entry: &Entry, built: BuiltEntry) {
+    fn take(&mut self, desk: &Desk<'_>, entry: &Entry, mut built: BuiltEntry) {
+        built.events.iter_mut().for_each(|event| put_lines_in_order(&mut event.kind));
         self.events.extend(built.events);
         self.found.append(built.found);
         let since = entry.date.unwrap_or(NaiveDate::MIN);

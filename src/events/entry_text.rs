@@ -1,7 +1,8 @@
 //! An entry's own text in one form: what decides the order of entries that nothing else puts in order.
 //!
-//! Comments, empty lines and indentation are left out, runs of blanks are one blank, curly quotes are quotes. So two entries compare
-//! alike wherever they stand and however they are laid out, and never by file or line.
+//! Comments, empty lines and indentation are left out, runs of blanks are one blank, curly quotes are quotes, and the details stand in
+//! the order of their own texts, since the order in which they are written means nothing. So two entries compare alike wherever they
+//! stand and however they are laid out, and never by file or line.
 
 use crate::sources::{SourceSet, Span};
 
@@ -24,7 +25,26 @@ pub(crate) fn entry_text(sources: &SourceSet, entry: Span) -> String {
             text.truncate(start);
         }
     }
-    text
+    with_details_in_order(text)
+}
+
+/// The head, then the details in the order of their texts.
+fn with_details_in_order(text: String) -> String {
+    let mut details = text.split('\n').skip(1);
+    let mut last = details.next().unwrap_or_default();
+    let in_order = details.all(|line| {
+        let after = last <= line;
+        last = line;
+        after
+    });
+    if in_order {
+        return text;
+    }
+    let mut lines: Vec<&str> = text.split('\n').collect();
+    if let Some((_, details)) = lines.split_first_mut() {
+        details.sort_unstable();
+    }
+    lines.join("\n")
 }
 
 /// Whether a line has nothing to leave out: most lines are so.
@@ -80,6 +100,13 @@ mod tests {
         let laid_out = text("scrapped  2026-08-02   # a pity\n\n  # two\n\t2.0 bf\u{a0}poplar “worm”   # boards\n");
         assert_eq!(plain, laid_out);
         assert_eq!(plain, "scrapped 2026-08-02\n2.0 bf poplar \"worm\"");
+    }
+
+    #[test]
+    fn the_order_of_details_is_left_out() {
+        let one = text("counted 2026-08-02\n    2 bf poplar\n    1 bf oak\n");
+        assert_eq!(one, text("counted 2026-08-02\n    1 bf oak\n    2 bf poplar\n"));
+        assert_eq!(one, "counted 2026-08-02\n1 bf oak\n2 bf poplar");
     }
 
     #[test]

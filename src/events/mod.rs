@@ -34,6 +34,7 @@ mod entry_time;
 mod errors;
 mod event;
 mod goods_moved;
+mod line_order;
 mod log;
 mod no_effect;
 mod on_the_bench;

@@ -103,7 +103,7 @@ fn a_fair_is_one_entry_with_what_came_back_and_what_was_in_the_tin() {
     read.is_clean();
     let sold = read.sold(0);
     assert_eq!(sold.lines.len(), 2);
-    assert_eq!((sold.lines[0].quantity, sold.lines[0].value), (number("7"), money("448.00")));
+    assert_eq!((sold.lines[1].quantity, sold.lines[1].value), (number("7"), money("448.00")));
     assert_eq!(sold.tender.over, money("4.00"));
     // 6 % within 593.00
     assert_eq!(sold.taxes[0].money, money("33.57"));

@@ -6,7 +6,7 @@ use kerfbook::costing::{CostVector, CostedBook, Flow};
 use kerfbook::events::Output;
 use kerfbook::names::ThingId;
 
-use super::exact_number::{Exact, micros, nothing, of_amount, of_decimal, whole};
+use super::exact_number::{Exact, micros, nothing, of_amount, of_decimal};
 use super::exact_vector::ExactVector;
 use super::twin::Twin;
 
@@ -188,5 +188,4 @@ fn years(real: &CostedBook, twin: &Twin<'_>, told: &mut Vec<String>) {
         }
     }
     hold("year", &one, &flows, told);
-    let _ = whole;
 }

@@ -1,6 +1,6 @@
 //! Rule 11 and what leaves without a sale: counts, gifts, losses, and goods back to their suppliers.
 
-use kerfbook::costing::{Component, Flow};
+use kerfbook::costing::Flow;
 use kerfbook::events::{Counted, Credited, Left, LeftHow, SentBack};
 use kerfbook::names::{LabelId, PlaceId, ThingId};
 use kerfbook::syntax::GaveAs;

@@ -9,15 +9,10 @@ use super::exact_number::{Exact, of_amount, of_decimal, share};
 use super::exact_vector::ExactVector;
 use super::twin::{Purchase, Twin, TwinLicence};
 
-/// How a sum is shared by value or by measure: each line's part.
-fn parts(sum: &Exact, lines: &[BoughtLine], measure: Option<&dyn Fn(&BoughtLine) -> Option<Decimal>>) -> Vec<Exact> {
-    let weights: Vec<Exact> = lines
-        .iter()
-        .map(|line| match measure {
-            Some(measure) => of_decimal(measure(line).expect("each line is measured")),
-            None => of_amount(line.value),
-        })
-        .collect();
+/// How a sum is shared: each line's part by its value, or by its measure where one is given.
+fn parts(sum: &Exact, lines: &[BoughtLine], measure: impl Fn(&BoughtLine) -> Option<Decimal>) -> Vec<Exact> {
+    let weights: Vec<Exact> =
+        lines.iter().map(|line| measure(line).map_or_else(|| of_amount(line.value), of_decimal)).collect();
     let all: Exact = weights.iter().cloned().sum();
     weights.iter().map(|weight| sum * share(weight, &all)).collect()
 }
@@ -25,12 +20,10 @@ fn parts(sum: &Exact, lines: &[BoughtLine], measure: Option<&dyn Fn(&BoughtLine)
 impl Twin<'_> {
     /// A purchase. Its sums are cut by largest remainder: three of them, so each line has at most three millionths of slack.
     pub(crate) fn bought(&mut self, bought: &Bought) {
-        let freight_measure = |line: &BoughtLine| line.measure;
-        let discount_measure = |line: &BoughtLine| line.discount_measure;
-        let by = |sharing: Sharing, measure| if sharing == Sharing::Measure { Some(measure) } else { None };
-        let freights = parts(&of_amount(bought.freight.0), &bought.lines, by(bought.freight.1, &freight_measure as &dyn Fn(&BoughtLine) -> Option<Decimal>));
-        let discounts = parts(&of_amount(bought.discount.0), &bought.lines, by(bought.discount.1, &discount_measure as &dyn Fn(&BoughtLine) -> Option<Decimal>));
-        let taxes = parts(&of_amount(bought.sales_tax), &bought.lines, None);
+        let by_measure = |sharing: Sharing, measure: Option<Decimal>| if sharing == Sharing::Measure { measure } else { None };
+        let freights = parts(&of_amount(bought.freight.0), &bought.lines, |line| by_measure(bought.freight.1, line.measure));
+        let discounts = parts(&of_amount(bought.discount.0), &bought.lines, |line| by_measure(bought.discount.1, line.discount_measure));
+        let taxes = parts(&of_amount(bought.sales_tax), &bought.lines, |_| None);
         let slack = [bought.freight.0, bought.discount.0, bought.sales_tax].iter().filter(|sum| !sum.is_zero()).count();
         let slack = if bought.lines.len() > 1 { i64::try_from(slack).unwrap_or(3) } else { 0 };
         for (((line, freight), discount), tax) in bought.lines.iter().zip(freights).zip(discounts).zip(taxes) {

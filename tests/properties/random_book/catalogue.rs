@@ -68,9 +68,6 @@ pub(crate) fn spec(name: &str) -> &'static ThingSpec {
     THINGS.iter().find(|thing| thing.name == name).unwrap_or(&THINGS[0])
 }
 
-/// Home, and two places more; `gift-shop` is a channel too.
-pub(crate) const PLACES: [&str; 3] = ["bench", "barn", "gift-shop"];
-
 /// A recipe: what is needed, as (thing, quantity, for so many pieces, as written), and the time, as (step, minutes, for so many).
 #[derive(Clone, Debug)]
 pub(crate) struct Recipe {

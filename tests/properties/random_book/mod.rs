@@ -129,7 +129,7 @@ fn write_turn(desk: &mut Desk, kind: u8) {
         _ => desk.built_otherwise(),
     };
     // What can't be done today (nothing to sell, no batch to finish) is left out, or a sale's goods are made for another day.
-    if !written && kind % 3 == 0 {
+    if !written && kind.is_multiple_of(3) {
         desk.built();
     }
 }

@@ -118,37 +118,36 @@ impl Desk {
     /// Lines that are no stock: an expense, something for the house, a tool, a licence, and money straight to a batch.
     fn other_lines(&mut self, lines: &mut Vec<String>, same_dimension: &mut bool) -> i128 {
         let mut sum = 0;
-        let mut line = |desk: &mut Self, text: String, cents: i128| {
+        let mut line = |text: String, cents: i128| {
             lines.push(text);
             *same_dimension = false;
             sum += cents;
-            let _ = &desk;
         };
         if self.dice.chance(15) {
             let cents = self.dice.between(1, 3000);
             let on = if self.dice.chance(30) { " on craft-fair" } else { "" };
-            line(self, format!("{} for supplies{on}", money(cents)), cents);
+            line(format!("{} for supplies{on}", money(cents)), cents);
         }
         if self.dice.chance(10) {
             let cents = self.dice.between(1, 3000);
-            line(self, format!("{} for home \"light bulb\"", money(cents)), cents);
+            line(format!("{} for home \"light bulb\"", money(cents)), cents);
         }
         if self.dice.chance(4) {
             let cents = self.dice.between(2000, 15000);
-            line(self, format!("1 saw for {}", money(cents)), cents);
+            line(format!("1 saw for {}", money(cents)), cents);
             self.saws += 1;
         }
         if self.dice.chance(12) {
             let count = self.dice.between(1, 2);
             let cents = self.dice.between(1, 2000);
             let word = if count == 1 { "licence" } else { "licences" };
-            line(self, format!("{count} {word} cart-plan for {}", money(cents)), cents);
+            line(format!("{count} {word} cart-plan for {}", money(cents)), cents);
         }
         if self.dice.chance(12)
             && let Some(batch) = self.batches.first().map(|batch| batch.name.clone())
         {
             let cents = self.dice.between(1, 900);
-            line(self, format!("{} on batch {batch} \"hinge\"", money(cents)), cents);
+            line(format!("{} on batch {batch} \"hinge\"", money(cents)), cents);
         }
         sum
     }
@@ -180,8 +179,7 @@ impl Desk {
             total += tax;
         }
         if as_credit {
-            // The tax comes back as money or as credit; only the refund is counted on.
-            let _ = total;
+            // The tax comes back too; only the refund is counted on.
             self.credits.push((bill.supplier.clone(), refund));
         }
         self.shelf.take(thing, place, back, Some(&code));

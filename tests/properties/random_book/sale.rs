@@ -30,7 +30,7 @@ impl Desk {
         };
         let place = if channel == "gift-shop" { "gift-shop" } else { "bench" };
         let mut stocked: Vec<&'static str> = self.shelf.things_at(place);
-        stocked.retain(|thing| spec(thing).kind == Kind::Product || (self.settings.first_month % 2 == 0 && *thing == "pin"));
+        stocked.retain(|thing| spec(thing).kind == Kind::Product || (self.settings.first_month.is_multiple_of(2) && *thing == "pin"));
         if stocked.is_empty() {
             return false;
         }
@@ -59,7 +59,7 @@ impl Desk {
             return false;
         }
         let mut order = Order { name: None, channel, date: self.day, came_back: None, lines, open: 0, tax: 0 };
-        let charged = self.charges(channel, goods, &mut text, &mut order);
+        self.charges(channel, goods, &mut text, &mut order);
         if let Some((name, _, cents)) = &deposit
             && goods > cents * 3
         {
@@ -68,7 +68,7 @@ impl Desk {
         } else if again.is_none() && (self.dice.chance(75) || channel == "gift-shop") {
             order.name = Some(self.code("W"));
         }
-        if charged && self.dice.chance(15) && !matches!(channel, "craft-fair") {
+        if channel != "craft-fair" && self.dice.chance(15) {
             text.push(format!("paid {}", self.in_days(12)));
         } else {
             order.open = surely_owed(channel, goods * 4 / 5);
@@ -115,8 +115,8 @@ impl Desk {
         if channel == "corner-store" { list / 2 } else { list }
     }
 
-    /// Everything of a sale but its goods. Says whether the sale may say when it is paid.
-    fn charges(&mut self, channel: &str, goods: i128, text: &mut Vec<String>, order: &mut Order) -> bool {
+    /// Everything of a sale but its goods.
+    fn charges(&mut self, channel: &str, goods: i128, text: &mut Vec<String>, order: &mut Order) {
         let mut due = goods;
         if self.dice.chance(20) {
             let off = self.dice.between(1, (goods / 6).max(1));
@@ -168,7 +168,6 @@ impl Desk {
         if self.dice.chance(8) {
             text.push(format!("extra fee {}", money(self.dice.between(1, (goods / 20).max(1)))));
         }
-        true
     }
 
     /// Packs with what cartons there are, since a sale can't wait for more.
