@@ -49,10 +49,15 @@ impl CompiledPages {
         let all = Period::default();
         // The rate of a mile is the tax year's matter; any rate will do.
         let rate = |_: NaiveDate| Some(Decimal::new(70, 2));
-        let mut add = |name: &str, report: Result<String, serde_json::Error>| out.push((name.to_owned(), report.expect("a report is JSON")));
+        let mut add = |name: &str, report: Result<String, serde_json::Error>| {
+            out.push((name.to_owned(), report.expect("a report is JSON")))
+        };
         add("cost", serde_json::to_string_pretty(&report_cost(&self.book, &self.log, costed, all, None).expect("cost fits")));
         add("stock", serde_json::to_string_pretty(&report_stock(&self.book, &self.log, costed, None).expect("stock fits")));
-        add("pays", serde_json::to_string_pretty(&report_pays(&self.book, &self.log, costed, all, &rate, None).expect("pays fits")));
+        add(
+            "pays",
+            serde_json::to_string_pretty(&report_pays(&self.book, &self.log, costed, all, &rate, None).expect("pays fits")),
+        );
         add("proof", serde_json::to_string_pretty(&report_proof(&self.book, costed, self.log.first_day)));
         out
     }
@@ -61,7 +66,8 @@ impl CompiledPages {
 impl CompiledPages {
     /// What is told of a book, with the entries' heads and the things' names at its end.
     pub(crate) fn named(&self, told: &str) -> String {
-        let events = self.log.events.iter().enumerate().map(|(at, event)| format!("event {at}: {}\n", self.sources.text(event.head)));
+        let events =
+            self.log.events.iter().enumerate().map(|(at, event)| format!("event {at}: {}\n", self.sources.text(event.head)));
         let things = self.book.things.iter().enumerate().map(|(at, thing)| format!("thing {at}: {}\n", thing.named.name));
         format!("{told}\n{}{}", events.collect::<String>(), things.collect::<String>())
     }

@@ -85,7 +85,9 @@ finished 2026-01-03 batch B
 fn a_rate_stated_for_later_days_says_nothing_of_the_figures_before() {
     let compiled = CompiledPages::of(&vec![(
         "book.kerf".to_owned(),
-        format!("{SHOP}opened 2026-01-01\n    4 bf oak for 24.00\nchanged 2026-02-01 shop\n    owner time 24.00 per h\nnoted 2026-02-01 \"rain\"\n"),
+        format!(
+            "{SHOP}opened 2026-01-01\n    4 bf oak for 24.00\nchanged 2026-02-01 shop\n    owner time 24.00 per h\nnoted 2026-02-01 \"rain\"\n"
+        ),
     )]);
     let until = |day: &str| {
         let costed = compiled.cost(Some(day.parse().expect("a day"))).expect("no mistakes");

@@ -36,7 +36,12 @@ pub(crate) fn differences(real: &CostedBook, twin: &Twin<'_>) -> Vec<String> {
 }
 
 /// Holds two maps against each other.
-fn hold<K: Ord + Copy + std::fmt::Debug>(what: &str, real: &BTreeMap<K, RealSum>, exact: &BTreeMap<K, ExactVector>, told: &mut Vec<String>) {
+fn hold<K: Ord + Copy + std::fmt::Debug>(
+    what: &str,
+    real: &BTreeMap<K, RealSum>,
+    exact: &BTreeMap<K, ExactVector>,
+    told: &mut Vec<String>,
+) {
     let none = (RealSum::default(), ExactVector::default());
     let mut keys: Vec<K> = real.keys().chain(exact.keys()).copied().collect();
     keys.sort_unstable();

@@ -160,13 +160,15 @@ impl ExactVector {
                 return told;
             }
         }
-        let mut steps: Vec<Option<StepId>> = self.minutes.keys().copied().chain(real.minutes().iter().map(|one| one.step)).collect();
+        let mut steps: Vec<Option<StepId>> =
+            self.minutes.keys().copied().chain(real.minutes().iter().map(|one| one.step)).collect();
         steps.sort_unstable();
         steps.dedup();
         for step in steps {
             let (own, bought_in) = self.minutes.get(&step).cloned().unwrap_or_default();
             let found = real.minutes().iter().find(|one| one.step == step);
-            let (real_own, real_bought) = found.map_or((nothing(), nothing()), |one| (of_amount(one.own), of_amount(one.bought_in)));
+            let (real_own, real_bought) =
+                found.map_or((nothing(), nothing()), |one| (of_amount(one.own), of_amount(one.bought_in)));
             let told = check(format!("own minutes at {step:?}"), &own, &real_own)
                 .or_else(|| check(format!("bought-in minutes at {step:?}"), &bought_in, &real_bought));
             if told.is_some() {

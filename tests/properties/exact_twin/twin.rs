@@ -165,7 +165,14 @@ impl Twin<'_> {
     }
 
     /// Lays a new lot of today on the shelf and gives its number.
-    pub(crate) fn arrives(&mut self, thing: ThingId, place: PlaceId, quantity: Exact, vector: ExactVector, code: Option<LabelId>) -> u32 {
+    pub(crate) fn arrives(
+        &mut self,
+        thing: ThingId,
+        place: PlaceId,
+        quantity: Exact,
+        vector: ExactVector,
+        code: Option<LabelId>,
+    ) -> u32 {
         let number = self.shelf.next_number();
         let origin = Origin { date: self.date, number, event: self.event, code };
         self.shelf.put(thing, place, TwinLot { origin, quantity, vector });

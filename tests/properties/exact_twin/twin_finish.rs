@@ -25,7 +25,11 @@ impl Twin<'_> {
             return;
         }
         let batch = &mut self.batches[work.batch.index()];
-        let now = work.made.iter().map(|line| (line.what, line.quantity)).chain(work.lost.iter().map(|line| (line.what, line.quantity)));
+        let now = work
+            .made
+            .iter()
+            .map(|line| (line.what, line.quantity))
+            .chain(work.lost.iter().map(|line| (line.what, line.quantity)));
         for (what, count) in now {
             *batch.came.entry(what).or_insert_with(nothing) += of_decimal(count);
         }
@@ -73,7 +77,9 @@ impl Twin<'_> {
     fn weighted(&self, work: &BatchWork) -> Vec<(Output, Decimal, bool, Exact)> {
         let good = work.made.iter().map(|line| (line.what, line.quantity, false));
         let charged = work.lost.iter().filter(|line| line.charged_off).map(|line| (line.what, line.quantity, true));
-        good.chain(charged).map(|(what, count, charged_off)| (what, count, charged_off, self.weight(work, what) * of_decimal(count))).collect()
+        good.chain(charged)
+            .map(|(what, count, charged_off)| (what, count, charged_off, self.weight(work, what) * of_decimal(count)))
+            .collect()
     }
 
     /// The weight of a piece.

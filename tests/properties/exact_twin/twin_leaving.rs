@@ -42,7 +42,8 @@ impl Twin<'_> {
         }
         if counted.nothing_else {
             let listed: Vec<ThingId> = counted.lines.iter().map(|line| line.thing).collect();
-            let here: Vec<ThingId> = self.shelf.heaps.keys().filter(|(_, place)| *place == counted.place).map(|(thing, _)| *thing).collect();
+            let here: Vec<ThingId> =
+                self.shelf.heaps.keys().filter(|(_, place)| *place == counted.place).map(|(thing, _)| *thing).collect();
             for thing in here.into_iter().filter(|thing| !listed.contains(thing)) {
                 let all = self.shelf.on_hand(thing, counted.place, None);
                 self.missing(thing, counted.place, &all, None);
@@ -60,7 +61,9 @@ impl Twin<'_> {
     /// More than is booked comes in at the newest lot's unit cost at that place, else anywhere, else at nothing.
     fn found_more(&mut self, thing: ThingId, place: PlaceId, more: Exact) {
         let lots = self.shelf.lots();
-        let newest = |here: bool| lots.iter().filter(|(of, at, _)| *of == thing && (!here || *at == place)).max_by_key(|(.., lot)| lot.origin);
+        let newest = |here: bool| {
+            lots.iter().filter(|(of, at, _)| *of == thing && (!here || *at == place)).max_by_key(|(.., lot)| lot.origin)
+        };
         let vector = match newest(true).or_else(|| newest(false)) {
             Some((.., lot)) => lot.vector.part(&(&more / &lot.quantity), Cut::Drawn),
             None => ExactVector::default(),
@@ -105,7 +108,8 @@ impl Twin<'_> {
             let component = self.goods_component(*thing);
             let numbers = self.lots_of(credited.supplier, credited.receipt, *thing, None);
             let money = of_amount(*money);
-            let bought: Exact = numbers.iter().filter_map(|number| self.purchases.get(number)).map(|bought| of_decimal(bought.quantity)).sum();
+            let bought: Exact =
+                numbers.iter().filter_map(|number| self.purchases.get(number)).map(|bought| of_decimal(bought.quantity)).sum();
             self.moves(Flow::Credited, Some(*thing), &ExactVector::of(component, -money.clone()));
             let mut gone = money.clone();
             let average = self.shelf.average;

@@ -11,8 +11,7 @@ use super::twin::{Purchase, Twin, TwinLicence};
 
 /// How a sum is shared: each line's part by its value, or by its measure where one is given.
 fn parts(sum: &Exact, lines: &[BoughtLine], measure: impl Fn(&BoughtLine) -> Option<Decimal>) -> Vec<Exact> {
-    let weights: Vec<Exact> =
-        lines.iter().map(|line| measure(line).map_or_else(|| of_amount(line.value), of_decimal)).collect();
+    let weights: Vec<Exact> = lines.iter().map(|line| measure(line).map_or_else(|| of_amount(line.value), of_decimal)).collect();
     let all: Exact = weights.iter().cloned().sum();
     weights.iter().map(|weight| sum * share(weight, &all)).collect()
 }
@@ -22,7 +21,8 @@ impl Twin<'_> {
     pub(crate) fn bought(&mut self, bought: &Bought) {
         let by_measure = |sharing: Sharing, measure: Option<Decimal>| if sharing == Sharing::Measure { measure } else { None };
         let freights = parts(&of_amount(bought.freight.0), &bought.lines, |line| by_measure(bought.freight.1, line.measure));
-        let discounts = parts(&of_amount(bought.discount.0), &bought.lines, |line| by_measure(bought.discount.1, line.discount_measure));
+        let discounts =
+            parts(&of_amount(bought.discount.0), &bought.lines, |line| by_measure(bought.discount.1, line.discount_measure));
         let taxes = parts(&of_amount(bought.sales_tax), &bought.lines, |_| None);
         let slack = [bought.freight.0, bought.discount.0, bought.sales_tax].iter().filter(|sum| !sum.is_zero()).count();
         let slack = if bought.lines.len() > 1 { i64::try_from(slack).unwrap_or(3) } else { 0 };

@@ -14,7 +14,9 @@ impl Twin<'_> {
         let mut lines = Vec::new();
         for line in &sold.lines {
             let code = line.lot;
-            let issued = self.shelf.issue(line.thing, sold.place, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
+            let issued = self
+                .shelf
+                .issue(line.thing, sold.place, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
             self.moves(Flow::Sold, Some(line.thing), &issued.vector);
             lines.push(TwinOrderLine { thing: line.thing, pieces: issued.pieces });
         }
@@ -33,7 +35,8 @@ impl Twin<'_> {
         for line in lines {
             let code = line.lot;
             let home = self.home();
-            let issued = self.shelf.issue(line.thing, home, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
+            let issued =
+                self.shelf.issue(line.thing, home, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
             self.moves(Flow::PackingUsed, Some(line.thing), &issued.vector);
         }
     }
@@ -42,7 +45,9 @@ impl Twin<'_> {
     pub(crate) fn moved(&mut self, moved: &Moved) {
         for line in &moved.lines {
             let code = line.lot;
-            let issued = self.shelf.issue(line.thing, moved.from, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
+            let issued = self
+                .shelf
+                .issue(line.thing, moved.from, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
             if self.shelf.average {
                 // The sender's average goes into the receiver's pool, whole.
                 let mut vector = issued.vector;

@@ -55,7 +55,11 @@ impl Twin<'_> {
             pieces = batch.aims.clone();
         } else {
             pieces.extend(batch.came.iter().map(|(what, came)| (*what, came.clone())));
-            let now = work.made.iter().map(|line| (line.what, line.quantity)).chain(work.lost.iter().map(|line| (line.what, line.quantity)));
+            let now = work
+                .made
+                .iter()
+                .map(|line| (line.what, line.quantity))
+                .chain(work.lost.iter().map(|line| (line.what, line.quantity)));
             for (what, count) in now {
                 *pieces.entry(what).or_insert_with(nothing) += of_decimal(count);
             }
@@ -66,12 +70,14 @@ impl Twin<'_> {
             let recipe = self.book.thing(*thing);
             if work.used_as_planned.is_some() {
                 for need in recipe.needs.on(self.date) {
-                    *goods.entry(need.thing).or_insert_with(nothing) += quantity(&(of_decimal(need.quantity) * count / of_decimal(need.per)));
+                    *goods.entry(need.thing).or_insert_with(nothing) +=
+                        quantity(&(of_decimal(need.quantity) * count / of_decimal(need.per)));
                 }
             }
             if work.took_as_planned.is_some() {
                 for take in recipe.takes.on(self.date) {
-                    *times.entry(take.step).or_insert_with(nothing) += quantity(&(of_decimal(take.minutes) * count / of_decimal(take.per)));
+                    *times.entry(take.step).or_insert_with(nothing) +=
+                        quantity(&(of_decimal(take.minutes) * count / of_decimal(take.per)));
                 }
             }
         }
@@ -137,7 +143,10 @@ impl Twin<'_> {
 
     fn worn(&self, step: StepId, minutes: &Exact) -> Vec<(ThingId, Exact)> {
         let wears = self.book.step(step).wears.on(self.date);
-        wears.iter().map(|wear| (wear.thing, quantity(&(minutes * of_decimal(wear.quantity) / of_decimal(wear.per_minutes))))).collect()
+        wears
+            .iter()
+            .map(|wear| (wear.thing, quantity(&(minutes * of_decimal(wear.quantity) / of_decimal(wear.per_minutes)))))
+            .collect()
     }
 
     /// Hours outside a batch's entry. Those on a batch join it; others only wear things, in the shop.

@@ -97,7 +97,10 @@ pub(crate) fn counted_in_units(thing: &str, nano: Nano) -> String {
 pub(crate) fn first_recipe(product: &str) -> Recipe {
     let (needs, takes) = match product {
         "axle" => (vec![need("oak", 15)], vec![("cutting", 7, 1)]),
-        "house" => (vec![need("oak", 10), ("oil", 3 * ONE, 2, "3 ml oil per 2 ea".to_owned())], vec![("cutting", 4, 1), ("sanding", 3, 1)]),
+        "house" => (
+            vec![need("oak", 10), ("oil", 3 * ONE, 2, "3 ml oil per 2 ea".to_owned())],
+            vec![("cutting", 4, 1), ("sanding", 3, 1)],
+        ),
         "tree" => (vec![need("oak", 5), need("pin", 100)], vec![("cutting", 2, 1)]),
         "cart" => (
             vec![

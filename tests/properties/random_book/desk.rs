@@ -122,7 +122,11 @@ impl Desk {
             self.costing_changed = true;
             let costing = if self.settings.average { "fifo" } else { "average" };
             let day = format!("{}-01-01", first_year + after);
-            self.blocks.push(Block { head: format!("changed {day} shop"), day: Some(day), lines: vec![format!("costing {costing}")] });
+            self.blocks.push(Block {
+                head: format!("changed {day} shop"),
+                day: Some(day),
+                lines: vec![format!("costing {costing}")],
+            });
         }
     }
 

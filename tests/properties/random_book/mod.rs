@@ -25,9 +25,9 @@ mod stocking;
 use proptest::prelude::*;
 
 pub(crate) use block::Block;
+use desk::Desk;
 pub(crate) use dice::Dice;
 pub(crate) use pages::{Pages, by_month, shuffled};
-use desk::Desk;
 use settings::{Settings, any_settings};
 
 /// A turn: which kind of entry, how many days pass before it, and the dice.
@@ -78,15 +78,15 @@ impl std::fmt::Debug for RandomBook {
 /// Any book of so many turns; an entry may bring others that it needs.
 pub(crate) fn any_book(turns: std::ops::Range<usize>) -> impl Strategy<Value = RandomBook> {
     let turn = (0..100u8, 0..9u8, any::<u64>()).prop_map(|(kind, days, dice)| Turn { kind, days, dice });
-    (any_settings(), any::<u64>(), prop::collection::vec(turn, turns)).prop_map(|(settings, first, turns)| write_book(settings, first, &turns))
+    (any_settings(), any::<u64>(), prop::collection::vec(turn, turns))
+        .prop_map(|(settings, first, turns)| write_book(settings, first, &turns))
 }
 
 /// Any book of a shop whose short stock is a warning, and that uses, sells and sends more than it has.
 pub(crate) fn any_short_book(turns: std::ops::Range<usize>) -> impl Strategy<Value = RandomBook> {
     let turn = (0..100u8, 0..9u8, any::<u64>()).prop_map(|(kind, days, dice)| Turn { kind, days, dice });
-    (any_settings(), any::<u64>(), prop::collection::vec(turn, turns)).prop_map(|(settings, first, turns)| {
-        write_book(Settings { short_is_a_warning: true, ..settings }, first, &turns)
-    })
+    (any_settings(), any::<u64>(), prop::collection::vec(turn, turns))
+        .prop_map(|(settings, first, turns)| write_book(Settings { short_is_a_warning: true, ..settings }, first, &turns))
 }
 
 fn write_book(settings: Settings, first: u64, turns: &[Turn]) -> RandomBook {

@@ -24,7 +24,11 @@ impl Desk {
             let cents = mul_div(much, thing.cents * self.dice.between(20, 60), ONE * 100).max(1);
             let lot = self.dice.chance(30).then(|| self.code("O"));
             let said = lot.as_ref().map_or_else(String::new, |code| format!(", lot {code}"));
-            let hours = if thing.kind == Kind::Product && self.dice.chance(50) { format!(", {}h", self.dice.between(1, 9)) } else { String::new() };
+            let hours = if thing.kind == Kind::Product && self.dice.chance(50) {
+                format!(", {}h", self.dice.between(1, 9))
+            } else {
+                String::new()
+            };
             self.shelf.put(thing.name, "bench", self.day, much, lot);
             lines.push(format!("{} for {}{said}{hours}", counted_in_units(thing.name, much), money(cents)));
         }
@@ -189,7 +193,11 @@ impl Desk {
             }
             seen.push(thing);
             let (lot, _) = self.take(thing, place, much, tied);
-            let worth = if verb == "gave" && self.dice.chance(50) { format!(" worth {}", money(self.dice.between(1, 5000))) } else { String::new() };
+            let worth = if verb == "gave" && self.dice.chance(50) {
+                format!(" worth {}", money(self.dice.between(1, 5000)))
+            } else {
+                String::new()
+            };
             lines.push(format!("{}{lot}{worth}", counted(thing, much)));
         }
         if lines.is_empty() {
@@ -244,7 +252,11 @@ impl Desk {
                 let much = self.dice.between(60, 130) * ONE / 100;
                 let pegs = self.dice.between(2, 6);
                 if let Some(recipe) = self.recipes.get_mut("cart") {
-                    recipe.needs = vec![("axle", 2 * ONE, 1, String::new()), ("oak", much, 1, String::new()), ("peg", pegs * ONE, 1, String::new())];
+                    recipe.needs = vec![
+                        ("axle", 2 * ONE, 1, String::new()),
+                        ("oak", much, 1, String::new()),
+                        ("peg", pegs * ONE, 1, String::new()),
+                    ];
                 }
                 self.write("changed", "cart", vec![format!("needs 2 axle, {} bf oak, {pegs} peg", quantity(much))]);
             }

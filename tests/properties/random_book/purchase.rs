@@ -1,7 +1,7 @@
 //! `bought` with all that may stand in it, and what follows: `sent-back`, `credited`, `paid`.
 
 use super::bills::Bill;
-use super::catalogue::{THINGS, ThingSpec, Kind, counted_in_units};
+use super::catalogue::{Kind, THINGS, ThingSpec, counted_in_units};
 use super::desk::{Desk, Rank};
 use super::quantity_text::{Nano, ONE, money, mul_div, quantity};
 
@@ -12,11 +12,19 @@ impl Desk {
         let supplier = self.supplier().to_owned();
         let receipt = self.dice.chance(75).then(|| self.code("R"));
         let place = if self.dice.chance(80) { "bench" } else { "barn" };
-        let mut bill = Bill { supplier: supplier.clone(), receipt: receipt.clone(), date: self.day, open: 0, goods: Vec::new(), credited: false };
+        let mut bill = Bill {
+            supplier: supplier.clone(),
+            receipt: receipt.clone(),
+            date: self.day,
+            open: 0,
+            goods: Vec::new(),
+            credited: false,
+        };
         let mut lines = Vec::new();
         // The sum of the lines, in cents, a little under what the bill says.
         let mut sum: i128 = 0;
-        let materials: Vec<&ThingSpec> = THINGS.iter().filter(|thing| thing.kind != Kind::Product && thing.name != "oak-offcut").collect();
+        let materials: Vec<&ThingSpec> =
+            THINGS.iter().filter(|thing| thing.kind != Kind::Product && thing.name != "oak-offcut").collect();
         let mut same_dimension = true;
         for _ in 0..self.dice.between(1, 4) {
             let Some(thing) = self.dice.pick(&materials).copied() else { continue };
@@ -42,7 +50,13 @@ impl Desk {
             sum += 410;
         }
         if self.dice.chance(55) {
-            let by = if same_dimension && self.dice.chance(40) { " shared by quantity" } else if self.dice.chance(30) { " shared by value" } else { "" };
+            let by = if same_dimension && self.dice.chance(40) {
+                " shared by quantity"
+            } else if self.dice.chance(30) {
+                " shared by value"
+            } else {
+                ""
+            };
             lines.push(format!("freight {}{by}", money(self.dice.between(1, 2500))));
         }
         if self.dice.chance(45) {
@@ -108,7 +122,13 @@ impl Desk {
             0 => (format!("{} at {}", counted_in_units(thing.name, much), money(price)), much, (cents - 1).max(0)),
             1 if much > 2 * thing.grain => {
                 let counted = much - thing.grain;
-                let text = format!("{}, counted {} {}, for {}", counted_in_units(thing.name, much), quantity(counted), thing.unit, money(cents));
+                let text = format!(
+                    "{}, counted {} {}, for {}",
+                    counted_in_units(thing.name, much),
+                    quantity(counted),
+                    thing.unit,
+                    money(cents)
+                );
                 (text, counted, cents)
             }
             _ => (format!("{} for {}", counted_in_units(thing.name, much), money(cents)), much, cents),
@@ -154,11 +174,18 @@ impl Desk {
 
     /// Sends some of a bill's goods back.
     pub(crate) fn sent_back(&mut self) -> bool {
-        let candidates: Vec<Bill> = self.bills.iter().filter(|bill| bill.receipt.is_some() && !bill.goods.is_empty()).cloned().collect();
+        let candidates: Vec<Bill> =
+            self.bills.iter().filter(|bill| bill.receipt.is_some() && !bill.goods.is_empty()).cloned().collect();
         let Some(bill) = self.dice.pick(&candidates).cloned() else { return false };
         let Some((thing, place, much, cents, code)) = self.dice.pick(&bill.goods).cloned() else { return false };
         let Some(code) = code else { return false };
-        let here: Nano = self.shelf.heaps(thing, place).iter().filter(|heap| heap.code.as_ref() == Some(&code)).map(|heap| heap.quantity).sum();
+        let here: Nano = self
+            .shelf
+            .heaps(thing, place)
+            .iter()
+            .filter(|heap| heap.code.as_ref() == Some(&code))
+            .map(|heap| heap.quantity)
+            .sum();
         let grain = super::catalogue::spec(thing).grain;
         let back = (here.min(much / 2) / grain) * grain;
         if back == 0 || self.is_doubtful(thing) {
@@ -210,7 +237,11 @@ impl Desk {
             mine.open = (mine.open - off).max(0);
         }
         let receipt = bill.receipt.as_ref().map_or_else(String::new, |code| format!(" receipt \"{code}\""));
-        self.write("credited", &format!("by {}{receipt}", bill.supplier), vec![format!("{} off {thing} \"cracked\"", money(off))]);
+        self.write(
+            "credited",
+            &format!("by {}{receipt}", bill.supplier),
+            vec![format!("{} off {thing} \"cracked\"", money(off))],
+        );
         true
     }
 
@@ -220,7 +251,10 @@ impl Desk {
         match self.dice.below(5) {
             0 => {
                 let today = self.day;
-                let Some(bill) = self.bills.iter_mut().find(|bill| bill.open > 1 && bill.receipt.is_some() && bill.date < today) else { return false };
+                let Some(bill) = self.bills.iter_mut().find(|bill| bill.open > 1 && bill.receipt.is_some() && bill.date < today)
+                else {
+                    return false;
+                };
                 let part = bill.open / 2;
                 bill.open -= part;
                 let (to, receipt) = (bill.supplier.clone(), bill.receipt.clone().unwrap_or_default());

@@ -30,14 +30,18 @@ impl Desk {
         };
         let place = if channel == "gift-shop" { "gift-shop" } else { "bench" };
         let mut stocked: Vec<&'static str> = self.shelf.things_at(place);
-        stocked.retain(|thing| spec(thing).kind == Kind::Product || (self.settings.first_month.is_multiple_of(2) && *thing == "pin"));
+        stocked.retain(|thing| {
+            spec(thing).kind == Kind::Product || (self.settings.first_month.is_multiple_of(2) && *thing == "pin")
+        });
         if stocked.is_empty() {
             return false;
         }
         self.dice.shuffle(&mut stocked);
         let again = if deposit.is_none() && self.dice.chance(12) {
             let today = self.day;
-            self.orders.iter().position(|order| order.channel == channel && order.name.is_some() && order.date < today && order.came_back != Some(today))
+            self.orders.iter().position(|order| {
+                order.channel == channel && order.name.is_some() && order.date < today && order.came_back != Some(today)
+            })
         } else {
             None
         };
@@ -92,7 +96,15 @@ impl Desk {
         true
     }
 
-    fn sold_line(&mut self, thing: &'static str, place: &'static str, pieces: i128, channel: &str, all_at: bool, tied: bool) -> (String, i128, Vec<Heap>) {
+    fn sold_line(
+        &mut self,
+        thing: &'static str,
+        place: &'static str,
+        pieces: i128,
+        channel: &str,
+        all_at: bool,
+        tied: bool,
+    ) -> (String, i128, Vec<Heap>) {
         let list = self.prices.get(thing).copied().unwrap_or(spec(thing).cents);
         let has_price = self.prices.contains_key(thing);
         let (lot, heaps) = self.take(thing, place, pieces * ONE, tied);
@@ -199,7 +211,11 @@ impl Desk {
                     1 => (" via market-site", "market-site"),
                     _ => ("", "web-page"),
                 };
-                self.write("received", &format!("from \"E. in Troy\"{via}"), vec![format!("{} for order \"{name}\"", money(cents))]);
+                self.write(
+                    "received",
+                    &format!("from \"E. in Troy\"{via}"),
+                    vec![format!("{} for order \"{name}\"", money(cents))],
+                );
                 self.deposits.push((name, channel, cents));
             }
             _ => {
@@ -218,7 +234,11 @@ impl Desk {
                     let other = self.orders[second].name.clone().unwrap_or_default();
                     self.orders[at].open = 0;
                     self.orders[second].open = 0;
-                    self.write("received", &format!("from {channel}"), vec![format!("{} for orders \"{name}\", \"{other}\"", money(sum))]);
+                    self.write(
+                        "received",
+                        &format!("from {channel}"),
+                        vec![format!("{} for orders \"{name}\", \"{other}\"", money(sum))],
+                    );
                 } else {
                     let sum = self.orders[at].open / 2;
                     self.orders[at].open -= sum + 1;
@@ -245,7 +265,8 @@ impl Desk {
         let place = if self.dice.chance(85) { "bench" } else { "barn" };
         let mut text = Vec::new();
         let mut given_back: i128 = 0;
-        let mut things: Vec<&'static str> = self.orders[at].lines.iter().filter(|line| !line.pieces.is_empty()).map(|line| line.thing).collect();
+        let mut things: Vec<&'static str> =
+            self.orders[at].lines.iter().filter(|line| !line.pieces.is_empty()).map(|line| line.thing).collect();
         things.dedup();
         things.truncate(2);
         let mut seen = Vec::new();
@@ -254,7 +275,9 @@ impl Desk {
                 continue;
             }
             seen.push(thing);
-            let Some(line) = self.orders[at].lines.iter().rposition(|line| line.thing == thing && !line.pieces.is_empty()) else { continue };
+            let Some(line) = self.orders[at].lines.iter().rposition(|line| line.thing == thing && !line.pieces.is_empty()) else {
+                continue;
+            };
             let sold: Nano = self.orders[at].lines[line].pieces.iter().map(|heap| heap.quantity).sum();
             let pieces = self.dice.between(1, sold / ONE);
             let each = self.orders[at].lines[line].cents;

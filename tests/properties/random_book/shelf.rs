@@ -43,7 +43,14 @@ impl Shelf {
     }
 
     /// Puts what came.
-    pub(crate) fn put(&mut self, thing: &'static str, place: &'static str, date: NaiveDate, quantity: Nano, code: Option<String>) {
+    pub(crate) fn put(
+        &mut self,
+        thing: &'static str,
+        place: &'static str,
+        date: NaiveDate,
+        quantity: Nano,
+        code: Option<String>,
+    ) {
         self.next += 1;
         let number = self.next;
         self.lay(thing, place, Heap { date, number, code, quantity });

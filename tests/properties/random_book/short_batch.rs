@@ -136,7 +136,8 @@ impl Desk {
         }
         let kept = self.dice.between(1, 6) * ONE / 20;
         let most = 40 * oak / ONE;
-        let worth = if self.dice.chance(70) { format!(" worth {}", money(self.dice.between(1, most.max(1)))) } else { String::new() };
+        let worth =
+            if self.dice.chance(70) { format!(" worth {}", money(self.dice.between(1, most.max(1)))) } else { String::new() };
         lines.push(format!("kept {} bf oak-offcut{worth}", quantity(kept)));
         self.doubt("oak-offcut");
         self.shelf.put("oak-offcut", place, self.day, kept, None);
