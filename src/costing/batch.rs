@@ -148,8 +148,7 @@ impl Engine<'_> {
                 Some(batch) => self.put_to_batch(batch, &worn, place, true)?,
                 None => {
                     let issued = self.issue_line(&worn, place)?;
-                    let about =
-                        About { line: line.span, thing: Some(wear.thing), quantity, on: line.on, ..About::default() };
+                    let about = About { line: line.span, thing: Some(wear.thing), quantity, on: line.on, ..About::default() };
                     self.ledger.flow(self.now, Flow::UsedInShop, issued.vector, about)?;
                 }
             }

@@ -14,7 +14,12 @@ use crate::units::Fixed6;
 /// Where a batch stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants say it")]
-pub enum BatchState { NotBegun, OnTheBench, Done, GivenUp }
+pub enum BatchState {
+    NotBegun,
+    OnTheBench,
+    Done,
+    GivenUp,
+}
 
 /// Goods used by a batch.
 #[derive(Clone, Debug, PartialEq)]

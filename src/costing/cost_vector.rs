@@ -29,15 +29,8 @@ pub enum Component {
 
 impl Component {
     /// All of them, in the order of the reports.
-    pub const ALL: [Self; 7] = [
-        Self::Materials,
-        Self::Freight,
-        Self::Wear,
-        Self::BoughtInTime,
-        Self::Royalty,
-        Self::OwnTime,
-        Self::Overhead,
-    ];
+    pub const ALL: [Self; 7] =
+        [Self::Materials, Self::Freight, Self::Wear, Self::BoughtInTime, Self::Royalty, Self::OwnTime, Self::Overhead];
 
     /// Its stable name.
     #[must_use]

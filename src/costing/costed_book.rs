@@ -8,7 +8,9 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::costing::{BatchAccount, CostVector, Proof};
-use crate::names::{BatchId, ChannelId, ExpenseId, HelperId, IncomeId, LabelId, PatternId, PlaceId, StepId, Target, ThingId, ToolId};
+use crate::names::{
+    BatchId, ChannelId, ExpenseId, HelperId, IncomeId, LabelId, PatternId, PlaceId, StepId, Target, ThingId, ToolId,
+};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
@@ -175,7 +177,10 @@ pub struct Posting {
 /// Who owes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the variants say it")]
-pub enum BillKind { OwedByUs, OwedToUs }
+pub enum BillKind {
+    OwedByUs,
+    OwedToUs,
+}
 
 /// What is owed, and when it was settled.
 #[derive(Clone, Debug, PartialEq)]
@@ -323,7 +328,12 @@ pub struct ToolAccount {
 /// How a tool came to the shop.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the verbs")]
-pub enum ToolCame { Opened, Bought, Contributed, Made }
+pub enum ToolCame {
+    Opened,
+    Bought,
+    Contributed,
+    Made,
+}
 
 /// Hours outside batches.
 #[derive(Clone, Debug, PartialEq)]

@@ -18,8 +18,7 @@ use crate::costing::overhead::OverheadLeft;
 use crate::costing::owed::Owed;
 use crate::costing::shelf::Shelf;
 use crate::costing::{
-    BatchState, Component, CostOptions, CostVector, CostedBook, HourItem, MileItem, StockLot, TaxItem, ToolAccount,
-    YearEnd,
+    BatchState, Component, CostOptions, CostVector, CostedBook, HourItem, MileItem, StockLot, TaxItem, ToolAccount, YearEnd,
 };
 use crate::diagnostics::Diagnostics;
 use crate::events::{Event, EventKind, EventLog};

@@ -306,12 +306,7 @@ pub(crate) fn more_back_than_sold(engine: &Engine<'_>, line: &ReturnedLine, sold
     Diagnostic::new(
         MORE_BACK_THAN_SOLD,
         line.span,
-        format!(
-            "{} `{}` come back, but {} of that order can",
-            plain(line.quantity),
-            engine.thing_name(line.thing),
-            plain(sold)
-        ),
+        format!("{} `{}` come back, but {} of that order can", plain(line.quantity), engine.thing_name(line.thing), plain(sold)),
     )
 }
 
@@ -372,7 +367,10 @@ pub(crate) fn found_without_cost(engine: &Engine<'_>, thing: ThingId, line: Span
     Diagnostic::new(
         FOUND_WITHOUT_COST,
         line,
-        format!("more `{}` is there than was ever recorded, and no cost of it is known: it comes in at 0.00", engine.thing_name(thing)),
+        format!(
+            "more `{}` is there than was ever recorded, and no cost of it is known: it comes in at 0.00",
+            engine.thing_name(thing)
+        ),
     )
     .note("a `bought` or `opened` entry may be missing")
 }

@@ -42,10 +42,9 @@ impl Engine<'_> {
     pub(crate) fn charge(&mut self, sold: &Sold, order: u32) -> Costed<Charged> {
         let goods = Fixed6::checked_sum(sold.lines.iter().map(|line| line.value)).or_fault()?;
         let incomes = Fixed6::checked_sum(sold.incomes.iter().map(|line| line.money)).or_fault()?;
-        let tax_on_top = Fixed6::checked_sum(
-            sold.taxes.iter().filter(|tax| !tax.included && !tax.by_channel).map(|tax| tax.money),
-        )
-        .or_fault()?;
+        let tax_on_top =
+            Fixed6::checked_sum(sold.taxes.iter().filter(|tax| !tax.included && !tax.by_channel).map(|tax| tax.money))
+                .or_fault()?;
         let before_discount = goods.checked_add(incomes).or_fault()?;
         if sold.discount > before_discount {
             // Told where the entry was read (K311); only an entry that was read in part leads here.
@@ -72,8 +71,7 @@ impl Engine<'_> {
             Some(fee) => fee,
             None => self.channel_fees(channel, bases)?,
         };
-        let fees_now =
-            whole.checked_add(sold.extra_fees).and_then(|sum| sum.checked_sub(fees_before)).or_fault()?;
+        let fees_now = whole.checked_add(sold.extra_fees).and_then(|sum| sum.checked_sub(fees_before)).or_fault()?;
         let share = match self.book.channel(channel).share.on(self.now.date) {
             ChannelShare::Consignment(percent) => self.percent_of(goods_net, *percent)?,
             ChannelShare::None | ChannelShare::Wholesale(_) => Fixed6::ZERO,
@@ -115,8 +113,7 @@ impl Engine<'_> {
         let mut fee = Fixed6::ZERO;
         if let Some(via) = received.via {
             let per_sale = !self.owed.has_deposits(order);
-            let bases =
-                Bases { total: line.money, goods: line.money, card: Fixed6::ZERO, pieces: Decimal::ZERO, per_sale };
+            let bases = Bases { total: line.money, goods: line.money, card: Fixed6::ZERO, pieces: Decimal::ZERO, per_sale };
             fee = self.channel_fees(via, bases)?;
             let to = PostedTo { line: line.span, channel: Some(via), ..PostedTo::default() };
             self.ledger.post(self.now, Account::Fee, fee, to);

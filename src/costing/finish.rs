@@ -11,9 +11,7 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
-use crate::costing::{
-    BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, OutputItem, ToolAccount, ToolCame,
-};
+use crate::costing::{BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, OutputItem, ToolAccount, ToolCame};
 use crate::events::{BatchWork, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
 use crate::sources::Span;
@@ -108,9 +106,7 @@ impl Engine<'_> {
 
     fn give(&mut self, work: &BatchWork, weights: &[(Output, Decimal)], to_come: Decimal) -> Costed<()> {
         let batch = work.batch;
-        let weight_of = |what: Output| {
-            weights.iter().find(|(one, _)| *one == what).map_or(Decimal::ONE, |(_, weight)| *weight)
-        };
+        let weight_of = |what: Output| weights.iter().find(|(one, _)| *one == what).map_or(Decimal::ONE, |(_, weight)| *weight);
         let mut parts: Vec<Decimal> = Vec::new();
         for line in &work.made {
             parts.push(checked_mul_exact(line.quantity, weight_of(line.what))?);
@@ -186,8 +182,7 @@ impl Engine<'_> {
             }
             Output::Tool(tool) => {
                 let cost = vector.paid().or_fault()?;
-                let about =
-                    About { line: line.span, quantity: line.quantity, batch: Some(batch), ..About::default() };
+                let about = About { line: line.span, quantity: line.quantity, batch: Some(batch), ..About::default() };
                 self.ledger.flow(self.now, Flow::MadeForShop, vector.clone(), about)?;
                 self.tools.push(ToolAccount {
                     tool,

@@ -89,7 +89,12 @@ impl Engine<'_> {
             let told = errors::short_stock_warning(self, thing, place, asked, missing, line);
             self.found.push(told);
         }
-        self.ledger.flow(self.now, Flow::Unrecorded, vector.clone(), About { line, thing: Some(thing), quantity: missing, ..About::default() })?;
+        self.ledger.flow(
+            self.now,
+            Flow::Unrecorded,
+            vector.clone(),
+            About { line, thing: Some(thing), quantity: missing, ..About::default() },
+        )?;
         issued.vector.add(&vector).or_fault()?;
         let open = self.shelves[shelf].unrecorded.get_or_insert_with(|| (Decimal::ZERO, CostVector::default()));
         open.0 = checked_add_exact(open.0, missing)?;

@@ -32,7 +32,14 @@ pub(crate) struct Permitted {
 
 impl Licences {
     /// Adds `count` licences of `allows` pieces each.
-    pub(crate) fn buy(&mut self, pattern: PatternId, date: NaiveDate, count: Decimal, allows: Decimal, cost: Fixed6) -> Costed<()> {
+    pub(crate) fn buy(
+        &mut self,
+        pattern: PatternId,
+        date: NaiveDate,
+        count: Decimal,
+        allows: Decimal,
+        cost: Fixed6,
+    ) -> Costed<()> {
         let left = checked_mul_exact(count, allows)?;
         self.cost_left = self.cost_left.checked_add(cost).or_fault()?;
         self.by_pattern.entry(pattern).or_default().push_back(LicenceLot { pattern, date, left, cost });

@@ -38,8 +38,8 @@ use chrono::NaiveDate;
 pub use batch_account::{BatchAccount, BatchState, KeptItem, LossItem, OutputItem, TimeItem, UsedItem};
 pub use cost_vector::{Component, CostVector, StepMinutes};
 pub use costed_book::{
-    Account, Bill, BillKind, CostedBook, Deposit, Flow, HourItem, LicenceLot, LotOrigin, MileItem, Movement,
-    OrderAccount, OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
+    Account, Bill, BillKind, CostedBook, Deposit, Flow, HourItem, LicenceLot, LotOrigin, MileItem, Movement, OrderAccount,
+    OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
 };
 pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};

@@ -157,8 +157,7 @@ impl Engine<'_> {
     }
 
     fn post_sale(&mut self, sold: &Sold, lines: &[Weighed], charged: &Charged, bill: Option<u32>, order: u32) -> Costed<()> {
-        let taxes_within =
-            Fixed6::checked_sum(sold.taxes.iter().filter(|tax| tax.included).map(|tax| tax.money)).or_fault()?;
+        let taxes_within = Fixed6::checked_sum(sold.taxes.iter().filter(|tax| tax.included).map(|tax| tax.money)).or_fault()?;
         let tax_shares = shares(lines, taxes_within, |_| true)?;
         let any_goods = lines.iter().any(|line| line.is_goods);
         let goods = |line: &Weighed| line.is_goods || !any_goods;
@@ -182,8 +181,7 @@ impl Engine<'_> {
         self.post_shares(lines, Account::ShippingCharged, sold.shipping, goods)?;
         self.post_shares(lines, Account::Fee, fees, everything)?;
         self.post_shares(lines, Account::Commission, charged.share, goods)?;
-        let by_us: Vec<Weighed> =
-            lines.iter().map(|line| Weighed { to: PostedTo { bill: None, ..line.to }, ..*line }).collect();
+        let by_us: Vec<Weighed> = lines.iter().map(|line| Weighed { to: PostedTo { bill: None, ..line.to }, ..*line }).collect();
         self.post_shares(&by_us, Account::Postage, sold.postage, goods)?;
         self.post_shares(&by_us, Account::Packing, packed, goods)?;
         let whole = PostedTo { line: self.now.head, channel: sold.channel, order: Some(order), bill, ..PostedTo::default() };

@@ -41,8 +41,7 @@ impl Engine<'_> {
     pub(crate) fn pack(&mut self, line: &StockLine, place: PlaceId, order: Option<u32>) -> Costed<Fixed6> {
         let issued = self.issue_line(line, place)?;
         let paid = issued.vector.paid().or_fault()?;
-        let about =
-            About { line: line.span, thing: Some(line.thing), quantity: line.quantity, order, ..About::default() };
+        let about = About { line: line.span, thing: Some(line.thing), quantity: line.quantity, order, ..About::default() };
         self.ledger.flow(self.now, Flow::PackingUsed, issued.vector, about)?;
         Ok(paid)
     }
@@ -131,11 +130,8 @@ impl Engine<'_> {
         for at in std::iter::once(here).chain(elsewhere) {
             let shelf = &self.shelves[at];
             if let Some(lot) = shelf.lots().next_back() {
-                let (whole, vector) = if shelf.is_average() {
-                    (shelf.on_hand(), shelf.value()?)
-                } else {
-                    (lot.quantity, lot.vector.clone())
-                };
+                let (whole, vector) =
+                    if shelf.is_average() { (shelf.on_hand(), shelf.value()?) } else { (lot.quantity, lot.vector.clone()) };
                 let key = (lot.origin.date, lot.origin.number);
                 if newest.as_ref().is_none_or(|(date, number, ..)| key > (*date, *number)) {
                     newest = Some((key.0, key.1, whole, vector));

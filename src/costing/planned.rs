@@ -24,7 +24,12 @@ impl Engine<'_> {
     }
 
     /// What is still to be used by plan.
-    pub(crate) fn planned_use(&mut self, batch: BatchId, pieces: &[(Output, Decimal)], asked_apart: bool) -> Costed<Vec<(ThingId, Decimal)>> {
+    pub(crate) fn planned_use(
+        &mut self,
+        batch: BatchId,
+        pieces: &[(Output, Decimal)],
+        asked_apart: bool,
+    ) -> Costed<Vec<(ThingId, Decimal)>> {
         let book = self.book;
         let mut wanted: Vec<(ThingId, Decimal)> = Vec::new();
         let mut any = false;
@@ -53,7 +58,12 @@ impl Engine<'_> {
     }
 
     /// What time is still to be taken by plan.
-    pub(crate) fn planned_time(&mut self, batch: BatchId, pieces: &[(Output, Decimal)], asked_apart: bool) -> Costed<Vec<(StepId, Fixed6)>> {
+    pub(crate) fn planned_time(
+        &mut self,
+        batch: BatchId,
+        pieces: &[(Output, Decimal)],
+        asked_apart: bool,
+    ) -> Costed<Vec<(StepId, Fixed6)>> {
         let book = self.book;
         let mut wanted: Vec<(StepId, Decimal)> = Vec::new();
         for (what, count) in pieces {

@@ -147,8 +147,7 @@ impl Engine<'_> {
             vector.add(&piece.vector).or_fault()?;
             quantity = checked_add_exact(quantity, piece.quantity)?;
         }
-        let about =
-            About { line: line.span, thing: Some(line.thing), order: Some(order), ..About::default() };
+        let about = About { line: line.span, thing: Some(line.thing), order: Some(order), ..About::default() };
         let back = About { quantity: -quantity, ..about };
         self.ledger.flow(self.now, Flow::Sold, vector.negated().or_fault()?, back)?;
         if line.fate == ReturnFate::Scrapped {

@@ -46,9 +46,9 @@ impl Engine<'_> {
             Some(place) => vec![self.shelf_at(thing, place)],
             None => (first..first + self.book.places.len()).collect(),
         };
-        let lots = shelves.into_iter().filter_map(|at| {
-            self.shelves[at].lots().rev().map(|lot| lot.origin).find(|origin| self.came_from(origin, seller))
-        });
+        let lots = shelves
+            .into_iter()
+            .filter_map(|at| self.shelves[at].lots().rev().map(|lot| lot.origin).find(|origin| self.came_from(origin, seller)));
         lots.max_by_key(|origin| (origin.date, origin.number))
     }
 
@@ -76,8 +76,7 @@ impl Engine<'_> {
         } else {
             self.issue_from_seller(goods.thing, sent_back.place, goods.quantity, seller, goods.span)?
         };
-        let component =
-            if self.book.thing(goods.thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
+        let component = if self.book.thing(goods.thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
         let lowered = CostVector::of(component, refund);
         let mut difference = issued.vector;
         difference.subtract(&lowered).or_fault()?;
@@ -104,7 +103,14 @@ impl Engine<'_> {
         Ok(None)
     }
 
-    fn issue_from_seller(&mut self, thing: ThingId, place: PlaceId, quantity: Decimal, seller: Seller, line: Span) -> Costed<Issued> {
+    fn issue_from_seller(
+        &mut self,
+        thing: ThingId,
+        place: PlaceId,
+        quantity: Decimal,
+        seller: Seller,
+        line: Span,
+    ) -> Costed<Issued> {
         let mut issued = Issued::default();
         let mut left = quantity;
         while !left.is_zero() {

@@ -51,9 +51,7 @@ impl Engine<'_> {
         let took = self.batches.progress_mut(batch).took.entry(line.step).or_default();
         *took = took.checked_add(line.minutes).or_fault()?;
         let (own, component, cost) = match line.worker {
-            Worker::Owner(rate) => {
-                (true, Component::OwnTime, rate.map_or(Ok(Fixed6::ZERO), |rate| hourly(rate, line.minutes))?)
-            }
+            Worker::Owner(rate) => (true, Component::OwnTime, rate.map_or(Ok(Fixed6::ZERO), |rate| hourly(rate, line.minutes))?),
             Worker::Hired { pay, .. } => (false, Component::BoughtInTime, pay),
         };
         let overhead = match self.book.shop.overhead.on(self.now.date) {

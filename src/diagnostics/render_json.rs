@@ -107,7 +107,11 @@ fn model(sources: &SourceSet, index: &LineIndex<'_>, one: &Diagnostic) -> Diagno
         message: one.message.clone(),
         place: place(index, one.primary.span),
         label: one.primary.text.clone(),
-        also: one.secondary.iter().map(|label| LabelModel { text: label.text.clone(), place: place(index, label.span) }).collect(),
+        also: one
+            .secondary
+            .iter()
+            .map(|label| LabelModel { text: label.text.clone(), place: place(index, label.span) })
+            .collect(),
         notes: one.notes.clone(),
         fixes: fixes.collect(),
     }

@@ -149,7 +149,8 @@ impl<'d> View<'d> {
         let inside = !self.cut && label.span.start >= self.shown.start && label.span.end <= self.shown.end;
         if inside {
             let line_end = self.source.get((label.span.start - self.shown.start) as usize..).and_then(|rest| rest.find('\n'));
-            let end = line_end.and_then(|length| u32::try_from(length).ok()).map_or(label.span.end, |length| label.span.start + length);
+            let end =
+                line_end.and_then(|length| u32::try_from(length).ok()).map_or(label.span.end, |length| label.span.start + length);
             self.mark(AnnotationKind::Context, Span::new(label.span.start, label.span.end.min(end)), &label.text);
         }
         inside
@@ -286,7 +287,9 @@ help: write the unit
             .also(span(&sources, "ridgeline-lumber"), "from here")
             .also(span(&sources, "2026-02-01"), "noted here");
         let drawn = render_text(&sources, &[found], TextStyle::default());
-        for part in ["warning[K901]: x", "2026/03.kerf:8:5", "---------------- from here", "2026/02.kerf:1:7", "---------- noted here"] {
+        for part in
+            ["warning[K901]: x", "2026/03.kerf:8:5", "---------------- from here", "2026/02.kerf:1:7", "---------- noted here"]
+        {
             assert!(drawn.contains(part), "{part} in\n{drawn}");
         }
     }

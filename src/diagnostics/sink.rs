@@ -34,9 +34,7 @@ impl Diagnostics {
     /// The findings in the order of their places, the same finding only once.
     #[must_use]
     pub fn into_sorted(mut self) -> Vec<Diagnostic> {
-        self.found.sort_by(|a, b| {
-            (a.primary.span, a.code, &a.message).cmp(&(b.primary.span, b.code, &b.message))
-        });
+        self.found.sort_by(|a, b| (a.primary.span, a.code, &a.message).cmp(&(b.primary.span, b.code, &b.message)));
         self.found.dedup();
         self.found
     }

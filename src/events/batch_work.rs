@@ -116,7 +116,11 @@ pub struct KeptLine {
 /// How several outputs share a batch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum OutputSharing { BySharesOrSingle, ByPrice, ByCount }
+pub enum OutputSharing {
+    BySharesOrSingle,
+    ByPrice,
+    ByCount,
+}
 
 /// A `built`, `started`, `continued` or `finished` entry.
 #[derive(Clone, Debug, PartialEq)]

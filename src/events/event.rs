@@ -7,7 +7,9 @@
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::events::{BatchWork, Bought, Counted, Credited, Left, Moved, Opened, Paid, Received, Returned, SentBack, Sold, TimeLine};
+use crate::events::{
+    BatchWork, Bought, Counted, Credited, Left, Moved, Opened, Paid, Received, Returned, SentBack, Sold, TimeLine,
+};
 use crate::names::{BatchId, LabelId, Target, ToolId};
 use crate::sources::Span;
 use crate::syntax::Verb;

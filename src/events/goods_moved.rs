@@ -28,7 +28,11 @@ pub struct Moved {
 /// What becomes of a piece that a buyer returned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum ReturnFate { BackToStock, Scrapped, LeftWithBuyer }
+pub enum ReturnFate {
+    BackToStock,
+    Scrapped,
+    LeftWithBuyer,
+}
 
 /// A returned line.
 #[derive(Clone, Debug, PartialEq)]
@@ -121,7 +125,12 @@ pub struct Counted {
 /// Why goods left without a sale.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the verbs")]
-pub enum LeftHow { TookHome, Gave(GaveAs), Scrapped, UsedUp }
+pub enum LeftHow {
+    TookHome,
+    Gave(GaveAs),
+    Scrapped,
+    UsedUp,
+}
 
 /// A line of goods that left.
 #[derive(Clone, Debug, PartialEq)]

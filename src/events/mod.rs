@@ -49,17 +49,19 @@ mod slips_of_years;
 mod sold;
 mod sold_lines;
 
-pub use build::build_events;
-pub use doubts::Doubts;
 pub use batch_work::{BatchWork, KeptLine, LostLine, MadeLine, Output, OutputSharing, StockLine, TimeLine, Worker};
 pub use bought::{Bought, BoughtLine, BoughtWhat, Sharing};
+pub use build::build_events;
+pub use doubts::Doubts;
 pub use event::{Event, EventKind, Payment, Settlement};
-pub use goods_moved::{Counted, Credited, Left, LeftHow, LeftLine, Moved, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine};
+pub use goods_moved::{
+    Counted, Credited, Left, LeftHow, LeftLine, Moved, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine,
+};
+pub use log::EventLog;
 pub use opened::{OpenDebt, Opened, OpenedHow, OpenedLine, OpenedTool};
 pub use paid::{Paid, PaidFor, PaidLine};
 pub use received::{Received, ReceivedFor, ReceivedLine};
 pub use sold::{IncomeLine, Sold, SoldLine, TaxLine, Tender};
-pub use log::EventLog;
 
 #[cfg(test)]
 mod tests;

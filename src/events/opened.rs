@@ -30,7 +30,11 @@ pub struct Opened {
 /// How goods came without being bought.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the verbs")]
-pub enum OpenedHow { Opened, Contributed, Found }
+pub enum OpenedHow {
+    Opened,
+    Contributed,
+    Found,
+}
 
 /// Goods that were there, put in, or found.
 #[derive(Clone, Debug, PartialEq)]

@@ -12,7 +12,9 @@ use crate::names::errors::batches as errors;
 use crate::names::kinds::named_of;
 use crate::names::{BatchId, BatchName, Known, Lookup, ThingKind};
 use crate::sources::Span;
-use crate::syntax::{DefinitionWord, Detail, DetailKind, Entry, HeadPart, ListWord, Plain, Purpose, SaidWhat, Verb, is_measuring_unit};
+use crate::syntax::{
+    DefinitionWord, Detail, DetailKind, Entry, HeadPart, ListWord, Plain, Purpose, SaidWhat, Verb, is_measuring_unit,
+};
 
 /// The batches of a book, and the heads of `built` entries that need a name and have none.
 pub(crate) struct Batches {
@@ -56,7 +58,12 @@ pub(crate) fn gather_batches(lookup: &Lookup<'_>, entries: &[Entry], found: &mut
                     }
                 }
                 Unnamed::Several(first, second) => {
-                    found.push(errors::several_products_need_a_name(entry, &first, &second, next_free(lookup, &mentions, &first)));
+                    found.push(errors::several_products_need_a_name(
+                        entry,
+                        &first,
+                        &second,
+                        next_free(lookup, &mentions, &first),
+                    ));
                     refused.push(entry.head);
                 }
                 Unnamed::Nothing => {
@@ -133,7 +140,8 @@ enum Unnamed {
 fn unnamed(lookup: &Lookup<'_>, entry: &Entry, day: NaiveDate) -> Unnamed {
     let mut product: Option<&str> = None;
     // An entry that says nothing of what it made lacks more than a name; that is told where its lines are read.
-    let says = |detail: &&Detail| matches!(detail.kind, DetailKind::Items(ListWord::Made, _) | DetailKind::Plain(Plain::MadeNothing));
+    let says =
+        |detail: &&Detail| matches!(detail.kind, DetailKind::Items(ListWord::Made, _) | DetailKind::Plain(Plain::MadeNothing));
     let mut unreadable = !entry.unread.is_empty() || entry.details.iter().find(says).is_none();
     for detail in &entry.details {
         let DetailKind::Items(ListWord::Made, items) = &detail.kind else { continue };
@@ -175,7 +183,8 @@ impl Lookup<'_> {
 
 /// A code for a batch of a product that no batch has yet: `PC-001`.
 fn next_free(lookup: &Lookup<'_>, mentions: &BTreeMap<String, Mention>, product: &str) -> String {
-    let letters: String = product.split(['-', '.', '/']).filter_map(|part| part.chars().next()).flat_map(char::to_uppercase).collect();
+    let letters: String =
+        product.split(['-', '.', '/']).filter_map(|part| part.chars().next()).flat_map(char::to_uppercase).collect();
     let free = |code: &String| !mentions.contains_key(code) && !lookup.book.table.contains_key(code);
     (1..).map(|number: u32| format!("{letters}-{number:03}")).find(free).unwrap_or_default()
 }

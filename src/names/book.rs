@@ -6,13 +6,10 @@ use std::collections::BTreeMap;
 
 use rustc_hash::FxHashMap;
 
-use crate::names::definitions::{
-    BatchName, Category, Channel, Choices, Helper, Pattern, Place, Shop, Step, Thing, Tool,
-};
+use crate::names::definitions::{BatchName, Category, Channel, Choices, Helper, Pattern, Place, Shop, Step, Thing, Tool};
 use crate::names::text_index::TextIndex;
 use crate::names::{
-    BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, Named, PatternId, PlaceId, StepId,
-    ThingId, ToolId,
+    BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, Named, PatternId, PlaceId, StepId, ThingId, ToolId,
 };
 use crate::sources::Span;
 

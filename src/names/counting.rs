@@ -46,13 +46,7 @@ pub enum Countable {
 impl Lookup<'_> {
     /// What an item is of, and how much. `wanted` are the kinds that may stand there (`Pattern` for a licence). `None` after the
     /// reason was told, or for a name that could not be read.
-    pub fn item(
-        &self,
-        item: &Item,
-        wanted: &[DefinitionWord],
-        counting: Counting,
-        found: &mut Diagnostics,
-    ) -> Option<Countable> {
+    pub fn item(&self, item: &Item, wanted: &[DefinitionWord], counting: Counting, found: &mut Diagnostics) -> Option<Countable> {
         let amount = &item.amount;
         if item.licence {
             return self.licence(item, wanted, found);

@@ -11,9 +11,7 @@ use crate::diagnostics::Diagnostics;
 use crate::names::errors::declaring;
 use crate::names::plural::plurals_of;
 use crate::names::spelling::normalised;
-use crate::names::{
-    ChannelId, ExpenseId, HelperId, IncomeId, Known, LineId, Named, PatternId, PlaceId, StepId, ThingId, ToolId,
-};
+use crate::names::{ChannelId, ExpenseId, HelperId, IncomeId, Known, LineId, Named, PatternId, PlaceId, StepId, ThingId, ToolId};
 use crate::sources::SourceSet;
 use crate::syntax::{Definition, DefinitionWord, SyntaxFile};
 
@@ -58,11 +56,7 @@ impl<'s> Declared<'s> {
 }
 
 /// Takes all names and tells what is wrong with them.
-pub(crate) fn declare_names<'s>(
-    sources: &SourceSet,
-    syntax: &'s SyntaxFile,
-    found: &mut Diagnostics,
-) -> Declared<'s> {
+pub(crate) fn declare_names<'s>(sources: &SourceSet, syntax: &'s SyntaxFile, found: &mut Diagnostics) -> Declared<'s> {
     let mut by_name: BTreeMap<String, Vec<&'s Definition>> = BTreeMap::new();
     for definition in &syntax.definitions {
         if matches!(definition.word, DefinitionWord::Shop | DefinitionWord::Choices) || definition.name.is_empty() {

@@ -25,17 +25,26 @@ pub struct Named {
 /// How things of the same kind leave stock.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum CostingMethod { Fifo, Average }
+pub enum CostingMethod {
+    Fifo,
+    Average,
+}
 
 /// When an amount counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum Basis { Cash, Accrual }
+pub enum Basis {
+    Cash,
+    Accrual,
+}
 
 /// What waits in the goods.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum StockKept { Inventory, Supplies }
+pub enum StockKept {
+    Inventory,
+    Supplies,
+}
 
 /// How overhead is put on an hour.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -151,12 +160,20 @@ pub struct Step {
 /// What kind of stock a thing is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the variants are the words of the trade")]
-pub enum ThingKind { Material, Wear, Packing, Product }
+pub enum ThingKind {
+    Material,
+    Wear,
+    Packing,
+    Product,
+}
 
 /// How boards of a material are measured.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum Tallied { Exactly, BySurfaceMeasure }
+pub enum Tallied {
+    Exactly,
+    BySurfaceMeasure,
+}
 
 /// A pack or conversion: `1 bag = 50 ea`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -302,7 +319,11 @@ pub struct Channel {
 /// To which part of the full view an expense belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum CountsAs { Unassigned, Overhead, HouseCost }
+pub enum CountsAs {
+    Unassigned,
+    Overhead,
+    HouseCost,
+}
 
 /// An expense or an income without goods.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -359,4 +380,3 @@ pub struct BatchName {
     /// The earliest day of an entry that names it.
     pub first_day: Option<NaiveDate>,
 }
-

@@ -29,7 +29,9 @@ pub(crate) fn find_home(
         return id(*first);
     }
     let own: Vec<usize> = (0..book.places.len())
-        .filter(|at| book.places.get(*at).is_some_and(|place| !matches!(book.table.get(&place.named.name), Some(Known::Channel(_)))))
+        .filter(|at| {
+            book.places.get(*at).is_some_and(|place| !matches!(book.table.get(&place.named.name), Some(Known::Channel(_))))
+        })
         .collect();
     if let [only] = own.as_slice() {
         return id(*only);
@@ -37,7 +39,9 @@ pub(crate) fn find_home(
     // A place whose definition could not be read may be the one.
     let poisoned = book.places.iter().any(|place| place.named.incomplete)
         || syntax.poisoned_names.iter().any(|name| names_a_place(sources, *name));
-    if !poisoned && let Some(needed) = syntax.entries.iter().filter(|entry| needs_home(sources, book, entry)).map(|entry| entry.head).min() {
+    if !poisoned
+        && let Some(needed) = syntax.entries.iter().filter(|entry| needs_home(sources, book, entry)).map(|entry| entry.head).min()
+    {
         let places: Vec<&str> = own.iter().filter_map(|at| book.places.get(*at)).map(|place| place.named.name.as_str()).collect();
         found.push(defining::no_home(needed, &places));
     }
@@ -58,9 +62,22 @@ fn needs_home(sources: &SourceSet, book: &ResolvedBook, entry: &Entry) -> bool {
     let says = |is: fn(&HeadPart) -> bool| entry.parts.iter().any(|(part, _)| is(part));
     let at = says(|part| matches!(part, HeadPart::At(_)));
     match entry.verb {
-        Verb::Opened | Verb::Bought | Verb::Built | Verb::Started | Verb::Continued | Verb::Finished | Verb::BroughtBack
-        | Verb::Returned | Verb::SentBack | Verb::Counted | Verb::TookHome | Verb::Gave | Verb::UsedUp | Verb::Found
-        | Verb::Contributed | Verb::Swapped => !at,
+        Verb::Opened
+        | Verb::Bought
+        | Verb::Built
+        | Verb::Started
+        | Verb::Continued
+        | Verb::Finished
+        | Verb::BroughtBack
+        | Verb::Returned
+        | Verb::SentBack
+        | Verb::Counted
+        | Verb::TookHome
+        | Verb::Gave
+        | Verb::UsedUp
+        | Verb::Found
+        | Verb::Contributed
+        | Verb::Swapped => !at,
         Verb::Scrapped => !at && !says(|part| matches!(part, HeadPart::Batch(_))),
         Verb::Sent => !at && !says(|part| matches!(part, HeadPart::From(_))),
         Verb::Sold => !at && !sold_at_a_place(sources, book, entry),

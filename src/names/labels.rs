@@ -102,8 +102,16 @@ fn labels_of(entry: &Entry, take: &mut impl FnMut(Span, Use)) {
         match part {
             HeadPart::From(party) | HeadPart::To(party) | HeadPart::By(party) | HeadPart::With(party) => take(party.span, whom),
             HeadPart::Receipt(name) | HeadPart::Order(name) => take(*name, Use::Other),
-            HeadPart::Via(_) | HeadPart::At(_) | HeadPart::Batch(_) | HeadPart::On(_) | HeadPart::As(_) | HeadPart::Subject(_)
-            | HeadPart::Shop | HeadPart::Amount(_) | HeadPart::For(..) | HeadPart::Text(_) => {}
+            HeadPart::Via(_)
+            | HeadPart::At(_)
+            | HeadPart::Batch(_)
+            | HeadPart::On(_)
+            | HeadPart::As(_)
+            | HeadPart::Subject(_)
+            | HeadPart::Shop
+            | HeadPart::Amount(_)
+            | HeadPart::For(..)
+            | HeadPart::Text(_) => {}
         }
     }
     for detail in &entry.details {

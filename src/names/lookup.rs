@@ -15,8 +15,8 @@ use crate::names::kinds::kind_of;
 use crate::names::plural::singulars_of;
 use crate::names::spelling::normalised;
 use crate::names::{
-    BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, PatternId, PlaceId, ResolvedBook, StepId,
-    Target, ThingId, ThingKind, ToolId,
+    BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, PatternId, PlaceId, ResolvedBook, StepId, Target,
+    ThingId, ThingKind, ToolId,
 };
 use crate::sources::{SourceSet, Span};
 use crate::syntax::{DefinitionWord, Party};

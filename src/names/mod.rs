@@ -39,18 +39,16 @@ pub use book::ResolvedBook;
 pub use counting::{CountRule, Countable, Counting};
 pub use dated::Dated;
 pub use definitions::{
-    Basis, BatchName, Category, Channel, ChannelShare, Choices, CostingMethod, CountsAs, FeeRule, Helper, HomeWorkshop,
-    Named, Need, OverheadRule, Pack, Pattern, Place, Recovery, Shop, Step, StockKept, Take, Tallied, Thing, ThingKind,
-    Tool, Wear,
+    Basis, BatchName, Category, Channel, ChannelShare, Choices, CostingMethod, CountsAs, FeeRule, Helper, HomeWorkshop, Named,
+    Need, OverheadRule, Pack, Pattern, Place, Recovery, Shop, Step, StockKept, Take, Tallied, Thing, ThingKind, Tool, Wear,
 };
 pub use ids::{
-    BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, PatternId, PlaceId, StepId, Target,
-    ThingId, ToolId,
+    BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, PatternId, PlaceId, StepId, Target, ThingId,
+    ToolId,
 };
 pub use lookup::{GOODS, GOODS_AND_TOOLS, Lookup};
 pub use resolve::resolve_book;
 pub use text_index::TextIndex;
-
 
 #[cfg(test)]
 mod tests;

@@ -149,8 +149,13 @@ mod tests {
     #[test]
     fn slips_of_the_hand_are_near() {
         for (a, b) in [
-            ("ridgeline-lumber", "ridgline-lumber"), ("ridgeline-lumber", "ridgeline-lumbar"), ("Ridgeline Lumber", "ridgeline-lumber"),
-            ("wheel-shop", "whele-shop"), ("PC-014", "PC-14"), ("PC-014", "pc014"), ("maple boxes", "maple boxess"),
+            ("ridgeline-lumber", "ridgline-lumber"),
+            ("ridgeline-lumber", "ridgeline-lumbar"),
+            ("Ridgeline Lumber", "ridgeline-lumber"),
+            ("wheel-shop", "whele-shop"),
+            ("PC-014", "PC-14"),
+            ("PC-014", "pc014"),
+            ("maple boxes", "maple boxess"),
         ] {
             assert_eq!(near_pairs(&[a, b]), [(0, 1)], "{a} {b}");
         }
@@ -159,8 +164,15 @@ mod tests {
     #[test]
     fn names_that_are_meant_to_differ_are_not() {
         for (a, b) in [
-            ("J. in Dover", "E. in Dover"), ("VB-003", "VS-003"), ("PC-014", "PC-015"), ("W-0031", "W-0032"), ("sam", "pam"),
-            ("spring-a", "spring-b"), ("shop-1", "shop-2"), ("", "a"), ("PC-10", "PC-1"),
+            ("J. in Dover", "E. in Dover"),
+            ("VB-003", "VS-003"),
+            ("PC-014", "PC-015"),
+            ("W-0031", "W-0032"),
+            ("sam", "pam"),
+            ("spring-a", "spring-b"),
+            ("shop-1", "shop-2"),
+            ("", "a"),
+            ("PC-10", "PC-1"),
         ] {
             assert_eq!(near_pairs(&[a, b]), [], "{a} {b}");
         }

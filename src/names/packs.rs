@@ -250,9 +250,7 @@ fn pack(
         let words = unit_words(sources.text(unit));
         if let Some(unit) = Unit::parse(&words) {
             return match Conversions::of(conversions).convert(number, unit, own) {
-                Ok(holds) => {
-                    Some(Pack { name: line.name.clone(), holds: Some(holds), written: (number, unit), span: line.span })
-                }
+                Ok(holds) => Some(Pack { name: line.name.clone(), holds: Some(holds), written: (number, unit), span: line.span }),
                 Err(NoConversion::Dimension) => {
                     found.push(packing::pack_in_wrong_dimension(&line.name, at.holds.span, unit, own));
                     None

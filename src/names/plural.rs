@@ -5,8 +5,16 @@
 
 /// Words whose plural follows no rule: singular, plural.
 const IRREGULAR: [(&str, &str); 10] = [
-    ("foot", "feet"), ("tooth", "teeth"), ("goose", "geese"), ("mouse", "mice"), ("man", "men"), ("woman", "women"),
-    ("child", "children"), ("person", "people"), ("die", "dice"), ("ox", "oxen"),
+    ("foot", "feet"),
+    ("tooth", "teeth"),
+    ("goose", "geese"),
+    ("mouse", "mice"),
+    ("man", "men"),
+    ("woman", "women"),
+    ("child", "children"),
+    ("person", "people"),
+    ("die", "dice"),
+    ("ox", "oxen"),
 ];
 
 /// What stands before a name's last word, if that is the given one: `table-foot` ends with the word `foot`, `box` not with `ox`.
@@ -74,9 +82,20 @@ mod tests {
     #[test]
     fn plurals_of_the_shop_are_known() {
         let cases = [
-            ("pull-cart", "pull-carts"), ("box", "boxes"), ("bag", "bags"), ("sheet", "sheets"), ("brush", "brushes"),
-            ("bench", "benches"), ("tray", "trays"), ("cherry", "cherries"), ("wheel-40", "wheel-40s"), ("knife", "knives"),
-            ("shelf", "shelves"), ("table-foot", "table-feet"), ("glass", "glasses"), ("piano", "pianoes"),
+            ("pull-cart", "pull-carts"),
+            ("box", "boxes"),
+            ("bag", "bags"),
+            ("sheet", "sheets"),
+            ("brush", "brushes"),
+            ("bench", "benches"),
+            ("tray", "trays"),
+            ("cherry", "cherries"),
+            ("wheel-40", "wheel-40s"),
+            ("knife", "knives"),
+            ("shelf", "shelves"),
+            ("table-foot", "table-feet"),
+            ("glass", "glasses"),
+            ("piano", "pianoes"),
         ];
         for (one, many) in cases {
             assert_eq!(plural_of(one), many);

@@ -136,14 +136,7 @@ impl<'b> Lookup<'b> {
         }
     }
 
-    fn converted(
-        &self,
-        amount: &Amount,
-        unit: Unit,
-        of: &Thing,
-        packs: &[Pack],
-        found: &mut Diagnostics,
-    ) -> Option<Decimal> {
+    fn converted(&self, amount: &Amount, unit: Unit, of: &Thing, packs: &[Pack], found: &mut Diagnostics) -> Option<Decimal> {
         match Conversions::of(packs).convert(amount.value, unit, of.unit) {
             Ok(quantity) => Some(quantity),
             Err(NoConversion::Dimension) => {

@@ -39,9 +39,7 @@ pub(crate) fn resolve_needs(
 /// The times that a product takes.
 pub(crate) fn resolve_takes(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> Dated<Vec<Take>> {
     let (base, changes) = lines.groups(found, |detail| is_list(detail, ListWord::Takes));
-    let mut read = |details: &[&Detail]| -> Vec<Take> {
-        items(details).filter_map(|item| take(lookup, item, found)).collect()
-    };
+    let mut read = |details: &[&Detail]| -> Vec<Take> { items(details).filter_map(|item| take(lookup, item, found)).collect() };
     let mut takes = Dated::new(read(&base));
     for (day, details) in changes {
         takes.change(day, read(&details));

@@ -73,12 +73,7 @@ fn lines_of<'s>(declaration: &Declaration<'s>, changes: &'s Changes<'s>) -> Defi
     DefinitionLines::new(&declaration.definition.details, changes.of_name(&declaration.name))
 }
 
-fn resolve_places(
-    sources: &SourceSet,
-    declared: &Declared<'_>,
-    changes: &Changes<'_>,
-    found: &mut Diagnostics,
-) -> Vec<Place> {
+fn resolve_places(sources: &SourceSet, declared: &Declared<'_>, changes: &Changes<'_>, found: &mut Diagnostics) -> Vec<Place> {
     let mut places = Vec::new();
     for declaration in declared.of(DefinitionWord::Place) {
         // Changes of a name that is a channel's too are the channel's.
@@ -92,12 +87,7 @@ fn resolve_places(
 }
 
 /// Steps without what they wear, which names other things.
-fn resolve_steps(
-    sources: &SourceSet,
-    declared: &Declared<'_>,
-    changes: &Changes<'_>,
-    found: &mut Diagnostics,
-) -> Vec<Step> {
+fn resolve_steps(sources: &SourceSet, declared: &Declared<'_>, changes: &Changes<'_>, found: &mut Diagnostics) -> Vec<Step> {
     let mut steps = Vec::new();
     for declaration in declared.of(DefinitionWord::Step) {
         let indirect = lines_of(declaration, changes).dated(false, found, |detail, _| match detail.kind {

@@ -19,12 +19,7 @@ use crate::syntax::{Amount, AmountKind, Definition, DefinitionWord, Detail, Deta
 use crate::units::{Currency, Fixed6, Unit, convert};
 
 /// The shop of a book, with its defaults.
-pub(crate) fn resolve_shop(
-    sources: &SourceSet,
-    syntax: &SyntaxFile,
-    changes: &Changes<'_>,
-    found: &mut Diagnostics,
-) -> Shop {
+pub(crate) fn resolve_shop(sources: &SourceSet, syntax: &SyntaxFile, changes: &Changes<'_>, found: &mut Diagnostics) -> Shop {
     let mut shops = syntax.definitions.iter().filter(|one| one.word == DefinitionWord::Shop);
     let definition = shops.next();
     if let Some(first) = definition {
@@ -112,12 +107,7 @@ fn first_block(syntax: &SyntaxFile) -> Option<Span> {
     definition.into_iter().chain(entry).min()
 }
 
-fn currency(
-    sources: &SourceSet,
-    shop: Option<&Definition>,
-    lines: DefinitionLines<'_>,
-    found: &mut Diagnostics,
-) -> Currency {
+fn currency(sources: &SourceSet, shop: Option<&Definition>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> Currency {
     let mut said = false;
     let currency = lines.once(found, |detail, found| {
         let DetailKind::Currency(code) = detail.kind else { return Reading::Other };
@@ -148,10 +138,12 @@ fn tax_form(sources: &SourceSet, lines: DefinitionLines<'_>, found: &mut Diagnos
 fn home_workshop(sources: &SourceSet, detail: &Detail, found: &mut Diagnostics) -> Reading<Option<HomeWorkshop>> {
     let DetailKind::HomeWorkshop { area, percent, from } = &detail.kind else { return Reading::Other };
     let workshop = match (area, percent) {
-        (Some(area), _) => square_feet(sources, area, found)
-            .map(|square_feet| HomeWorkshop::Simplified { square_feet, from: *from }),
-        (None, Some(percent)) => part_of_hundred(*percent, detail.span, found)
-            .map(|percent| HomeWorkshop::PartOfHouseCosts { percent, from: *from }),
+        (Some(area), _) => {
+            square_feet(sources, area, found).map(|square_feet| HomeWorkshop::Simplified { square_feet, from: *from })
+        }
+        (None, Some(percent)) => {
+            part_of_hundred(*percent, detail.span, found).map(|percent| HomeWorkshop::PartOfHouseCosts { percent, from: *from })
+        }
         (None, None) => None,
     };
     workshop.map_or(Reading::Bad, |workshop| Reading::Is(Some(workshop)))
@@ -214,11 +206,7 @@ fn tell_not_on_new_year(changes: &Changes<'_>, found: &mut Diagnostics) {
 }
 
 /// The choices of each tax year.
-pub(crate) fn resolve_choices(
-    syntax: &SyntaxFile,
-    currency: Currency,
-    found: &mut Diagnostics,
-) -> BTreeMap<i32, Choices> {
+pub(crate) fn resolve_choices(syntax: &SyntaxFile, currency: Currency, found: &mut Diagnostics) -> BTreeMap<i32, Choices> {
     let mut by_year: BTreeMap<i32, Choices> = BTreeMap::new();
     for definition in syntax.definitions.iter().filter(|one| one.word == DefinitionWord::Choices) {
         let Some(year) = definition.year else { continue };

@@ -18,7 +18,12 @@ pub(crate) fn tell_rings(things: &[Thing], found: &mut Diagnostics) {
     let ever = |at: usize| {
         let needs = things.get(at).map(|thing| &thing.needs);
         needs.map_or_else(Vec::new, |needs| {
-            needs.first().iter().chain(needs.changes().iter().flat_map(|(_, list)| list)).map(|need| (need.thing, need.span)).collect()
+            needs
+                .first()
+                .iter()
+                .chain(needs.changes().iter().flat_map(|(_, list)| list))
+                .map(|need| (need.thing, need.span))
+                .collect()
         })
     };
     let suspects = rings(things.len(), &ever);

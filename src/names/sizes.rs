@@ -32,7 +32,8 @@ pub(crate) fn tally_sizes(
         found.push(errors::sizes_dont_fit(sizes, size.is_board(), of));
         return None;
     }
-    let by_surface = size.is_board() && *day.map_or_else(|| of.tallied.first(), |day| of.tallied.on(day)) == Tallied::BySurfaceMeasure;
+    let by_surface =
+        size.is_board() && *day.map_or_else(|| of.tallied.first(), |day| of.tallied.on(day)) == Tallied::BySurfaceMeasure;
     let tallied = if by_surface {
         SurfaceMeasureTally::new().add(pieces, &size).map(|feet| (feet, Unit::BoardFoot))
     } else {

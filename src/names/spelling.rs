@@ -22,11 +22,7 @@ pub(crate) fn unit_words(text: &str) -> Cow<'_, str> {
     match (words.next(), words.next(), words.next()) {
         (Some(one), None, _) if one.len() == text.len() => normalised(text),
         (Some(one), Some(two), None) if text.len() == one.len() + 1 + two.len() && text.is_ascii() => {
-            if text.as_bytes().get(one.len()) == Some(&b' ') {
-                Cow::Borrowed(text)
-            } else {
-                Cow::Owned(format!("{one} {two}"))
-            }
+            if text.as_bytes().get(one.len()) == Some(&b' ') { Cow::Borrowed(text) } else { Cow::Owned(format!("{one} {two}")) }
         }
         _ => Cow::Owned(normalised(&text.split_whitespace().collect::<Vec<_>>().join(" ")).into_owned()),
     }

@@ -33,6 +33,6 @@ pub use report_stock::report_stock;
 pub use report_year::report_year;
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
 pub use year::{
-    BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion,
-    SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
+    BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,
+    OpenQuestion, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
 };

@@ -102,9 +102,8 @@ fn product(
 }
 
 fn price_text(book: &ResolvedBook, price: Decimal) -> String {
-    Fixed6::from_decimal_exact(price).map_or_else(|| price.to_string(), |price| {
-        price.to_fixed_text(book.shop.currency.digits(), 6)
-    })
+    Fixed6::from_decimal_exact(price)
+        .map_or_else(|| price.to_string(), |price| price.to_fixed_text(book.shop.currency.digits(), 6))
 }
 
 fn unit_costs(vector: &CostVector, quantity: Decimal) -> Option<PerUnit> {
@@ -220,10 +219,7 @@ fn variances(book: &ResolvedBook, prices: &StandardPrices, batch: &BatchAccount)
 
 /// Materials, freight and wear of a vector: what a batch's uses are shared by.
 fn goods_cost(vector: &CostVector) -> Option<Fixed6> {
-    vector
-        .get(Component::Materials)
-        .checked_add(vector.get(Component::Freight))?
-        .checked_add(vector.get(Component::Wear))
+    vector.get(Component::Materials).checked_add(vector.get(Component::Freight))?.checked_add(vector.get(Component::Wear))
 }
 
 fn uses(
@@ -235,10 +231,7 @@ fn uses(
     let mut used: BTreeMap<&str, (ThingId, Decimal, Fixed6)> = BTreeMap::new();
     for (batch, outputs) in made {
         let (pieces, vector) = sum_of(outputs)?;
-        let all_pieces = batch
-            .outputs
-            .iter()
-            .try_fold(Decimal::ZERO, |sum, item| checked_add_exact(sum, item.quantity).ok())?;
+        let all_pieces = batch.outputs.iter().try_fold(Decimal::ZERO, |sum, item| checked_add_exact(sum, item.quantity).ok())?;
         let whole = goods_cost(&batch.collected)?;
         let ours = goods_cost(&vector)?;
         let only_ours = batch.outputs.iter().all(|item| item.what == Output::Thing(product));
@@ -252,9 +245,7 @@ fn uses(
                 let (part, of) = (ours.to_decimal()?, whole.to_decimal()?);
                 (quantity_part(item.quantity, part, of)?, part_of(item.vector.paid()?, part, of)?)
             };
-            let row = used
-                .entry(book.thing(item.thing).named.name.as_str())
-                .or_insert((item.thing, Decimal::ZERO, Fixed6::ZERO));
+            let row = used.entry(book.thing(item.thing).named.name.as_str()).or_insert((item.thing, Decimal::ZERO, Fixed6::ZERO));
             row.1 = checked_add_exact(row.1, share).ok()?;
             row.2 = row.2.checked_add(cost)?;
         }

@@ -49,8 +49,7 @@ pub fn report_stock(book: &ResolvedBook, log: &EventLog, costed: &CostedBook, on
     let shown_full = column(book, &all_full);
     let mut items = Vec::new();
     for (at, (kind, word)) in KINDS.iter().enumerate() {
-        let of_kind: Vec<usize> =
-            (0..heaps.len()).filter(|one| book.thing(heaps[*one].thing).kind == *kind).collect();
+        let of_kind: Vec<usize> = (0..heaps.len()).filter(|one| book.thing(heaps[*one].thing).kind == *kind).collect();
         let sums: Vec<Fixed6> = of_kind.iter().map(|one| heaps[*one].paid).collect();
         let shown = column_under(book, &sums, classes[at]);
         for (one, paid) in of_kind.into_iter().zip(shown) {

@@ -6,8 +6,8 @@
 use crate::names::{Basis, StockKept};
 use crate::reports::period::{column, money_text, quantity_text};
 use crate::reports::{
-    BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion,
-    Period, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
+    BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,
+    OpenQuestion, Period, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
 };
 use crate::sources::{LineIndex, Span};
 use crate::units::Fixed6;

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::ReportHead;
-use crate::reports::figure_text::{MonthText, DayText, MinutesText, MoneyText, QuantityText};
+use crate::reports::figure_text::{DayText, MinutesText, MoneyText, MonthText, QuantityText};
 
 /// A lot on hand.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]

@@ -129,13 +129,8 @@ mod tests {
 
     #[test]
     fn every_file_in_the_folder_and_below_is_read_in_the_order_of_its_path() {
-        let folder = book(&[
-            ("b.kerf", b"b\n"),
-            ("a/z.kerf", b"z\n"),
-            ("a.kerf", b"a\n"),
-            ("a/b/c.kerf", b"c"),
-            ("notes.txt", b"no"),
-        ]);
+        let folder =
+            book(&[("b.kerf", b"b\n"), ("a/z.kerf", b"z\n"), ("a.kerf", b"a\n"), ("a/b/c.kerf", b"c"), ("notes.txt", b"no")]);
         let loaded = load_book(folder.path()).expect("loads");
         assert_eq!(paths(&loaded), ["a.kerf", "a/b/c.kerf", "a/z.kerf", "b.kerf"]);
         assert_eq!(loaded.sources.whole(), "a\nc\nz\nb\n");

@@ -23,8 +23,7 @@ pub(crate) fn reads(text: &str, head: bool) -> bool {
     let lines: Vec<_> = piece.inner.filter(|line| line.node.rule != Rule::EOI).collect();
     let leaves = Leaves::new(&block);
     let expected = block.lines().filter(|line| !line.trim_start().is_empty() && !line.trim_start().starts_with('#')).count();
-    lines.len() == expected
-        && lines.into_iter().enumerate().all(|(at, line)| line_reads(leaves, line, head && at == 0))
+    lines.len() == expected && lines.into_iter().enumerate().all(|(at, line)| line_reads(leaves, line, head && at == 0))
 }
 
 fn line_reads(leaves: Leaves<'_>, line: Branch<'_>, head: bool) -> bool {
@@ -42,10 +41,13 @@ mod tests {
 
     #[test]
     fn a_line_reads_where_the_book_would_read_it() {
-        for detail in ["31.5 bf red-oak at 5.90", "paid 2026-03-30", "note \"x\" # y", "2 pull-cart\ndiscount 10%", "# only this"] {
+        for detail in ["31.5 bf red-oak at 5.90", "paid 2026-03-30", "note \"x\" # y", "2 pull-cart\ndiscount 10%", "# only this"]
+        {
             assert!(reads(detail, false), "{detail}");
         }
-        for head in ["sold 2026-03-20 via web-page", "material red-oak \"Red oak\"", "paid 2026-03-05 to ada\n85.00 for booth-fee"] {
+        for head in
+            ["sold 2026-03-20 via web-page", "material red-oak \"Red oak\"", "paid 2026-03-05 to ada\n85.00 for booth-fee"]
+        {
             assert!(reads(head, true), "{head}");
         }
     }

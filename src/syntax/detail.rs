@@ -23,7 +23,21 @@ pub struct Detail {
 /// The word before a list of items.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the variants are the words of the language; `Bare` is a list without a word")]
-pub enum ListWord { Bare, Used, Took, Made, Lost, Kept, AimsAt, PackedWith, Gave, Got, Needs, Takes, Wears }
+pub enum ListWord {
+    Bare,
+    Used,
+    Took,
+    Made,
+    Lost,
+    Kept,
+    AimsAt,
+    PackedWith,
+    Gave,
+    Got,
+    Needs,
+    Takes,
+    Wears,
+}
 
 /// What a sum of money is for.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,36 +79,94 @@ pub enum Reference {
 /// Money, or a part of a hundred.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[expect(missing_docs, reason = "the variants say it")]
-pub enum Figure { Money(Decimal), Percent(Decimal) }
+pub enum Figure {
+    Money(Decimal),
+    Percent(Decimal),
+}
 
 /// A detail that is one word and one sum.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
 pub enum MoneyWord {
-    Total, Settled, Postage, Fee, ExtraFee, FeeBack, Cash, Card, Check, Over, Short, Credit, Refunded, Gross, Net,
-    Price, WagesElsewhere,
+    Total,
+    Settled,
+    Postage,
+    Fee,
+    ExtraFee,
+    FeeBack,
+    Cash,
+    Card,
+    Check,
+    Over,
+    Short,
+    Credit,
+    Refunded,
+    Gross,
+    Net,
+    Price,
+    WagesElsewhere,
 }
 
 /// A detail that is words alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
 pub enum Plain {
-    Unpaid, NothingElse, MadeNothing, UsedAsPlanned, TookAsPlanned, SharedByPrice, SharedByCount,
-    CostingFifo, CostingAverage, OverheadFromExpenses, CashBasis, AccrualBasis, StockAsInventory, StockAsSupplies,
-    WholeDollars, Cents, ShortStockError, ShortStockWarning, Home, Indirect, TalliedExactly, TalliedBySurfaceMeasure,
-    AsWear, AsPacking, Contractor, Employee, PaidLater, PaysLater, SalesTaxCollectedByChannel, CountsAsOverhead,
-    CountsAsHouseCost, ExpensedAtOnce, NoBonus, MidQuarter, DeMinimisElected,
+    Unpaid,
+    NothingElse,
+    MadeNothing,
+    UsedAsPlanned,
+    TookAsPlanned,
+    SharedByPrice,
+    SharedByCount,
+    CostingFifo,
+    CostingAverage,
+    OverheadFromExpenses,
+    CashBasis,
+    AccrualBasis,
+    StockAsInventory,
+    StockAsSupplies,
+    WholeDollars,
+    Cents,
+    ShortStockError,
+    ShortStockWarning,
+    Home,
+    Indirect,
+    TalliedExactly,
+    TalliedBySurfaceMeasure,
+    AsWear,
+    AsPacking,
+    Contractor,
+    Employee,
+    PaidLater,
+    PaysLater,
+    SalesTaxCollectedByChannel,
+    CountsAsOverhead,
+    CountsAsHouseCost,
+    ExpensedAtOnce,
+    NoBonus,
+    MidQuarter,
+    DeMinimisElected,
 }
 
 /// How freight or a discount is shared over the lines of a purchase.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum SharedBy { Value, Quantity, Weight }
+pub enum SharedBy {
+    Value,
+    Quantity,
+    Weight,
+}
 
 /// Of what a channel's fee is a part, or how often it is charged.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum FeeBase { Total, Goods, Card, PerSale, PerItem }
+pub enum FeeBase {
+    Total,
+    Goods,
+    Card,
+    PerSale,
+    PerItem,
+}
 
 /// What a line says.
 #[derive(Clone, Debug, PartialEq)]

@@ -66,7 +66,11 @@ pub(crate) fn stray_detail(line: Span, text: &str) -> Diagnostic {
     let told = Diagnostic::new(STRAY_DETAIL, line, "indent this line: it belongs to the entry above")
         .label("a line of an entry, at column 1")
         .fix("indent it", line, format!("    {text}"));
-    if text.starts_with("paid ") { told.note("an entry of its own says who was paid: `paid 2026-03-05 to county-fair`") } else { told }
+    if text.starts_with("paid ") {
+        told.note("an entry of its own says who was paid: `paid 2026-03-05 to county-fair`")
+    } else {
+        told
+    }
 }
 
 /// A head is indented. `line` is without its indentation, `indent` is that.
@@ -106,10 +110,12 @@ pub(crate) fn number_fault(span: Span, text: &str, fault: NumberFault) -> Option
                 None => found,
             }
         }
-        NumberFault::QuartersAfterWhole => {
-            Diagnostic::new(QUARTERS_AFTER_COUNT, span, format!("a whole number stands before the quarters of lumber in `{text}`"))
-                .note("the count comes first, the sizes after the name: `4 boards walnut, 5/4 x 6 x 48 in`")
-        }
+        NumberFault::QuartersAfterWhole => Diagnostic::new(
+            QUARTERS_AFTER_COUNT,
+            span,
+            format!("a whole number stands before the quarters of lumber in `{text}`"),
+        )
+        .note("the count comes first, the sizes after the name: `4 boards walnut, 5/4 x 6 x 48 in`"),
         _ => return None,
     })
 }
@@ -170,8 +176,11 @@ pub(crate) fn unit_of_what(span: Span, text: &str, unit: &str) -> Diagnostic {
 
 /// A number without its unit where no thing follows that would tell it.
 pub(crate) fn unit_missing(span: Span, text: &str) -> Diagnostic {
-    Diagnostic::new(UNIT_MISSING, span, format!("`{text}` of what? where no thing follows a number, its unit stands there"))
-        .fix("of whole things", span, format!("{text} ea"))
+    Diagnostic::new(UNIT_MISSING, span, format!("`{text}` of what? where no thing follows a number, its unit stands there")).fix(
+        "of whole things",
+        span,
+        format!("{text} ea"),
+    )
 }
 
 /// A reserved word as a name.

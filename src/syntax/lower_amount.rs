@@ -9,9 +9,7 @@ use crate::syntax::grammar::Rule;
 use crate::syntax::lower_leaf::Leaves;
 use crate::syntax::nodes::{Branch, Siblings};
 use crate::syntax::{Amount, AmountKind, Side, Sizes};
-use crate::units::{
-    self, NumberForm, Size, SizeError, SpacedM, TimeFault, Unit, canonical_unit, read_number, read_time,
-};
+use crate::units::{self, NumberForm, Size, SizeError, SpacedM, TimeFault, Unit, canonical_unit, read_number, read_time};
 
 /// Lowers `amount`: a figure, with or without a unit.
 pub(crate) fn lower_amount(leaves: Leaves<'_>, mut inner: Siblings<'_>, spaced_m: SpacedM) -> Result<Amount, Unread> {
@@ -91,7 +89,8 @@ pub(crate) fn lower_sizes(leaves: Leaves<'_>, figure: Span, unit: Option<Span>, 
     let mut checked = Vec::with_capacity(count);
     for (place, (figure, unit)) in written.into_iter().enumerate() {
         let number = read_number(leaves.text(figure)).map_err(|fault| leaves.number_fault(figure, fault))?;
-        let quarters = matches!(number.form, NumberForm::Quarters(_)) || (place == 0 && count == 3 && number.quarters().is_some());
+        let quarters =
+            matches!(number.form, NumberForm::Quarters(_)) || (place == 0 && count == 3 && number.quarters().is_some());
         sides.push(Side { value: number.value, quarters, unit, span: unit.map_or(figure, |unit| figure.to(unit)) });
         let unit = unit.map(|span| length_unit(leaves, span)).transpose()?;
         checked.push(units::Side { number, unit });
@@ -124,11 +123,9 @@ fn size_error(leaves: Leaves<'_>, span: Span, sides: &[Side], error: SizeError) 
                 .fix("if they are in inches", span, fixed)
                 .into()
         }
-        SizeError::NeedsOwnUnit { side: at, last } => {
-            errors::sizes_need_units(side(at), error.to_string())
-                .label(format!("in what? one unit at the end serves all sides only if it is in, mm or cm, not {last}"))
-                .into()
-        }
+        SizeError::NeedsOwnUnit { side: at, last } => errors::sizes_need_units(side(at), error.to_string())
+            .label(format!("in what? one unit at the end serves all sides only if it is in, mm or cm, not {last}"))
+            .into(),
         SizeError::ThicknessOver8Inches | SizeError::ThicknessOverWidth => {
             let found = errors::wrong_sizes(side(0), error.to_string());
             match quarters_meant(leaves.text(side(0))) {

@@ -5,9 +5,7 @@
 use crate::sources::Span;
 use crate::syntax::errors::Unread;
 use crate::syntax::grammar::Rule;
-use crate::syntax::lower_definition::{
-    lower_conversion, lower_limit, lower_percent, lower_rate, lower_workshop, lower_years,
-};
+use crate::syntax::lower_definition::{lower_conversion, lower_limit, lower_percent, lower_rate, lower_workshop, lower_years};
 use crate::syntax::lower_item::lower_items;
 use crate::syntax::lower_leaf::{Leaves, inner_text, next_text};
 use crate::syntax::lower_money::lower_money;

@@ -23,7 +23,8 @@ pub(crate) fn lower_items(leaves: Leaves<'_>, inner: &mut Siblings<'_>, word: Li
         let mut parts = branch.inner;
         let part = lower_part(leaves, &mut parts, word)?;
         let said = lower_said(leaves, parts, word)?;
-        let after_comma = items.last().is_none_or(|last| leaves.text(Span::new(last.span.end, branch.node.span.start)).contains(','));
+        let after_comma =
+            items.last().is_none_or(|last| leaves.text(Span::new(last.span.end, branch.node.span.start)).contains(','));
         match (part, items.last_mut()) {
             (Part::Thing(thing), _) if after_comma => items.push(thing.item(branch.node.span, said)),
             (Part::Time(time), last) if last.as_ref().is_none_or(|last| stands_alone(word, last)) && after_comma => {
@@ -33,7 +34,12 @@ pub(crate) fn lower_items(leaves: Leaves<'_>, inner: &mut Siblings<'_>, word: Li
             (part, Some(last)) => add_to(last, part, branch.node.span, said)?,
         }
     }
-    if let Some(at) = items.iter().filter(|item| item.sizes.is_some()).flat_map(|item| &item.said).find(|one| matches!(one.what, SaidWhat::At(_))) {
+    if let Some(at) = items
+        .iter()
+        .filter(|item| item.sizes.is_some())
+        .flat_map(|item| &item.said)
+        .find(|one| matches!(one.what, SaidWhat::At(_)))
+    {
         return Err(errors::at_needs_per(at.span, leaves.text(at.span)).into());
     }
     Ok(items)
@@ -159,9 +165,7 @@ fn lower_thing(leaves: Leaves<'_>, figure: Span, words: &[Span], spaced_m: Space
         [unit] if unit_is_time(leaves, unit, spaced_m) => Ok(Part::Time(amount(leaves, figure, Some(unit), spaced_m)?)),
         [unit] if is_measuring_unit(leaves.text(unit)) => Err(of_what(leaves, figure.to(unit), unit)),
         [name] => named(amount(leaves, figure, None, spaced_m)?, name),
-        [first, second] if begins_two_word_unit(leaves.text(first)) => {
-            Err(of_what(leaves, figure.to(second), first.to(second)))
-        }
+        [first, second] if begins_two_word_unit(leaves.text(first)) => Err(of_what(leaves, figure.to(second), first.to(second))),
         [licence, name] if matches!(leaves.text(licence), "licence" | "license" | "licences" | "licenses") => {
             let amount = amount(leaves, figure, None, spaced_m)?;
             Ok(Part::Thing(Thing { amount, name: leaves.name(name)?, licence: true }))

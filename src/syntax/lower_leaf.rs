@@ -64,7 +64,8 @@ impl<'s> Leaves<'s> {
     /// A code, as spelled; a reserved word is none, nor is a date.
     pub(crate) fn code(self, span: Span) -> Result<Span, Unread> {
         let text = self.text(span);
-        let is_date = matches!(text.as_bytes(), [y, _, _, _, b'-', _, _, b'-', _, _] if y.is_ascii_digit()) && read_date(text).is_ok();
+        let is_date =
+            matches!(text.as_bytes(), [y, _, _, _, b'-', _, _, b'-', _, _] if y.is_ascii_digit()) && read_date(text).is_ok();
         if is_code(text) && !is_word_of_language(text) && !is_date { Ok(span) } else { Err(Unread::Slip) }
     }
 

@@ -53,7 +53,9 @@ fn lower_purpose(leaves: Leaves<'_>, purpose: Branch<'_>) -> Result<Purpose, Unr
 fn lower_reference(leaves: Leaves<'_>, reference: Branch<'_>) -> Result<Reference, Unread> {
     let mut inner = reference.inner;
     Ok(match reference.node.rule {
-        Rule::reference if leaves.first_word(reference.node.span) == "receipt" => Reference::Receipt(leaves.text_or_code(&mut inner)?),
+        Rule::reference if leaves.first_word(reference.node.span) == "receipt" => {
+            Reference::Receipt(leaves.text_or_code(&mut inner)?)
+        }
         Rule::reference | Rule::order => Reference::Order(leaves.text_or_code(&mut inner)?),
         Rule::bought => {
             let date = leaves.next_date(&mut inner)?;

@@ -351,8 +351,13 @@ mod tests {
     #[test]
     fn where_the_text_is_cut_makes_no_difference() {
         let text = include_str!("tests/every_form.kerf");
-        let stray = text.replace("\n    paid", "\npaid").replace("\n    line", "\nline").replace("\nsold", "\n  sold").replace("at 5.90", "at5.90");
-        let damaged = text.replace("\nworked", "\nworkd").replace("via", "vai").replace("\nproduct", "\nprodukt").replace("for", "fro");
+        let stray = text
+            .replace("\n    paid", "\npaid")
+            .replace("\n    line", "\nline")
+            .replace("\nsold", "\n  sold")
+            .replace("at 5.90", "at5.90");
+        let damaged =
+            text.replace("\nworked", "\nworkd").replace("via", "vai").replace("\nproduct", "\nprodukt").replace("for", "fro");
         for text in [text.to_owned(), stray, damaged] {
             let mut sources = SourceSet::default();
             sources.add("a.kerf", &text).expect("fits");

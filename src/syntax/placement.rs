@@ -12,8 +12,8 @@ use crate::syntax::placement_errors as told;
 use crate::syntax::placement_heads::{HEADS, HeadKind, Need, head_kind, head_row, head_words};
 use crate::syntax::placement_kinds::line_kind;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
-use crate::syntax::slips::explain_misread_item;
 use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
+use crate::syntax::slips::explain_misread_item;
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SyntaxFile, Verb,
 };
@@ -164,10 +164,18 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>) ->
         Span::new(detail.span.start, end.min(detail.span.end))
     };
     match (row.kind, verb) {
-        (LineKind::Freight, Some(Verb::Sold | Verb::Returned)) => told.fix("what the buyer paid for it", first_word("freight".len()), "shipping"),
-        (LineKind::Postage, Some(Verb::Bought)) => told.fix("what the supplier charged for it", first_word("postage".len()), "freight"),
-        (LineKind::SalesTaxTo, Some(Verb::Sold | Verb::Returned)) => told.note("in a sale the sum of the tax stands between: `sales-tax 8.40 to NAME`"),
-        (LineKind::ForOrder, Some(Verb::Paid)) => told.note("what a buyer paid is `received`; money back to a buyer is `returned`"),
+        (LineKind::Freight, Some(Verb::Sold | Verb::Returned)) => {
+            told.fix("what the buyer paid for it", first_word("freight".len()), "shipping")
+        }
+        (LineKind::Postage, Some(Verb::Bought)) => {
+            told.fix("what the supplier charged for it", first_word("postage".len()), "freight")
+        }
+        (LineKind::SalesTaxTo, Some(Verb::Sold | Verb::Returned)) => {
+            told.note("in a sale the sum of the tax stands between: `sales-tax 8.40 to NAME`")
+        }
+        (LineKind::ForOrder, Some(Verb::Paid)) => {
+            told.note("what a buyer paid is `received`; money back to a buyer is `returned`")
+        }
         (LineKind::ForReceipt, Some(Verb::Received)) => told.note("a supplier's bill is settled in `paid`"),
         (LineKind::TaxIncluded, _) => told.note("where the sum of the tax is known, write it: `sales-tax 8.40`"),
         (LineKind::MoneyOff, Some(Verb::Bought)) => told.note("money off the whole bill is `discount 5.00`"),
@@ -247,7 +255,9 @@ fn check_head(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) {
                 misread = true;
                 Some(misplaced_part(verb, part, *span, sources))
             }
-            (Some(_), Some((_, first))) if before >= times => Some(told::repeated_part(*span, *first, head_words(kind).0, verb_word(verb))),
+            (Some(_), Some((_, first))) if before >= times => {
+                Some(told::repeated_part(*span, *first, head_words(kind).0, verb_word(verb)))
+            }
             _ => None,
         };
         seen.push((kind, *span));
@@ -286,7 +296,8 @@ fn missing_parts(verb: Verb, seen: &[(HeadKind, Span)]) -> Vec<&'static str> {
 fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) -> Diagnostic {
     let kind = head_kind(part);
     let (words, _) = head_words(kind);
-    let belongs: Vec<_> = HEADS.iter().filter(|row| row.parts.iter().any(|(known, _)| *known == kind)).map(|row| verb_word(row.verb)).collect();
+    let belongs: Vec<_> =
+        HEADS.iter().filter(|row| row.parts.iter().any(|(known, _)| *known == kind)).map(|row| verb_word(row.verb)).collect();
     let told = told::misplaced_part(span, words, verb_word(verb), &belongs);
     let text = sources.text(span);
     let rest = text.split_once(' ').map_or("", |(_, rest)| rest);

@@ -90,6 +90,9 @@ pub(crate) fn head_part_missing(head: Span, verb: &str, parts: &[&str], example:
 
 /// A supplier or channel after `at`.
 pub(crate) fn no_place_after_at(part: Span, name: &str, what: &str, meant: &str) -> Diagnostic {
-    Diagnostic::new(MISPLACED_PART, part, format!("`at` is a place of the shop, and `{name}` is none; {what}"))
-        .fix(format!("write `{meant}`"), part, format!("{meant} {name}"))
+    Diagnostic::new(MISPLACED_PART, part, format!("`at` is a place of the shop, and `{name}` is none; {what}")).fix(
+        format!("write `{meant}`"),
+        part,
+        format!("{meant} {name}"),
+    )
 }

@@ -127,8 +127,8 @@ pub(crate) static HEADS: [HeadRow; 31] = [
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::syntax::placement_table::{VERBS, verb_word};
     use crate::syntax::corrected_line::reads;
+    use crate::syntax::placement_table::{VERBS, verb_word};
 
     #[test]
     fn every_verb_has_a_head_that_reads() {

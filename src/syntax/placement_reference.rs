@@ -14,7 +14,9 @@ pub fn placement_table_markdown() -> String {
     for (word, verb) in VERBS {
         out.push_str(&format!("| `{word}` | {} | {} |\n", head_cell(verb), lines_of_entry(verb)));
     }
-    out.push_str("\nAny entry may have `note` \\* and `file` \\*, a line `1 EUR = 1.0842`, and `receipt` where its head has none.\n");
+    out.push_str(
+        "\nAny entry may have `note` \\* and `file` \\*, a line `1 EUR = 1.0842`, and `receipt` where its head has none.\n",
+    );
     out.push_str("\n| definition | its head | its lines |\n|---|---|---|\n");
     for (word, definition) in DEFINITIONS {
         out.push_str(&format!("| `{word}` | `{}` | {} |\n", definition_form(definition), lines_of_definition(definition)));
@@ -92,8 +94,8 @@ fn cell<'t>(rows: impl Iterator<Item = (&'t LineRow, bool)>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::syntax::placement_table::Blocks;
     use crate::syntax::corrected_line::reads;
+    use crate::syntax::placement_table::Blocks;
 
     #[test]
     fn the_reference_names_every_entry_definition_and_line() {
@@ -101,7 +103,12 @@ mod tests {
         for word in VERBS.iter().map(|(word, _)| *word).chain(DEFINITIONS.iter().map(|(word, _)| *word)) {
             assert!(printed.contains(&format!("| `{word}` |")), "{word}");
         }
-        assert!(printed.contains("| `sent` | `sent 2026-04-01 to gift-shop`: `from`?, `to` | an item \\*, `packed with` \\*, `postage` |"), "{printed}");
+        assert!(
+            printed.contains(
+                "| `sent` | `sent 2026-04-01 to gift-shop`: `from`?, `to` | an item \\*, `packed with` \\*, `postage` |"
+            ),
+            "{printed}"
+        );
         assert!(printed.contains("| `worth` | `worth 42.00` | `gave`, `contributed`, `kept` |"), "{printed}");
         assert!(printed.contains("`cash basis` or `accrual basis`"), "{printed}");
         assert!(LINES.iter().all(|row| row.blocks != Blocks::NONE));

@@ -146,12 +146,24 @@ const EVERY_ENTRY: &[Verb] = &[
 ];
 
 /// A row that may stand once.
-const fn once(kind: LineKind, words: &'static str, form: &'static str, verbs: &[Verb], definitions: &[DefinitionWord]) -> LineRow {
+const fn once(
+    kind: LineKind,
+    words: &'static str,
+    form: &'static str,
+    verbs: &[Verb],
+    definitions: &[DefinitionWord],
+) -> LineRow {
     LineRow { kind, words, form, slot: kind, repeats: Blocks::NONE, blocks: Blocks::of(verbs, definitions) }
 }
 
 /// A row that may stand as often as wanted.
-const fn many(kind: LineKind, words: &'static str, form: &'static str, verbs: &[Verb], definitions: &[DefinitionWord]) -> LineRow {
+const fn many(
+    kind: LineKind,
+    words: &'static str,
+    form: &'static str,
+    verbs: &[Verb],
+    definitions: &[DefinitionWord],
+) -> LineRow {
     let blocks = Blocks::of(verbs, definitions);
     LineRow { kind, words, form, slot: kind, repeats: blocks, blocks }
 }

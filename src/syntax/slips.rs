@@ -27,13 +27,13 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
-use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::Verb;
-use crate::syntax::slip_errors::UNREAD_LINE;
+use crate::syntax::corrected_line::reads;
+use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
+use crate::syntax::slip_errors::UNREAD_LINE;
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
-use crate::syntax::corrected_line::reads;
 use crate::syntax::unread_line::indented_bad_head;
 use crate::units::read_date;
 
@@ -120,7 +120,8 @@ fn find_slip(typed: &Typed<'_>) -> Option<Slip> {
             first.get_or_insert(slip);
             continue;
         }
-        let mended = slip.fixes.iter().filter_map(|(what, line)| Some((what.clone(), mend(typed, line.clone(), DEEPEST, &mut tries)?)));
+        let mended =
+            slip.fixes.iter().filter_map(|(what, line)| Some((what.clone(), mend(typed, line.clone(), DEEPEST, &mut tries)?)));
         let mended: Vec<_> = mended.collect();
         if !mended.is_empty() {
             return Some(Slip { fixes: mended, ..slip });
@@ -157,7 +158,8 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Opti
         // What was put on a line of its own may have a slip too.
         let rest = rest.filter(|_| reads(first, head))?;
         let below = Typed::of(rest, LineContext { column_one: false, ..typed.context }, typed.near_date);
-        let further = slips_of(&below).find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false)))?;
+        let further =
+            slips_of(&below).find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false)))?;
         Some(format!("{first}\n{further}"))
     })
 }
@@ -232,7 +234,8 @@ pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, verb: Verb) 
     let typed = Typed::of(sources.text(line), context, None);
     let mut slip = RULES.iter().find_map(|rule| rule(&typed))?;
     let mut tries = MOST_TRIES;
-    slip.fixes = slip.fixes.into_iter().filter_map(|(what, line)| Some((what, mend(&typed, line, DEEPEST, &mut tries)?))).collect();
+    slip.fixes =
+        slip.fixes.into_iter().filter_map(|(what, line)| Some((what, mend(&typed, line, DEEPEST, &mut tries)?))).collect();
     (!slip.fixes.is_empty()).then(|| to_diagnostic(sources, line, &typed, slip))
 }
 

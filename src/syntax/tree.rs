@@ -24,7 +24,19 @@ pub struct SyntaxFile {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the variants are the head words of the language")]
 pub enum DefinitionWord {
-    Shop, Choices, Place, Step, Material, Product, Line, Pattern, Helper, Channel, Expense, Income, Tool,
+    Shop,
+    Choices,
+    Place,
+    Step,
+    Material,
+    Product,
+    Line,
+    Pattern,
+    Helper,
+    Channel,
+    Expense,
+    Income,
+    Tool,
 }
 
 /// A definition: `material red-oak "Red oak"` and its lines.
@@ -54,9 +66,37 @@ pub struct Definition {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the variants are the head words of the language")]
 pub enum Verb {
-    Opened, Changed, Bought, Paid, Built, Started, Continued, Finished, Worked, Sold, Received, Sent, BroughtBack,
-    Returned, SentBack, Credited, Counted, TookHome, Gave, Scrapped, UsedUp, Found, Contributed, Swapped, Drove,
-    Odometer, Retired, Statement, Noted, Answered, Closed,
+    Opened,
+    Changed,
+    Bought,
+    Paid,
+    Built,
+    Started,
+    Continued,
+    Finished,
+    Worked,
+    Sold,
+    Received,
+    Sent,
+    BroughtBack,
+    Returned,
+    SentBack,
+    Credited,
+    Counted,
+    TookHome,
+    Gave,
+    Scrapped,
+    UsedUp,
+    Found,
+    Contributed,
+    Swapped,
+    Drove,
+    Odometer,
+    Retired,
+    Statement,
+    Noted,
+    Answered,
+    Closed,
 }
 
 /// A supplier, buyer, payee or helper: a name, or text in quotes.
@@ -71,7 +111,12 @@ pub struct Party {
 /// What follows `as` in `gave`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants are the words of the language")]
-pub enum GaveAs { Sample, Gift, Thanks, Donation }
+pub enum GaveAs {
+    Sample,
+    Gift,
+    Thanks,
+    Donation,
+}
 
 /// A part of an entry's head, after the date. A text is without its quotes.
 #[derive(Clone, Copy, Debug, PartialEq)]

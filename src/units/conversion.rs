@@ -29,12 +29,9 @@ pub enum ConversionError {
 impl fmt::Display for ConversionError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            ConversionError::WrongDimension { from, to } => write!(
-                f,
-                "`{from}` is {}, `{to}` is {}",
-                from.dimension().with_article(),
-                to.dimension().with_article()
-            ),
+            ConversionError::WrongDimension { from, to } => {
+                write!(f, "`{from}` is {}, `{to}` is {}", from.dimension().with_article(), to.dimension().with_article())
+            }
             ConversionError::Number(error) => error.fmt(f),
         }
     }

@@ -82,9 +82,7 @@ pub fn read_date(text: &str) -> Result<NaiveDate, DateFault> {
 }
 
 fn digits(bytes: &[u8]) -> Option<u32> {
-    bytes.iter().try_fold(0u32, |value, byte| {
-        byte.is_ascii_digit().then(|| value * 10 + u32::from(byte - b'0'))
-    })
+    bytes.iter().try_fold(0u32, |value, byte| byte.is_ascii_digit().then(|| value * 10 + u32::from(byte - b'0')))
 }
 
 #[cfg(test)]
@@ -101,8 +99,20 @@ mod tests {
     #[test]
     fn other_ways_to_write_a_date_are_refused() {
         for text in [
-            "", "2026", "2026-3-2", "2026 - 03 - 02", " 2026-03-02", "2026-03-02 ", "+2026-03-0", "26-03-02", "2026/03/02",
-            "20260302", "2026-03-021", "12026-03-02", "2026-0\u{663}-2", "2o26-03-02",
+            "",
+            "2026",
+            "2026-3-2",
+            "2026 - 03 - 02",
+            " 2026-03-02",
+            "2026-03-02 ",
+            "+2026-03-0",
+            "26-03-02",
+            "2026/03/02",
+            "20260302",
+            "2026-03-021",
+            "12026-03-02",
+            "2026-0\u{663}-2",
+            "2o26-03-02",
         ] {
             assert_eq!(read_date(text), Err(DateFault::NotIso), "{text:?}");
         }

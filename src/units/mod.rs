@@ -35,8 +35,8 @@ pub use percent::{Percent, read_percent};
 pub use quantity::{checked_add_exact, checked_mul_exact, checked_sub_exact, div_to_nine};
 pub use size::{Side, Size, SizeError};
 pub use split::{
-    Share, SplitError, Weights, apportion_displayed, apportion_under, mul_div_floor, mul_div_round, part_of,
-    split_at_digits, split_by_largest_remainder,
+    Share, SplitError, Weights, apportion_displayed, apportion_under, mul_div_floor, mul_div_round, part_of, split_at_digits,
+    split_by_largest_remainder,
 };
 pub use tally::{SurfaceMeasureTally, TallyError};
 pub use time::{SpacedM, TimeFault, read_time};

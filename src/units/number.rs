@@ -286,10 +286,7 @@ mod tests {
         assert_eq!(value("1\u{a0}1/64"), Ok("1.015625".into()));
         assert_eq!(value("3/6"), Ok("0.5".into()));
         assert_eq!(read_number("3 1/2").map(|n| n.form), Ok(NumberForm::Mixed));
-        assert_eq!(
-            read_number("3/8").map(|n| n.form),
-            Ok(NumberForm::Fraction { numerator: 3, denominator: 8 })
-        );
+        assert_eq!(read_number("3/8").map(|n| n.form), Ok(NumberForm::Fraction { numerator: 3, denominator: 8 }));
     }
 
     #[test]

@@ -207,10 +207,8 @@ mod tests {
     use crate::units::number::read_number;
 
     fn size(sides: &[(&str, &str)]) -> Result<Size, SizeError> {
-        let side = |(number, unit): &(&str, &str)| Side {
-            number: read_number(number).expect("a number"),
-            unit: Unit::parse(unit),
-        };
+        let side =
+            |(number, unit): &(&str, &str)| Side { number: read_number(number).expect("a number"), unit: Unit::parse(unit) };
         Size::from_sides(&sides.iter().map(side).collect::<Vec<_>>())
     }
 

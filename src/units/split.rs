@@ -177,23 +177,14 @@ fn wide_div_rem(value: u128, weight: u128, total: u128) -> Option<(u128, u128)> 
 /// Splits `total` by `weights` into parts in millionths that sum to it; `out` is emptied first.
 ///
 /// Errors: no weight above zero, a weight below zero, overflow; then `out` isn't to be used.
-pub fn split_by_largest_remainder(
-    total: Fixed6,
-    weights: &[Decimal],
-    out: &mut Vec<Fixed6>,
-) -> Result<(), SplitError> {
+pub fn split_by_largest_remainder(total: Fixed6, weights: &[Decimal], out: &mut Vec<Fixed6>) -> Result<(), SplitError> {
     Weights::new(weights)?.split(total, out)
 }
 
 /// Splits `total`, first rounded to `digits`, into parts of so many digits that sum to it; `out` is emptied first.
 ///
 /// Errors as [`split_by_largest_remainder`].
-pub fn split_at_digits(
-    total: Fixed6,
-    weights: &[Decimal],
-    digits: u32,
-    out: &mut Vec<Fixed6>,
-) -> Result<(), SplitError> {
+pub fn split_at_digits(total: Fixed6, weights: &[Decimal], digits: u32, out: &mut Vec<Fixed6>) -> Result<(), SplitError> {
     Weights::new(weights)?.split_at_digits(total, digits, out)
 }
 

@@ -88,7 +88,9 @@ const fn side_of(of: SumOf) -> Side {
             Feed::Goods | Feed::ShippingCharged | Feed::OwedBefore | Feed::TillOver | Feed::TaxAllowance => Side::Income(1),
             Feed::Refunds => Side::Income(-1),
             Feed::HomeWorkshop => Side::Home,
-            Feed::StockAtStart | Feed::Purchases | Feed::Labor | Feed::MakingSupplies | Feed::OtherCosts | Feed::StockAtEnd => Side::Goods,
+            Feed::StockAtStart | Feed::Purchases | Feed::Labor | Feed::MakingSupplies | Feed::OtherCosts | Feed::StockAtEnd => {
+                Side::Goods
+            }
             Feed::Samples
             | Feed::Miles
             | Feed::Fees

@@ -107,12 +107,14 @@ fn payouts(of: &BooksOfYear<'_>) -> Vec<String> {
 
 fn deposits(of: &BooksOfYear<'_>) -> Vec<String> {
     let open = open_deposits(of).into_iter();
-    open.map(|deposit| format!("{} for order {}: {}", deposit.date, of.book().label(deposit.order), of.money(deposit.money))).collect()
+    open.map(|deposit| format!("{} for order {}: {}", deposit.date, of.book().label(deposit.order), of.money(deposit.money)))
+        .collect()
 }
 
 /// Deposits whose sale had not come by the end of the year.
 pub(crate) fn open_deposits<'a>(of: &BooksOfYear<'a>) -> Vec<&'a Deposit> {
-    let sold: FxHashSet<_> = of.costed().orders.iter().filter(|order| order.date <= of.last).filter_map(|order| order.order).collect();
+    let sold: FxHashSet<_> =
+        of.costed().orders.iter().filter(|order| order.date <= of.last).filter_map(|order| order.order).collect();
     of.costed().deposits.iter().filter(|deposit| deposit.date <= of.last && !sold.contains(&deposit.order)).collect()
 }
 
@@ -145,7 +147,8 @@ fn unpaid_bills(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
 }
 
 fn december_bills(of: &BooksOfYear<'_>, december: NaiveDate) -> Vec<String> {
-    let bills = of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedByUs && december <= bill.date && bill.date <= of.last);
+    let bills =
+        of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedByUs && december <= bill.date && bill.date <= of.last);
     bills.map(|bill| format!("{}: {}", bill_name(of, bill), of.money(bill.total))).collect()
 }
 
@@ -179,7 +182,8 @@ fn on_the_bench(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
         for time in account.time.iter().filter(|time| time.date <= of.last && !time.own) {
             paid = paid.checked_add(time.cost)?;
         }
-        let straight = of.costed().movements.iter().filter(|movement| movement.batch == Some(account.batch) && movement.date <= of.last);
+        let straight =
+            of.costed().movements.iter().filter(|movement| movement.batch == Some(account.batch) && movement.date <= of.last);
         for movement in straight.filter(|movement| matches!(movement.flow, Flow::Bought | Flow::Opened)) {
             paid = paid.checked_add(movement.vector.paid()?)?;
         }
@@ -233,7 +237,11 @@ pub(crate) fn last_count(of: &BooksOfYear<'_>, place: usize) -> Option<NaiveDate
 fn unrecorded(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
     let end = of.costed().year_ends.iter().find(|end| end.year == of.year);
     let paid = end.map_or(Some(Fixed6::ZERO), |end| end.unrecorded.paid())?;
-    Some(if paid.is_zero() { Vec::new() } else { vec![format!("{} issued and not yet bought or made; the year can't be closed", of.money(paid))] })
+    Some(if paid.is_zero() {
+        Vec::new()
+    } else {
+        vec![format!("{} issued and not yet bought or made; the year can't be closed", of.money(paid))]
+    })
 }
 
 fn old_stock(of: &BooksOfYear<'_>) -> Option<Vec<String>> {

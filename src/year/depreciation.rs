@@ -50,7 +50,9 @@ impl Recovered<'_> {
             before = before.checked_add(amount)?;
             amount = Fixed6::ZERO;
             let gone = self.left_on.is_some_and(|day| day.year() < each);
-            let Some(percent) = each.checked_sub(first).and_then(|n| self.table.percent.get(usize::try_from(n).ok()?)) else { continue };
+            let Some(percent) = each.checked_sub(first).and_then(|n| self.table.percent.get(usize::try_from(n).ok()?)) else {
+                continue;
+            };
             if nothing || gone {
                 continue;
             }

@@ -12,6 +12,7 @@ use crate::costing::{Flow, ToolAccount, ToolCame};
 use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept, Tool};
 use crate::units::{Fixed6, Percent, mul_div_round};
+use crate::year::Feed;
 use crate::year::books::BooksOfYear;
 use crate::year::depreciation::{Recovered, mid_quarter_of};
 use crate::year::errors::{no_figure, no_section_179, no_table, not_at_once};
@@ -21,7 +22,6 @@ use crate::year::questions::{Questions, Rule};
 use crate::year::settled::Settled;
 use crate::year::source_note::SourceNotes;
 use crate::year::tax_year::ToolYear;
-use crate::year::Feed;
 
 const RECOVERY: Rule = Rule {
     rule: "the cost of a tool is deducted at once, under section 179, or over the years of its class",
@@ -102,8 +102,15 @@ impl OneTool<'_> {
         match (on_line.next(), on_line.next()) {
             (Some(movement), None) => waiting_cost(&movement.vector, kept),
             _ => {
-                let question = format!("what of the cost of `{}`, made in a batch, is material? All of it was taken", self.tool.named.name);
-                questions.ask(&format!("{}/made", self.tool.named.name), question, RECOVERY, "one tool on each `made` line", vec![self.account.line]);
+                let question =
+                    format!("what of the cost of `{}`, made in a batch, is material? All of it was taken", self.tool.named.name);
+                questions.ask(
+                    &format!("{}/made", self.tool.named.name),
+                    question,
+                    RECOVERY,
+                    "one tool on each `made` line",
+                    vec![self.account.line],
+                );
                 Some(self.account.cost)
             }
         }
@@ -160,7 +167,8 @@ impl OneTool<'_> {
             row.method = format!("expensed at once: de minimis elected for {year}, at most {} an item", limits.de_minimis_item.0);
         } else {
             let count = self.account.count;
-            let unit = mul_div_round(row.cost.micros(), 10i128.checked_pow(count.scale())?, count.mantissa()).map_or(row.cost, Fixed6::from_micros);
+            let unit = mul_div_round(row.cost.micros(), 10i128.checked_pow(count.scale())?, count.mantissa())
+                .map_or(row.cost, Fixed6::from_micros);
             let limit = |limit: Decimal| Fixed6::round_from_decimal(limit).map(|limit| of.money(limit));
             let (supply, item) = (limit(limits.supply_unit.0)?, limit(limits.de_minimis_item.0)?);
             found.push(not_at_once(self.tool, &of.money(unit), &supply, &item, year, elected));
@@ -182,7 +190,13 @@ impl OneTool<'_> {
     }
 
     /// Step 5, before the limits that all tools share.
-    fn section_179(&self, row: &mut ToolYear, stated: Option<Decimal>, questions: &mut Questions, found: &mut Diagnostics) -> Option<()> {
+    fn section_179(
+        &self,
+        row: &mut ToolYear,
+        stated: Option<Decimal>,
+        questions: &mut Questions,
+        found: &mut Diagnostics,
+    ) -> Option<()> {
         let first = self.in_use.year();
         row.feed = Some(Feed::Section179);
         "section 179".clone_into(&mut row.method);
@@ -227,7 +241,13 @@ impl OneTool<'_> {
             self.of.money(row.left),
             self.tool.named.name
         );
-        questions.ask(&format!("{}/recovery", self.tool.named.name), question, RECOVERY, "recovered over 7 years, in the tool's definition", vec![self.account.line]);
+        questions.ask(
+            &format!("{}/recovery", self.tool.named.name),
+            question,
+            RECOVERY,
+            "recovered over 7 years, in the tool's definition",
+            vec![self.account.line],
+        );
         Some(())
     }
 
@@ -249,7 +269,8 @@ impl OneTool<'_> {
             row.left = self.business_cost(row.cost, of.year)?;
             return Some(());
         }
-        let before_book = (self.account.came == ToolCame::Opened).then_some((self.account.date.year(), self.account.already_recovered));
+        let before_book =
+            (self.account.came == ToolCame::Opened).then_some((self.account.date.year(), self.account.already_recovered));
         if before_book.is_some() && self.tool.in_use_from.is_none() {
             row.method = format!("recovered over {years} years; in use from not said: nothing included");
             return self.opened_without_table(row, questions);
@@ -289,8 +310,16 @@ impl OneTool<'_> {
         match self.account.came {
             ToolCame::Opened => return Decimal::ZERO,
             ToolCame::Contributed => {
-                let question = format!("is the cost given for `{name}` the smaller of what it cost and what it was worth when it came to the shop?");
-                questions.ask(&format!("{name}/contributed"), question, OWN, "answered … with both figures", vec![self.account.line]);
+                let question = format!(
+                    "is the cost given for `{name}` the smaller of what it cost and what it was worth when it came to the shop?"
+                );
+                questions.ask(
+                    &format!("{name}/contributed"),
+                    question,
+                    OWN,
+                    "answered … with both figures",
+                    vec![self.account.line],
+                );
                 return Decimal::ZERO;
             }
             ToolCame::Bought | ToolCame::Made => {}
@@ -300,7 +329,12 @@ impl OneTool<'_> {
         }
         let Some(rule) = self.of.figures.bonus(first, self.account.date) else {
             if self.of.year == first {
-                found.push(no_figure(self.tool.named.span, self.of.form, "bonus", "this tool says nothing of bonus depreciation"));
+                found.push(no_figure(
+                    self.tool.named.span,
+                    self.of.form,
+                    "bonus",
+                    "this tool says nothing of bonus depreciation",
+                ));
             }
             return Decimal::ZERO;
         };
@@ -310,7 +344,13 @@ impl OneTool<'_> {
                 "`{name}` does not decline bonus depreciation, so {}% of its cost counts in {first}: is that wanted?",
                 rule.percent.0.normalize()
             );
-            questions.ask(&format!("{name}/bonus"), question, BONUS, "no bonus, in the tool's definition; or answered …", vec![self.tool.named.span]);
+            questions.ask(
+                &format!("{name}/bonus"),
+                question,
+                BONUS,
+                "no bonus, in the tool's definition; or answered …",
+                vec![self.tool.named.span],
+            );
         }
         rule.percent.0
     }
@@ -339,7 +379,13 @@ impl OneTool<'_> {
             self.of.money(by_table),
             self.of.money(base)
         );
-        questions.ask(&format!("{name}/recovered-before"), question, BEFORE, "already recovered, corrected; or answered …", vec![self.account.line]);
+        questions.ask(
+            &format!("{name}/recovered-before"),
+            question,
+            BEFORE,
+            "already recovered, corrected; or answered …",
+            vec![self.account.line],
+        );
         Some(())
     }
 

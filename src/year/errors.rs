@@ -51,7 +51,10 @@ pub(crate) fn no_form_data(shop: Span, form: &str, year: i32, forms: &Forms) -> 
     let told = if years.is_empty() {
         let known: Vec<_> = near_names(form, forms.names()).into_iter().map(|name| format!("`{name}`")).collect();
         match known.is_empty() {
-            true => told.note(format!("the forms with data are {}", forms.names().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", "))),
+            true => told.note(format!(
+                "the forms with data are {}",
+                forms.names().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
+            )),
             false => told.note(format!("near it is {}", known.join(", "))),
         }
     } else {
@@ -130,11 +133,8 @@ pub(crate) fn wrong_side(place: Span, category: &Category, form: &Form, at: usiz
 
 pub(crate) fn house_cost_line(place: Span, category: &Category, form: &Form, at: usize, home: usize) -> Diagnostic {
     let number = form.lines.get(home).map_or("", |line| line.number.as_str());
-    let message = format!(
-        "`{}` counts as house cost and also stands on {}: it would count twice",
-        category.named.name,
-        called(form, at)
-    );
+    let message =
+        format!("`{}` counts as house cost and also stands on {}: it would count twice", category.named.name, called(form, at));
     Diagnostic::new(HOUSE_COST_LINE, place, message)
         .label("another line than the home workshop's")
         .note("a house cost counts through the home workshop only, by its share, after all other expenses")
@@ -147,9 +147,8 @@ pub(crate) fn not_at_once(tool: &Tool, unit_cost: &str, supply: &str, item: &str
     let told = told.note(format!("at once is allowed up to {supply} an item, or up to {item} in a year that elects de minimis"));
     match elected {
         true => told.note("`recovered over 7 years` spreads it; `expensed under section 179` takes it in one year"),
-        false => told.note(format!(
-            "`choices {year}` with `de minimis elected`, where the election is made; or `recovered over 7 years`"
-        )),
+        false => told
+            .note(format!("`choices {year}` with `de minimis elected`, where the election is made; or `recovered over 7 years`")),
     }
 }
 

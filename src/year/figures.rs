@@ -56,7 +56,13 @@ with_source! { MileageRate SelfEmploymentRates GrossReceiptsLimit HomeSimplified
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct MileageRate { pub from: Day, pub to: Day, pub per_mile: Figure, pub source: String, pub mark: String }
+pub struct MileageRate {
+    pub from: Day,
+    pub to: Day,
+    pub per_mile: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// Rates of self-employment tax, in percent, the floor and the wage base.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
@@ -78,7 +84,12 @@ pub struct SelfEmploymentRates {
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct GrossReceiptsLimit { pub year: i32, pub limit: Figure, pub source: String, pub mark: String }
+pub struct GrossReceiptsLimit {
+    pub year: i32,
+    pub limit: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// The simplified method of the home workshop.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
@@ -97,43 +108,80 @@ pub struct HomeSimplified {
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct MealsPart { pub year: i32, pub percent: Figure, pub source: String, pub mark: String }
+pub struct MealsPart {
+    pub year: i32,
+    pub percent: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// What an item may cost to be charged off at once.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct AtOnce { pub from_year: i32, pub supply_unit: Figure, pub de_minimis_item: Figure, pub source: String, pub mark: String }
+pub struct AtOnce {
+    pub from_year: i32,
+    pub supply_unit: Figure,
+    pub de_minimis_item: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// A helper's payments of a year from which a report is due.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct HelperPayments { pub year: i32, pub limit: Figure, pub source: String, pub mark: String }
+pub struct HelperPayments {
+    pub year: i32,
+    pub limit: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// What of gifts to one person counts in a year.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct GiftLimit { pub from_year: i32, pub per_person: Figure, pub source: String, pub mark: String }
+pub struct GiftLimit {
+    pub from_year: i32,
+    pub per_person: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// Limits of section 179.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct Section179 { pub year: i32, pub limit: Figure, pub phase_out_from: Figure, pub source: String, pub mark: String }
+pub struct Section179 {
+    pub year: i32,
+    pub limit: Figure,
+    pub phase_out_from: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// Bonus depreciation of things put in use in a year, in percent.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct Bonus { pub in_use_year: i32, pub acquired_before: Option<Day>, pub percent: Figure, pub source: String, pub mark: String }
+pub struct Bonus {
+    pub in_use_year: i32,
+    pub acquired_before: Option<Day>,
+    pub percent: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// The part of a year's basis in the last quarter above which the mid-quarter convention holds, in percent.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
-pub struct MidQuarterAbove { pub percent: Figure, pub source: String, pub mark: String }
+pub struct MidQuarterAbove {
+    pub percent: Figure,
+    pub source: String,
+    pub mark: String,
+}
 
 /// When in a year a thing counts as put in use.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]

@@ -175,12 +175,12 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
     let source_of = |id: &str| {
         raw.source.iter().position(|source| source.id == id).ok_or_else(|| format!("no `[[source]]` has the id `{id}`"))
     };
-    let index_of = |name: &str| {
-        raw.line.iter().position(|line| line.name == name).ok_or_else(|| format!("no line has the name `{name}`"))
-    };
+    let index_of =
+        |name: &str| raw.line.iter().position(|line| line.name == name).ok_or_else(|| format!("no line has the name `{name}`"));
     let mut lines = Vec::with_capacity(raw.line.len());
     for line in &raw.line {
-        let feeds = line.feeds.iter().map(|name| Feed::of_name(name).ok_or_else(|| format!("nothing feeds by the name `{name}`")));
+        let feeds =
+            line.feeds.iter().map(|name| Feed::of_name(name).ok_or_else(|| format!("nothing feeds by the name `{name}`")));
         let adds = line.adds.iter().map(|signed| match (signed.strip_prefix('+'), signed.strip_prefix('-')) {
             (Some(name), _) => Ok((true, index_of(name)?)),
             (None, Some(name)) => Ok((false, index_of(name)?)),

@@ -41,7 +41,13 @@ impl FormLines {
     }
 }
 
-fn lines_of(sources: &SourceSet, category: &Category, form: &Form, takes: Takes, found: &mut Diagnostics) -> Dated<Option<usize>> {
+fn lines_of(
+    sources: &SourceSet,
+    category: &Category,
+    form: &Form,
+    takes: Takes,
+    found: &mut Diagnostics,
+) -> Dated<Option<usize>> {
     let mut look_up = |written: &Option<String>| match written {
         Some(written) => look_up_line(sources, category, written, form, takes, found),
         None if takes == Takes::House => form.line_of(Feed::HomeWorkshop),
@@ -92,13 +98,16 @@ fn place_of(sources: &SourceSet, category: &Category, written: &str) -> Span {
         if at > 0 && !text.is_empty() && text.len() == line.len() && !text.starts_with('#') {
             break;
         }
-        if at > 0 && text.starts_with("form") && text.contains("line")
-            && let Some(within) = line.find("line").and_then(|after| Some(after + 4 + line.get(after + 4..)?.find(written)?)) {
-                let found = start + within;
-                if let (Ok(from), Ok(to)) = (u32::try_from(found), u32::try_from(found + written.len())) {
-                    return Span::new(from, to);
-                }
+        if at > 0
+            && text.starts_with("form")
+            && text.contains("line")
+            && let Some(within) = line.find("line").and_then(|after| Some(after + 4 + line.get(after + 4..)?.find(written)?))
+        {
+            let found = start + within;
+            if let (Ok(from), Ok(to)) = (u32::try_from(found), u32::try_from(found + written.len())) {
+                return Span::new(from, to);
             }
+        }
         start += line.len();
     }
     name

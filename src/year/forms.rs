@@ -167,14 +167,17 @@ mod tests {
         forms.add("us-schedule-c/2026.toml", &BUILT_IN[2].1.replace("+net-receipts", "+gross-profit"));
         forms.add("loose.toml", "");
         let told: Vec<_> = forms.faults().iter().map(|fault| fault.message.as_str()).collect();
-        assert_eq!(told, [
-            "it is for the tax year 2026 and should be called `2026.toml`",
-            "it stands in the folder `elsewhere` and says `form = \"us-schedule-c\"`",
-            "nothing feeds by the name `till-shorter`",
-            "no line has `till-short` in its `feeds`",
-            "line 5 adds itself",
-            "a form's file stands in a folder of the form's name",
-        ]);
+        assert_eq!(
+            told,
+            [
+                "it is for the tax year 2026 and should be called `2026.toml`",
+                "it stands in the folder `elsewhere` and says `form = \"us-schedule-c\"`",
+                "nothing feeds by the name `till-shorter`",
+                "no line has `till-short` in its `feeds`",
+                "line 5 adds itself",
+                "a form's file stands in a folder of the form's name",
+            ]
+        );
         assert_eq!(forms.faults()[0].path, "forms/us-schedule-c/2025.toml");
     }
 

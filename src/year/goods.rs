@@ -47,7 +47,8 @@ pub(crate) fn fill_goods(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpai
                 let Some((feed, name)) = line_in(of, movement, came_as) else { continue };
                 for part in unpaid.parts(settled, at, movement, came_as, amount)? {
                     if of.has(part.date) {
-                        let item = Item { date: part.date, amount: part.amount, event: Some(movement.event), span: movement.line };
+                        let item =
+                            Item { date: part.date, amount: part.amount, event: Some(movement.event), span: movement.line };
                         in_lines.push((feed, name, item));
                         match movement.flow {
                             Flow::Opened => goods.opened_later.push(item),
@@ -110,7 +111,8 @@ fn crossings(of: &BooksOfYear<'_>, kept: StockKept, in_lines: &mut Vec<(Feed, &s
     let is_packing = |thing| of.book().thing(thing).kind == ThingKind::Packing;
     for account in &of.costed().batches {
         for used in account.used.iter().filter(|used| of.has(used.date) && is_packing(used.thing)) {
-            let item = Item { date: used.date, amount: waiting_cost(&used.vector, kept)?, event: Some(used.event), span: used.line };
+            let item =
+                Item { date: used.date, amount: waiting_cost(&used.vector, kept)?, event: Some(used.event), span: used.line };
             in_lines.push((Feed::Purchases, "packing that became part of goods", item));
         }
         let mut leaves = |date, event, span, vector| {
@@ -230,7 +232,12 @@ pub(crate) fn fill_time_and_royalties(of: &BooksOfYear<'_>, settled: &Settled, l
                 _ => continue,
             };
             let parts = settled.came_in(at, came_as, movement.date, amount).into_iter().filter(|part| of.has(part.date));
-            items.extend(parts.map(|part| Item { date: part.date, amount: part.amount, event: Some(movement.event), span: movement.line }));
+            items.extend(parts.map(|part| Item {
+                date: part.date,
+                amount: part.amount,
+                event: Some(movement.event),
+                span: movement.line,
+            }));
         }
     }
     ledger.feed(of, Feed::Contractors, "hired time in batches", contractors)?;

@@ -46,7 +46,13 @@ pub(crate) fn figure_home(
             true => "house costs are kept beside the simplified home workshop and count nowhere: is that meant?",
             false => "house costs are kept, and the shop says no `home workshop`: they count nowhere; is that meant?",
         };
-        questions.ask("home-workshop/house-costs", question.to_owned(), HOUSE, "home workshop 12% of house costs, in `shop`", entries);
+        questions.ask(
+            "home-workshop/house-costs",
+            question.to_owned(),
+            HOUSE,
+            "home workshop 12% of house costs, in `shop`",
+            entries,
+        );
     }
     if is_simplified && has_share {
         let question = "the home workshop was figured by two methods in one year; the form takes one a year: which?".to_owned();

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::units::Fixed6;
+use crate::year::Feed;
 use crate::year::books::BooksOfYear;
 use crate::year::tax_year::{Item, Sum, SumOf};
-use crate::year::Feed;
 
 /// The sums of every line of a form.
 #[derive(Clone, Debug, Default)]

@@ -12,7 +12,7 @@ use crate::year::books::BooksOfYear;
 use crate::year::errors::no_figure;
 use crate::year::ledger::Ledger;
 use crate::year::questions::{Questions, Rule};
-use crate::year::tax_year::{Item, MilesAtRate, Mileage, Sum, SumOf};
+use crate::year::tax_year::{Item, Mileage, MilesAtRate, Sum, SumOf};
 
 const FIRST_YEAR: Rule = Rule {
     rule: "the standard rate may be used only where it was chosen in the first year in which the car was in use for the business, and one \
@@ -21,11 +21,22 @@ const FIRST_YEAR: Rule = Rule {
 };
 
 /// Adds up the year's miles and puts them on their line. `None` on overflow.
-pub(crate) fn fill_mileage(of: &BooksOfYear<'_>, ledger: &mut Ledger, questions: &mut Questions, found: &mut Diagnostics) -> Option<Mileage> {
+pub(crate) fn fill_mileage(
+    of: &BooksOfYear<'_>,
+    ledger: &mut Ledger,
+    questions: &mut Questions,
+    found: &mut Diagnostics,
+) -> Option<Mileage> {
     let mut rates: Vec<MilesAtRate> = of
         .figures
         .mileage_of_year(of.year)
-        .map(|rate| MilesAtRate { from: rate.from.0, to: rate.to.0, rate: rate.per_mile.0, miles: Decimal::ZERO, source: rate.note() })
+        .map(|rate| MilesAtRate {
+            from: rate.from.0,
+            to: rate.to.0,
+            rate: rate.per_mile.0,
+            miles: Decimal::ZERO,
+            source: rate.note(),
+        })
         .collect();
     rates.sort_by_key(|rate| rate.from);
     let (mut miles, mut items, mut entries) = (Decimal::ZERO, Vec::new(), Vec::new());
@@ -66,8 +77,20 @@ fn ask(of: &BooksOfYear<'_>, ledger: &Ledger, line: usize, entries: Vec<Span>, q
             "miles at the standard rate and costs of a car both stand on line {}: are those costs parking and tolls, or another vehicle?",
             of.form.lines.get(line).map_or("", |line| line.number.as_str())
         );
-        questions.ask("mileage/actual-costs", question, FIRST_YEAR, "answered … \"mileage/actual-costs\" \"…\", or move the costs to another line", actual);
+        questions.ask(
+            "mileage/actual-costs",
+            question,
+            FIRST_YEAR,
+            "answered … \"mileage/actual-costs\" \"…\", or move the costs to another line",
+            actual,
+        );
     }
     let question = "was the standard rate chosen in the first year in which the car was used for the shop?".to_owned();
-    questions.ask("mileage/first-year", question, FIRST_YEAR, "answered … \"mileage/first-year\" \"yes, from the first year on\"", entries);
+    questions.ask(
+        "mileage/first-year",
+        question,
+        FIRST_YEAR,
+        "answered … \"mileage/first-year\" \"yes, from the first year on\"",
+        entries,
+    );
 }

@@ -51,7 +51,7 @@ pub use forms::{FormFault, Forms};
 pub use sales_tax::round_sales_tax;
 pub use source_note::SourceNote;
 pub use tax_year::{
-    BridgeSum, CostOfGoods, CutOff, HomeYear, Item, MilesAtRate, Mileage, Question, ScheduleSum, Sum, SumOf, TaxLine, TaxPeriod,
+    BridgeSum, CostOfGoods, CutOff, HomeYear, Item, Mileage, MilesAtRate, Question, ScheduleSum, Sum, SumOf, TaxLine, TaxPeriod,
     TaxYear, ToolYear, WentTo,
 };
 
@@ -79,7 +79,8 @@ pub fn year_of(books: Books<'_>, year: i32, forms: &Forms, found: &mut Diagnosti
         found.push(errors::no_figures_file(shop.span, name));
         return None;
     };
-    let figured = books::BooksOfYear::new(books, form, figures, year).and_then(|of| year_of_books::figure_year(&of, forms, found));
+    let figured =
+        books::BooksOfYear::new(books, form, figures, year).and_then(|of| year_of_books::figure_year(&of, forms, found));
     if figured.is_none() {
         found.push(errors::too_large(shop.span, year));
     }

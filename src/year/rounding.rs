@@ -46,7 +46,9 @@ mod tests {
     #[test]
     fn half_a_dollar_goes_up_and_below_zero_down() {
         let sheet = SheetUnit::new(2, true);
-        for (exact, printed) in [("18.49", "18"), ("18.50", "19"), ("2.50", "3"), ("1.39", "1"), ("-18.50", "-19"), ("-0.49", "0")] {
+        for (exact, printed) in
+            [("18.49", "18"), ("18.50", "19"), ("2.50", "3"), ("1.39", "1"), ("-18.50", "-19"), ("-0.49", "0")]
+        {
             assert_eq!(sheet.printed(amount(exact)), amount(printed), "{exact}");
         }
     }

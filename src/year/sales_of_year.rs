@@ -62,7 +62,14 @@ impl OrderSum<'_> {
         if self.open.is_positive() {
             counts.push(format!("{} open", of.money(self.open)));
         }
-        format!("{} {} via {}: {}, {}", self.order.date, self.name(of), self.channel(of), of.money(self.gross), counts.join(" and "))
+        format!(
+            "{} {} via {}: {}, {}",
+            self.order.date,
+            self.name(of),
+            self.channel(of),
+            of.money(self.gross),
+            counts.join(" and ")
+        )
     }
 
     /// The entry's head.

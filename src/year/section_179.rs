@@ -54,14 +54,22 @@ pub(crate) fn allow(of: &BooksOfYear<'_>, years: &YearsBefore) -> Option<Allowed
 }
 
 /// Asks what the limits leave open.
-pub(crate) fn ask(of: &BooksOfYear<'_>, years: &YearsBefore, allowed: Allowed, tools: &[ToolYear], questions: &mut Questions) -> Option<()> {
+pub(crate) fn ask(
+    of: &BooksOfYear<'_>,
+    years: &YearsBefore,
+    allowed: Allowed,
+    tools: &[ToolYear],
+    questions: &mut Questions,
+) -> Option<()> {
     let entries: Vec<Span> = tools.iter().filter(|tool| tool.section_179.is_positive()).map(|tool| tool.line).collect();
     let (elected, _) = years.get(&of.year).copied().unwrap_or_default();
     if let Some(rule) = of.figures.section_179(of.year)
-        && (elected > Fixed6::round_from_decimal(rule.limit.0)? || elected > Fixed6::round_from_decimal(rule.phase_out_from.0)?) {
-            let question = format!("section 179 of {} is beyond the limit of {}: for which tools is it taken?", of.money(elected), rule.limit.0);
-            questions.ask("section-179/limit", question, DOLLARS, "expensed under section 179 with a stated amount", entries.clone());
-        }
+        && (elected > Fixed6::round_from_decimal(rule.limit.0)? || elected > Fixed6::round_from_decimal(rule.phase_out_from.0)?)
+    {
+        let question =
+            format!("section 179 of {} is beyond the limit of {}: for which tools is it taken?", of.money(elected), rule.limit.0);
+        questions.ask("section-179/limit", question, DOLLARS, "expensed under section 179 with a stated amount", entries.clone());
+    }
     if allowed.carried.is_positive() {
         let known = of.book().choices.get(&of.year).and_then(|choices| choices.wages_elsewhere).is_some();
         let wages = if known { "" } else { "; wages from elsewhere, which would raise the limit, are not stated" };

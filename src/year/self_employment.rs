@@ -87,7 +87,12 @@ pub(crate) fn figure_self_employment(
         return Some(Vec::new());
     }
     let Some(rates) = of.figures.self_employment(of.year) else {
-        found.push(no_figure(of.book().shop.span, of.form, "self_employment", "the net profit can't be taken on to self-employment tax"));
+        found.push(no_figure(
+            of.book().shop.span,
+            of.form,
+            "self_employment",
+            "the net profit can't be taken on to self-employment tax",
+        ));
         return Some(Vec::new());
     };
     let stated = of.book().choices.get(&of.year).and_then(|choices| choices.wages_elsewhere);

@@ -80,9 +80,9 @@ impl Settled {
             let owed: Vec<Owed> = on_bill.iter().map(|(_, owed)| *owed).collect();
             for ((claim, owed), parts) in on_bill.iter().zip(settle(owed, bill.total, bill.date, &payments)?) {
                 if *claim != Claim::Other {
-                    let signed = parts.into_iter().map(|part| {
-                        Some(Part { date: part.date, amount: part.amount.checked_mul_int(owed.sign)? })
-                    });
+                    let signed = parts
+                        .into_iter()
+                        .map(|part| Some(Part { date: part.date, amount: part.amount.checked_mul_int(owed.sign)? }));
                     billed.insert(*claim, signed.collect::<Option<Parts>>()?);
                 }
             }
@@ -96,9 +96,10 @@ impl Settled {
 
     /// When a posting counts; what is not settled yet is in no part.
     pub(crate) fn posting(&self, costed: &CostedBook, at: u32) -> Parts {
-        costed.postings.get(at as usize).map_or_else(Parts::new, |posting| {
-            self.parts(Claim::Posting(at), posting.date, posting.money)
-        })
+        costed
+            .postings
+            .get(at as usize)
+            .map_or_else(Parts::new, |posting| self.parts(Claim::Posting(at), posting.date, posting.money))
     }
 
     /// When a component of a movement counts, whether or not the goods are here by then.
@@ -334,11 +335,10 @@ mod tests {
         ];
         let payments = [paid("2026-12-30", "45"), paid("2027-01-04", "25")];
         let parts = settle(owed, amount("70"), day("2026-12-28"), &payments).expect("fits");
-        assert_eq!(shown(&parts), [
-            vec!["2026-12-30 50", "2027-01-04 50"],
-            vec!["2026-12-30 5", "2027-01-04 5"],
-            vec!["2027-01-04 20"],
-        ]);
+        assert_eq!(
+            shown(&parts),
+            [vec!["2026-12-30 50", "2027-01-04 50"], vec!["2026-12-30 5", "2027-01-04 5"], vec!["2027-01-04 20"],]
+        );
     }
 
     #[test]

@@ -61,10 +61,7 @@ const DEFERRAL: Rule = Rule {
     rule: "a payment before delivery may be put off to the next year at most, and only by who chose to",
     source: "IRC 451(c) (FROM MEMORY)",
 };
-const BAD_DEBT: Rule = Rule {
-    rule: "what was income and will never be paid may be a bad debt",
-    source: "IRC 166 (FROM MEMORY)",
-};
+const BAD_DEBT: Rule = Rule { rule: "what was income and will never be paid may be a bad debt", source: "IRC 166 (FROM MEMORY)" };
 const RECORDS: Rule = Rule {
     rule: "miles need a record made at the time, with the odometer at the year's two ends",
     source: "IRS Publication 463, chapter 5 (FROM MEMORY)",
@@ -97,7 +94,8 @@ pub(crate) fn ask_standing(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions:
 fn ask_of_methods(of: &BooksOfYear<'_>, questions: &mut Questions) {
     let shop = &of.book().shop;
     if of.stock() == StockKept::Inventory && of.basis() == Basis::Cash {
-        let question = "stock is kept as inventory on the cash basis: does the owner's method of accounting allow that?".to_owned();
+        let question =
+            "stock is kept as inventory on the cash basis: does the owner's method of accounting allow that?".to_owned();
         let answer = "accrual basis, or stock kept as supplies, in `shop`; or answered …";
         questions.ask("stock/inventory-with-cash", question, INVENTORY_CASH, answer, vec![shop.span]);
     }
@@ -125,7 +123,13 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
     if !ways.donations_without_value.is_empty() {
         let guess = of.money(total(&ways.donations_without_value)?);
         let question = format!("what was worth what was donated? The list price of {guess} was taken, which is a guess");
-        questions.ask("donations/value", question, DONATION, "worth …, on the line of what was given", spans(&ways.donations_without_value));
+        questions.ask(
+            "donations/value",
+            question,
+            DONATION,
+            "worth …, on the line of what was given",
+            spans(&ways.donations_without_value),
+        );
     }
     if !ways.donations_in_part.is_empty() {
         let question = format!(
@@ -141,17 +145,34 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
     }
     if !looked.goods.opened_later.is_empty() {
         let amount = of.money(total(&looked.goods.opened_later)?);
-        let question = format!("{amount} of stock was there when the book began, after the year's first day, and stands with the purchases: is that right?");
-        questions.ask("stock/opened-later", question, OPENING, "opened on the first of January; or answered …", spans(&looked.goods.opened_later));
+        let question = format!(
+            "{amount} of stock was there when the book began, after the year's first day, and stands with the purchases: is that right?"
+        );
+        questions.ask(
+            "stock/opened-later",
+            question,
+            OPENING,
+            "opened on the first of January; or answered …",
+            spans(&looked.goods.opened_later),
+        );
     }
     if !looked.goods.contributed.is_empty() {
         let amount = of.money(total(&looked.goods.contributed)?);
-        let question = format!("the owner put in goods for {amount}: is that the smaller of what they cost and what they were worth?");
-        questions.ask("stock/contributed", question, OWN_GOODS, "contributed … for the smaller figure; or answered …", spans(&looked.goods.contributed));
+        let question =
+            format!("the owner put in goods for {amount}: is that the smaller of what they cost and what they were worth?");
+        questions.ask(
+            "stock/contributed",
+            question,
+            OWN_GOODS,
+            "contributed … for the smaller figure; or answered …",
+            spans(&looked.goods.contributed),
+        );
     }
     if !ways.taken_home_of_earlier_years.is_empty() {
         let amount = of.money(total(&ways.taken_home_of_earlier_years)?);
-        let question = format!("{amount} of wear, hired time and royalties in what was taken home lowers this year's lines: was it deducted in an earlier year?");
+        let question = format!(
+            "{amount} of wear, hired time and royalties in what was taken home lowers this year's lines: was it deducted in an earlier year?"
+        );
         questions.ask("taken-home/earlier-years", question, UNPAID, "answered …", spans(&ways.taken_home_of_earlier_years));
     }
     if !looked.goods.cost.unrecorded.is_zero() {
@@ -160,7 +181,13 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
             "goods of {} were issued without stock and are left out of the cost of goods: where did they come from?",
             of.money(looked.goods.cost.unrecorded)
         );
-        questions.ask("stock/unrecorded", question, NO_RECORD, "the purchase or batch that is missing", unrecorded.map(|one| one.line).collect());
+        questions.ask(
+            "stock/unrecorded",
+            question,
+            NO_RECORD,
+            "the purchase or batch that is missing",
+            unrecorded.map(|one| one.line).collect(),
+        );
     }
     if of.stock() == StockKept::Supplies {
         ask_of_made_wear(of, questions);
@@ -169,7 +196,8 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
 }
 
 fn ways_lost(of: &BooksOfYear<'_>) -> Vec<Span> {
-    let lost = of.costed().movements.iter().filter(|one| of.has(one.date) && one.flow == Flow::AbnormalLoss && !one.vector.is_zero());
+    let lost =
+        of.costed().movements.iter().filter(|one| of.has(one.date) && one.flow == Flow::AbnormalLoss && !one.vector.is_zero());
     lost.map(|one| one.line).collect()
 }
 
@@ -199,7 +227,13 @@ fn ask_of_debts(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
              had not counted before counts in the year in which that part went, paid or not; what of it belongs to another year?",
             of.money(sum)
         );
-        questions.ask("bills/unpaid-goods", question, UNPAID, "answered … with the part", near.iter().map(|one| one.line).collect());
+        questions.ask(
+            "bills/unpaid-goods",
+            question,
+            UNPAID,
+            "answered … with the part",
+            near.iter().map(|one| one.line).collect(),
+        );
     }
     if is_cash {
         let before: Vec<_> = (of.costed().bills.iter())
@@ -211,7 +245,13 @@ fn ask_of_debts(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
                 "{} was paid of debts from before the book: for what were they? On the cash basis that counts this year, and is not included",
                 of.money(Fixed6::checked_sum(paid)?)
             );
-            questions.ask("bills/before-the-book", question, UNPAID, "answered … with the line of each", before.iter().map(|bill| bill.line).collect());
+            questions.ask(
+                "bills/before-the-book",
+                question,
+                UNPAID,
+                "answered … with the line of each",
+                before.iter().map(|bill| bill.line).collect(),
+            );
         }
         ask_of_credits(of, questions)?;
     } else {
@@ -223,8 +263,16 @@ fn ask_of_debts(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
         for bill in of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs && bill.date < of.first) {
             let open = bill.open_on(of.last)?;
             if open.is_positive() {
-                let name = bill.reference.or(bill.party).map_or_else(|| bill.date.to_string(), |label| of.book().label(label).to_owned());
-                let question = format!("{} of {} is still owed to the shop at the end of {}: will it be paid?", of.money(open), bill.date, of.year);
+                let name = bill
+                    .reference
+                    .or(bill.party)
+                    .map_or_else(|| bill.date.to_string(), |label| of.book().label(label).to_owned());
+                let question = format!(
+                    "{} of {} is still owed to the shop at the end of {}: will it be paid?",
+                    of.money(open),
+                    bill.date,
+                    of.year
+                );
                 questions.ask(&format!("{name}/bad-debt"), question, BAD_DEBT, "answered …", vec![bill.line]);
             }
         }
@@ -275,7 +323,8 @@ fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Ques
     let ended = of.costed().until.is_none_or(|until| until >= of.last);
     for (at, place) in of.book().places.iter().enumerate().filter(|_| ended) {
         let near = of.books.log.events.iter().any(|event| {
-            matches!(&event.kind, EventKind::Counted(counted) if counted.place.index() == at) && (early..=late).contains(&event.date)
+            matches!(&event.kind, EventKind::Counted(counted) if counted.place.index() == at)
+                && (early..=late).contains(&event.date)
         });
         if !near && goods_came_to(of, at) {
             let last = last_count(of, at).map_or_else(|| "never counted".to_owned(), |day| format!("last counted on {day}"));

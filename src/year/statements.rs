@@ -15,7 +15,11 @@ const GROSS: Rule = Rule {
 };
 
 /// The rows of the year's statements; what is not explained is asked. `None` on overflow.
-pub(crate) fn compare_statements(of: &BooksOfYear<'_>, orders: &[OrderSum<'_>], questions: &mut Questions) -> Option<Vec<String>> {
+pub(crate) fn compare_statements(
+    of: &BooksOfYear<'_>,
+    orders: &[OrderSum<'_>],
+    questions: &mut Questions,
+) -> Option<Vec<String>> {
     let mut rows = Vec::new();
     for (_, from, gross, event) in of.costed().statements.iter().filter(|statement| statement.0 == of.year) {
         let name = of.book().label(*from);
@@ -28,7 +32,13 @@ pub(crate) fn compare_statements(of: &BooksOfYear<'_>, orders: &[OrderSum<'_>], 
                 let off = of.money(gross.checked_sub(books.goods)?);
                 rows.push(format!("{said}: {off} is not explained"));
                 let question = format!("{said}: what is the difference of {off}?");
-                questions.ask(&format!("{name}/statement"), question, GROSS, "the missing sales, or answered …", vec![of.head(*event)]);
+                questions.ask(
+                    &format!("{name}/statement"),
+                    question,
+                    GROSS,
+                    "the missing sales, or answered …",
+                    vec![of.head(*event)],
+                );
             }
         }
     }
@@ -43,7 +53,9 @@ struct ChannelBooks {
 
 impl ChannelBooks {
     fn of(of: &BooksOfYear<'_>, orders: &[OrderSum<'_>], name: &str) -> Option<Self> {
-        let mine = |order: Option<u32>| order.and_then(|order| orders.get(order as usize)).is_some_and(|order| order.channel(of) == name);
+        let mine = |order: Option<u32>| {
+            order.and_then(|order| orders.get(order as usize)).is_some_and(|order| order.channel(of) == name)
+        };
         let (mut goods, mut shipping, mut refunds) = (Fixed6::ZERO, Fixed6::ZERO, Fixed6::ZERO);
         for posting in of.costed().postings.iter().filter(|posting| of.has(posting.date) && mine(posting.order)) {
             let sum = match posting.account {
@@ -55,7 +67,9 @@ impl ChannelBooks {
             *sum = sum.checked_add(posting.money)?;
         }
         let mut tax = Fixed6::ZERO;
-        for one in of.costed().taxes.iter().filter(|one| of.has(one.date) && matches!(one.flow, TaxFlow::Collected | TaxFlow::ByChannel)) {
+        for one in
+            of.costed().taxes.iter().filter(|one| of.has(one.date) && matches!(one.flow, TaxFlow::Collected | TaxFlow::ByChannel))
+        {
             let channel = of.event(one.event).and_then(|event| match &event.kind {
                 crate::events::EventKind::Sold(sold) => sold.channel,
                 _ => None,
@@ -66,7 +80,8 @@ impl ChannelBooks {
         }
         let ends = |from: &str, to: &str| {
             let day = |text: &str, year: i32| format!("{year:04}-{text}").parse().ok();
-            let (year, other) = if from == "12-17" { (of.year, of.year) } else { (of.year.checked_add(1)?, of.year.checked_add(1)?) };
+            let (year, other) =
+                if from == "12-17" { (of.year, of.year) } else { (of.year.checked_add(1)?, of.year.checked_add(1)?) };
             let (from, to) = (day(from, year)?, day(to, other)?);
             let of_days = orders.iter().filter(|order| order.channel(of) == name && order.is_within(from, to));
             Fixed6::checked_sum(of_days.map(|order| order.gross))

@@ -27,7 +27,11 @@ pub struct Item {
 /// What a sum is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "the variants say it")]
-pub enum SumOf { Feed(Feed), Expense(ExpenseId), Income(IncomeId) }
+pub enum SumOf {
+    Feed(Feed),
+    Expense(ExpenseId),
+    Income(IncomeId),
+}
 
 /// A sum that flows into a line.
 #[derive(Clone, Debug, PartialEq, Eq)]

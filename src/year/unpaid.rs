@@ -67,7 +67,14 @@ impl Unpaid {
     }
 
     /// When a component of a movement counts in cost of goods: on the later of paid and here. `None` on overflow.
-    pub(crate) fn parts(&self, settled: &Settled, at: u32, movement: &Movement, came_as: CameAs, amount: Fixed6) -> Option<Parts> {
+    pub(crate) fn parts(
+        &self,
+        settled: &Settled,
+        at: u32,
+        movement: &Movement,
+        came_as: CameAs,
+        amount: Fixed6,
+    ) -> Option<Parts> {
         let parts = settled.came_in(at, came_as, movement.date, amount);
         let mut parts: Parts =
             parts.into_iter().map(|part| Part { date: part.date.max(movement.date), amount: part.amount }).collect();

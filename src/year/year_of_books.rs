@@ -34,10 +34,8 @@ use crate::year::tax_year::{Item, Mileage, TaxLine, TaxYear, ToolYear};
 use crate::year::unpaid::Unpaid;
 use crate::year::{Feed, Forms};
 
-const NO_LINE: Rule = Rule {
-    rule: "every amount of the year stands on a line of the form",
-    source: "common practice, no source",
-};
+const NO_LINE: Rule =
+    Rule { rule: "every amount of the year stands on a line of the form", source: "common practice, no source" };
 const SMALL: Rule = Rule {
     rule: "above the limit of average gross receipts, overhead has to be absorbed into the stock, and stock has to be kept by the general rule",
     source: "IRC 448(c), 471(c); 26 CFR 1.471-11(a) (VERIFIED, law.cornell.edu)",
@@ -75,7 +73,13 @@ fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpaid, lines: &Fo
         if !named.incomplete {
             let question = format!("on which line does the expense `{}` stand? It is not included", named.name);
             let entries = items.iter().map(|item| item.span).collect();
-            asked.questions.ask(&format!("{}/form-line", named.name), question, NO_LINE, "form line …, in its definition", entries);
+            asked.questions.ask(
+                &format!("{}/form-line", named.name),
+                question,
+                NO_LINE,
+                "form line …, in its definition",
+                entries,
+            );
         }
     }
     if left.no_meals_part {
@@ -247,7 +251,12 @@ fn read_off(
 }
 
 /// What a reader of the figures must know.
-fn notes_of(of: &BooksOfYear<'_>, cost: &crate::year::CostOfGoods, home: Option<&BeforeLimit>, equipment: &[ToolYear]) -> Vec<String> {
+fn notes_of(
+    of: &BooksOfYear<'_>,
+    cost: &crate::year::CostOfGoods,
+    home: Option<&BeforeLimit>,
+    equipment: &[ToolYear],
+) -> Vec<String> {
     let mut notes = Vec::new();
     if of.form.provisional {
         notes.push(format!("the form of {} has not been read: its lines are taken over from an earlier year", of.year));
@@ -267,19 +276,33 @@ fn notes_of(of: &BooksOfYear<'_>, cost: &crate::year::CostOfGoods, home: Option<
         }
     });
     if cost.timing_not_computed {
-        notes.push("bills for stock were open over a year's end while a part of the goods was gone: the timing lines are not computed".to_owned());
+        notes.push(
+            "bills for stock were open over a year's end while a part of the goods was gone: the timing lines are not computed"
+                .to_owned(),
+        );
     }
     if !cost.unrecorded.is_zero() {
-        notes.push(format!("goods of {} issued without stock are not in the cost of goods; the year can't be closed", of.money(cost.unrecorded)));
+        notes.push(format!(
+            "goods of {} issued without stock are not in the cost of goods; the year can't be closed",
+            of.money(cost.unrecorded)
+        ));
     }
     if !cost.method_change.is_zero() {
         notes.push(format!("the change of stock method moves {} into the cost of goods", of.money(cost.method_change)));
     }
     for item in &cost.donations {
-        notes.push(format!("{}: {} donated out of the opening stock, for the owner's own return", item.date, of.money(item.amount)));
+        notes.push(format!(
+            "{}: {} donated out of the opening stock, for the owner's own return",
+            item.date,
+            of.money(item.amount)
+        ));
     }
     if let Some(home) = home.filter(|home| !home.year.excess.is_zero()) {
-        let carried = if home.year.simplified { "and nothing is carried" } else { "; whether it is carried is for the form's instructions" };
+        let carried = if home.year.simplified {
+            "and nothing is carried"
+        } else {
+            "; whether it is carried is for the form's instructions"
+        };
         notes.push(format!("the limit cut {} off the home workshop {carried}", of.money(home.year.excess)));
     }
     for tool in equipment {
@@ -307,7 +330,9 @@ fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Quest
         }
     }
     let earlier: Vec<Fixed6> = (of.year.checked_sub(3)?..of.year).filter_map(|year| by_year.get(&year)).copied().collect();
-    let (Some(rule), Ok(years)) = (of.figures.gross_receipts(of.year), i128::try_from(earlier.len())) else { return Some(String::new()) };
+    let (Some(rule), Ok(years)) = (of.figures.gross_receipts(of.year), i128::try_from(earlier.len())) else {
+        return Some(String::new());
+    };
     if years == 0 {
         return Some(String::new());
     }
@@ -315,7 +340,11 @@ fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Quest
     let average = Fixed6::from_micros(crate::units::mul_div_round(sum.micros(), 1, years)?);
     let limit = Fixed6::round_from_decimal(rule.limit.0)?;
     if average > limit {
-        let question = format!("average gross receipts of {} are above {}: this sheet is no filing figure; who absorbs the overhead?", of.money(average), of.money(limit));
+        let question = format!(
+            "average gross receipts of {} are above {}: this sheet is no filing figure; who absorbs the overhead?",
+            of.money(average),
+            of.money(limit)
+        );
         questions.ask("stock/small-taxpayer", question.clone(), SMALL, "a preparer", vec![of.book().shop.span]);
         notes.push(question);
     }
@@ -337,7 +366,10 @@ fn start_against_last_year(of: &BooksOfYear<'_>, lines: &[TaxLine]) -> Option<St
         return Some(String::new());
     }
     if of.books.log.first_day.is_some_and(|day| of.has(day)) {
-        return Some(format!("{} at the start, in the book's first year: it must be the line of last year's closing stock", of.money(start)));
+        return Some(format!(
+            "{} at the start, in the book's first year: it must be the line of last year's closing stock",
+            of.money(start)
+        ));
     }
     let same = if start == closing { "the same" } else { "different; the line says why" };
     Some(format!("{} at the start, {} by last year's closing stock: {same}", of.money(start), of.money(closing)))

@@ -69,7 +69,11 @@ pub(crate) fn generate(entries: usize) -> GeneratedBook {
     let mut text = String::with_capacity(entries * 140);
     text.push_str(DEFINITIONS);
     for product in 0..PRODUCTS {
-        let _ = write!(text, "product toy-{product} \"Toy number {product}\"\n    line rolling-toys\n    price {}.00\n", 20 + product);
+        let _ = write!(
+            text,
+            "product toy-{product} \"Toy number {product}\"\n    line rolling-toys\n    price {}.00\n",
+            20 + product
+        );
     }
     let mut numbers = Numbers(1);
     let mut made: Vec<u32> = Vec::new();
@@ -84,7 +88,12 @@ pub(crate) fn generate(entries: usize) -> GeneratedBook {
             60..90 if !made.is_empty() => sold(&mut text, &mut numbers, &date, at, &mut made),
             60..90 => bought(&mut text, &mut numbers, &date, at),
             _ => {
-                let _ = write!(text, "worked {date}\n    {}m general\n    1h {}m sanding on rolling-toys\n", 10 + numbers.below(50), numbers.below(59) + 1);
+                let _ = write!(
+                    text,
+                    "worked {date}\n    {}m general\n    1h {}m sanding on rolling-toys\n",
+                    10 + numbers.below(50),
+                    numbers.below(59) + 1
+                );
             }
         }
     }

@@ -68,11 +68,26 @@ struct JsonDetail {
 #[derive(Serialize, Deserialize)]
 enum JsonKind {
     Items(u8, Vec<JsonItem>),
-    Money { #[serde(with = "as_text")] money: Decimal, money_span: JsonSpan, purpose: JsonSpan },
+    Money {
+        #[serde(with = "as_text")]
+        money: Decimal,
+        money_span: JsonSpan,
+        purpose: JsonSpan,
+    },
     Sum(u8, #[serde(with = "as_text")] Decimal, JsonSpan),
-    Freight { shipping: bool, #[serde(with = "as_text")] money: Decimal },
-    SalesTax { #[serde(with = "as_text")] money: Decimal },
-    To { span: JsonSpan, quoted: bool },
+    Freight {
+        shipping: bool,
+        #[serde(with = "as_text")]
+        money: Decimal,
+    },
+    SalesTax {
+        #[serde(with = "as_text")]
+        money: Decimal,
+    },
+    To {
+        span: JsonSpan,
+        quoted: bool,
+    },
     Other,
 }
 

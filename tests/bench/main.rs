@@ -37,11 +37,7 @@ fn main() -> std::io::Result<()> {
     let small = generated_book::generate(10_000);
     let huge = generated_book::generate(1_000_000);
     let (big, little) = stopwatch::in_turn(3, || pipeline::check(&huge.text), || pipeline::check(&small.text));
-    writeln!(
-        out,
-        "time per entry at 1,000,000 / at 10,000: {}",
-        ratio(big.nanos / 1_000_000, (little.nanos / 10_000).max(1))
-    )?;
+    writeln!(out, "time per entry at 1,000,000 / at 10,000: {}", ratio(big.nanos / 1_000_000, (little.nanos / 10_000).max(1)))?;
     drop((small, huge));
 
     for (stage, taken) in pipeline::stages(&book.text) {

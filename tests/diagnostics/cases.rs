@@ -35,7 +35,8 @@ fn compile_case(folder: &Path) -> Compiled {
     }
     let of_a_tax_year = folder.file_name().is_some_and(|name| name.to_string_lossy().starts_with("k5"));
     let forms = forms_of(folder);
-    let asked = Asked { today, file_exists: &|path| exists_in_book(folder, path), tax_year: of_a_tax_year.then_some((2026, &forms)) };
+    let asked =
+        Asked { today, file_exists: &|path| exists_in_book(folder, path), tax_year: of_a_tax_year.then_some((2026, &forms)) };
     compile(loaded, asked)
 }
 
@@ -59,7 +60,12 @@ fn found_by(compiled: &Compiled) -> Vec<Finding> {
     };
     let finding = |one: &kerfbook::diagnostics::Diagnostic| {
         let place = index.place(one.primary.span.start).expect("every finding has a place");
-        Finding { path: place.path.to_owned(), line: place.line, code: format!("{}[{}]", grave(one.severity), one.code), words: one.message.clone() }
+        Finding {
+            path: place.path.to_owned(),
+            line: place.line,
+            code: format!("{}[{}]", grave(one.severity), one.code),
+            words: one.message.clone(),
+        }
     };
     compiled.found.iter().map(finding).collect()
 }
@@ -70,7 +76,9 @@ fn broken(folder: &Path) -> Option<String> {
     let compiled = compile_case(folder);
     let mut expected: Vec<_> = match fs::read_to_string(folder.join("found.txt")) {
         Ok(list) => expected_in_list(&list),
-        Err(_) => compiled.sources.files().iter().flat_map(|file| expected_in(&file.path, compiled.sources.text(file.span))).collect(),
+        Err(_) => {
+            compiled.sources.files().iter().flat_map(|file| expected_in(&file.path, compiled.sources.text(file.span))).collect()
+        }
     };
     let mut surplus = Vec::new();
     for found in found_by(&compiled) {
@@ -79,13 +87,19 @@ fn broken(folder: &Path) -> Option<String> {
             None => surplus.push(found),
         }
     }
-    let shows_code = name.split_once('-').is_some_and(|(code, _)| {
-        compiled.found.iter().any(|one| one.code.to_string().eq_ignore_ascii_case(code))
-    });
+    let shows_code = name
+        .split_once('-')
+        .is_some_and(|(code, _)| compiled.found.iter().any(|one| one.code.to_string().eq_ignore_ascii_case(code)));
     let holds = expected.is_empty() && surplus.is_empty() && shows_code;
     (!holds).then(|| {
-        let missing: Vec<_> = expected.iter().map(|one| format!("  not found: {}:{} {} {}", one.path, one.line, one.code, one.words)).collect();
-        format!("{name}{}\n{}\n  what was found:\n{}", if shows_code { "" } else { ": its own code is not among them" }, missing.join("\n"), render_short(&compiled.sources, &compiled.found))
+        let missing: Vec<_> =
+            expected.iter().map(|one| format!("  not found: {}:{} {} {}", one.path, one.line, one.code, one.words)).collect();
+        format!(
+            "{name}{}\n{}\n  what was found:\n{}",
+            if shows_code { "" } else { ": its own code is not among them" },
+            missing.join("\n"),
+            render_short(&compiled.sources, &compiled.found)
+        )
     })
 }
 

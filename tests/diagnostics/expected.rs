@@ -53,7 +53,8 @@ fn read_finding(comment: &str, path: &str, line: usize) -> Option<Finding> {
     let end = comment.find(']')? + 1;
     let (code, words) = comment.split_at(end);
     let (grave, number) = code.strip_suffix(']')?.split_once("[K")?;
-    let is_code = matches!(grave, "error" | "warning" | "question") && number.len() == 3 && number.bytes().all(|b| b.is_ascii_digit());
+    let is_code =
+        matches!(grave, "error" | "warning" | "question") && number.len() == 3 && number.bytes().all(|b| b.is_ascii_digit());
     let words = words.strip_prefix(':').unwrap_or(words).trim();
     is_code.then(|| Finding { path: path.to_owned(), line, code: code.to_owned(), words: words.to_owned() })
 }
@@ -63,5 +64,8 @@ fn findings_are_read_from_comments_beside_and_below() {
     let text = "sold  # error[K100]\n    5 ft oak  # of what? # error[K250]: measured in\n    \"open\n    #^ error[K170]\n#^ warning[K920]\nx # plain\n";
     let expected = expected_in("a.kerf", text);
     let short: Vec<_> = expected.iter().map(|one| (one.line, one.code.as_str(), one.words.as_str())).collect();
-    assert_eq!(short, [(1, "error[K100]", ""), (2, "error[K250]", "measured in"), (3, "error[K170]", ""), (3, "warning[K920]", "")]);
+    assert_eq!(
+        short,
+        [(1, "error[K100]", ""), (2, "error[K250]", "measured in"), (3, "error[K170]", ""), (3, "warning[K920]", "")]
+    );
 }

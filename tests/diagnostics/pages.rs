@@ -46,6 +46,7 @@ fn the_shop_of_the_pages_compiles() {
 
 #[test]
 fn every_wrong_example_brings_its_code_and_every_right_one_compiles() {
-    let broken: Vec<_> = all_codes().flat_map(|code| explain_examples(code).into_iter().filter_map(move |one| broken(code, one))).collect();
+    let broken: Vec<_> =
+        all_codes().flat_map(|code| explain_examples(code).into_iter().filter_map(move |one| broken(code, one))).collect();
     assert!(broken.is_empty(), "{} examples:\n{}", broken.len(), broken.join("\n"));
 }

@@ -94,7 +94,9 @@ impl Case {
                 let pairs = expected.lines().zip(printed.lines()).enumerate();
                 let first = pairs.into_iter().find(|(_, (one, other))| one != other);
                 let shown = match first {
-                    Some((at, (one, other))) => format!("line {}:\n  expected {}\n  printed  {}", at + 1, one.trim(), other.trim()),
+                    Some((at, (one, other))) => {
+                        format!("line {}:\n  expected {}\n  printed  {}", at + 1, one.trim(), other.trim())
+                    }
                     None => "one of the two is longer".to_owned(),
                 };
                 differences.push(format!("{}/{}, {shown}", self.name, output.file));

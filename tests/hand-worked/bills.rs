@@ -37,7 +37,10 @@ fn on_the_cash_basis_unpaid_stock_is_in_neither_line_36_nor_line_41() {
     // 36: the 80 paid. 41: stools 60 and maple 200, less 120 not paid.
     assert_eq!([first.line("35"), first.line("36"), first.line("41"), first.line("42")], ["60.00", "80.00", "140.00", "0.00"]);
     let second = year_from(&text, 2026);
-    assert_eq!([second.line("35"), second.line("36"), second.line("41"), second.line("42")], ["140.00", "120.00", "60.00", "200.00"]);
+    assert_eq!(
+        [second.line("35"), second.line("36"), second.line("41"), second.line("42")],
+        ["140.00", "120.00", "60.00", "200.00"]
+    );
     assert!(!second.figures().cost_of_goods.timing_not_computed);
 }
 
@@ -47,16 +50,15 @@ fn on_the_accrual_basis_the_bill_counts_on_its_own_day() {
     let first = year_from(&text, 2025);
     assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["200.00", "260.00", "0.00"]);
     let second = year_from(&text, 2026);
-    assert_eq!([second.line("35"), second.line("36"), second.line("41"), second.line("42")], ["260.00", "0.00", "60.00", "200.00"]);
+    assert_eq!(
+        [second.line("35"), second.line("36"), second.line("41"), second.line("42")],
+        ["260.00", "0.00", "60.00", "200.00"]
+    );
 }
 
 #[test]
 fn unpaid_goods_that_were_made_into_something_still_here_are_all_on_hand() {
-    let text = format!(
-        "{}{TRADE}{}",
-        shop("    cash basis\n"),
-        OPEN_BILL.replace("built 2026-02-01", "built 2025-12-22")
-    );
+    let text = format!("{}{TRADE}{}", shop("    cash basis\n"), OPEN_BILL.replace("built 2026-02-01", "built 2025-12-22"));
     let first = year_from(&text, 2025);
     assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["80.00", "140.00", "0.00"]);
 }
@@ -123,10 +125,12 @@ fn a_deposit_is_cash_income_on_its_day_with_its_fee() {
         )
     };
     // The fee of ten per cent: 5 on the deposit, on its day on either basis, and 4 with the rest.
-    let lines = |basis: &str| [2025, 2026].map(|year| {
-        let year = year_from(&text(basis), year);
-        format!("{} {}", year.line("1"), year.line("10"))
-    });
+    let lines = |basis: &str| {
+        [2025, 2026].map(|year| {
+            let year = year_from(&text(basis), year);
+            format!("{} {}", year.line("1"), year.line("10"))
+        })
+    };
     assert_eq!(lines("cash"), ["50.00 5.00", "40.00 4.00"]);
     assert_eq!(lines("accrual"), ["0.00 5.00", "90.00 4.00"]);
 }

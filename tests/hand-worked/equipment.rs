@@ -121,10 +121,16 @@ fn a_jig_made_in_a_batch_leaves_the_purchases_and_counts_as_a_tool() {
                 tool jig \"Jig\"\n    expensed at once\nbought 2026-02-01 from dealer\n    8 sq ft ply for 16.00\nbuilt 2026-02-07\n    used 2 sq ft ply\n    \
                 took 30m cutting by sam\n    made 1 jig\n";
     let inventory = tools("    stock kept as inventory\n", book, 2026);
-    assert_eq!([inventory.line("36"), inventory.line("37"), inventory.line("22"), inventory.line("42")], ["2.00", "10.00", "14.00", "0.00"]);
+    assert_eq!(
+        [inventory.line("36"), inventory.line("37"), inventory.line("22"), inventory.line("42")],
+        ["2.00", "10.00", "14.00", "0.00"]
+    );
     // Sam's half hour was deducted on line 11 already: only the material goes on with the jig.
     let supplies = tools("    stock kept as supplies\n", book, 2026);
-    assert_eq!([supplies.line("36"), supplies.line("11"), supplies.line("22"), supplies.line("42")], ["12.00", "10.00", "4.00", "0.00"]);
+    assert_eq!(
+        [supplies.line("36"), supplies.line("11"), supplies.line("22"), supplies.line("42")],
+        ["12.00", "10.00", "4.00", "0.00"]
+    );
 }
 
 #[test]

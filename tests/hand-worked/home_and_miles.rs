@@ -2,7 +2,8 @@
 
 use crate::year::{Year, shop, year_from};
 
-const SOLD: &str = "product stool \"Stool\"\nopened 2026-01-01\n    9 stool for 90.00\nsold 2026-02-02 via counter\n    9 stool at 310.00\n";
+const SOLD: &str =
+    "product stool \"Stool\"\nopened 2026-01-01\n    9 stool for 90.00\nsold 2026-02-02 via counter\n    9 stool at 310.00\n";
 
 fn year(switches: &str, rest: &str) -> Year {
     year_from(&format!("{}{SOLD}{rest}", shop(switches)), 2026)
@@ -26,20 +27,23 @@ fn the_workshop_makes_no_loss_and_nothing_is_carried() {
     assert_eq!([year.line("29"), year.line("30"), year.line("31")], ["450.00", "450.00", "0.00"]);
     let home = year.figures().home.as_ref().expect("a workshop");
     assert_eq!((home.before_limit.to_string(), home.excess.to_string()), ("1000".into(), "550".into()));
-    let loss = year_from(&format!("{}{}", shop("    home workshop 200 sq ft, simplified\n"), SOLD.replace("310.00", "1.00")), 2026);
+    let loss =
+        year_from(&format!("{}{}", shop("    home workshop 200 sq ft, simplified\n"), SOLD.replace("310.00", "1.00")), 2026);
     assert_eq!([loss.line("29"), loss.line("30"), loss.line("31")], ["-81.00", "0.00", "-81.00"]);
 }
 
 #[test]
 fn a_share_of_the_house_costs_stands_on_line_30_only() {
-    let rent = "expense rent \"Rent\"\n    form line 30\n    counts as house cost\npaid 2026-03-01 to landlord\n    1000.00 for rent\n";
+    let rent =
+        "expense rent \"Rent\"\n    form line 30\n    counts as house cost\npaid 2026-03-01 to landlord\n    1000.00 for rent\n";
     let year = year("    home workshop 12% of house costs\n", rent);
     assert_eq!([year.line("30"), year.line("20b"), year.line("28")], ["120.00", "0.00", "0.00"]);
 }
 
 #[test]
 fn house_costs_without_a_workshop_that_takes_a_share_are_asked_about() {
-    let rent = "expense rent \"Rent\"\n    form line 30\n    counts as house cost\npaid 2026-03-01 to landlord\n    1000.00 for rent\n";
+    let rent =
+        "expense rent \"Rent\"\n    form line 30\n    counts as house cost\npaid 2026-03-01 to landlord\n    1000.00 for rent\n";
     let year = year("    home workshop 200 sq ft, simplified\n", rent);
     assert_eq!(year.line("30"), "1000.00");
     assert!(year.open().contains(&"home-workshop/house-costs"));

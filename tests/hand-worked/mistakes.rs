@@ -11,7 +11,10 @@ fn expense(lines: &str) -> String {
 fn a_year_without_data_names_the_file_that_is_missing() {
     let year = year_from(&expense("    form line 25\n"), 2019);
     assert!(year.year.is_none());
-    assert_eq!(year.told(), ["K501 there is no data for the form `us-schedule-c` of 2019: the file `forms/us-schedule-c/2019.toml` is missing"]);
+    assert_eq!(
+        year.told(),
+        ["K501 there is no data for the form `us-schedule-c` of 2019: the file `forms/us-schedule-c/2019.toml` is missing"]
+    );
 }
 
 #[test]
@@ -32,7 +35,9 @@ fn an_unknown_line_is_told_with_near_names_and_the_corrected_line() {
 
 #[test]
 fn a_line_is_named_by_its_number_or_by_what_it_is() {
-    for (written, number) in [("25", "25"), ("utilities", "25"), ("other", "48"), ("27b", "48"), ("48", "48"), ("interest", "16b")] {
+    for (written, number) in
+        [("25", "25"), ("utilities", "25"), ("other", "48"), ("27b", "48"), ("48", "48"), ("interest", "16b")]
+    {
         let year = year_from(&expense(&format!("    form line {written}\n")), 2026);
         assert_eq!(year.line(number), "10.00", "{written}");
     }
@@ -74,7 +79,8 @@ fn tools_that_no_rule_covers_are_told() {
 
 #[test]
 fn a_book_s_own_form_is_used_and_a_wrong_one_is_named() {
-    let own = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/us-schedule-c/2026.toml")).expect("the file");
+    let own = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/us-schedule-c/2026.toml"))
+        .expect("the file");
     let mut forms = Forms::built_in();
     forms.add("us-schedule-c/2027.toml", &own.replace("year = 2026", "year = 2027"));
     let text = expense("    form line 25\n").replace("2026", "2027");
@@ -83,5 +89,10 @@ fn a_book_s_own_form_is_used_and_a_wrong_one_is_named() {
     assert!(year.told().iter().all(|told| told.starts_with("K502 ")), "{:?}", year.told());
     assert_eq!(year.year.as_ref().and_then(|year| year.line("25")).map(|line| line.cents.to_string()).as_deref(), Some("10"));
     forms.add("us-schedule-c/2028.toml", "form = 3");
-    assert!(year_with(&text, 2027, &forms).told().iter().any(|told| told.starts_with("K503 `forms/us-schedule-c/2028.toml` can't be used")));
+    assert!(
+        year_with(&text, 2027, &forms)
+            .told()
+            .iter()
+            .any(|told| told.starts_with("K503 `forms/us-schedule-c/2028.toml` can't be used"))
+    );
 }

@@ -21,7 +21,8 @@ fn a_question_is_open_until_an_answer_names_it() {
 
 #[test]
 fn an_answer_to_no_question_is_told() {
-    let year = year_from(&format!("{}{STOOLS}answered 2026-12-31 \"stock/nothing\" \"yes\"\n", shop("    accrual basis\n")), 2026);
+    let year =
+        year_from(&format!("{}{STOOLS}answered 2026-12-31 \"stock/nothing\" \"yes\"\n", shop("    accrual basis\n")), 2026);
     assert!(year.figures().notes.iter().any(|note| note.contains("stock/nothing")));
 }
 
@@ -31,7 +32,10 @@ fn a_sample_a_gift_and_a_donation_leave_in_their_own_ways() {
                 gave 2026-03-03 to \"the raffle\" as donation\n    1 stool worth 8.00\n";
     let year = year_from(&format!("{}{STOOLS}{gone}", shop("    accrual basis\n")), 2026);
     // 10 each: off 36 to 8; off 36 to other expenses; of the donation, all in the opening stock, its value of 8 off 35, and 2 stay in 42.
-    assert_eq!([year.line("8"), year.line("27b"), year.line("35"), year.line("36"), year.line("41"), year.line("42")], ["10.00", "10.00", "42.00", "-20.00", "20.00", "2.00"]);
+    assert_eq!(
+        [year.line("8"), year.line("27b"), year.line("35"), year.line("36"), year.line("41"), year.line("42")],
+        ["10.00", "10.00", "42.00", "-20.00", "20.00", "2.00"]
+    );
     assert!(year.open().contains(&"gifts/limit") && !year.open().contains(&"donations/value"));
     let without = year_from(&format!("{}{STOOLS}{}", shop("    accrual basis\n"), gone.replace(" worth 8.00", "")), 2026);
     assert!(without.open().contains(&"donations/value"));
@@ -50,7 +54,8 @@ fn opening_stock_after_the_first_day_stands_with_the_purchases_and_is_asked_abou
 #[test]
 fn a_statement_is_held_against_the_books() {
     let sold = "channel market \"Market\"\nsold 2026-05-02 via market\n    2 stool at 40.00\n    shipping 9.00\n";
-    let with = |gross: &str| year_from(&format!("{}{STOOLS}{sold}statement 2026 from market\n    gross {gross}\n", shop("")), 2026);
+    let with =
+        |gross: &str| year_from(&format!("{}{STOOLS}{sold}statement 2026 from market\n    gross {gross}\n", shop("")), 2026);
     let row = |year: &crate::year::Year| {
         let part = year.figures().cut_off.iter().find(|part| part.name == "statements").expect("the part");
         part.rows.join("; ")

@@ -38,14 +38,21 @@ fn every_code_has_a_page_and_every_page_a_code() {
     let explained: BTreeSet<_> = all_codes().map(|code| code.0).collect();
     let without_page: Vec<_> = used.difference(&explained).map(|code| Code(*code).to_string()).collect();
     let without_use: Vec<_> = explained.difference(&used).map(|code| Code(*code).to_string()).collect();
-    assert!(without_page.is_empty() && without_use.is_empty(), "no page: {without_page:?}; a page without a use: {without_use:?}");
+    assert!(
+        without_page.is_empty() && without_use.is_empty(),
+        "no page: {without_page:?}; a page without a use: {without_use:?}"
+    );
 }
 
 #[test]
 fn every_code_has_a_case() {
     let cases = codes_with_a_case();
     let codes = codes_in_source();
-    let missing: Vec<_> = codes.iter().filter(|(code, _)| !cases.contains(code) && !WITHOUT_A_CASE.contains(code)).map(|(code, file)| format!("{} ({file})", Code(*code))).collect();
+    let missing: Vec<_> = codes
+        .iter()
+        .filter(|(code, _)| !cases.contains(code) && !WITHOUT_A_CASE.contains(code))
+        .map(|(code, file)| format!("{} ({file})", Code(*code)))
+        .collect();
     assert!(missing.is_empty(), "no case in tests/diagnostics: {}", missing.join(", "));
     let unknown: Vec<_> = cases.iter().filter(|code| !codes.contains_key(code)).collect();
     assert!(unknown.is_empty(), "a case of no code: {unknown:?}");

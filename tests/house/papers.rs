@@ -32,7 +32,9 @@ fn every_link_leads_to_a_file_and_a_heading() {
             let there = if file.is_empty() { root().join(path) } else { folder.join(file) };
             let has_heading = || {
                 let text = fs::read_to_string(&there).unwrap_or_default();
-                text.lines().filter_map(|line| line.trim_start_matches('#').strip_prefix(' ').filter(|_| line.starts_with('#'))).any(|line| anchor(line) == heading)
+                text.lines()
+                    .filter_map(|line| line.trim_start_matches('#').strip_prefix(' ').filter(|_| line.starts_with('#')))
+                    .any(|line| anchor(line) == heading)
             };
             if !there.exists() || !heading.is_empty() && !has_heading() {
                 wrong.push(format!("{path}: ({target})"));
@@ -70,9 +72,13 @@ fn no_comment_points_to_a_paper_that_is_not_there() {
     let mut wrong = Vec::new();
     for file in files_below("src", &[".rs"]).into_iter().chain(files_below("tests", &[".rs"])) {
         for line in file.text.lines().filter(|line| line.trim_start().starts_with("//")) {
-            let names = line.split(|c: char| !(c.is_alphanumeric() || matches!(c, '.' | '/' | '-' | '_' | '#'))).filter(|word| word.ends_with(".md"));
+            let names = line
+                .split(|c: char| !(c.is_alphanumeric() || matches!(c, '.' | '/' | '-' | '_' | '#')))
+                .filter(|word| word.ends_with(".md"));
             let pages = |word: &&str| !word.contains("###") && !word.contains("K1");
-            wrong.extend(names.filter(pages).filter(|word| !root().join(word).exists()).map(|word| format!("{}: `{word}`", file.path)));
+            wrong.extend(
+                names.filter(pages).filter(|word| !root().join(word).exists()).map(|word| format!("{}: `{word}`", file.path)),
+            );
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));

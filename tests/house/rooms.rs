@@ -14,7 +14,8 @@ const EMPTY_NAMES: [&str; 10] = ["utils", "util", "helpers", "helper", "common",
 fn no_file_is_longer_than_its_room() {
     let long = |path: &str, lines: usize| (lines > MOST_LINES).then(|| format!("{path}: {lines} lines"));
     let sources: Vec<_> = sources();
-    let in_sources = sources.iter().filter(|file| !file.is_test()).filter_map(|file| long(&file.path, file.without_tests().lines().count()));
+    let in_sources =
+        sources.iter().filter(|file| !file.is_test()).filter_map(|file| long(&file.path, file.without_tests().lines().count()));
     let tests = files_below("tests", &[".rs"]);
     let in_tests = tests.iter().filter_map(|file| long(&file.path, file.text.lines().count()));
     let long: Vec<_> = in_sources.chain(in_tests).collect();
@@ -48,8 +49,18 @@ fn no_file_or_folder_has_an_empty_name() {
 #[test]
 fn the_top_holds_only_what_belongs_there() {
     let belongs = [
-        "Cargo.toml", "Cargo.lock", "README.md", "DEVELOPERS.md", "LICENSE", "rustfmt.toml", "grammar", "src", "tests", "ledger-examples",
-        "report-templates", "target",
+        "Cargo.toml",
+        "Cargo.lock",
+        "README.md",
+        "DEVELOPERS.md",
+        "LICENSE",
+        "rustfmt.toml",
+        "grammar",
+        "src",
+        "tests",
+        "ledger-examples",
+        "report-templates",
+        "target",
     ];
     for entry in fs::read_dir(root()).expect("the root") {
         let name = entry.expect("an entry").file_name().to_string_lossy().into_owned();

@@ -3,9 +3,8 @@
 use crate::source_file::{SourceFile, sources};
 
 /// The stages, in the order in which a book passes through them. What stands beside the way (`editor`) comes before `cli`.
-const STAGES: [&str; 12] = [
-    "sources", "diagnostics", "units", "syntax", "names", "events", "costing", "year", "reports", "render", "editor", "cli",
-];
+const STAGES: [&str; 12] =
+    ["sources", "diagnostics", "units", "syntax", "names", "events", "costing", "year", "reports", "render", "editor", "cli"];
 
 fn place(stage: &str) -> Option<usize> {
     STAGES.iter().position(|one| *one == stage)
@@ -72,7 +71,9 @@ fn only_the_loader_and_the_command_touch_files_the_clock_or_the_environment() {
         }
         for (number, line) in file.without_tests().lines().enumerate() {
             let code = line.split("//").next().unwrap_or("");
-            wrong.extend(outside.iter().filter(|word| code.contains(*word)).map(|word| format!("{}:{}: `{word}`", file.path, number + 1)));
+            wrong.extend(
+                outside.iter().filter(|word| code.contains(*word)).map(|word| format!("{}:{}: `{word}`", file.path, number + 1)),
+            );
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
@@ -82,6 +83,10 @@ fn only_the_loader_and_the_command_touch_files_the_clock_or_the_environment() {
 fn only_reports_and_findings_are_serialised() {
     for file in sources().iter().filter(|file| file.without_tests().contains("Serialize")) {
         let stage = file.stage();
-        assert!(matches!(stage, Some("reports" | "render" | "diagnostics" | "cli")), "{}: only reports are `Serialize`", file.path);
+        assert!(
+            matches!(stage, Some("reports" | "render" | "diagnostics" | "cli")),
+            "{}: only reports are `Serialize`",
+            file.path
+        );
     }
 }

@@ -4,7 +4,17 @@ use crate::source_file::{SourceFile, files_below, sources};
 
 /// Ways round a lint, and things left for later; this file, which must name them, aside.
 const NEVER: [&str; 11] = [
-    "#[allow(", "#![allow(", "#[ignore", "todo!(", "unimplemented!(", "dbg!(", "TODO", "FIXME", "HACK", "unsafe ", "get_unchecked",
+    "#[allow(",
+    "#![allow(",
+    "#[ignore",
+    "todo!(",
+    "unimplemented!(",
+    "dbg!(",
+    "TODO",
+    "FIXME",
+    "HACK",
+    "unsafe ",
+    "get_unchecked",
 ];
 
 fn every_rust_file() -> impl Iterator<Item = SourceFile> {
@@ -14,7 +24,11 @@ fn every_rust_file() -> impl Iterator<Item = SourceFile> {
 fn told(files: impl Iterator<Item = SourceFile>, wrong: impl Fn(&str) -> Option<String>) -> Vec<String> {
     let mut all = Vec::new();
     for file in files {
-        let found = file.text.lines().enumerate().filter_map(|(number, line)| Some(format!("{}:{}: {}", file.path, number + 1, wrong(line)?)));
+        let found = file
+            .text
+            .lines()
+            .enumerate()
+            .filter_map(|(number, line)| Some(format!("{}:{}: {}", file.path, number + 1, wrong(line)?)));
         all.extend(found);
     }
     all
@@ -55,6 +69,8 @@ fn no_path_of_a_builders_machine_is_written_down() {
     let all = ["src", "tests", "grammar", "ledger-examples", "report-templates"];
     let ends = [".rs", ".md", ".kerf", ".pest", ".html", ".toml", ".json", ".txt", ".sh", ".js", ".mjs"];
     let files = all.iter().flat_map(|folder| files_below(folder, &ends)).filter(|file| file.path != "tests/house/words.rs");
-    let wrong = told(files, |line| ["/work/", "/tmp/kb", "/home/", "/root/"].iter().find(|path| line.contains(**path)).map(|path| format!("`{path}`")));
+    let wrong = told(files, |line| {
+        ["/work/", "/tmp/kb", "/home/", "/root/"].iter().find(|path| line.contains(**path)).map(|path| format!("`{path}`"))
+    });
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }

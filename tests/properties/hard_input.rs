@@ -92,7 +92,8 @@ fn a_quantity_and_a_price_at_the_limit_of_the_decimal_type_are_refused_at_their_
     let largest = "79228162514264337593543950335";
     let shop = "shop \"Limits\"\n    currency USD\nplace bench \"Bench\"\n    home\nmaterial oak \"Oak\"\n    measured in bf\n";
     assert!(mistakes_in(&format!("{shop}bought 2026-01-01\n    {largest} bf oak at {largest}\n")) > 0);
-    let twice = format!("{shop}bought 2026-01-01\n    {largest} bf oak for 1.00\nbought 2026-01-02\n    {largest} bf oak for 1.00\n");
+    let twice =
+        format!("{shop}bought 2026-01-01\n    {largest} bf oak for 1.00\nbought 2026-01-02\n    {largest} bf oak for 1.00\n");
     assert!(mistakes_in(&twice) > 0);
     let lost = format!("{shop}bought 2026-01-01\n    {largest} bf oak for 1.00\nbought 2026-01-02\n    0.5 bf oak for 1.00\n");
     assert!(mistakes_in(&lost) > 0, "half a board foot would be lost beside so many");

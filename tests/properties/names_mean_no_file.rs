@@ -36,10 +36,12 @@ fn pack() -> impl Strategy<Value = String> {
 }
 
 fn block() -> impl Strategy<Value = String> {
-    let material = (name(), pick(&UNITS[1..]), pack(), pack(), name())
-        .prop_map(|(name, unit, a, b, from)| format!("material {name} \"M\"\n    measured in {unit}\n    {a}\n    {b}\n    from {from}\n"));
-    let product = (name(), item(), item(), name())
-        .prop_map(|(name, a, b, step)| format!("product {name} \"P\"\n    needs {a}\n    needs {b} per 6 ea\n    takes 5 min {step}\n"));
+    let material = (name(), pick(&UNITS[1..]), pack(), pack(), name()).prop_map(|(name, unit, a, b, from)| {
+        format!("material {name} \"M\"\n    measured in {unit}\n    {a}\n    {b}\n    from {from}\n")
+    });
+    let product = (name(), item(), item(), name()).prop_map(|(name, a, b, step)| {
+        format!("product {name} \"P\"\n    needs {a}\n    needs {b} per 6 ea\n    takes 5 min {step}\n")
+    });
     let step = (name(), item()).prop_map(|(name, worn)| format!("step {name} \"S\"\n    wears {worn} per 40 min\n"));
     let other = (pick(&["place", "line", "channel", "tool", "pattern", "helper", "income"]), name())
         .prop_map(|(word, name)| format!("{word} {name} \"T\"\n"));

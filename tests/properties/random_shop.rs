@@ -339,7 +339,9 @@ impl Shop {
             0 => self.say(&format!("paid {date} to telco\n    31.15 for phone")),
             1 => {
                 let receipt = self.name('T');
-                self.say(&format!("paid {date} to telco receipt \"{receipt}\"\n    40.01 for phone\n    12.00 for stall\n    unpaid"));
+                self.say(&format!(
+                    "paid {date} to telco receipt \"{receipt}\"\n    40.01 for phone\n    12.00 for stall\n    unpaid"
+                ));
                 let what = format!("for receipt \"{receipt}\"");
                 self.bills.push(Open { head: "to telco".to_owned(), what, cents: 5201, by_us: true });
             }

@@ -70,10 +70,7 @@ fn sheets_are_tallied_by_area() {
     assert_eq!(sheet("48", "96").area(1, Unit::SquareInch), Ok(dec("4608")));
     assert_eq!(sheet("60", "60").area(1, Unit::SquareFoot), Ok(dec("25")));
     assert_eq!(sheet("60", "60").area(1, Unit::SquareInch), Ok(dec("3600")));
-    let side = Side {
-        number: read_number("1525").expect("a number"),
-        unit: Some(Unit::Millimetre),
-    };
+    let side = Side { number: read_number("1525").expect("a number"), unit: Some(Unit::Millimetre) };
     let metric = Size::from_sides(&[side, side]).expect("a sheet");
     assert_eq!(metric.area(1, Unit::SquareMetre), Ok(dec("2.325625")));
     let feet = metric.area(1, Unit::SquareFoot).expect("fits");

@@ -65,8 +65,15 @@ fn sc_2_a_shop_s_own_use_comes_off_its_purchases() {
 fn the_mileage_rate_is_that_of_the_day() {
     let forms = Forms::built_in();
     let rates = [
-        ("2022-01-01", "0.585"), ("2022-06-30", "0.585"), ("2022-07-01", "0.625"), ("2022-12-31", "0.625"), ("2023-06-30", "0.655"),
-        ("2024-02-29", "0.67"), ("2025-12-31", "0.70"), ("2026-01-01", "0.725"), ("2026-12-31", "0.725"),
+        ("2022-01-01", "0.585"),
+        ("2022-06-30", "0.585"),
+        ("2022-07-01", "0.625"),
+        ("2022-12-31", "0.625"),
+        ("2023-06-30", "0.655"),
+        ("2024-02-29", "0.67"),
+        ("2025-12-31", "0.70"),
+        ("2026-01-01", "0.725"),
+        ("2026-12-31", "0.725"),
     ];
     for (day, rate) in rates {
         let found = figures(&forms).mileage(day.parse().expect("a day")).expect("a rate");
@@ -101,7 +108,10 @@ fn se_1_a_profit_above_the_wage_base() {
 #[test]
 fn se_5_the_floor_is_held_against_the_unrounded_product() {
     let owes = |profit: &str| {
-        let shop = book("", &format!("income work \"Work\"\n    form line 1\nreceived 2026-06-01 from a-buyer\n    {profit} for work\n"));
+        let shop = book(
+            "",
+            &format!("income work \"Work\"\n    form line 1\nreceived 2026-06-01 from a-buyer\n    {profit} for work\n"),
+        );
         let sheet = year(&shop, &Forms::built_in(), 2026);
         let tax = sheet.self_employment.iter().find(|line| line.name == "tax").expect("a line").printed;
         tax.to_string()
@@ -128,7 +138,9 @@ fn tool_years(switches: &str, cost: &str, over: u32, years: usize) -> Vec<String
     let forms = forms_of(2027..2033, "");
     let shop = book(
         switches,
-        &format!("tool lathe \"Lathe\"\n    recovered over {over} years\n    no bonus\nbought 2024-03-02 from dealer\n    1 lathe for {cost}\n"),
+        &format!(
+            "tool lathe \"Lathe\"\n    recovered over {over} years\n    no bonus\nbought 2024-03-02 from dealer\n    1 lathe for {cost}\n"
+        ),
     );
     (2024..).take(years).map(|of| printed(&year(&shop, &forms, of), "13")).collect()
 }
@@ -174,7 +186,10 @@ fn table_a_1_is_as_printed() {
 fn the_yearly_limits_are_those_of_their_year() {
     let forms = Forms::built_in();
     let limits = [
-        (2022, "1080000", "2700000"), (2023, "1160000", "2890000"), (2024, "1220000", "3050000"), (2025, "2500000", "4000000"),
+        (2022, "1080000", "2700000"),
+        (2023, "1160000", "2890000"),
+        (2024, "1220000", "3050000"),
+        (2025, "2500000", "4000000"),
         (2026, "2560000", "4090000"),
     ];
     for (year, limit, from) in limits {
@@ -182,8 +197,13 @@ fn the_yearly_limits_are_those_of_their_year() {
         assert_eq!((rule.limit.0.to_string().as_str(), rule.phase_out_from.0.to_string().as_str()), (limit, from));
     }
     let bonus = [
-        (2022, "2022-05-01", "100"), (2023, "2023-05-01", "80"), (2024, "2024-05-01", "60"), (2025, "2025-01-19", "40"), (2025, "2025-01-20", "100"),
-        (2026, "2026-02-01", "100"), (2026, "2025-01-19", "20"),
+        (2022, "2022-05-01", "100"),
+        (2023, "2023-05-01", "80"),
+        (2024, "2024-05-01", "60"),
+        (2025, "2025-01-19", "40"),
+        (2025, "2025-01-20", "100"),
+        (2026, "2026-02-01", "100"),
+        (2026, "2025-01-19", "20"),
     ];
     for (in_use, acquired, percent) in bonus {
         let rule = figures(&forms).bonus(in_use, acquired.parse().expect("a day")).expect("a rule");

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use kerfbook::diagnostics::{Severity, render_short};
 
 use crate::compiled::Compiled;
-use crate::{REFERENCE, compile_texts};
 use crate::fences::{Block, Promise, blocks};
+use crate::{REFERENCE, compile_texts};
 
 /// The book on which the examples stand.
 fn preamble(blocks: &[Block]) -> String {

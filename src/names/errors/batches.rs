@@ -2,9 +2,7 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::names::Named;
-use crate::names::errors::{
-    BATCH_NAME_TAKEN, BATCH_NEEDS_NAME, NEARLY_ANOTHER, ONLY_WORKED, UNIT_AS_CODE, behind, offer_near,
-};
+use crate::names::errors::{BATCH_NAME_TAKEN, BATCH_NEEDS_NAME, NEARLY_ANOTHER, ONLY_WORKED, UNIT_AS_CODE, behind, offer_near};
 use crate::names::kinds::a;
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Entry};

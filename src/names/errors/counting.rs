@@ -19,12 +19,7 @@ const SUM_WORDS: [&str; 15] = [
 ];
 
 /// The name of an item isn't one that may stand there: first the slips that have an answer of their own.
-pub(crate) fn unknown_item(
-    lookup: &Lookup<'_>,
-    item: &Item,
-    wanted: &[DefinitionWord],
-    known: Option<Known>,
-) -> Diagnostic {
+pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[DefinitionWord], known: Option<Known>) -> Diagnostic {
     let name = lookup.text(item.name);
     match known {
         Some(Known::Expense(_) | Known::Income(_) | Known::Helper(_)) if is_bare(&item.amount) => {
@@ -39,8 +34,11 @@ pub(crate) fn unknown_item(
         let both = format!("{words} {name}");
         if let Some(meant) = canonical_unit(&both) {
             let place = unit.to(item.name);
-            return Diagnostic::new(UNKNOWN_UNIT, place, format!("the unit `{both}` is written `{meant}`"))
-                .fix(format!("the unit is written `{meant}`"), place, meant.as_str());
+            return Diagnostic::new(UNKNOWN_UNIT, place, format!("the unit `{both}` is written `{meant}`")).fix(
+                format!("the unit is written `{meant}`"),
+                place,
+                meant.as_str(),
+            );
         }
         if lookup.quiet_find(unit, wanted, Some(item.amount.value)).is_ok() && is_unit_word(lookup, &name) {
             return Diagnostic::new(SWAPPED, unit.to(item.name), format!("the unit stands before the name: `{name} {words}`"))
@@ -68,9 +66,7 @@ fn is_pieces(word: &str) -> bool {
 
 /// Whether a word is a unit, a count of pieces, or a pack of anything.
 fn is_unit_word(lookup: &Lookup<'_>, word: &str) -> bool {
-    let known = |word: &str| {
-        Unit::parse(word).is_some() || is_pieces(word) || !holders(lookup, word).is_empty()
-    };
+    let known = |word: &str| Unit::parse(word).is_some() || is_pieces(word) || !holders(lookup, word).is_empty();
     known(word) || singulars_of(word).iter().any(|one| known(one))
 }
 
@@ -154,8 +150,11 @@ fn money_before_for(lookup: &Lookup<'_>, item: &Item, known: Option<Known>) -> D
 
 /// `9.50 shipping`: the word stands before its sum.
 fn word_first(place: Span, word: &str, number: &str) -> Diagnostic {
-    Diagnostic::new(MONEY_WORD_ORDER, place, format!("the word `{word}` comes first"))
-        .fix("the word first", place, format!("{word} {number}"))
+    Diagnostic::new(MONEY_WORD_ORDER, place, format!("the word `{word}` comes first")).fix(
+        "the word first",
+        place,
+        format!("{word} {number}"),
+    )
 }
 
 /// `1 cart-pattern for 12.00`.
@@ -163,8 +162,11 @@ pub(crate) fn licence_missing(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
     let name = lookup.text(item.name);
     let count = number_text(lookup, &item.amount);
     let place = item.amount.span.to(item.name);
-    Diagnostic::new(LICENCE, place, format!("the pattern `{name}` is bought by licence"))
-        .fix("name the licence", place, format!("{count} licence {name}"))
+    Diagnostic::new(LICENCE, place, format!("the pattern `{name}` is bought by licence")).fix(
+        "name the licence",
+        place,
+        format!("{count} licence {name}"),
+    )
 }
 
 /// Sizes of a tool or licence.

@@ -11,12 +11,7 @@ use crate::sources::Span;
 use crate::syntax::DefinitionWord;
 
 /// A name that may not stand there: unknown, or of another kind.
-pub(crate) fn not_found(
-    lookup: &Lookup<'_>,
-    name: Span,
-    wanted: &[DefinitionWord],
-    known: Option<Known>,
-) -> Diagnostic {
+pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWord], known: Option<Known>) -> Diagnostic {
     let text = lookup.text(name);
     let candidates = wanted.iter().flat_map(|kind| names_of(lookup.book, *kind));
     let near = near_names(&text, candidates);
@@ -24,8 +19,7 @@ pub(crate) fn not_found(
         return offer_near(told, name, near);
     }
     let kinds = any_of(wanted);
-    let told = Diagnostic::new(UNKNOWN_NAME, name, format!("`{text}` is not defined"))
-        .label(format!("no {kinds} of this name"));
+    let told = Diagnostic::new(UNKNOWN_NAME, name, format!("`{text}` is not defined")).label(format!("no {kinds} of this name"));
     let told = match wanted {
         [only] if near.is_empty() => told.note(format!("define it in any file: {}", example(*only, &text))),
         _ => told,

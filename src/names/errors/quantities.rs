@@ -24,7 +24,8 @@ const fn unit_place(amount: &Amount) -> Span {
 pub(crate) fn time_for_a_quantity(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) -> Diagnostic {
     let text = lookup.sources.text(amount.span);
     let name = &of.named.name;
-    let told = Diagnostic::new(TIME_OR_QUANTITY, amount.span, format!("`{text}` is a time, and `{name}` is measured in {}", of.unit));
+    let told =
+        Diagnostic::new(TIME_OR_QUANTITY, amount.span, format!("`{text}` is a time, and `{name}` is measured in {}", of.unit));
     match text.strip_suffix('m').filter(|number| number.ends_with(|one: char| one.is_ascii_digit())) {
         Some(number) if of.unit.dimension() == Dimension::Length => {
             told.fix("metres, with a blank", amount.span, format!("{number} m"))
@@ -65,7 +66,11 @@ fn offer_packs(told: Diagnostic, amount: &Amount, packs: &[Pack]) -> Diagnostic 
 pub(crate) fn count_not_whole(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) -> Diagnostic {
     let text = lookup.sources.text(amount.span);
     let name = &of.named.name;
-    let told = Diagnostic::new(NOT_WHOLE, amount.span, format!("without a unit, `{name}` is counted in whole numbers, and `{text}` is none"));
+    let told = Diagnostic::new(
+        NOT_WHOLE,
+        amount.span,
+        format!("without a unit, `{name}` is counted in whole numbers, and `{text}` is none"),
+    );
     if amount.value.is_integer() {
         return told.fix("without the point", amount.span, amount.value.trunc().normalize().to_string());
     }
@@ -76,11 +81,13 @@ pub(crate) fn count_not_whole(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) 
 pub(crate) fn pack_missing(lookup: &Lookup<'_>, amount: &Amount, of: &Thing, packs: &[Pack]) -> Diagnostic {
     let name = &of.named.name;
     let text = lookup.sources.text(amount.span);
-    let named: Vec<String> = packs.iter().filter(|pack| Unit::parse(&pack.name).is_none()).map(|pack| plural_of(&pack.name)).collect();
+    let named: Vec<String> =
+        packs.iter().filter(|pack| Unit::parse(&pack.name).is_none()).map(|pack| plural_of(&pack.name)).collect();
     let list = crate::names::kinds::any_word_of(&named);
-    let told = Diagnostic::new(PACK_MISSING, amount.span, format!("{name} comes in {list}: is this `{text} ea` or so many {list}?"))
-        .label("of a thing that has packs the unit is named when it comes in")
-        .fix("single pieces", behind(amount.span), " ea");
+    let told =
+        Diagnostic::new(PACK_MISSING, amount.span, format!("{name} comes in {list}: is this `{text} ea` or so many {list}?"))
+            .label("of a thing that has packs the unit is named when it comes in")
+            .fix("single pieces", behind(amount.span), " ea");
     offer_packs(told, amount, packs)
 }
 
@@ -118,8 +125,11 @@ pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of:
     let words = lookup.unit_words(unit);
     let name = &of.named.name;
     if let Some(meant) = canonical_unit(&words) {
-        return Diagnostic::new(UNKNOWN_UNIT, unit, format!("the unit `{words}` is written `{meant}`"))
-            .fix(format!("the unit is written `{meant}`"), unit, meant.as_str());
+        return Diagnostic::new(UNKNOWN_UNIT, unit, format!("the unit `{words}` is written `{meant}`")).fix(
+            format!("the unit is written `{meant}`"),
+            unit,
+            meant.as_str(),
+        );
     }
     let told = Diagnostic::new(UNKNOWN_UNIT, unit, format!("`{words}` is no unit, and `{name}` has no pack of this name"))
         .label(format!("{name} is measured in {}", of.unit))
@@ -169,18 +179,25 @@ pub(crate) fn wrong_dimension(lookup: &Lookup<'_>, amount: &Amount, unit: Unit, 
 pub(crate) fn price_in_wrong_dimension(per: Span, priced: Unit, of: &Thing) -> Diagnostic {
     let (name, own) = (&of.named.name, of.unit);
     let what = priced.dimension().with_article();
-    Diagnostic::new(WRONG_DIMENSION, per, format!("`{priced}` is {what}, and `{name}` is measured in {own}, {}", own.dimension().with_article()))
-        .also(of.named.span, format!("measured in {own}"))
-        .note(format!("a line of its definition would make it convertible: `1 {own} = … {priced}`"))
-        .fix("the price of its own unit", per, own.as_str())
+    Diagnostic::new(
+        WRONG_DIMENSION,
+        per,
+        format!("`{priced}` is {what}, and `{name}` is measured in {own}, {}", own.dimension().with_article()),
+    )
+    .also(of.named.span, format!("measured in {own}"))
+    .note(format!("a line of its definition would make it convertible: `1 {own} = … {priced}`"))
+    .fix("the price of its own unit", per, own.as_str())
 }
 
 /// `at 5.90 per bord`.
 pub(crate) fn unknown_price_unit(lookup: &Lookup<'_>, per: Span, of: &Thing, packs: &[Pack]) -> Diagnostic {
     let words = lookup.unit_words(per);
     if let Some(meant) = canonical_unit(&words) {
-        return Diagnostic::new(UNKNOWN_UNIT, per, format!("the unit `{words}` is written `{meant}`"))
-            .fix(format!("the unit is written `{meant}`"), per, meant.as_str());
+        return Diagnostic::new(UNKNOWN_UNIT, per, format!("the unit `{words}` is written `{meant}`")).fix(
+            format!("the unit is written `{meant}`"),
+            per,
+            meant.as_str(),
+        );
     }
     let name = &of.named.name;
     let told = Diagnostic::new(UNKNOWN_UNIT, per, format!("`{words}` is no unit of `{name}` in which this can be priced"))

@@ -18,9 +18,11 @@ pub(crate) fn need_falls_out(product: &str, gone: &Named, line: Span, day: Naive
 
 pub(crate) fn wear_without_per(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
     let text = lookup.sources.text(item.span);
-    Diagnostic::new(PER, item.span, format!("`{text}` in how much time?"))
-        .label("a step wears something by the time worked")
-        .fix("in so many minutes", behind(item.span), " per 40 min")
+    Diagnostic::new(PER, item.span, format!("`{text}` in how much time?")).label("a step wears something by the time worked").fix(
+        "in so many minutes",
+        behind(item.span),
+        " per 40 min",
+    )
 }
 
 pub(crate) fn wear_per_no_time(lookup: &Lookup<'_>, per: &Amount) -> Diagnostic {

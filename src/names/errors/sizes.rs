@@ -22,7 +22,8 @@ pub(crate) fn tallies_to_nothing(sizes: &Sizes, of: &Thing, by_surface: bool) ->
     let (name, unit) = (&of.named.name, of.unit);
     let told = Diagnostic::new(SIZES_DONT_FIT, sizes.span, format!("boards of this size come to 0 {unit} of `{name}`"));
     if by_surface {
-        return told.note(format!("by surface measure a board is rounded to whole feet; say how much it is: `0.5 {unit} {name}`"));
+        return told
+            .note(format!("by surface measure a board is rounded to whole feet; say how much it is: `0.5 {unit} {name}`"));
     }
     told.note(format!("say how much it is in {unit}"))
 }

@@ -46,8 +46,12 @@ fn costing_basis_and_stock_change_on_a_new_year_only() {
 #[test]
 fn what_is_said_once_and_for_all_does_not_change() {
     for (name, line) in [
-        ("red-oak", "measured in lb"), ("red-oak", "as wear"), ("band-saw", "recovered over 5 years"), ("bench", "home"),
-        ("shop", "currency EUR"), ("shop", "tax form other"),
+        ("red-oak", "measured in lb"),
+        ("red-oak", "as wear"),
+        ("band-saw", "recovered over 5 years"),
+        ("bench", "home"),
+        ("shop", "currency EUR"),
+        ("shop", "tax form other"),
     ] {
         let told = told(&format!("changed 2026-07-01 {name}\n    {line}\n"));
         assert_eq!(told, ["K216: this is said once and for all; it can't change from a day on"], "{name} {line}");
@@ -59,10 +63,7 @@ fn a_change_takes_lines_of_the_definition_of_its_name() {
     assert_eq!(told("changed 2026-07-01 red-oak\n    price 45.00\n"), ["K216: this line is none of a material's definition"]);
     assert_eq!(told("changed 2026-07-01 gift-shop\n    home\n"), ["K216: this line is none of a channel's definition"]);
     assert_eq!(told("changed 2026-07-01 pul-cart\n    price 45.00\n"), ["K200: `pul-cart` is not defined, so it can't change"]);
-    assert_eq!(
-        corrected("changed 2026-07-01 pul-cart\n    price 45.00\n"),
-        "changed 2026-07-01 pull-cart\n    price 45.00\n"
-    );
+    assert_eq!(corrected("changed 2026-07-01 pul-cart\n    price 45.00\n"), "changed 2026-07-01 pull-cart\n    price 45.00\n");
 }
 
 #[test]

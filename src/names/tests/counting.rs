@@ -17,7 +17,9 @@ fn counted(line: &str, counting: Counting) -> Result<Vec<String>, Vec<String>> {
     let quantities = items.iter().filter_map(|item| {
         let what = read.lookup().item(item, wanted, counting, &mut found)?;
         Some(match what {
-            Countable::Thing(thing, quantity) => format!("{} {} {}", quantity.normalize(), read.book.thing(thing).unit, read.book.thing(thing).named.name),
+            Countable::Thing(thing, quantity) => {
+                format!("{} {} {}", quantity.normalize(), read.book.thing(thing).unit, read.book.thing(thing).named.name)
+            }
             Countable::Tool(tool, count) => format!("{count} {}", read.book.tool(tool).named.name),
             Countable::Licence(pattern, count) => format!("{count} licence {}", read.book.pattern(pattern).named.name),
         })
@@ -71,7 +73,9 @@ fn sizes_are_tallied_exactly_or_by_surface_measure() {
     assert_eq!(one("4 boards walnut, 4/4 x 6 x 48 in, at 11.20 per bf"), "8 bf walnut");
     assert_eq!(one("1 piece baltic-6, 12 x 24 in, for 3.00"), "2 sq ft baltic-6");
     assert_eq!(one("1 board walnut, 5/4 x 150 x 2400 mm, for 3.00"), "4.843759688 bf walnut");
-    let read = read("material ash \"Ash\"\n    measured in bf\n    tallied by surface measure\nbought 2026-03-02 from yard\n    5 boards ash, 4/4 x 6 x 5 ft, for 40.00\n");
+    let read = read(
+        "material ash \"Ash\"\n    measured in bf\n    tallied by surface measure\nbought 2026-03-02 from yard\n    5 boards ash, 4/4 x 6 x 5 ft, for 40.00\n",
+    );
     // Each board is 2.5 feet by surface measure: down, up, down, up, down (King; see `tests/published/board_tally.rs`).
     assert!(read.found.iter().any(|one| one.code.0 == 112), "{:#?}", messages(&read.found));
 }
@@ -82,7 +86,12 @@ fn exact_halves_of_surface_measure_go_down_and_up_in_turn() {
     let read = read(text);
     assert_eq!(messages(&read.found), [""; 0]);
     let mut found = Diagnostics::default();
-    let goods = read.items().iter().filter_map(|item| read.lookup().goods(item, PLAIN, &mut found)).map(|(_, quantity)| quantity).collect::<Vec<_>>();
+    let goods = read
+        .items()
+        .iter()
+        .filter_map(|item| read.lookup().goods(item, PLAIN, &mut found))
+        .map(|(_, quantity)| quantity)
+        .collect::<Vec<_>>();
     // 2.5 feet each: 2 + 3 + 2 + 3 + 2 (C. A. King, "Elements of Woodwork": halves in turn to the lower and the higher figure).
     assert_eq!(goods, ["12".parse().expect("a decimal")]);
 }
@@ -91,7 +100,10 @@ fn exact_halves_of_surface_measure_go_down_and_up_in_turn() {
 fn a_number_needs_its_unit_where_the_thing_is_not_counted() {
     assert_eq!(wrong("31.5 red-oak at 5.90"), ["K252: red-oak is measured in bf: `31.5 bf red-oak`"]);
     assert_eq!(mended("31.5 red-oak at 5.90"), "31.5 bf red-oak at 5.90");
-    assert_eq!(wrong("1.5 pull-cart for 9.00"), ["K253: without a unit, `pull-cart` is counted in whole numbers, and `1.5` is none"]);
+    assert_eq!(
+        wrong("1.5 pull-cart for 9.00"),
+        ["K253: without a unit, `pull-cart` is counted in whole numbers, and `1.5` is none"]
+    );
     assert_eq!(mended("2.0 pull-cart for 9.00"), "2 pull-cart for 9.00");
     assert_eq!(one("1.5 ea blade-no7 for 9.00"), "1.5 ea blade-no7");
 }

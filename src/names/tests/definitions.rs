@@ -49,10 +49,7 @@ fn every_line_of_the_shop_is_read() {
 #[test]
 fn what_is_wrong_with_the_shop_is_told_at_its_line() {
     let shop = |line: &str| messages(&read_files(&[&format!("shop \"S\"\n    currency USD\n    {line}\n")]).found);
-    assert_eq!(
-        messages(&read_files(&["shop \"S\"\n    currency USS\n"]).found),
-        ["K210: `USS` is no currency"]
-    );
+    assert_eq!(messages(&read_files(&["shop \"S\"\n    currency USS\n"]).found), ["K210: `USS` is no currency"]);
     assert_eq!(shop("currency EUR"), ["K182: `currency` stands twice in one `shop`"]);
     assert_eq!(shop("home workshop 112% of house costs"), ["K214: 112% is more than the whole"]);
     assert_eq!(shop("home workshop 20 bf, simplified"), ["K214: `20 bf` is no area"]);
@@ -191,10 +188,7 @@ fn a_step_wears_things_by_the_time() {
     let step = |line: &str| told(&format!("step planing \"P\"\n    {line}\n"));
     assert_eq!(step("wears 1 blade-no7"), ["K263: `1 blade-no7` in how much time?"]);
     assert_eq!(step("wears 1 blade-no7 per 4 ea"), ["K263: a time above zero belongs here, and `4 ea` is none"]);
-    assert_eq!(
-        step("wears 1 wheel-40 per 40 min"),
-        ["K903: `wheel-40` is worn here, but its definition doesn't say `as wear`"]
-    );
+    assert_eq!(step("wears 1 wheel-40 per 40 min"), ["K903: `wheel-40` is worn here, but its definition doesn't say `as wear`"]);
     assert_eq!(
         told("material disc \"D\"\n    measured in ea\n    as wear\n"),
         ["K902: `disc` is `as wear`, but no step wears it"]
@@ -230,7 +224,8 @@ fn consignment_and_wholesale_pay_later() {
 fn an_expense_needs_its_line_where_the_book_names_a_form() {
     assert_eq!(told("expense phone \"P\"\n    business use 60%\n"), ["K211: the expense `phone` has no `form line`"]);
     assert_eq!(told("income tips \"T\"\n"), [""; 0]);
-    let without_form = read_files(&["shop \"S\"\n    currency USD\nexpense phone \"P\"\n    business use 60%\n    counts as overhead\n"]);
+    let without_form =
+        read_files(&["shop \"S\"\n    currency USD\nexpense phone \"P\"\n    business use 60%\n    counts as overhead\n"]);
     assert_eq!(messages(&without_form.found), [""; 0]);
     assert_eq!(*without_form.book.expenses[0].business_use.first(), dec("60"));
     assert_eq!(*without_form.book.expenses[0].counts_as.first(), CountsAs::Overhead);
@@ -258,7 +253,9 @@ fn every_line_of_a_tool_is_read() {
 
 #[test]
 fn helpers_and_patterns_are_read() {
-    let read = read("helper ann \"A\"\n    employee\n    costs 18.00 per h\n    paid later\npattern duck \"D\"\n    allows 2 dozen for sale\n    royalty 0.50 per ea\n    paid later\n");
+    let read = read(
+        "helper ann \"A\"\n    employee\n    costs 18.00 per h\n    paid later\npattern duck \"D\"\n    allows 2 dozen for sale\n    royalty 0.50 per ea\n    paid later\n",
+    );
     assert_eq!(messages(&read.found), [""; 0]);
     let ann = &read.book.helpers[0];
     assert!(*ann.employee.first() && *ann.paid_later.first());
@@ -267,5 +264,8 @@ fn helpers_and_patterns_are_read() {
     assert_eq!(*duck.allows.first(), Some(dec("24")));
     assert_eq!(*duck.royalty.first(), Some(dec("0.50")));
     assert!(*duck.paid_later.first());
-    assert_eq!(told("pattern duck \"D\"\n    allows 3 ml for sale\n"), ["K263: a whole number of pieces belongs here, and `3 ml` is none"]);
+    assert_eq!(
+        told("pattern duck \"D\"\n    allows 3 ml for sale\n"),
+        ["K263: a whole number of pieces belongs here, and `3 ml` is none"]
+    );
 }

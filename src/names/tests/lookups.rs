@@ -7,7 +7,8 @@ use crate::syntax::{HeadPart, SaidWhat, Verb};
 fn on(text: &str) -> (Option<Target>, Vec<String>) {
     let read = read(text);
     let mut found = Diagnostics::default();
-    let entry = read.syntax.entries.iter().rev().find(|entry| entry.verb == Verb::Drove || entry.verb == Verb::Worked).expect("an entry");
+    let entry =
+        read.syntax.entries.iter().rev().find(|entry| entry.verb == Verb::Drove || entry.verb == Verb::Worked).expect("an entry");
     let name = entry.parts.iter().find_map(|(part, _)| match part {
         HeadPart::On(name) => Some(*name),
         _ => None,
@@ -33,11 +34,15 @@ fn on_names_a_batch_line_channel_or_product() {
 
 #[test]
 fn near_names_are_only_those_that_may_stand_there_by_then() {
-    let read = read("built 2026-05-01 batch PC-LATE\n    made 1 pull-cart\nbuilt 2026-03-01 batch PC-LATER\n    made 1 pull-cart\n\
-        drove 2026-03-08 3 mi on PC-LATX\n");
+    let read = read(
+        "built 2026-05-01 batch PC-LATE\n    made 1 pull-cart\nbuilt 2026-03-01 batch PC-LATER\n    made 1 pull-cart\n\
+        drove 2026-03-08 3 mi on PC-LATX\n",
+    );
     let mut found = Diagnostics::default();
     let entry = read.syntax.entries.last().expect("an entry");
-    let Some((HeadPart::On(name), _)) = entry.parts.iter().find(|(part, _)| matches!(part, HeadPart::On(_))) else { panic!("no name") };
+    let Some((HeadPart::On(name), _)) = entry.parts.iter().find(|(part, _)| matches!(part, HeadPart::On(_))) else {
+        panic!("no name")
+    };
     assert_eq!(read.lookup().target(*name, entry.date, &mut found), None);
     let fixes: Vec<_> = found.as_slice()[0].fixes.iter().map(|fix| fix.replacement.as_str()).collect();
     assert_eq!(fixes, ["PC-LATER"]);

@@ -16,9 +16,13 @@ fn the_small_shop_has_nothing_to_tell() {
 #[test]
 fn files_and_their_order_give_the_same_ids() {
     let parts = [
-        "shop \"S\"\n    currency USD\n", "place bench \"B\"\n    home\n", "material oak \"Oak\"\n    measured in bf\n",
-        "material ash \"Ash\"\n    measured in bf\n", "product tray \"Tray\"\n    needs 2 bf oak, 1 bf ash\n",
-        "built 2026-01-02 batch T-1\n    made 1 tray\n", "bought 2026-01-01 from yard receipt \"R\"\n    2 bf oak for 9.00\n",
+        "shop \"S\"\n    currency USD\n",
+        "place bench \"B\"\n    home\n",
+        "material oak \"Oak\"\n    measured in bf\n",
+        "material ash \"Ash\"\n    measured in bf\n",
+        "product tray \"Tray\"\n    needs 2 bf oak, 1 bf ash\n",
+        "built 2026-01-02 batch T-1\n    made 1 tray\n",
+        "bought 2026-01-01 from yard receipt \"R\"\n    2 bf oak for 9.00\n",
     ];
     let one = read_files(&[&parts.concat()]);
     let mut turned = parts;

@@ -46,7 +46,10 @@ fn lines_of_other_blocks_are_misplaced() {
         ("bought 2026-03-20\n    60.00 for order \"C-1\"\n", "a sum for an order belongs in `received`, not in `bought`"),
         ("bought 2026-03-20\n    sales-tax 6% included\n", "`sales-tax included` belongs in `sold`, not in `bought`"),
         ("paid 2026-03-20 to ada\n    sales-tax 6% included\n", "`sales-tax included` belongs in `sold`, not in `paid`"),
-        ("worked 2026-03-20\n    used 2 oak\n", "`used` belongs in `built`, `started`, `continued` or `finished`, not in `worked`"),
+        (
+            "worked 2026-03-20\n    used 2 oak\n",
+            "`used` belongs in `built`, `started`, `continued` or `finished`, not in `worked`",
+        ),
         ("built 2026-03-20\n    aims at 6 cart\n", "`aims at` belongs in `started`, not in `built`"),
         ("built 2026-03-20\n    nothing else\n", "`nothing else` belongs in `finished` or `counted`, not in `built`"),
         ("noted 2026-03-20 \"x\"\n    total 5.00\n", "`total` belongs in `bought`, `paid` or `sold`, not in `noted`"),
@@ -76,10 +79,16 @@ fn what_may_stand_once_is_told_the_second_time() {
     assert_eq!((code, message.as_str(), place.as_str()), (182, "`total` stands twice in one `bought`", "total 4.00"));
     let rows = [
         ("shop \"S\"\n    cash basis\n    accrual basis\n", "`cash basis` and `accrual basis` exclude each other in one `shop`"),
-        ("tool saw \"Saw\"\n    recovered over 7 years\n    expensed at once\n", "`recovered over` and `expensed at once` exclude each other in one `tool`"),
+        (
+            "tool saw \"Saw\"\n    recovered over 7 years\n    expensed at once\n",
+            "`recovered over` and `expensed at once` exclude each other in one `tool`",
+        ),
         ("bought 2026-03-02\n    unpaid\n    paid 3.00\n", "`unpaid` and `paid` exclude each other in one `bought`"),
         ("built 2026-03-02\n    made 2 cart\n    made nothing\n", "`made` and `made nothing` exclude each other in one `built`"),
-        ("bought 2026-03-02\n    freight 3.00\n    shipping 3.00\n", "`freight` and `shipping` exclude each other in one `bought`"),
+        (
+            "bought 2026-03-02\n    freight 3.00\n    shipping 3.00\n",
+            "`freight` and `shipping` exclude each other in one `bought`",
+        ),
         ("bought 2026-03-02 receipt \"A\"\n    receipt \"B\"\n", "the receipt stands in the head already"),
         ("bought 2026-03-02 from ada from bea\n", "`from` stands twice in the head of one `bought`"),
     ];
@@ -101,13 +110,29 @@ fn lists_sums_and_part_payments_may_repeat() {
 fn what_is_said_of_an_item_has_its_places() {
     let rows = [
         ("bought 2026-03-02\n    2 cart for 3.00, share 2\n", "`share` is said in `made`, not in `bought`", "share 2"),
-        ("sold 2026-03-02 via fair\n    2 cart worth 3.00\n", "`worth` is said in `gave`, `contributed` or `kept`, not in `sold`", "worth 3.00"),
+        (
+            "sold 2026-03-02 via fair\n    2 cart worth 3.00\n",
+            "`worth` is said in `gave`, `contributed` or `kept`, not in `sold`",
+            "worth 3.00",
+        ),
         ("built 2026-03-02\n    made 2 cart, the rest 35%\n", "`the rest` is said in `finished`, not in `built`", "the rest 35%"),
         ("built 2026-03-02\n    used 2 oak by sam\n", "`by` is said in `worked` or `took`, not in `used`", "by sam"),
         ("bought 2026-03-02\n    2 cart for 3.00, 1 back\n", "`back` is said in `sold`, not in `bought`", "1 back"),
-        ("sold 2026-03-02 via fair\n    1 licence cart for 3.00\n", "`licence` is said in `bought`, not in `sold`", "1 licence cart for 3.00"),
-        ("received 2026-03-02 from ada\n    3.00 for oil on fair\n", "`on` is said in `worked`, `bought`, `paid` or `sold`, not in `received`", "on fair"),
-        ("returned 2026-03-02 via fair\n    1 cart, refunded 3.00 as credit\n", "`refunded as credit` is said in `sent-back`, not in `returned`", "refunded 3.00 as credit"),
+        (
+            "sold 2026-03-02 via fair\n    1 licence cart for 3.00\n",
+            "`licence` is said in `bought`, not in `sold`",
+            "1 licence cart for 3.00",
+        ),
+        (
+            "received 2026-03-02 from ada\n    3.00 for oil on fair\n",
+            "`on` is said in `worked`, `bought`, `paid` or `sold`, not in `received`",
+            "on fair",
+        ),
+        (
+            "returned 2026-03-02 via fair\n    1 cart, refunded 3.00 as credit\n",
+            "`refunded as credit` is said in `sent-back`, not in `returned`",
+            "refunded 3.00 as credit",
+        ),
         ("worked 2026-03-02\n    1h sanding lot X\n", "`lot` is said in", "lot X"),
     ];
     for (text, message, place) in rows {
@@ -121,8 +146,18 @@ fn what_is_said_of_an_item_has_its_places() {
 fn a_head_has_the_parts_of_its_verb() {
     let rows = [
         ("bought 2026-03-02 order \"A\"\n", 181, "`order` belongs in the head of `sold` or `returned`, not of `bought`", vec![]),
-        ("sold 2026-03-02 on fair\n", 181, "`on` belongs in the head of `used-up` or `drove`, not of `sold`", vec!["sold 2026-03-02 via fair"]),
-        ("bought 2026-03-02 via ada\n", 181, "`via` belongs in the head of `sold`, `returned` or `received`, not of `bought`", vec!["bought 2026-03-02 from ada"]),
+        (
+            "sold 2026-03-02 on fair\n",
+            181,
+            "`on` belongs in the head of `used-up` or `drove`, not of `sold`",
+            vec!["sold 2026-03-02 via fair"],
+        ),
+        (
+            "bought 2026-03-02 via ada\n",
+            181,
+            "`via` belongs in the head of `sold`, `returned` or `received`, not of `bought`",
+            vec!["bought 2026-03-02 from ada"],
+        ),
         ("sent 2026-03-02 at gift-shop\n", 181, "`at` belongs in the head of", vec!["sent 2026-03-02 to gift-shop"]),
         ("sold 2026-03-02\n", 185, "`sold` needs `via` in its head", vec![]),
         ("started 2026-03-02\n", 185, "`started` needs `batch` in its head", vec![]),

@@ -77,7 +77,8 @@ fn read(year: &str, month: &str, day: &str) -> Option<NaiveDate> {
 
 /// `Mar 9`, `9 March 2026`, `March 9, 2026`, `9th of March`
 fn month_in_words(typed: &Typed<'_>) -> Option<Slip> {
-    let (at, month) = typed.words.iter().enumerate().find_map(|(at, word)| Some((at, month_number(word.text).filter(|_| !word.quoted)?)))?;
+    let (at, month) =
+        typed.words.iter().enumerate().find_map(|(at, word)| Some((at, month_number(word.text).filter(|_| !word.quoted)?)))?;
     let day_of = |at: Option<usize>| {
         let text = typed.word(at?).text.trim_end_matches(['.']);
         let bare = ["st", "nd", "rd", "th"].into_iter().find_map(|end| text.strip_suffix(end)).unwrap_or(text);
@@ -105,7 +106,18 @@ fn month_in_words(typed: &Typed<'_>) -> Option<Slip> {
 fn month_number(word: &str) -> Option<usize> {
     const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
     const NAMES: [&str; 12] = [
-        "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december",
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
     ];
     let word = word.trim_end_matches('.').to_lowercase();
     let short = if word == "sept" { "sep" } else { word.as_str() };
@@ -116,7 +128,9 @@ fn month_number(word: &str) -> Option<usize> {
 /// `2026-02-29`, `2026-13-01`
 fn no_such_day(typed: &Typed<'_>) -> Option<Slip> {
     let (at, word, fault) = typed.words.iter().enumerate().find_map(|(at, word)| match read_date(word.text) {
-        Err(fault @ (DateFault::NoSuchDay { .. } | DateFault::NoSuchMonth(_) | DateFault::YearOutOfRange(_))) => Some((at, word, fault)),
+        Err(fault @ (DateFault::NoSuchDay { .. } | DateFault::NoSuchMonth(_) | DateFault::YearOutOfRange(_))) => {
+            Some((at, word, fault))
+        }
         _ => None,
     })?;
     let slip = Slip::new(NO_SUCH_DATE, word.start..word.end(), fault.to_string());
@@ -135,7 +149,8 @@ fn day_in_words(typed: &Typed<'_>) -> Option<Slip> {
         let day = ["today", "yesterday", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
         *at == 1 && typed.context.column_one && word.is_one_of(&day)
     })?;
-    let slip = Slip::new(DATE_SPELLING, word.start..word.end(), format!("`{}` is another day whenever the book is read", word.text));
+    let slip =
+        Slip::new(DATE_SPELLING, word.start..word.end(), format!("`{}` is another day whenever the book is read", word.text));
     let slip = slip.note("a date is written year-month-day, like `2026-03-02`");
     Some(match typed.near_date {
         Some(near) => slip.fix("the day of the entry beside it, if that is it", typed.with(at..at + 1, &near.to_string())),

@@ -74,7 +74,8 @@ fn other_detail_case(typed: &Typed<'_>) -> Option<Slip> {
     if !typed.is_detail() || lower == first.text || !known || first.quoted {
         return None;
     }
-    let slip = Slip::new(UNKNOWN_DETAIL, first.start..first.end(), format!("the words of the language are written small: `{lower}`"));
+    let slip =
+        Slip::new(UNKNOWN_DETAIL, first.start..first.end(), format!("the words of the language are written small: `{lower}`"));
     Some(slip.fix("write it small", typed.with(0..1, &lower)))
 }
 
@@ -82,9 +83,9 @@ fn other_detail_case(typed: &Typed<'_>) -> Option<Slip> {
 fn other_detail_word(typed: &Typed<'_>) -> Option<Slip> {
     let first = typed.word(0);
     let here = rows_here(typed);
-    let found = OTHER.iter().find(|(right, others)| {
-        others.iter().any(|other| first.is(other)) && here.iter().any(|row| row.words == *right)
-    });
+    let found = OTHER
+        .iter()
+        .find(|(right, others)| others.iter().any(|other| first.is(other)) && here.iter().any(|row| row.words == *right));
     let (right, _) = found.filter(|_| typed.is_detail())?;
     let slip = Slip::new(UNKNOWN_DETAIL, first.start..first.end(), format!("the word here is `{right}`, not `{}`", first.text));
     Some(slip.fix(format!("write `{right}`"), typed.with(0..1, right)))
@@ -127,7 +128,9 @@ fn line_form(typed: &Typed<'_>) -> Option<Slip> {
 /// Other forms of a line, beside the example of the table.
 pub(crate) const fn other_forms(kind: LineKind) -> &'static [&'static str] {
     match kind {
-        LineKind::Item => &["31.5 bf red-oak at 5.90", "2 bags wheel-40 for 23.00", "4 boards walnut, 4/4 x 6 1/2 x 48 in, at 11.20 per bf"],
+        LineKind::Item => {
+            &["31.5 bf red-oak at 5.90", "2 bags wheel-40 for 23.00", "4 boards walnut, 4/4 x 6 1/2 x 48 in, at 11.20 per bf"]
+        }
         LineKind::Took => &["took 40m finishing by sam", "took as planned"],
         LineKind::Made => &["made 48 block-house, share 3", "made 6 pull-cart as planned"],
         LineKind::Discount => &["discount 10%"],
@@ -150,7 +153,9 @@ fn head_form(typed: &Typed<'_>) -> Option<Slip> {
     }
     let (word, form) = match typed.context.block {
         Some(BlockWord::Entry(verb)) if typed.word(0).is(verb_word(verb)) => (verb_word(verb), head_row(verb).form.to_owned()),
-        Some(BlockWord::Definition(word)) if typed.word(0).is(definition_word(word)) => (definition_word(word), definition_form(word)),
+        Some(BlockWord::Definition(word)) if typed.word(0).is(definition_word(word)) => {
+            (definition_word(word), definition_form(word))
+        }
         _ => return None,
     };
     let at = if typed.words.len() > 1 { typed.range(1..typed.words.len()) } else { 0..typed.text.len() };

@@ -7,7 +7,15 @@ use crate::syntax::slip_errors::{HEAD_DATE, HEAD_PART_WORD, OWN_LINE, TITLE_IN_Q
 use crate::syntax::{DefinitionWord, Verb};
 
 pub(super) const RULES: &[SlipRule] = &[
-    title_missing, comma_in_head, date_later, date_missing, item_in_head, batch_word_missing, via_word, party_in_quotes, year_not_date,
+    title_missing,
+    comma_in_head,
+    date_later,
+    date_missing,
+    item_in_head,
+    batch_word_missing,
+    via_word,
+    party_in_quotes,
+    year_not_date,
     text_in_quotes,
 ];
 
@@ -31,13 +39,21 @@ fn title_missing(typed: &Typed<'_>) -> Option<Slip> {
         return (!second.quoted).then(|| title_slip(typed, 1, title, &format!("{} \"{title}\"", first.text)));
     }
     if second.text.is_empty() {
-        let slip = Slip::new(TITLE_IN_QUOTES, first.start..first.end(), format!("`{}` is followed by a name and a title in quotes", first.text));
+        let slip = Slip::new(
+            TITLE_IN_QUOTES,
+            first.start..first.end(),
+            format!("`{}` is followed by a name and a title in quotes", first.text),
+        );
         return Some(slip.fix("with its name and title", format!("{} NAME \"Title\"", first.text)));
     }
     if second.quoted {
         let title = second.text.trim_matches(super::typed::is_quote);
         let name = super::name::corrected_name(&title.to_lowercase()).unwrap_or_else(|| title.to_lowercase());
-        let slip = Slip::new(TITLE_IN_QUOTES, second.start..second.end(), format!("before the title stands a name: `{name} \"{title}\"`"));
+        let slip = Slip::new(
+            TITLE_IN_QUOTES,
+            second.start..second.end(),
+            format!("before the title stands a name: `{name} \"{title}\"`"),
+        );
         return Some(slip.fix("name it", typed.with(1..2, &format!("{name} \"{title}\""))));
     }
     let texts = typed.words.iter().skip(2).position(|word| word.quoted).map(|at| at + 2);
@@ -50,12 +66,14 @@ fn title_missing(typed: &Typed<'_>) -> Option<Slip> {
     let rest = typed.slice(2..typed.words.len());
     let lone_detail = matches!(word, DefinitionWord::Line | DefinitionWord::Pattern) && rest.is_empty();
     let title = if rest.is_empty() { title_from(second.text) } else { rest.to_owned() };
-    let slip = title_slip(typed, if rest.is_empty() { 1 } else { 2 }, &title, &format!("{} {} \"{title}\"", first.text, second.text));
+    let slip =
+        title_slip(typed, if rest.is_empty() { 1 } else { 2 }, &title, &format!("{} {} \"{title}\"", first.text, second.text));
     if !lone_detail {
         return Some(slip);
     }
     let message = format!("`{}` begins a definition with a title in quotes, or is a line of the product above", first.text);
-    let both = Slip::new(STRAY_DETAIL, 0..typed.text.len(), message).fix("a line of the product above is indented", format!("    {}", typed.text));
+    let both = Slip::new(STRAY_DETAIL, 0..typed.text.len(), message)
+        .fix("a line of the product above is indented", format!("    {}", typed.text));
     Some(slip.fixes.into_iter().fold(both, |both, (what, line)| both.fix(what, line)))
 }
 
@@ -101,21 +119,28 @@ fn date_missing(typed: &Typed<'_>) -> Option<Slip> {
     let verb = verb_of(typed).filter(|verb| !matches!(verb, Verb::Statement | Verb::Closed))?;
     let second = typed.word(1);
     let like_a_date = second.text.starts_with(|letter: char| letter.is_ascii_digit()) && second.text.contains('-');
-    if typed.words.iter().any(Word::is_date) || like_a_date || verb == Verb::Gave && second.text.starts_with(|letter: char| letter.is_ascii_digit()) {
+    if typed.words.iter().any(Word::is_date)
+        || like_a_date
+        || verb == Verb::Gave && second.text.starts_with(|letter: char| letter.is_ascii_digit())
+    {
         return None;
     }
     let word = typed.word(0);
     let slip = Slip::new(HEAD_DATE, word.start..word.end(), format!("which day? a date follows `{}`", word.text));
     let rest = typed.slice(1..typed.words.len());
     Some(match typed.near_date {
-        Some(near) => slip.fix("the day of the entry beside it, if that is it", format!("{} {near} {rest}", word.text).trim().to_owned()),
+        Some(near) => {
+            slip.fix("the day of the entry beside it, if that is it", format!("{} {near} {rest}", word.text).trim().to_owned())
+        }
         None => slip.note("a date is written year-month-day, like `2026-03-02`"),
     })
 }
 
 /// `paid 2026-03-05 85.00 for booth-fee`, `worked 2026-03-02 1h general`, `sold … via web-page 2 pull-cart`
 fn item_in_head(typed: &Typed<'_>) -> Option<Slip> {
-    let verb = verb_of(typed).filter(|verb| !matches!(verb, Verb::Drove | Verb::Odometer | Verb::Retired | Verb::Noted | Verb::Answered | Verb::Changed))?;
+    let verb = verb_of(typed).filter(|verb| {
+        !matches!(verb, Verb::Drove | Verb::Odometer | Verb::Retired | Verb::Noted | Verb::Answered | Verb::Changed)
+    })?;
     const LINE_WORDS: [&str; 10] = ["used", "took", "made", "lost", "kept", "total", "paid", "unpaid", "discount", "shipping"];
     let at = (2..typed.words.len()).find(|at| {
         let (word, before) = (typed.word(*at), typed.word(at - 1));
@@ -151,7 +176,10 @@ fn batch_word_missing(typed: &Typed<'_>) -> Option<Slip> {
     let word = typed.word(2);
     let bare = !word.text.is_empty() && !word.quoted && !PART_WORDS.iter().any(|part| word.is(part)) && typed.word(1).is_date();
     let small = word.is_one_of(&["in", "on", "through", "into", "of", "for", "the"]);
-    if !bare || small || is_name(word.text) && is_name(typed.word(3).text) && !PART_WORDS.iter().any(|part| typed.word(3).is(part)) {
+    if !bare
+        || small
+        || is_name(word.text) && is_name(typed.word(3).text) && !PART_WORDS.iter().any(|part| typed.word(3).is(part))
+    {
         return None;
     }
     let right = format!("{part} {}", word.text);
@@ -172,7 +200,11 @@ fn via_word(typed: &Typed<'_>) -> Option<Slip> {
         word.is_one_of(&["on", "through", "in", "into", "thru", "using", "of", "for", "off"]) && typed.word(at + 1).is_name()
     })?;
     let word = typed.word(at);
-    let slip = Slip::new(HEAD_PART_WORD, word.start..word.end(), format!("after `{}` stands `{right}`, not `{}`", typed.word(0).text, word.text));
+    let slip = Slip::new(
+        HEAD_PART_WORD,
+        word.start..word.end(),
+        format!("after `{}` stands `{right}`, not `{}`", typed.word(0).text, word.text),
+    );
     Some(slip.fix(format!("write `{right}`"), typed.with(at..at + 1, right)))
 }
 
@@ -191,7 +223,11 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     let word = typed.word(at - 1).text;
     if typed.word(at - 1).is_one_of(&["via", "at"]) {
         let joined = name.split_whitespace().collect::<Vec<_>>().join("-");
-        let slip = Slip::new(HEAD_PART_WORD, typed.range(at..end), format!("after `{word}` stands a name, which is one word: `{joined}`"));
+        let slip = Slip::new(
+            HEAD_PART_WORD,
+            typed.range(at..end),
+            format!("after `{word}` stands a name, which is one word: `{joined}`"),
+        );
         return Some(slip.fix("join the words with hyphens", typed.with(at..end, &joined)));
     }
     let slip = Slip::new(HEAD_PART_WORD, typed.range(at..end), format!("several words stand in quotes: `{word} \"{name}\"`"));
@@ -200,7 +236,8 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
 
 /// `closed 2026-12-31`, `choices` without a year, `statement 2026-12-31 from market-site`
 fn year_not_date(typed: &Typed<'_>) -> Option<Slip> {
-    let of_year = matches!(typed.verb(), Some(Verb::Closed | Verb::Statement)) || typed.definition() == Some(DefinitionWord::Choices);
+    let of_year =
+        matches!(typed.verb(), Some(Verb::Closed | Verb::Statement)) || typed.definition() == Some(DefinitionWord::Choices);
     let (first, second) = (typed.word(0), typed.word(1));
     if !of_year || !typed.context.column_one {
         return None;

@@ -6,8 +6,19 @@ use crate::syntax::Verb;
 use crate::syntax::slip_errors::{MONEY_SPELLING, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
 use crate::units::{Currency, canonical_unit};
 
-pub(super) const RULES: &[SlipRule] =
-    &[at_sign, currency_sign, commas, split_thousands, currency_code, sign, point, per_shorthand, percent, price_without_word, sum_without_for];
+pub(super) const RULES: &[SlipRule] = &[
+    at_sign,
+    currency_sign,
+    commas,
+    split_thousands,
+    currency_code,
+    sign,
+    point,
+    per_shorthand,
+    percent,
+    price_without_word,
+    sum_without_for,
+];
 
 /// The signs of currencies.
 const SIGNS: [char; 5] = ['$', '€', '£', '¥', '¢'];
@@ -24,7 +35,8 @@ fn at_sign(typed: &Typed<'_>) -> Option<Slip> {
 
 /// `$5.90`, `5.90€`, `$ 5.90`
 fn currency_sign(typed: &Typed<'_>) -> Option<Slip> {
-    let has_sign = |text: &str| text.starts_with(SIGNS) || text.ends_with(SIGNS) || text.trim_start_matches(['-', '+']).starts_with(SIGNS);
+    let has_sign =
+        |text: &str| text.starts_with(SIGNS) || text.ends_with(SIGNS) || text.trim_start_matches(['-', '+']).starts_with(SIGNS);
     let first = typed.words.iter().find(|word| !word.quoted && has_sign(word.text))?;
     let mut line = typed.text.to_owned();
     for (at, word) in typed.words.iter().enumerate().rev().filter(|(_, word)| !word.quoted && has_sign(word.text)) {
@@ -95,7 +107,10 @@ fn split_thousands(typed: &Typed<'_>) -> Option<Slip> {
 
 /// `12.00 EUR`, `USD 58`, `12.00EUR`
 fn currency_code(typed: &Typed<'_>) -> Option<Slip> {
-    let is_code = |text: &str| Currency::parse(text).is_some() || matches!(text.to_lowercase().as_str(), "dollar" | "dollars" | "euro" | "euros" | "bucks");
+    let is_code = |text: &str| {
+        Currency::parse(text).is_some()
+            || matches!(text.to_lowercase().as_str(), "dollar" | "dollars" | "euro" | "euros" | "bucks")
+    };
     if typed.word(0).is("currency") || typed.words.iter().any(|word| word.text == "=") {
         return None;
     }
@@ -127,7 +142,8 @@ fn sign(typed: &Typed<'_>) -> Option<Slip> {
     let word = typed.word(at);
     let bare = word.text.get(1..)?;
     let slip = Slip::new(MONEY_SPELLING, word.start..word.end(), format!("a number has no sign: `{bare}`"));
-    let slip = slip.note("what goes the other way has a word of its own: `discount`, `refunded`, `fee back`, `sent-back`, `credited`");
+    let slip =
+        slip.note("what goes the other way has a word of its own: `discount`, `refunded`, `fee back`, `sent-back`, `credited`");
     Some(slip.fix("leave the sign out", typed.with(at..at + 1, bare)))
 }
 
@@ -160,7 +176,9 @@ fn per_shorthand(typed: &Typed<'_>) -> Option<Slip> {
         let joins = next.is_one_of(&["a", "an", "each", "every", "/"]) || next.is("per") && !typed.word(at - 1).is("at");
         (joins && is_name(third.text)).then_some((at, at..at + 3, word.text, third.text))
     })?;
-    let said = at.checked_sub(1).is_some_and(|before| typed.word(before).is_one_of(&["at", "fee", "costs", "royalty", "overhead", "time"]));
+    let said = at
+        .checked_sub(1)
+        .is_some_and(|before| typed.word(before).is_one_of(&["at", "fee", "costs", "royalty", "overhead", "time"]));
     let is_rate = typed.word(0).is_one_of(&["fee", "costs", "royalty", "overhead", "owner", "wears", "hours"]);
     let at_word = if said || is_rate { "" } else { "at " };
     let unit = canonical_unit(unit).map_or(unit, |unit| unit.as_str());
@@ -207,7 +225,9 @@ fn sum_without_for(typed: &Typed<'_>) -> Option<Slip> {
     let [first, second, rest @ ..] = typed.words.as_slice() else { return None };
     let is_sum = |text: &str| text.split_once('.').is_some_and(|(_, part)| part.len() == 2) && is_number(text);
     let only_memo = rest.iter().all(|word| word.quoted);
-    let money_first = is_sum(first.text) && second.is_one_of(&["to", "on", "of", "as", "in"]) && rest.first().is_some_and(|word| word.is_name());
+    let money_first = is_sum(first.text)
+        && second.is_one_of(&["to", "on", "of", "as", "in"])
+        && rest.first().is_some_and(|word| word.is_name());
     let (sum, name, words) = if typed.is_detail() && first.is_name() && is_sum(second.text) && only_memo {
         (second.text, first.text, 0..2)
     } else if typed.is_detail() && money_first {
@@ -216,6 +236,7 @@ fn sum_without_for(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     };
     let right = format!("{sum} for {name}");
-    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(words.clone()), format!("an amount of money stands before `for`: `{right}`"));
+    let slip =
+        Slip::new(SUM_WITHOUT_FOR, typed.range(words.clone()), format!("an amount of money stands before `for`: `{right}`"));
     Some(slip.fix("write it so", typed.with(words, &right)))
 }

@@ -11,7 +11,8 @@ pub(super) const RULES: &[SlipRule] = &[misspelled, lumber_size, in_quotes, two_
 
 /// A name as the language would spell it, for one that it can't read: `red_oak`, `4/4-oak`, `red-oak.`.
 pub(super) fn corrected_name(word: &str) -> Option<String> {
-    let joined: String = word.trim().chars().map(|letter| if letter == '_' || letter.is_whitespace() { '-' } else { letter }).collect();
+    let joined: String =
+        word.trim().chars().map(|letter| if letter == '_' || letter.is_whitespace() { '-' } else { letter }).collect();
     let kept: String = joined.chars().filter(|letter| letter.is_alphanumeric() || matches!(letter, '-' | '.' | '/')).collect();
     let bare = kept.trim_matches(['-', '.', '/']);
     let mut name = String::new();
@@ -32,7 +33,8 @@ pub(super) fn corrected_name(word: &str) -> Option<String> {
 /// Whether a word stands where a name is expected: after a number, a unit, or a word that names something.
 fn expects_name(typed: &Typed<'_>, at: usize) -> bool {
     let Some(before) = at.checked_sub(1).map(|before| typed.word(before)) else { return false };
-    let after_word = before.is_one_of(&["for", "on", "via", "by", "batch", "line", "pattern", "off", "lot", "at", "from", "to", "with"]);
+    let after_word =
+        before.is_one_of(&["for", "on", "via", "by", "batch", "line", "pattern", "off", "lot", "at", "from", "to", "with"]);
     let after_unit = at >= 2 && typed.word(at - 2).is_number() && (is_unit(before.text) || before.is_name());
     let defines = at == 1 && typed.context.column_one && typed.definition().is_some();
     !before.comma && !before.quoted && (before.is_number() || after_word || after_unit || defines)
@@ -48,7 +50,12 @@ fn misspelled(typed: &Typed<'_>) -> Option<Slip> {
         let word = typed.word(*at);
         let has_letter = word.text.contains(char::is_alphabetic);
         let is_size = word.text.chars().all(|letter| letter.is_ascii_digit() || matches!(letter, 'x' | '/' | '.'));
-        !word.quoted && has_letter && !is_size && !is_name(word.text) && expects_name(typed, *at) && corrected_name(word.text).is_some()
+        !word.quoted
+            && has_letter
+            && !is_size
+            && !is_name(word.text)
+            && expects_name(typed, *at)
+            && corrected_name(word.text).is_some()
     })?;
     let word = typed.word(at);
     let name = corrected_name(word.text)?;
@@ -71,7 +78,10 @@ fn lumber_size(typed: &Typed<'_>) -> Option<Slip> {
     let word = typed.word(at);
     let name = format!("stud-{}", word.text);
     let slip = Slip::new(MISSPELLED_NAME, word.start..word.end(), format!("a name begins with a letter: `{name}`"));
-    Some(slip.note("sizes of a board follow its name, with blanks around each `x`").fix("if that is its name", typed.with(at..at + 1, &name)))
+    Some(
+        slip.note("sizes of a board follow its name, with blanks around each `x`")
+            .fix("if that is its name", typed.with(at..at + 1, &name)),
+    )
 }
 
 /// `31.5 bf "red oak"`
@@ -80,20 +90,27 @@ fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     let at = (1..typed.words.len()).find(|at| {
         let before = typed.word(at - 1);
         let after_unit = *at >= 2 && typed.word(at - 2).is_number() && (is_unit(before.text) || before.is_name());
-        stock && typed.word(*at).quoted && !before.comma && (before.is_number() || after_unit || before.is_one_of(&["on", "batch", "lot"]))
+        stock
+            && typed.word(*at).quoted
+            && !before.comma
+            && (before.is_number() || after_unit || before.is_one_of(&["on", "batch", "lot"]))
     })?;
     let word = typed.word(at);
     let name = corrected_name(word.text.trim_matches(super::typed::is_quote))?;
-    let slip = Slip::new(NAME_SPELLING, word.start..word.end(), format!("a name stands without quotes and is one word: `{name}`"));
+    let slip =
+        Slip::new(NAME_SPELLING, word.start..word.end(), format!("a name stands without quotes and is one word: `{name}`"));
     Some(slip.fix("write it so", typed.with(at..at + 1, &name)))
 }
 
 /// `31.5 bf red oak`, `sold … via web page`
 fn two_words(typed: &Typed<'_>) -> Option<Slip> {
-    let is_plain = |word: Word<'_>| word.is_name() && !is_unit(word.text) && !word.is_one_of(&["and", "each", "a", "board", "boards", "piece", "pieces"]);
+    let is_plain = |word: Word<'_>| {
+        word.is_name() && !is_unit(word.text) && !word.is_one_of(&["and", "each", "a", "board", "boards", "piece", "pieces"])
+    };
     let at = (1..typed.words.len()).find(|at| {
         let (word, next) = (typed.word(*at), typed.word(at + 1));
-        let after_unit = *at >= 2 && typed.word(at - 2).is_number() && (is_unit(typed.word(at - 1).text) || is_plain(typed.word(at - 1)));
+        let after_unit =
+            *at >= 2 && typed.word(at - 2).is_number() && (is_unit(typed.word(at - 1).text) || is_plain(typed.word(at - 1)));
         let before = typed.word(at - 1);
         let named = !before.comma && (before.is_one_of(&["via", "for", "on", "off"]) || after_unit);
         named && is_plain(word) && !word.comma && is_plain(next)
@@ -114,9 +131,19 @@ fn reserved(typed: &Typed<'_>) -> Option<Slip> {
         let alone = typed.word(at + 1).text.is_empty() || typed.word(*at).comma;
         let after = before.is_number() || before.is_one_of(&["for", "on", "via", "by", "batch", "off", "lot"]);
         let word = typed.word(*at);
-        !before.comma && after && alone && !word.quoted && is_reserved(word.text) && !is_unit(word.text) && !word.is_one_of(&["back", "home"])
+        !before.comma
+            && after
+            && alone
+            && !word.quoted
+            && is_reserved(word.text)
+            && !is_unit(word.text)
+            && !word.is_one_of(&["back", "home"])
     })?;
     let word = typed.word(at);
-    let slip = Slip::new(RESERVED_NAME, word.start..word.end(), format!("`{}` is a word of the language and can't be a name", word.text));
+    let slip = Slip::new(
+        RESERVED_NAME,
+        word.start..word.end(),
+        format!("`{}` is a word of the language and can't be a name", word.text),
+    );
     Some(slip.note("give the thing another name where it is defined, such as one with a hyphen"))
 }

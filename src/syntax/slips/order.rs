@@ -7,12 +7,29 @@ use crate::syntax::errors::UNIT_OF_WHAT;
 use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST};
 use crate::units::Unit;
 
-pub(super) const RULES: &[SlipRule] = &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing];
+pub(super) const RULES: &[SlipRule] =
+    &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing];
 
 /// Details that are a word and a figure.
 const FIGURE_WORDS: [&str; 18] = [
-    "shipping", "freight", "discount", "postage", "cash", "card", "check", "price", "total", "fee", "settled", "sales-tax", "over",
-    "short", "royalty", "costs", "gross", "net",
+    "shipping",
+    "freight",
+    "discount",
+    "postage",
+    "cash",
+    "card",
+    "check",
+    "price",
+    "total",
+    "fee",
+    "settled",
+    "sales-tax",
+    "over",
+    "short",
+    "royalty",
+    "costs",
+    "gross",
+    "net",
 ];
 
 /// `2 x pull-cart`, `2x pull-cart`, `pull-cart x 2`, `pull-cart x2`
@@ -35,7 +52,8 @@ fn two_of_it_with_x(typed: &Typed<'_>) -> Option<Slip> {
     });
     let (words, count, name) = found?;
     let right = format!("{count} {name}");
-    let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("a count stands before the name, without `x`: `{right}`"));
+    let slip =
+        Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("a count stands before the name, without `x`: `{right}`"));
     Some(slip.fix("write it so", typed.with(words, &right)))
 }
 
@@ -91,7 +109,8 @@ fn time_second(typed: &Typed<'_>) -> Option<Slip> {
 fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
     let at = usize::from(typed.word(0).is_one_of(&["used", "made", "lost", "kept", "needs", "gave", "got"]));
     let name = typed.word(at);
-    let starts_block_line = FIGURE_WORDS.iter().any(|word| name.is(word)) || name.is_one_of(&["paid", "credit", "refunded", "hours", "lasts", "allows"]);
+    let starts_block_line = FIGURE_WORDS.iter().any(|word| name.is(word))
+        || name.is_one_of(&["paid", "credit", "refunded", "hours", "lasts", "allows"]);
     if !typed.is_detail() || !name.is_name() || starts_block_line || name.comma {
         return None;
     }
@@ -123,11 +142,15 @@ fn of_nothing(typed: &Typed<'_>) -> Option<Slip> {
     if !typed.is_detail() || !(figure.is_number() || figure.is_fraction()) {
         return None;
     }
-    let ends = |word: usize| typed.word(word).comma || typed.word(word + 1).text.is_empty() || typed.word(word + 1).is_one_of(&["at", "for", "lot"]);
+    let ends = |word: usize| {
+        typed.word(word).comma || typed.word(word + 1).text.is_empty() || typed.word(word + 1).is_one_of(&["at", "for", "lot"])
+    };
     let words = match unit.text {
         _ if figure.comma || unit.text.is_empty() => at..at + 1,
         "sq" | "cu" | "fl" if ends(at + 2) => at..at + 3,
-        text if ends(at + 1) && (Unit::parse(text).is_some() || matches!(text, "board" | "boards" | "piece" | "pieces")) => at..at + 2,
+        text if ends(at + 1) && (Unit::parse(text).is_some() || matches!(text, "board" | "boards" | "piece" | "pieces")) => {
+            at..at + 2
+        }
         _ => return None,
     };
     if at == 0 && words.len() == 1 {

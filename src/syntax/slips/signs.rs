@@ -35,7 +35,8 @@ fn hash_as_number(typed: &Typed<'_>) -> Option<Slip> {
     let last = typed.words.last().filter(|last| last.is_one_of(&["order", "orders", "receipt", "lot", "batch"]))?;
     let number = typed.comment.strip_prefix('#')?.split_whitespace().next()?;
     let quoted = if last.is_one_of(&["lot", "batch"]) { number.to_owned() } else { format!("\"{number}\"") };
-    let slip = Slip::new(HASH_IN_LINE, last.start..last.end(), format!("`#` begins a comment, so nothing follows `{}`", last.text));
+    let slip =
+        Slip::new(HASH_IN_LINE, last.start..last.end(), format!("`#` begins a comment, so nothing follows `{}`", last.text));
     Some(slip.over_comment().fix("write the number without it", format!("{} {quoted}", typed.text)))
 }
 
@@ -125,7 +126,9 @@ fn and_in_list(typed: &Typed<'_>) -> Option<Slip> {
     let at = (1..typed.words.len().saturating_sub(1)).find(|at| {
         let (word, next) = (typed.word(*at), typed.word(*at + 1));
         let in_time = typed.word(*at - 1).is_one_of(&["h", "hr", "hour", "hours"]);
-        !in_time && word.is_one_of(&["and", "&", "+", ";", "plus"]) && next.text.starts_with(|letter: char| letter.is_ascii_digit())
+        !in_time
+            && word.is_one_of(&["and", "&", "+", ";", "plus"])
+            && next.text.starts_with(|letter: char| letter.is_ascii_digit())
     });
     if let Some(at) = at {
         let before = typed.word(at - 1);
@@ -133,7 +136,11 @@ fn and_in_list(typed: &Typed<'_>) -> Option<Slip> {
         let line = typed.with_range(before.end()..typed.word(at).end(), comma);
         let line = if before.comma { typed.with(at..at + 1, "").replace("  ", " ") } else { line };
         let word = typed.word(at);
-        let slip = Slip::new(STRAY_SIGN, word.start..word.end(), format!("the items of a list are parted by commas, not by `{}`", word.text));
+        let slip = Slip::new(
+            STRAY_SIGN,
+            word.start..word.end(),
+            format!("the items of a list are parted by commas, not by `{}`", word.text),
+        );
         return Some(slip.fix("write a comma", line));
     }
     let word = typed.words.iter().enumerate().find(|(at, word)| {

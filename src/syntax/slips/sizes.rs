@@ -7,7 +7,8 @@ use super::typed::{Typed, Word, is_fraction, is_number};
 use crate::syntax::errors::{QUARTERS_AFTER_COUNT, SIZES_NEED_UNITS};
 use crate::syntax::slip_errors::SIZES_SPELLING;
 
-pub(super) const RULES: &[SlipRule] = &[inch_signs, joined_sides, star_or_by, sizes_before_name, thickness_before_name, quarters_before_count, no_unit];
+pub(super) const RULES: &[SlipRule] =
+    &[inch_signs, joined_sides, star_or_by, sizes_before_name, thickness_before_name, quarters_before_count, no_unit];
 
 /// The units of a side.
 const LENGTHS: [&str; 8] = ["in", "mm", "cm", "ft", "yd", "m", "mi", "km"];
@@ -60,7 +61,9 @@ fn joined_sides(typed: &Typed<'_>) -> Option<Slip> {
         let ends_ok = unit.is_empty() || LENGTHS.contains(&unit);
         let open = parts.first().is_some_and(|part| part.is_empty()) || parts.last().is_some_and(|part| part.is_empty());
         // `2x4` as a name, `2x pull-cart` as a count: other slips.
-        let neighbour = open && !(typed.word(at + 1).text.starts_with(|letter: char| letter.is_ascii_digit()) || at > 0 && typed.word(at - 1).is_number());
+        let neighbour = open
+            && !(typed.word(at + 1).text.starts_with(|letter: char| letter.is_ascii_digit())
+                || at > 0 && typed.word(at - 1).is_number());
         if !is_sides || !ends_ok || neighbour || stands_as_name(typed, at) {
             return None;
         }
@@ -110,7 +113,8 @@ fn find_sizes(typed: &Typed<'_>) -> Option<Range<usize>> {
         return None;
     }
     let whole_before = start.checked_sub(1).map(|before| typed.word(before));
-    let proper = |word: Word<'_>| word.text.split_once('/').is_some_and(|(above, below)| above.len() <= below.len() && above < below);
+    let proper =
+        |word: Word<'_>| word.text.split_once('/').is_some_and(|(above, below)| above.len() <= below.len() && above < below);
     if proper(typed.word(start)) && whole_before.is_some_and(|before| before.is_number() && !before.text.contains('.')) {
         start -= 1;
     }
@@ -163,7 +167,10 @@ fn thickness_before_name(typed: &Typed<'_>) -> Option<Slip> {
     let (thickness, name) = (typed.word(at).text, typed.word(at + 1).text);
     let slip = Slip::new(SIZES_SPELLING, typed.range(at..at + 1), "the count comes first, the sizes after the name");
     let right = format!("{name}, {thickness} x WIDTH x LENGTH in");
-    Some(slip.note("width and length are needed too, to tally the boards").fix("with the board's own sizes", typed.with(at..at + 2, &right)))
+    Some(
+        slip.note("width and length are needed too, to tally the boards")
+            .fix("with the board's own sizes", typed.with(at..at + 2, &right)),
+    )
 }
 
 /// `4 5/4 boards walnut`
@@ -177,7 +184,10 @@ fn quarters_before_count(typed: &Typed<'_>) -> Option<Slip> {
     let message = format!("a whole number stands before the quarters of lumber in `{count} {quarters}`");
     let slip = Slip::new(QUARTERS_AFTER_COUNT, typed.range(at - 1..at + 1), message);
     let right = format!("{count} {boards} {name}, {quarters} x WIDTH x LENGTH in");
-    Some(slip.note("width and length are needed too, to tally the boards").fix("with the board's own sizes", typed.with(at - 1..at + 3, &right)))
+    Some(
+        slip.note("width and length are needed too, to tally the boards")
+            .fix("with the board's own sizes", typed.with(at - 1..at + 3, &right)),
+    )
 }
 
 /// `5/4 x 9 1/4 x 62`

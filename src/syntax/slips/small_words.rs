@@ -6,8 +6,18 @@ use crate::syntax::Verb;
 use crate::syntax::slip_errors::{OWN_LINE, SMALL_WORD};
 
 pub(super) const RULES: &[SlipRule] = &[
-    sales_tax, on_missing, shared_missing, of_missing, discount_in_item, lot_not_batch, paid_how, licence_missing, years_missing,
-    included_missing, packed_with, nothing_else,
+    sales_tax,
+    on_missing,
+    shared_missing,
+    of_missing,
+    discount_in_item,
+    lot_not_batch,
+    paid_how,
+    licence_missing,
+    years_missing,
+    included_missing,
+    packed_with,
+    nothing_else,
 ];
 
 fn tell(typed: &Typed<'_>, words: std::ops::Range<usize>, message: String, right: &str) -> Slip {
@@ -32,7 +42,12 @@ fn on_missing(typed: &Typed<'_>) -> Option<Slip> {
     let is_time = |text: &str| text.strip_suffix(['h', 'm']).is_some_and(is_number) || text == "min" || text == "h";
     let at = (2..typed.words.len()).find(|at| {
         let (time, step, what) = (typed.word(at - 2), typed.word(at - 1), typed.word(*at));
-        is_time(time.text) && step.is_name() && !step.comma && !what.quoted && is_code(what.text) && !what.is_one_of(&["by", "on", "per"])
+        is_time(time.text)
+            && step.is_name()
+            && !step.comma
+            && !what.quoted
+            && is_code(what.text)
+            && !what.is_one_of(&["by", "on", "per"])
     })?;
     if typed.verb() != Some(Verb::Worked) || !typed.is_detail() {
         return None;
@@ -47,7 +62,9 @@ fn is_code(text: &str) -> bool {
 
 /// `freight 18.00 by value`
 fn shared_missing(typed: &Typed<'_>) -> Option<Slip> {
-    let at = (1..typed.words.len()).find(|at| typed.word(*at).is("by") && typed.word(at + 1).is_one_of(&["value", "quantity", "weight", "price", "count"]))?;
+    let at = (1..typed.words.len()).find(|at| {
+        typed.word(*at).is("by") && typed.word(at + 1).is_one_of(&["value", "quantity", "weight", "price", "count"])
+    })?;
     if typed.word(at - 1).is("shared") {
         return None;
     }
@@ -68,14 +85,20 @@ fn of_missing(typed: &Typed<'_>) -> Option<Slip> {
     let of = ["total", "goods", "card"].into_iter().find(|of| base.is(of));
     let per = ["sale", "item", "order", "piece"].into_iter().find(|per| base.is(per) || typed.word(3).is(per));
     match (of, per) {
-        (Some(of), _) => Some(tell(typed, 2..3, format!("of what the fee is a part is said with `of {of}`"), &format!("of {of}"))),
+        (Some(of), _) => {
+            Some(tell(typed, 2..3, format!("of what the fee is a part is said with `of {of}`"), &format!("of {of}")))
+        }
         (None, Some(per)) if !is_part && !base.is("per") || per == "order" || per == "piece" => {
             let per = if matches!(per, "sale" | "order") { "sale" } else { "item" };
             let end = if typed.word(3).text.is_empty() { 3 } else { 4 };
             Some(tell(typed, 2..end, format!("how often the fee is charged is said with `per {per}`"), &format!("per {per}")))
         }
         (None, None) if is_part && base.text.is_empty() => {
-            let slip = Slip::new(SMALL_WORD, typed.range(1..2), format!("{} of what? of the order's total, its goods, or what was paid by card", figure.text));
+            let slip = Slip::new(
+                SMALL_WORD,
+                typed.range(1..2),
+                format!("{} of what? of the order's total, its goods, or what was paid by card", figure.text),
+            );
             let fixes = ["total", "goods", "card"].map(|of| (format!("of the {of}"), format!("{} of {of}", typed.text)));
             Some(fixes.into_iter().fold(slip, |slip, (what, line)| slip.fix(what, line)))
         }
@@ -85,7 +108,8 @@ fn of_missing(typed: &Typed<'_>) -> Option<Slip> {
 
 /// `2 ea pull-cart at 42.00, discount 10%`
 fn discount_in_item(typed: &Typed<'_>) -> Option<Slip> {
-    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["discount", "less", "shipping", "sales-tax", "postage", "freight", "fee"]))?;
+    let at = (2..typed.words.len())
+        .find(|at| typed.word(*at).is_one_of(&["discount", "less", "shipping", "sales-tax", "postage", "freight", "fee"]))?;
     let word = typed.word(at);
     let starts_with_number = typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit());
     if !typed.is_detail() || !starts_with_number || !typed.word(at + 1).text.starts_with(|letter: char| letter.is_ascii_digit()) {
@@ -102,8 +126,10 @@ fn discount_in_item(typed: &Typed<'_>) -> Option<Slip> {
 
 /// `2 pull-cart batch PC-014`
 fn lot_not_batch(typed: &Typed<'_>) -> Option<Slip> {
-    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["batch", "from"]) && !typed.word(at + 1).text.is_empty())?;
-    let starts = typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit()) || typed.word(0).is_one_of(&["used", "gave", "got"]);
+    let at =
+        (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["batch", "from"]) && !typed.word(at + 1).text.is_empty())?;
+    let starts = typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit())
+        || typed.word(0).is_one_of(&["used", "gave", "got"]);
     let named_before = typed.word(at - 1).is_name();
     if !typed.is_detail() || !starts || !named_before || typed.word(at - 1).is("on") {
         return None;
@@ -121,7 +147,8 @@ fn lot_not_batch(typed: &Typed<'_>) -> Option<Slip> {
 /// `paid cash`, `paid by card`, `paid with check`, `paid in full`
 fn paid_how(typed: &Typed<'_>) -> Option<Slip> {
     let how = typed.words.get(1..)?;
-    let means = how.iter().find(|word| word.is_one_of(&["cash", "card", "check", "cheque", "full", "paypal", "transfer", "bank"]))?;
+    let means =
+        how.iter().find(|word| word.is_one_of(&["cash", "card", "check", "cheque", "full", "paypal", "transfer", "bank"]))?;
     let only_words = how.iter().all(|word| !word.quoted && is_name_like(word.text));
     if !typed.is_detail() || !typed.word(0).is("paid") || !only_words {
         return None;
@@ -131,7 +158,10 @@ fn paid_how(typed: &Typed<'_>) -> Option<Slip> {
         "cash" | "card" | "check" => slip.note(format!("how much came as {0} at a fair is said with `{0} 200.00`", means.text)),
         _ => slip,
     };
-    Some(slip.fix("leave out how it was paid", "paid").fix("or keep it as a memo", format!("paid \"{}\"", typed.slice(1..typed.words.len()))))
+    Some(
+        slip.fix("leave out how it was paid", "paid")
+            .fix("or keep it as a memo", format!("paid \"{}\"", typed.slice(1..typed.words.len()))),
+    )
 }
 
 fn is_name_like(text: &str) -> bool {
@@ -169,7 +199,10 @@ fn included_missing(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let at = typed.words.iter().position(|word| word.text.strip_suffix('%').is_some_and(is_number))?;
-    let rest = typed.words.iter().skip(1).all(|word| word.text.ends_with('%') || word.is_one_of(&["included", "incl", "inclusive", "inside", "within", "incl."]));
+    let rest =
+        typed.words.iter().skip(1).all(|word| {
+            word.text.ends_with('%') || word.is_one_of(&["included", "incl", "inclusive", "inside", "within", "incl."])
+        });
     let right = format!("sales-tax {} included", typed.word(at).text);
     (rest && typed.text != right).then(|| {
         let words = 0..typed.words.len();

@@ -221,7 +221,11 @@ fn a_date_is_year_month_day() {
 fn a_head_has_its_words_and_quotes() {
     check(&[
         (Nothing, "bought 2026-03-02 from Ridgeline Lumber", "bought 2026-03-02 from \"Ridgeline Lumber\""),
-        (Nothing, "bought 2026-03-02 from Ridgeline Lumber receipt \"A-1\"", "bought 2026-03-02 from \"Ridgeline Lumber\" receipt \"A-1\""),
+        (
+            Nothing,
+            "bought 2026-03-02 from Ridgeline Lumber receipt \"A-1\"",
+            "bought 2026-03-02 from \"Ridgeline Lumber\" receipt \"A-1\"",
+        ),
         (Nothing, "built 2026-03-09 PC-014", "built 2026-03-09 batch PC-014"),
         (Nothing, "paid 2026-03-05 85.00 for booth-fee", "paid 2026-03-05 to NAME | 85.00 for booth-fee"),
         (Nothing, "paid 2026-03-05 to county-fair 85.00 for booth-fee", "paid 2026-03-05 to county-fair | 85.00 for booth-fee"),
@@ -239,9 +243,22 @@ fn a_head_has_its_words_and_quotes() {
 #[test]
 fn another_verb_leads_to_the_word_of_the_language() {
     let rows = [
-        ("sell", "sold"), ("sale", "sold"), ("Sold", "sold"), ("sodl", "sold"), ("buy", "bought"), ("purchase", "bought"), ("make", "built"),
-        ("made", "built"), ("build", "built"), ("used", "built"), ("finish", "finished"), ("donate", "gave"), ("lost", "scrapped"),
-        ("refunded", "returned"), ("move", "sent"), ("ordered", "bought"),
+        ("sell", "sold"),
+        ("sale", "sold"),
+        ("Sold", "sold"),
+        ("sodl", "sold"),
+        ("buy", "bought"),
+        ("purchase", "bought"),
+        ("make", "built"),
+        ("made", "built"),
+        ("build", "built"),
+        ("used", "built"),
+        ("finish", "finished"),
+        ("donate", "gave"),
+        ("lost", "scrapped"),
+        ("refunded", "returned"),
+        ("move", "sent"),
+        ("ordered", "bought"),
     ];
     for (typed, right) in rows {
         let rest = match right {
@@ -288,7 +305,30 @@ fn what_fits_nothing_is_told_with_what_belongs_there() {
 
 #[test]
 fn no_line_is_a_panic_and_no_line_is_told_without_a_place() {
-    let words = ["1", "½", "$5", "\"", "x", "4/4", "in", "red", "#", ",", "@", "1h", "–", "2026-02-30", "at", "é", "<<<<<<<", "made", "'", "%", "Mar", "EUR"];
+    let words = [
+        "1",
+        "½",
+        "$5",
+        "\"",
+        "x",
+        "4/4",
+        "in",
+        "red",
+        "#",
+        ",",
+        "@",
+        "1h",
+        "–",
+        "2026-02-30",
+        "at",
+        "é",
+        "<<<<<<<",
+        "made",
+        "'",
+        "%",
+        "Mar",
+        "EUR",
+    ];
     let mut state = 7_usize;
     for _ in 0..200 {
         let mut line = String::new();
@@ -297,7 +337,11 @@ fn no_line_is_a_panic_and_no_line_is_told_without_a_place() {
             line.push_str(words[(state >> 33) % words.len()]);
             line.push_str(if state.is_multiple_of(3) { "" } else { " " });
         }
-        for context in [None, Some(BlockWord::Entry(crate::syntax::Verb::Sold)), Some(BlockWord::Definition(crate::syntax::DefinitionWord::Step))] {
+        for context in [
+            None,
+            Some(BlockWord::Entry(crate::syntax::Verb::Sold)),
+            Some(BlockWord::Definition(crate::syntax::DefinitionWord::Step)),
+        ] {
             for column_one in [false, true] {
                 let mut sources = SourceSet::default();
                 sources.add("a.kerf", &line).expect("short");

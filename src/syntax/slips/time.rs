@@ -59,7 +59,11 @@ fn in_words(typed: &Typed<'_>) -> Option<Slip> {
     })?;
     let short = short_unit(typed.word(at).text)?;
     if typed.word(at - 1).is("per") {
-        let slip = Slip::new(TIME_SPELLING, typed.range(at..at + 1), format!("the unit is written `{}`", if short == "m" { "min" } else { short }));
+        let slip = Slip::new(
+            TIME_SPELLING,
+            typed.range(at..at + 1),
+            format!("the unit is written `{}`", if short == "m" { "min" } else { short }),
+        );
         return Some(slip.fix("write it so", typed.with(at..at + 1, if short == "m" { "min" } else { short })));
     }
     let start = if at >= 2 && typed.word(at - 1).is_fraction() && is_digits(typed.word(at - 2).text) { at - 2 } else { at - 1 };
@@ -109,7 +113,11 @@ fn number_alone(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let figure = word.text;
-    let slip = Slip::new(TIME_SPELLING, word.start..word.end(), format!("{figure} of what? a time is written `{figure}m` or `{figure}h`"));
+    let slip = Slip::new(
+        TIME_SPELLING,
+        word.start..word.end(),
+        format!("{figure} of what? a time is written `{figure}m` or `{figure}h`"),
+    );
     let slip = slip.fix("minutes", typed.with(at..at + 1, &format!("{figure}m")));
     Some(slip.fix("hours", typed.with(at..at + 1, &format!("{figure}h"))))
 }

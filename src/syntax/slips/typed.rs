@@ -231,7 +231,15 @@ mod tests {
         let words: Vec<_> = typed.words.iter().map(|word| (word.text, word.comma)).collect();
         assert_eq!(
             words,
-            [("2", false), ("pull-cart", true), ("1,250", false), ("x", false), ("\"a, b # c\"", true), ("3", false), ("d", false)]
+            [
+                ("2", false),
+                ("pull-cart", true),
+                ("1,250", false),
+                ("x", false),
+                ("\"a, b # c\"", true),
+                ("3", false),
+                ("d", false)
+            ]
         );
         assert_eq!(typed.text, "2 pull-cart , 1,250 x \"a, b # c\",3 d");
         assert_eq!(typed.comment, "# e");

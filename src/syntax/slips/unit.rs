@@ -22,7 +22,9 @@ fn other_spelling(typed: &Typed<'_>) -> Option<Slip> {
             let word = typed.word(at).text;
             Some((at..at + 1, word, canonical_unit(word)?))
         });
-        let Some((words, spelled, unit)) = found.filter(|(_, _, unit)| !matches!(unit, Unit::Hour | Unit::Minute)) else { continue };
+        let Some((words, spelled, unit)) = found.filter(|(_, _, unit)| !matches!(unit, Unit::Hour | Unit::Minute)) else {
+            continue;
+        };
         let slip = Slip::new(UNIT_SPELLING, typed.range(words.clone()), format!("the unit `{spelled}` is written `{unit}`"));
         return Some(slip.fix("write it so", typed.with(words, unit.as_str())));
     }
@@ -34,13 +36,19 @@ fn joined_unit(typed: &Typed<'_>) -> Option<Slip> {
     typed.words.iter().enumerate().filter(|(_, word)| !word.quoted).find_map(|(at, word)| {
         let number = word.text.trim_end_matches(|letter: char| letter.is_alphabetic() || letter == '²');
         let unit = word.text.get(number.len()..)?;
-        let whole = is_number(number) || number.split_once('/').is_some_and(|(above, below)| is_digits(above) && is_digits(below));
-        if !whole || unit.is_empty() || matches!(unit, "h" | "m" | "x") || at > 0 && typed.word(at - 1).is_one_of(&["lot", "batch", "on", "line"]) {
+        let whole =
+            is_number(number) || number.split_once('/').is_some_and(|(above, below)| is_digits(above) && is_digits(below));
+        if !whole
+            || unit.is_empty()
+            || matches!(unit, "h" | "m" | "x")
+            || at > 0 && typed.word(at - 1).is_one_of(&["lot", "batch", "on", "line"])
+        {
             return None;
         }
         let unit = canonical_unit(unit).map_or(unit, |unit| unit.as_str());
         let right = format!("{number} {unit}");
-        let slip = Slip::new(JOINED_UNIT, word.start..word.end(), format!("a blank stands between a number and its unit: `{right}`"));
+        let slip =
+            Slip::new(JOINED_UNIT, word.start..word.end(), format!("a blank stands between a number and its unit: `{right}`"));
         let slip = slip.note("only a time may be joined, as in `45m`");
         Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)))
     })
@@ -49,11 +57,32 @@ fn joined_unit(typed: &Typed<'_>) -> Option<Slip> {
 /// `at60.00`, `for18.40`, `total276.90`
 pub(super) fn joined_word(typed: &Typed<'_>) -> Option<Slip> {
     const WORDS: [&str; 22] = [
-        "at", "for", "share", "worth", "refunded", "per", "paid", "fee", "total", "shipping", "freight", "discount", "postage",
-        "sales-tax", "cash", "card", "check", "price", "used", "made", "took", "counted",
+        "at",
+        "for",
+        "share",
+        "worth",
+        "refunded",
+        "per",
+        "paid",
+        "fee",
+        "total",
+        "shipping",
+        "freight",
+        "discount",
+        "postage",
+        "sales-tax",
+        "cash",
+        "card",
+        "check",
+        "price",
+        "used",
+        "made",
+        "took",
+        "counted",
     ];
     typed.words.iter().enumerate().filter(|(_, word)| !word.quoted).find_map(|(at, word)| {
-        let letters = word.text.len() - word.text.trim_start_matches(|letter: char| letter.is_alphabetic() || letter == '-').len();
+        let letters =
+            word.text.len() - word.text.trim_start_matches(|letter: char| letter.is_alphabetic() || letter == '-').len();
         let (name, figure) = word.text.split_at(letters);
         if !WORDS.contains(&name) || !is_number(figure) {
             return None;

@@ -11,10 +11,50 @@ pub(super) const RULES: &[SlipRule] = &[other_case, two_words, other_verb, no_en
 
 /// Every word that begins a block.
 pub(super) const HEADS: [&str; 44] = [
-    "shop", "choices", "place", "step", "material", "product", "line", "pattern", "helper", "channel", "expense", "income", "tool",
-    "opened", "changed", "bought", "paid", "built", "started", "continued", "finished", "worked", "sold", "received", "sent",
-    "brought-back", "returned", "sent-back", "credited", "counted", "took-home", "gave", "scrapped", "used-up", "found",
-    "contributed", "swapped", "drove", "odometer", "retired", "statement", "noted", "answered", "closed",
+    "shop",
+    "choices",
+    "place",
+    "step",
+    "material",
+    "product",
+    "line",
+    "pattern",
+    "helper",
+    "channel",
+    "expense",
+    "income",
+    "tool",
+    "opened",
+    "changed",
+    "bought",
+    "paid",
+    "built",
+    "started",
+    "continued",
+    "finished",
+    "worked",
+    "sold",
+    "received",
+    "sent",
+    "brought-back",
+    "returned",
+    "sent-back",
+    "credited",
+    "counted",
+    "took-home",
+    "gave",
+    "scrapped",
+    "used-up",
+    "found",
+    "contributed",
+    "swapped",
+    "drove",
+    "odometer",
+    "retired",
+    "statement",
+    "noted",
+    "answered",
+    "closed",
 ];
 
 /// What else is typed for a head word.
@@ -115,7 +155,8 @@ fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
 fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
     let first = unknown_first(typed)?;
     let rest = typed.slice(2..typed.words.len());
-    let date = if typed.word(1).is_date() { Some(typed.word(1).text.to_owned()) } else { typed.near_date.map(|near| near.to_string()) };
+    let date =
+        if typed.word(1).is_date() { Some(typed.word(1).text.to_owned()) } else { typed.near_date.map(|near| near.to_string()) };
     match first.to_lowercase().as_str() {
         "ordered" => {
             let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "what is ordered is entered when it comes");
@@ -123,7 +164,11 @@ fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
             Some(slip.fix("when it has come, write `bought`", typed.with(0..1, "bought")))
         }
         "borrowed" | "lent" | "loaned" | "planned" | "reminder" => {
-            let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("nothing is bought or sold by what is {}", first.to_lowercase()));
+            let slip = Slip::new(
+                UNKNOWN_HEAD,
+                typed.range(0..1),
+                format!("nothing is bought or sold by what is {}", first.to_lowercase()),
+            );
             let what: String = rest.chars().filter(|letter| !super::typed::is_quote(*letter)).collect();
             let text = if what.is_empty() { first.to_owned() } else { format!("{first} {what}") };
             Some(match date {
@@ -132,7 +177,8 @@ fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
             })
         }
         word if word.ends_with("ing") && word.len() > 5 => {
-            let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("`{first}` looks like a step: it stands under `worked`"));
+            let slip =
+                Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("`{first}` looks like a step: it stands under `worked`"));
             let date = date.unwrap_or_else(|| "DATE".to_owned());
             Some(slip.fix("as an entry", format!("worked {date}\n1h {first} on BATCH")))
         }
@@ -146,7 +192,11 @@ fn detail_word(typed: &Typed<'_>) -> Option<Slip> {
     if !number || typed.word(0).is_date() {
         return None;
     }
-    let slip = Slip::new(crate::syntax::errors::STRAY_DETAIL, typed.range(0..1), "an entry begins with its verb; a line of an entry is indented");
+    let slip = Slip::new(
+        crate::syntax::errors::STRAY_DETAIL,
+        typed.range(0..1),
+        "an entry begins with its verb; a line of an entry is indented",
+    );
     Some(slip.fix("indent it, if it belongs to the entry above", format!("    {}", typed.text)))
 }
 

@@ -104,12 +104,12 @@ fn lines_of_products_patterns_and_helpers_say_what_they_say() {
         "product pull-cart \"Pull-along cart\"",
         &[
             ("line rolling-toys", "Line(<rolling-toys>)"),
-            (
-                "needs 0.80 bf red-oak, 4 wheel-40, 12 ml clear-oil",
-                "Needs: 0.80 [bf] red-oak + 4 wheel-40 + 12 [ml] clear-oil",
-            ),
+            ("needs 0.80 bf red-oak, 4 wheel-40, 12 ml clear-oil", "Needs: 0.80 [bf] red-oak + 4 wheel-40 + 12 [ml] clear-oil"),
             ("needs 1 sheet baltic-6 per 18 ea", "Needs: 1 [sheet] baltic-6, Per 18 [ea]"),
-            ("takes 18 min cutting, 12 min sanding, 6 min finishing", "Takes: 18 minutes cutting + 12 minutes sanding + 6 minutes finishing"),
+            (
+                "takes 18 min cutting, 12 min sanding, 6 min finishing",
+                "Takes: 18 minutes cutting + 12 minutes sanding + 6 minutes finishing",
+            ),
             ("takes 18 m cutting", "Takes: 18 minutes cutting"),
             ("price 42.00", "Price 42.00"),
             ("pattern cart-pattern", "Pattern(<cart-pattern>)"),

@@ -116,7 +116,8 @@ pub(crate) fn lines_below(head: &str, lines: &[(&str, &str)]) {
         let book = super::read(&format!("{head}\n    {line}\n"));
         let found: Vec<&str> = book.found.iter().map(|one| one.message.as_str()).collect();
         assert_eq!(found, Vec::<&str>::new(), "{line}");
-        let details = book.syntax.entries.iter().map(|one| &one.details).chain(book.syntax.definitions.iter().map(|one| &one.details));
+        let details =
+            book.syntax.entries.iter().map(|one| &one.details).chain(book.syntax.definitions.iter().map(|one| &one.details));
         let details: Vec<String> = details.flatten().map(|detail| book.detail(detail)).collect();
         assert_eq!(details.join(" / "), *expected, "{line}");
     }

@@ -17,7 +17,10 @@ fn heads_of_entries_say_what_they_say() {
         ("bought 2026-03-02 receipt A-1182 at home", "Bought 2026-03-02 Receipt(<A-1182>) At(<home>)"),
         ("bought 2026-03-02", "Bought 2026-03-02"),
         ("paid 2026-03-05 to county-fair", "Paid 2026-03-05 To(Party { span: <county-fair>, quoted: false })"),
-        ("paid 2026-04-15 to \"state revenue office\"", "Paid 2026-04-15 To(Party { span: <state revenue office>, quoted: true })"),
+        (
+            "paid 2026-04-15 to \"state revenue office\"",
+            "Paid 2026-04-15 To(Party { span: <state revenue office>, quoted: true })",
+        ),
         ("paid 2026-03-05 receipt \"7\" to sam", "Paid 2026-03-05 Receipt(<7>) To(Party { span: <sam>, quoted: false })"),
         ("built 2026-03-09 batch PC-014", "Built 2026-03-09 Batch(<PC-014>)"),
         ("built 2026-03-09 batch 23-0417 at bench", "Built 2026-03-09 Batch(<23-0417>) At(<bench>)"),
@@ -61,7 +64,10 @@ fn heads_of_entries_say_what_they_say() {
         ("used-up 2026-05-03 on rolling-toys", "UsedUp 2026-05-03 On(<rolling-toys>)"),
         ("found 2026-01-24", "Found 2026-01-24"),
         ("contributed 2026-02-01", "Contributed 2026-02-01"),
-        ("swapped 2026-02-01 with \"M. down the road\"", "Swapped 2026-02-01 With(Party { span: <M. down the road>, quoted: true })"),
+        (
+            "swapped 2026-02-01 with \"M. down the road\"",
+            "Swapped 2026-02-01 With(Party { span: <M. down the road>, quoted: true })",
+        ),
         (
             "drove 2026-03-02 38 mi on craft-fair \"to the fair and back\"",
             "Drove 2026-03-02 Amount(38 [mi]) On(<craft-fair>) Text(<to the fair and back>)",
@@ -71,7 +77,10 @@ fn heads_of_entries_say_what_they_say() {
         ("retired 2026-10-01 band-saw for 350.00", "Retired 2026-10-01 Subject(<band-saw>) For(350.00, <350.00>)"),
         ("retired 2026-10-01 band-saw", "Retired 2026-10-01 Subject(<band-saw>)"),
         ("statement 2026 from market-site", "Statement year 2026 From(Party { span: <market-site>, quoted: false })"),
-        ("noted 2026-02-10 \"drum sander borrowed for the weekend\"", "Noted 2026-02-10 Text(<drum sander borrowed for the weekend>)"),
+        (
+            "noted 2026-02-10 \"drum sander borrowed for the weekend\"",
+            "Noted 2026-02-10 Text(<drum sander borrowed for the weekend>)",
+        ),
         (
             "answered 2026-12-31 \"gift-shop/agent\" \"the shop buys; it is not my agent\"",
             "Answered 2026-12-31 Text(<gift-shop/agent>) Text(<the shop buys; it is not my agent>)",
@@ -208,7 +217,10 @@ fn lines_of_batches_say_what_they_say() {
             ("took 1h 48m cutting, 1h 10m sanding", "Took: 108 minutes cutting + 70 minutes sanding"),
             ("took 40 min cutting, 1 h 20 min sanding", "Took: 40 minutes cutting + 80 minutes sanding"),
             ("took 40 m cutting, 1 h 20 m sanding", "Took: 40 minutes cutting + 80 minutes sanding"),
-            ("took 1.5h cutting, 1 1/2 h sanding, 2 h packing", "Took: 90 minutes cutting + 90 minutes sanding + 120 minutes packing"),
+            (
+                "took 1.5h cutting, 1 1/2 h sanding, 2 h packing",
+                "Took: 90 minutes cutting + 90 minutes sanding + 120 minutes packing",
+            ),
             ("took 2 h", "Took: 120 minutes "),
             ("took 3h", "Took: 180 minutes "),
             ("took as planned", "Plain(TookAsPlanned)"),
@@ -249,7 +261,10 @@ fn lines_of_worked_say_what_they_say() {
             ("1h 20m design on rolling-toys", "Bare: 80 minutes design, On(<rolling-toys>)"),
             ("6h selling on craft-fair", "Bare: 360 minutes selling, On(<craft-fair>)"),
             ("30m general", "Bare: 30 minutes general"),
-            ("30 min general, 45m sanding on 7-B by sam", "Bare: 30 minutes general + 45 minutes sanding, On(<7-B>), By(Party { span: <sam>, quoted: false })"),
+            (
+                "30 min general, 45m sanding on 7-B by sam",
+                "Bare: 30 minutes general + 45 minutes sanding, On(<7-B>), By(Party { span: <sam>, quoted: false })",
+            ),
         ],
     );
 }
@@ -296,9 +311,15 @@ fn lines_of_what_comes_back_and_leaves_say_what_they_say() {
     lines_below(
         "returned 2026-06-14 order \"W-0031\"",
         &[
-            ("1 pull-cart, refunded 42.00, back to stock", "Bare: 1 pull-cart, Refunded { money: 42.00, as_credit: false }, BackToStock"),
+            (
+                "1 pull-cart, refunded 42.00, back to stock",
+                "Bare: 1 pull-cart, Refunded { money: 42.00, as_credit: false }, BackToStock",
+            ),
             ("1 pull-cart refunded 42.00 scrapped", "Bare: 1 pull-cart, Refunded { money: 42.00, as_credit: false }, Scrapped"),
-            ("1 pull-cart, left with buyer, refunded 42.00", "Bare: 1 pull-cart, LeftWithBuyer, Refunded { money: 42.00, as_credit: false }"),
+            (
+                "1 pull-cart, left with buyer, refunded 42.00",
+                "Bare: 1 pull-cart, LeftWithBuyer, Refunded { money: 42.00, as_credit: false }",
+            ),
             ("refunded 10.00 \"a scratch\"", "Refunded 10.00 \"a scratch\""),
             ("sales-tax 2.52", "SalesTax { figure: Money(2.52), to: None }"),
             ("fee back 1.26", "FeeBack 1.26"),

@@ -2,9 +2,9 @@
 
 use super::describe::lines_below;
 use super::read;
-use crate::syntax::{DetailKind, Verb};
-use crate::syntax::words::{head_word, is_word_of_language};
 use crate::syntax::unread_line::VERBS;
+use crate::syntax::words::{head_word, is_word_of_language};
+use crate::syntax::{DetailKind, Verb};
 
 #[test]
 fn a_verb_that_begins_another_stays_apart_from_it() {
@@ -147,9 +147,44 @@ fn a_line_with_a_name_is_a_detail_and_with_a_text_a_head() {
 
 /// The words that are never a name or a code, the measuring units aside.
 const RESERVED: [&str; 38] = [
-    "already", "as", "at", "back", "batch", "by", "certificate", "charged", "counted", "for", "from", "home", "left", "lot",
-    "meant", "of", "off", "on", "order", "orders", "owed", "per", "receipt", "refunded", "sales-tax", "scrapped", "share",
-    "shared", "shop", "the", "to", "via", "with", "worth", "x", "sq", "cu", "fl",
+    "already",
+    "as",
+    "at",
+    "back",
+    "batch",
+    "by",
+    "certificate",
+    "charged",
+    "counted",
+    "for",
+    "from",
+    "home",
+    "left",
+    "lot",
+    "meant",
+    "of",
+    "off",
+    "on",
+    "order",
+    "orders",
+    "owed",
+    "per",
+    "receipt",
+    "refunded",
+    "sales-tax",
+    "scrapped",
+    "share",
+    "shared",
+    "shop",
+    "the",
+    "to",
+    "via",
+    "with",
+    "worth",
+    "x",
+    "sq",
+    "cu",
+    "fl",
 ];
 
 #[test]

@@ -83,7 +83,9 @@ fn a_bad_date_damages_its_entry_and_is_told_where_it_stands() {
 
 #[test]
 fn after_an_unknown_head_the_lines_go_to_a_block_that_moves_nothing() {
-    let book = read("built 2026-03-09 batch B\n    made 1 cart\nsolt 2026-03-10 via fair\n    1 cart for 5.00\n    bosh\nprodukt big-cart \"Cart\"\n    price 4.00\n");
+    let book = read(
+        "built 2026-03-09 batch B\n    made 1 cart\nsolt 2026-03-10 via fair\n    1 cart for 5.00\n    bosh\nprodukt big-cart \"Cart\"\n    price 4.00\n",
+    );
     assert_eq!(book.found.len(), 3, "{:?}", book.found);
     assert_eq!(book.syntax.entries[0].details.len(), 1);
     let unknown = &book.syntax.entries[1];
@@ -101,7 +103,9 @@ fn an_unread_line_at_column_one_that_is_no_head_stays_in_the_block() {
 
 #[test]
 fn blank_lines_and_comments_neither_begin_nor_end_a_block() {
-    let book = read("\n# head\nbuilt 2026-03-09 batch B\n\n    used 1 oak # of the good pile\n# at column 1\n   \n\t\n    # indented\n#\n    made 1 cart\n\n");
+    let book = read(
+        "\n# head\nbuilt 2026-03-09 batch B\n\n    used 1 oak # of the good pile\n# at column 1\n   \n\t\n    # indented\n#\n    made 1 cart\n\n",
+    );
     assert_eq!(book.found, []);
     let entry = &book.syntax.entries[0];
     assert_eq!(entry.details.len(), 2);
@@ -127,13 +131,23 @@ fn a_bad_number_goes_to_the_unread_lines_and_the_rest_goes_on() {
 
 #[test]
 fn curly_quotes_tabs_and_no_break_spaces_read_as_plain_ones() {
-    let book = read("sold\u{a0}2026-03-20\tvia fair order “W-1”\n\tto „J. in Dover“\n\u{a0}\u{a0}2\u{a0}sq\u{a0}ft cloth at 5.00 “blue” # x\n    1 cart#y\n    note \"a # b\"#c\n");
+    let book = read(
+        "sold\u{a0}2026-03-20\tvia fair order “W-1”\n\tto „J. in Dover“\n\u{a0}\u{a0}2\u{a0}sq\u{a0}ft cloth at 5.00 “blue” # x\n    1 cart#y\n    note \"a # b\"#c\n",
+    );
     assert_eq!(book.found, []);
     let entry = &book.syntax.entries[0];
     assert_eq!(book.head(entry), "Sold 2026-03-20 Via(<fair>) Order(<W-1>)");
     assert_eq!(book.text(entry.head), "sold\u{a0}2026-03-20\tvia fair order “W-1”");
     let details: Vec<String> = entry.details.iter().map(|one| book.detail(one)).collect();
-    assert_eq!(details, ["To(Party { span: <J. in Dover>, quoted: true })", "Bare: 2 [sq\u{a0}ft] cloth, At(5.00) \"blue\"", "Bare: 1 cart", "Note(<a # b>)"]);
+    assert_eq!(
+        details,
+        [
+            "To(Party { span: <J. in Dover>, quoted: true })",
+            "Bare: 2 [sq\u{a0}ft] cloth, At(5.00) \"blue\"",
+            "Bare: 1 cart",
+            "Note(<a # b>)"
+        ]
+    );
     assert_eq!(book.text(entry.details[1].span), "2\u{a0}sq\u{a0}ft cloth at 5.00 “blue”");
 }
 

@@ -8,15 +8,27 @@ fn what_is_said_of_an_item_stands_in_any_order_with_or_without_commas() {
     lines_below(
         "bought 2026-03-02 from ridgeline-lumber",
         &[
-            ("4 boards walnut 4/4 x 6 1/2 x 48 in at 11.20 per bf", "Bare: 4 [boards] walnut (1q x 6.5 x 48 in), AtPer(11.20, <bf>)"),
-            ("4 boards walnut for 80.00, 4/4 x 6 x 48 in, lot W-1", "Bare: 4 [boards] walnut (1q x 6 x 48 in), For(80.00), Lot(<W-1>)"),
+            (
+                "4 boards walnut 4/4 x 6 1/2 x 48 in at 11.20 per bf",
+                "Bare: 4 [boards] walnut (1q x 6.5 x 48 in), AtPer(11.20, <bf>)",
+            ),
+            (
+                "4 boards walnut for 80.00, 4/4 x 6 x 48 in, lot W-1",
+                "Bare: 4 [boards] walnut (1q x 6 x 48 in), For(80.00), Lot(<W-1>)",
+            ),
             ("4 boards walnut lot 7 for 80.00 4/4 x 6 x 48 in", "Bare: 4 [boards] walnut (1q x 6 x 48 in), Lot(<7>), For(80.00)"),
             ("1 piece ply, 12 in x 2 ft for 3.00", "Bare: 1 [piece] ply (12 in x 2 ft), For(3.00)"),
             ("1 piece ply 600 × 300 mm for 3.00", "Bare: 1 [piece] ply (600 x 300 mm), For(3.00)"),
             ("2 sq ft cloth at 1.10, 3 sq ft felt for 2.00", "Bare: 2 [sq ft] cloth, At(1.10) + 3 [sq ft] felt, For(2.00)"),
-            ("16 fl oz oil for 9.00, 2 cu ft foam for 3.00 , 1 cart for 1", "Bare: 16 [fl oz] oil, For(9.00) + 2 [cu ft] foam, For(3.00) + 1 cart, For(1)"),
+            (
+                "16 fl oz oil for 9.00, 2 cu ft foam for 3.00 , 1 cart for 1",
+                "Bare: 16 [fl oz] oil, For(9.00) + 2 [cu ft] foam, For(3.00) + 1 cart, For(1)",
+            ),
             ("2 licences cart-pattern for 24.00", "Bare: 2 licence cart-pattern, For(24.00)"),
-            ("1 can clear-oil certificate \"a, b.pdf\" lot 23-0417 for 19.50", "Bare: 1 [can] clear-oil, Certificate(<a, b.pdf>), Lot(<23-0417>), For(19.50)"),
+            (
+                "1 can clear-oil certificate \"a, b.pdf\" lot 23-0417 for 19.50",
+                "Bare: 1 [can] clear-oil, Certificate(<a, b.pdf>), Lot(<23-0417>), For(19.50)",
+            ),
             ("31 bf maple counted 29 1/2 bf for 197.20", "Bare: 31 [bf] maple, Counted 29.5 [bf], For(197.20)"),
             ("1 band-saw for 899.00 \"used, good\"", "Bare: 1 band-saw, For(899.00) \"used, good\""),
             ("5 board at 2.00", "Bare: 5 board, At(2.00)"),
@@ -49,7 +61,10 @@ fn a_time_of_several_words_stands_wherever_a_time_does() {
         &[
             ("45 min sanding on PC-014", "Bare: 45 minutes sanding, On(<PC-014>)"),
             ("1 h 20 min design", "Bare: 80 minutes design"),
-            ("1h 20m design on rolling-toys by sam for 20.00", "Bare: 80 minutes design, On(<rolling-toys>), By(Party { span: <sam>, quoted: false }), For(20.00)"),
+            (
+                "1h 20m design on rolling-toys by sam for 20.00",
+                "Bare: 80 minutes design, On(<rolling-toys>), By(Party { span: <sam>, quoted: false }), For(20.00)",
+            ),
             ("45m sanding, 30m", "Bare: 45 minutes sanding + 30 minutes "),
             ("1/2 h general", "Bare: 30 minutes general"),
             ("1 1/2h general", "Bare: 90 minutes general"),
@@ -60,7 +75,10 @@ fn a_time_of_several_words_stands_wherever_a_time_does() {
         &[
             ("5 board-a for 71.25, 6 h", "Bare: 5 board-a, For(71.25), Hours(360.000000)"),
             ("5 board-a for 71.25 1h 30m", "Bare: 5 board-a, For(71.25), Hours(90.000000)"),
-            ("5 board-a for 71.25, 1 h 30 min, 2 cart for 3.00", "Bare: 5 board-a, For(71.25), Hours(90.000000) + 2 cart, For(3.00)"),
+            (
+                "5 board-a for 71.25, 1 h 30 min, 2 cart for 3.00",
+                "Bare: 5 board-a, For(71.25), Hours(90.000000) + 2 cart, For(3.00)",
+            ),
             ("5 board-a, 6h, for 71.25", "Bare: 5 board-a, Hours(360.000000), For(71.25)"),
         ],
     );
@@ -69,8 +87,21 @@ fn a_time_of_several_words_stands_wherever_a_time_does() {
 #[test]
 fn a_memo_may_end_any_detail_but_line_and_pattern() {
     for line in [
-        "paid 2026-03-30", "paid", "unpaid", "total 5.00", "freight 5.00 shared by value", "sales-tax 5.00 to ny", "discount 10%",
-        "file \"a.pdf\"", "note \"a\"", "receipt A-1", "1 EUR = 1.08", "5.00 for home", "5.00 on batch B", "credit 5.00", "1 oak for 5.00",
+        "paid 2026-03-30",
+        "paid",
+        "unpaid",
+        "total 5.00",
+        "freight 5.00 shared by value",
+        "sales-tax 5.00 to ny",
+        "discount 10%",
+        "file \"a.pdf\"",
+        "note \"a\"",
+        "receipt A-1",
+        "1 EUR = 1.08",
+        "5.00 for home",
+        "5.00 on batch B",
+        "credit 5.00",
+        "1 oak for 5.00",
     ] {
         let book = read(&format!("bought 2026-03-02\n    {line} \"a memo\"\n"));
         assert_eq!(book.found, [], "{line}");
@@ -84,8 +115,11 @@ fn a_memo_may_end_any_detail_but_line_and_pattern() {
 
 #[test]
 fn names_may_have_marks_and_joints_and_letters_of_any_script() {
-    for name in ["red-oak-4/4", "blade-no.7", "é-box", "e\u{301}-box", "Ширина", "木", "ｗood", "x-1", "at-home", "a", "A/B.c-d9"] {
-        let book = read(&format!("material {name} \"A title\"\n    measured in ea\nused-up 2026-03-02\n    1 {name}, 2 {name} lot {name}\n"));
+    for name in ["red-oak-4/4", "blade-no.7", "é-box", "e\u{301}-box", "Ширина", "木", "ｗood", "x-1", "at-home", "a", "A/B.c-d9"]
+    {
+        let book = read(&format!(
+            "material {name} \"A title\"\n    measured in ea\nused-up 2026-03-02\n    1 {name}, 2 {name} lot {name}\n"
+        ));
         assert_eq!(book.found, [], "{name}");
         assert_eq!(book.text(book.syntax.definitions[0].name), name);
     }
@@ -97,7 +131,9 @@ fn names_may_have_marks_and_joints_and_letters_of_any_script() {
 
 #[test]
 fn parts_of_a_head_stand_in_any_order() {
-    let book = read("sold 2026-03-20 order \"W-1\" at bench via web-page\nbought 2026-03-20 receipt \"Smith, J. 4\" from \"Smith, J.\"\n");
+    let book = read(
+        "sold 2026-03-20 order \"W-1\" at bench via web-page\nbought 2026-03-20 receipt \"Smith, J. 4\" from \"Smith, J.\"\n",
+    );
     let heads: Vec<String> = book.syntax.entries.iter().map(|entry| book.head(entry)).collect();
     assert_eq!(
         heads,
@@ -110,12 +146,15 @@ fn parts_of_a_head_stand_in_any_order() {
 
 #[test]
 fn a_code_is_no_reserved_word_and_no_date() {
-    for line in ["1 oak lot at", "1 oak lot 2026-03-02", "1 oak lot lot", "5.00 on 2026-03-05", "5.00 on batch the", "1 oak lot on 5"] {
+    for line in
+        ["1 oak lot at", "1 oak lot 2026-03-02", "1 oak lot lot", "5.00 on 2026-03-05", "5.00 on batch the", "1 oak lot on 5"]
+    {
         let book = read(&format!("opened 2026-03-02\n    {line}\n"));
         assert_eq!(book.found.len(), 1, "{line}");
     }
     for code in ["23-0417", "7", "A", "2026-03", "2026", "20260302", "2026-03-02b", "X.1/2"] {
-        let book = read(&format!("opened 2026-03-02\n    1 oak for 5.00, lot {code}\n    5.00 on batch {code}\n    5.00 on {code}\n"));
+        let book =
+            read(&format!("opened 2026-03-02\n    1 oak for 5.00, lot {code}\n    5.00 on batch {code}\n    5.00 on {code}\n"));
         assert_eq!(book.found, [], "{code}");
     }
 }
