@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use kerfbook::diagnostics::{Severity, render_short};
+use kerfbook::syntax::placement_table_markdown;
 
 use crate::compiled::Compiled;
 use crate::fences::{Block, Promise, blocks};
@@ -62,4 +63,30 @@ fn the_small_book_of_the_readme_compiles() {
     assert!(!blocks.is_empty());
     let broken: Vec<_> = blocks.iter().filter_map(|block| broken(block, "")).collect();
     assert!(broken.is_empty(), "{}", broken.join("\n"));
+}
+
+/// The words in backticks with which a row of the placement table begins.
+fn word_of_row(row: &str) -> Option<&str> {
+    row.strip_prefix("| `")?.split('`').next()
+}
+
+#[test]
+fn every_entry_definition_and_line_of_the_placement_table_is_shown() {
+    let blocks = blocks(REFERENCE);
+    let lines: Vec<_> = blocks.iter().flat_map(|block| block.text.lines()).map(|line| line.split(" #").next().unwrap_or("")).collect();
+    let shown = |word: &str| {
+        // `sales-tax included` stands for `sales-tax 6% included`, `1 UNIT =` for `1 bag = 50 ea`.
+        let parts: Vec<_> = word.split(' ').filter(|part| *part != "UNIT").collect();
+        lines.iter().any(|line| {
+            let mut rest = format!("{} ", line.replace(',', " ,"));
+            parts.iter().all(|part| {
+                let at = rest.find(&format!(" {part} ")).or_else(|| rest.starts_with(&format!("{part} ")).then_some(0));
+                at.map(|at| rest = rest.split_off(at + part.len())).is_some()
+            })
+        })
+    };
+    let table = placement_table_markdown();
+    let missing: Vec<_> = table.lines().filter_map(word_of_row).filter(|word| !shown(word)).collect();
+    assert!(missing.is_empty(), "no example shows {}", missing.join(", "));
+    assert!(table.lines().filter_map(word_of_row).count() > 140);
 }
