@@ -73,7 +73,8 @@ fn word_of_row(row: &str) -> Option<&str> {
 #[test]
 fn every_entry_definition_and_line_of_the_placement_table_is_shown() {
     let blocks = blocks(REFERENCE);
-    let lines: Vec<_> = blocks.iter().flat_map(|block| block.text.lines()).map(|line| line.split(" #").next().unwrap_or("")).collect();
+    let lines: Vec<_> =
+        blocks.iter().flat_map(|block| block.text.lines()).map(|line| line.split(" #").next().unwrap_or("")).collect();
     let shown = |word: &str| {
         // `sales-tax included` stands for `sales-tax 6% included`, `1 UNIT =` for `1 bag = 50 ea`.
         let parts: Vec<_> = word.split(' ').filter(|part| *part != "UNIT").collect();
