@@ -3,6 +3,8 @@
 //! In: report models, and the pages that a page may point to. Out: whole HTML documents that need nothing from a network.
 //! The templates lay out; the answer, the pictures and the order of things are settled here.
 
+mod links;
+mod proof_table;
 mod templates;
 
 use std::collections::BTreeMap;
@@ -11,66 +13,16 @@ use minijinja::value::{Serde, Value};
 use minijinja::{Environment, context};
 use serde::Serialize;
 
+use self::proof_table::proof_part;
 use self::templates::anchor;
 use crate::render::answer::{Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year, unassigned_words};
 use crate::render::charts;
 use crate::render::number_format::{Shown, is_zero};
-use crate::render::spoken::{kind_heading, spoken};
-use crate::reports::{
-    CostReport, PaysReport, ProductCost, ProofComponent, ProofReport, ReportHead, StockItem, StockReport, YearReport,
-};
+use crate::render::spoken::kind_heading;
+use crate::reports::{CostReport, PaysReport, ProductCost, ProofReport, ReportHead, StockItem, StockReport, YearReport};
 
+pub use self::links::{Neighbours, PageLink, Question};
 pub use self::templates::{EMBEDDED, PageError};
-
-/// The pages of a site: its four questions and the proof.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Question {
-    /// *What does it cost?*
-    Cost,
-    /// *What have I?*
-    Stock,
-    /// *What pays?*
-    Pays,
-    /// *What goes on the form?*
-    Year,
-    /// The proof.
-    Proof,
-}
-
-impl Question {
-    /// All, in the order in which they are asked.
-    pub const ALL: [Self; 5] = [Self::Cost, Self::Stock, Self::Pays, Self::Year, Self::Proof];
-
-    /// As it is asked.
-    #[must_use]
-    pub const fn asked(self) -> &'static str {
-        match self {
-            Self::Cost => "What does it cost?",
-            Self::Stock => "What have I?",
-            Self::Pays => "What pays?",
-            Self::Year => "What goes on the form?",
-            Self::Proof => "Is anything lost?",
-        }
-    }
-}
-
-/// A page that others point to.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PageLink {
-    /// The question that it answers.
-    pub question: Question,
-    /// Its file beside the others.
-    pub file: String,
-}
-
-/// The pages that stand beside each other; empty for a page that stands alone.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Neighbours {
-    /// One for each question, in order.
-    pub pages: Vec<PageLink>,
-    /// One for each tax year, where there are several: the year and its file.
-    pub years: Vec<(i32, String)>,
-}
 
 /// Makes pages.
 pub struct Pages {
@@ -288,27 +240,6 @@ fn variances_of(product: &ProductCost) -> Vec<Value> {
         }
     }
     batches
-}
-
-/// A table of one period: a column a component, a row a source or way out.
-fn proof_part(id: &str, heading: &str, components: &[ProofComponent]) -> Value {
-    let side = |heading: &str, sums: fn(&ProofComponent) -> &BTreeMap<String, String>| {
-        let mut names: Vec<&str> = components.iter().flat_map(|one| sums(one).keys().map(String::as_str)).collect();
-        names.sort_unstable();
-        names.dedup();
-        let rows: Vec<Value> = names
-            .into_iter()
-            .map(|name| {
-                let amounts: Vec<Option<String>> = components.iter().map(|one| sums(one).get(name).cloned()).collect();
-                context! { name => spoken(name), amounts }
-            })
-            .collect();
-        context! { heading, rows }
-    };
-    let columns: Vec<String> = components.iter().map(|one| spoken(&one.name)).collect();
-    let differences: Vec<String> = components.iter().map(|one| one.difference.clone()).collect();
-    let sides = vec![side("Came in", |one| &one.came_from), side("Went to", |one| &one.went_to)];
-    context! { id => format!("proof-{id}"), heading, columns, sides, differences }
 }
 
 #[cfg(test)]
