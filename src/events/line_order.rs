@@ -1,6 +1,6 @@
 //! The lines of an entry in one order, whatever the order in which they were written: by what they name.
 //!
-//! The order of details means nothing (`language.md`); but where a sum does not come out even, one of the lines that share it must take
+//! The order of details means nothing (`grammar/README.md`); but where a sum does not come out even, one of the lines that share it must take
 //! the rest, and hours that wear the same blade draw it one after the other. So lines that share, and hours, stand in the order of
 //! their names. Lines of the same thing stay as they were written: of two lots that came at once, the first written is the older.
 

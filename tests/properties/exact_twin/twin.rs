@@ -1,4 +1,4 @@
-//! The twin: a book costed in exact fractions, event by event, as `costing.md` says and in no other way.
+//! The twin: a book costed in exact fractions, event by event, as `DEVELOPERS.md` says and in no other way.
 //!
 //! It was written from the design without a look at the engine. It is slow and plain, keeps everything, and rounds only where the design
 //! does: quantities that do not terminate, and what is owed to somebody. It takes books that never run short.
