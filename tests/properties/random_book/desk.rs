@@ -13,7 +13,7 @@ use super::quantity_text::Nano;
 use super::settings::Settings;
 use super::shelf::{Heap, Shelf};
 
-/// When in a day an entry counts (`language.md`, "The day").
+/// When in a day an entry counts (`grammar/README.md`, "The day").
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Rank {
     Changed,
