@@ -44,19 +44,25 @@ impl Engine<'_> {
             bought.lines.iter().map(|line| Landed { goods: line.value, freight: Fixed6::ZERO }).collect();
         let (freight, freight_by) = bought.freight;
         let (discount, discount_by) = bought.discount;
-        for (at, share) in self.shares(bought, freight, freight_by)?.into_iter().enumerate() {
+        for (at, share) in self.shares(bought, freight, freight_by, |line| line.measure)?.into_iter().enumerate() {
             landed[at].freight = share;
         }
-        for (at, share) in self.shares(bought, discount, discount_by)?.into_iter().enumerate() {
+        for (at, share) in self.shares(bought, discount, discount_by, |line| line.discount_measure)?.into_iter().enumerate() {
             landed[at].goods = landed[at].goods.checked_sub(share).or_fault()?;
         }
-        for (at, share) in self.shares(bought, bought.sales_tax, Sharing::Value)?.into_iter().enumerate() {
+        for (at, share) in self.shares(bought, bought.sales_tax, Sharing::Value, |_| None)?.into_iter().enumerate() {
             landed[at].goods = landed[at].goods.checked_add(share).or_fault()?;
         }
         Ok(landed)
     }
 
-    fn shares(&mut self, bought: &Bought, sum: Fixed6, by: Sharing) -> Costed<Vec<Fixed6>> {
+    fn shares(
+        &mut self,
+        bought: &Bought,
+        sum: Fixed6,
+        by: Sharing,
+        measure: fn(&BoughtLine) -> Option<Decimal>,
+    ) -> Costed<Vec<Fixed6>> {
         let mut shares = Vec::new();
         if sum.is_zero() {
             return Ok(shares);
@@ -66,7 +72,7 @@ impl Engine<'_> {
         }
         let weights: Vec<Decimal> = match by {
             Sharing::Value => bought.lines.iter().filter_map(|line| line.value.to_decimal()).collect(),
-            Sharing::Measure => bought.lines.iter().map(|line| line.measure.unwrap_or_default()).collect(),
+            Sharing::Measure => bought.lines.iter().map(|line| measure(line).unwrap_or_default()).collect(),
         };
         if weights.len() != bought.lines.len() {
             return Err(Fault::Figures);

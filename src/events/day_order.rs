@@ -101,6 +101,8 @@ struct DayMarks {
     orders: FxHashSet<LabelId>,
     /// Suppliers whose credit a purchase of that day uses.
     credits_used: FxHashSet<LabelId>,
+    /// Bills of that day: from whom, and their receipts.
+    bills: FxHashSet<(Option<LabelId>, Option<LabelId>)>,
 }
 
 impl DayMarks {
@@ -108,15 +110,21 @@ impl DayMarks {
         let mut moves: Vec<(PlaceId, PlaceId)> = Vec::new();
         let mut orders = FxHashSet::default();
         let mut credits_used = FxHashSet::default();
+        let mut bills = FxHashSet::default();
         for event in day {
             match &event.kind {
                 EventKind::Moved(moved) if event.verb == crate::syntax::Verb::Sent => moves.push((moved.from, moved.to)),
                 EventKind::Sold(sold) => orders.extend(sold.order),
-                EventKind::Bought(bought) if bought.credit.is_positive() => credits_used.extend(bought.supplier),
+                EventKind::Bought(bought) => {
+                    bills.insert((bought.supplier, bought.receipt));
+                    if bought.credit.is_positive() {
+                        credits_used.extend(bought.supplier);
+                    }
+                }
                 _ => {}
             }
         }
-        Self { sent_to: moves_before(moves), orders, credits_used }
+        Self { sent_to: moves_before(moves), orders, credits_used, bills }
     }
 
     fn hour(&self, event: &Event) -> Hour {
@@ -139,7 +147,10 @@ impl DayMarks {
             },
             EventKind::Batch(_) | EventKind::Worked(_) => Hour::Bench,
             EventKind::SentBack(back)
-                if self.credits_used.contains(&back.supplier) && back.lines.iter().any(|line| line.as_credit) =>
+                if self.credits_used.contains(&back.supplier)
+                    && back.lines.iter().any(|line| line.as_credit)
+                    // What goes back of a bill of that day comes after it.
+                    && (back.receipt.is_none() || !self.bills.contains(&(Some(back.supplier), back.receipt))) =>
             {
                 Hour::SentBackForCredit
             }

@@ -82,6 +82,36 @@ finished 2026-01-03 batch B
 }
 
 #[test]
+fn goods_of_a_bill_of_that_day_go_back_after_it_though_a_credit_is_used_that_day() {
+    let (_, costed) = costed(
+        "bought 2026-01-05 from yard receipt \"R-1\"
+    20 bf oak for 80.00
+sent-back 2026-01-05 to yard receipt \"R-1\"
+    10 bf oak, refunded 40.00 as credit
+bought 2026-01-06 from yard receipt \"R-2\"
+    40 bf oak for 200.00, lot L-2
+    credit 40.00
+sent-back 2026-01-06 to yard receipt \"R-2\"
+    20 bf oak lot L-2, refunded 100.00 as credit
+",
+    );
+    assert_eq!(materials(&costed, Flow::SentBack), ["-40.00", "-100.00"]);
+}
+
+#[test]
+fn a_discount_is_shared_by_its_own_measure_whatever_the_freight_is_shared_by() {
+    let (_, costed) = costed(
+        "bought 2026-01-05 from yard
+    3 house for 90.00
+    1 tree for 10.00
+    discount 8.00 shared by quantity
+    freight 10.00
+",
+    );
+    assert_eq!(materials(&costed, Flow::Bought), ["84.00", "8.00"]);
+}
+
+#[test]
 fn a_rate_stated_for_later_days_says_nothing_of_the_figures_before() {
     let compiled = CompiledPages::of(&vec![(
         "book.kerf".to_owned(),

@@ -10,6 +10,7 @@ mod how_many;
 mod names_mean_no_file;
 mod order_means_nothing;
 mod random_book;
+mod random_books_have_everything;
 mod random_shop;
 mod tax_years;
 mod twins_agree;

@@ -161,6 +161,8 @@ impl Desk {
         if !self.ensure(&wanted, place) || self.day == batch.last_day {
             return false;
         }
+        // A batch that is built the same day would be one more of its product.
+        let alone = worked && !self.past(Rank::Bench);
         let tied = self.turn_to(Rank::Bench, true);
         let mut lines = work.taken(self, place, tied);
         if let Some((product, aim)) = batch.products.first().copied().filter(|_| !worked && batch.has_aim && self.dice.chance(15))
@@ -176,7 +178,7 @@ impl Desk {
                 .times
                 .iter()
                 .map(|(step, minutes, who)| {
-                    let on = match batch.only_product().filter(|_| self.dice.chance(25)) {
+                    let on = match batch.only_product().filter(|_| alone && self.dice.chance(40)) {
                         Some(product) if self.is_the_one_batch_of(product) => product.to_owned(),
                         _ => batch.name.clone(),
                     };
@@ -184,6 +186,7 @@ impl Desk {
                 })
                 .collect();
             self.write("worked", "", said);
+            self.turn_to(Rank::Rest, true);
         } else {
             self.write("continued", &format!("batch {}{at_place}", batch.name), lines);
         }
@@ -213,7 +216,7 @@ impl Desk {
         let mut reached = batch.has_aim;
         for (product, aim) in &batch.products {
             let left = if batch.has_aim { aim - batch.came.get(product).copied().unwrap_or(0) } else { self.dice.between(1, 4) };
-            let good = if self.dice.chance(50) { left } else { self.dice.between(0, left) };
+            let good = if self.dice.chance(35) { left } else { self.dice.between(0, left) };
             let lost = if self.dice.chance(20) { self.dice.between(0, left - good) } else { 0 };
             let charged_off = if self.dice.chance(20) { self.dice.between(0, left - good - lost) } else { 0 };
             reached &= good + lost + charged_off == left;
@@ -264,7 +267,7 @@ impl Desk {
         let from = lines.len();
         self.outcome(&came, sharing, false, &mut lines);
         let gave_up_the_rest = batch.has_aim && !reached && self.dice.chance(15);
-        if batch.has_aim && !reached && self.dice.chance(60) {
+        if batch.has_aim && !reached && self.dice.chance(80) {
             let rest = self.dice.pick(&["0%", "35%", "50%", "80%", "33.3%"]).copied().unwrap_or("35%");
             for line in &mut lines[from..] {
                 if line.starts_with("made ") {

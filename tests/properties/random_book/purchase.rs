@@ -64,7 +64,9 @@ impl Desk {
         }
         if self.dice.chance(30) {
             let off = self.dice.between(1, (sum / 6).max(1));
-            let by = if same_dimension && self.dice.chance(20) { " shared by value" } else { "" };
+            // By quantity a cheap line could take more than it costs.
+            let cheapest = bill.goods.iter().map(|(.., cents, _)| *cents).min().unwrap_or(0);
+            let by = if same_dimension && off * 2 < cheapest { " shared by quantity" } else { "" };
             lines.push(format!("discount {}{by}", money(off)));
             sum -= off;
         } else if self.dice.chance(10) {
