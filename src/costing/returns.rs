@@ -16,6 +16,32 @@ use crate::names::ThingId;
 use crate::sources::Span;
 use crate::units::{Fixed6, Weights, checked_add_exact, checked_sub_exact};
 
+/// How much of a return lowers what the buyer still owes.
+#[derive(Clone, Copy, Debug, Default)]
+struct Lowered {
+    /// The bill that it lowers.
+    bill: Option<u32>,
+    /// By how much.
+    money: Fixed6,
+    /// How much of that no posting has taken yet; `None` where all of the return lowers the bill.
+    left: Option<Fixed6>,
+}
+
+impl Lowered {
+    /// A sum's part that lowers the bill, and the part that is paid out.
+    fn split(&mut self, sum: Fixed6) -> Costed<[(Fixed6, Option<u32>); 2]> {
+        let on_bill = match (self.bill, self.left) {
+            (None, _) => Fixed6::ZERO,
+            (Some(_), None) => sum,
+            (Some(_), Some(left)) => left.min(sum),
+        };
+        if let Some(left) = &mut self.left {
+            *left = left.checked_sub(on_bill).or_fault()?;
+        }
+        Ok([(on_bill, self.bill), (sum.checked_sub(on_bill).or_fault()?, None)])
+    }
+}
+
 impl Engine<'_> {
     pub(crate) fn cost_returned(&mut self, returned: &Returned) -> Costed<()> {
         let orders = self.orders_of_return(returned)?;
@@ -34,25 +60,32 @@ impl Engine<'_> {
             money_back = money_back.checked_add(line.refunded).or_fault()?;
         }
         let Some(order) = touched else { return Ok(()) };
-        let bill = self.lower_what_is_to_come(order, money_back)?;
+        let mut lowered = self.lower_what_is_to_come(order, money_back)?;
+        let whole = lowered.bill.filter(|_| lowered.money == money_back);
         for (order, thing, refunded, line) in refunds {
-            let to = self.posted_to(order, Some(thing), line, bill);
-            self.ledger.post(self.now, Account::Refund, refunded, to);
+            for (part, bill) in lowered.split(refunded)? {
+                let to = self.posted_to(order, Some(thing), line, bill);
+                self.ledger.post(self.now, Account::Refund, part, to);
+            }
         }
-        for (money, line) in &returned.refunds {
-            self.post_over_order(order, Account::Refund, *money, *line, bill)?;
+        let shipping = (returned.shipping, self.now.head);
+        for (money, line) in returned.refunds.iter().copied().chain([shipping]) {
+            for (part, bill) in lowered.split(money)? {
+                self.post_over_order(order, Account::Refund, part, line, bill)?;
+            }
         }
-        self.post_over_order(order, Account::Refund, returned.shipping, self.now.head, bill)?;
-        self.post_over_order(order, Account::FeeBack, returned.fee_back, self.now.head, bill)?;
-        if !returned.sales_tax.is_zero() {
-            self.taxes.push(TaxItem {
-                date: self.now.date,
-                event: self.now.event,
-                to: returned.tax_to,
-                flow: TaxFlow::Refunded,
-                money: returned.sales_tax,
-                bill,
-            });
+        self.post_over_order(order, Account::FeeBack, returned.fee_back, self.now.head, whole)?;
+        for (money, bill) in lowered.split(returned.sales_tax)? {
+            if !money.is_zero() {
+                self.taxes.push(TaxItem {
+                    date: self.now.date,
+                    event: self.now.event,
+                    to: returned.tax_to,
+                    flow: TaxFlow::Refunded,
+                    money,
+                    bill,
+                });
+            }
         }
         Ok(())
     }
@@ -156,16 +189,18 @@ impl Engine<'_> {
         self.put_pieces(line.thing, returned.place, pieces, line.span)
     }
 
-    /// Where an order is still unpaid, a refund lowers what is still to come; gives the bill that it lowered.
-    fn lower_what_is_to_come(&mut self, order: u32, money: Fixed6) -> Costed<Option<u32>> {
-        let Some(bill) = self.orders.accounts[order as usize].bill else { return Ok(None) };
-        let open = self.owed.open(bill)?;
-        if money > open || !money.is_positive() {
-            return Ok(None);
+    /// Where an order is still unpaid, a refund lowers what is still to come, as far as that goes; the rest is paid out.
+    fn lower_what_is_to_come(&mut self, order: u32, money: Fixed6) -> Costed<Lowered> {
+        let Some(bill) = self.orders.accounts[order as usize].bill else { return Ok(Lowered::default()) };
+        let lowered = self.owed.open(bill)?.min(money);
+        if !lowered.is_positive() {
+            return Ok(Lowered::default());
         }
         let bill_total = &mut self.owed.bills[bill as usize].total;
-        *bill_total = bill_total.checked_sub(money).or_fault()?;
-        Ok(Some(bill))
+        *bill_total = bill_total.checked_sub(lowered).or_fault()?;
+        // A fee given back with the whole makes the refunds larger than what they lower; they all belong to the bill then.
+        let left = if lowered == money { None } else { Some(lowered) };
+        Ok(Lowered { bill: Some(bill), money: lowered, left })
     }
 
     fn posted_to(&self, order: u32, thing: Option<ThingId>, line: Span, bill: Option<u32>) -> PostedTo {

@@ -103,6 +103,18 @@ impl Engine<'_> {
         Ok(None)
     }
 
+    /// Lowers the open bill of a purchase by a credit; gives the bill, or `None` where it is paid and the credit is money back.
+    fn lower_bill_of(&mut self, event: u32, money: Fixed6) -> Costed<Option<u32>> {
+        let found = self.owed.bills.iter().rposition(|bill| bill.event == event);
+        let Some(bill) = found.and_then(|at| u32::try_from(at).ok()) else { return Ok(None) };
+        if self.owed.open(bill)? < money {
+            return Ok(None);
+        }
+        let total = &mut self.owed.bills[bill as usize].total;
+        *total = total.checked_sub(money).or_fault()?;
+        Ok(Some(bill))
+    }
+
     fn issue_from_seller(
         &mut self,
         thing: ThingId,
@@ -147,7 +159,8 @@ impl Engine<'_> {
             self.found.push(told);
             return Err(Fault::Told);
         };
-        let about = About { line, thing: Some(thing), ..About::default() };
+        let bill = self.lower_bill_of(event, money)?;
+        let about = About { line, thing: Some(thing), bill, ..About::default() };
         let whole = CostVector::of(component, money);
         self.ledger.flow(self.now, Flow::Credited, whole.negated().or_fault()?, about)?;
         let first = thing.index() * self.book.places.len();

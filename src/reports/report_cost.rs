@@ -232,12 +232,19 @@ fn uses(
     for (batch, outputs) in made {
         let (pieces, vector) = sum_of(outputs)?;
         let all_pieces = batch.outputs.iter().try_fold(Decimal::ZERO, |sum, item| checked_add_exact(sum, item.quantity).ok())?;
+        let charged_off = batch
+            .losses
+            .iter()
+            .filter(|loss| loss.charged_off && loss.what.is_some())
+            .try_fold(Decimal::ZERO, |sum, loss| checked_add_exact(sum, loss.quantity).ok())?;
         let whole = goods_cost(&batch.collected)?;
         let ours = goods_cost(&vector)?;
         let only_ours = batch.outputs.iter().all(|item| item.what == Output::Thing(product));
         for item in &batch.used {
             let (share, cost) = if only_ours && all_pieces == pieces && batch.on_the_bench.is_zero() {
-                (item.quantity, item.vector.paid()?)
+                // Pieces that were charged off took their part of what was used.
+                let with_lost = checked_add_exact(pieces, charged_off).ok()?;
+                (quantity_part(item.quantity, pieces, with_lost)?, part_of(item.vector.paid()?, pieces, with_lost)?)
             } else if whole.is_zero() {
                 let cost = part_of(item.vector.paid()?, pieces, all_pieces)?;
                 (quantity_part(item.quantity, pieces, all_pieces)?, cost)
