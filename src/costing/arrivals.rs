@@ -74,6 +74,8 @@ impl Engine<'_> {
         let bill = Bill {
             kind,
             party: Some(debt.party),
+            pattern: debt.pattern,
+            channel: None,
             reference: debt.reference,
             date: self.now.date,
             event: self.now.event,
@@ -84,9 +86,10 @@ impl Engine<'_> {
             opened: true,
         };
         let at = self.owed.add(bill);
+        let day = debt.of_day.unwrap_or(self.now.date);
         match kind {
-            BillKind::OwedToUs => self.owed.know_order(debt.reference, at),
-            BillKind::OwedByUs => self.owed.know_receipt(Some(debt.party), debt.reference, self.now.date, at),
+            BillKind::OwedToUs => self.owed.know_order(debt.reference, day, at),
+            BillKind::OwedByUs => self.owed.know_receipt(Some(debt.party), debt.reference, day, at),
         }
         if kind == BillKind::OwedByUs && debt.reference.is_none() {
             self.owed.know_hired(debt.party, at);

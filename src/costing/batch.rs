@@ -38,7 +38,6 @@ impl Engine<'_> {
     pub(crate) fn cost_batch(&mut self, verb: Verb, work: &BatchWork) -> Costed<()> {
         let batch = work.batch;
         self.begin_batch(batch, self.now.head)?;
-        self.batches.progress_mut(batch).place = Some(work.place);
         for (what, count, _) in &work.aims {
             Progress::add(&mut self.batches.account_mut(batch).aims, *what, *count)?;
         }
@@ -63,7 +62,7 @@ impl Engine<'_> {
             self.use_in_batch(batch, &line, work.place)?;
         }
         for line in &work.took {
-            self.spend_time(Some(batch), line, work.place)?;
+            self.spend_time(Some(batch), line, Some(work.place))?;
         }
         for (step, minutes) in planned_time {
             let line = TimeLine {
@@ -73,7 +72,7 @@ impl Engine<'_> {
                 on: None,
                 span: work.took_as_planned.unwrap_or(self.now.head),
             };
-            self.spend_time(Some(batch), &line, work.place)?;
+            self.spend_time(Some(batch), &line, Some(work.place))?;
         }
         for line in &work.kept {
             self.keep(batch, line, work.place)?;

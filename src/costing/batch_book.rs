@@ -9,7 +9,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::{BatchAccount, BatchState, CostVector};
 use crate::events::Output;
-use crate::names::{BatchId, PlaceId, StepId, ThingId};
+use crate::names::{BatchId, StepId, ThingId};
 use crate::units::{Fixed6, checked_add_exact};
 
 /// What has been done of a batch so far, by quantities.
@@ -27,8 +27,6 @@ pub(crate) struct Progress {
     pub(crate) wear_written: FxHashSet<ThingId>,
     /// Whether work on it after its end was told.
     pub(crate) finished_told: bool,
-    /// Where its goods come from, as its last entry said.
-    pub(crate) place: Option<PlaceId>,
 }
 
 impl Progress {

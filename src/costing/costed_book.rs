@@ -149,7 +149,7 @@ pub enum Account {
 /// A sum of money in one account.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Posting {
-    /// The day on which it counts under accrual.
+    /// The day of its entry.
     pub date: NaiveDate,
     /// The event's index.
     pub event: u32,
@@ -174,6 +174,14 @@ pub struct Posting {
     pub meant_for: Option<NaiveDate>,
 }
 
+impl Posting {
+    /// The day to which it belongs under accrual, in margins and as overhead: the later day it is meant for, or else its own.
+    #[must_use]
+    pub fn belongs_to(&self) -> NaiveDate {
+        self.meant_for.map_or(self.date, |day| day.max(self.date))
+    }
+}
+
 /// Who owes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the variants say it")]
@@ -187,8 +195,12 @@ pub enum BillKind {
 pub struct Bill {
     /// Who owes.
     pub kind: BillKind,
-    /// Supplier, payee, helper, buyer or channel.
+    /// Supplier, payee, helper, or the buyer whom the sale names.
     pub party: Option<LabelId>,
+    /// The pattern whose royalty is owed.
+    pub pattern: Option<PatternId>,
+    /// The channel of a sale.
+    pub channel: Option<ChannelId>,
     /// Receipt or order.
     pub reference: Option<LabelId>,
     /// The day it arose.
@@ -418,6 +430,27 @@ pub struct Deposit {
     pub fee: Fixed6,
     /// Whether the sale has come by now (its bill then holds the payment).
     pub used: bool,
+    /// Where it was handed back to the buyer.
+    pub handed_back: Option<HandedBack>,
+}
+
+impl Deposit {
+    /// What the buyer paid: what reached the shop and the channel's fee. `None` on overflow.
+    #[must_use]
+    pub fn from_buyer(&self) -> Option<Fixed6> {
+        self.money.checked_add(self.fee)
+    }
+}
+
+/// How a deposit was handed back.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HandedBack {
+    /// The day.
+    pub date: NaiveDate,
+    /// The event's index.
+    pub event: u32,
+    /// The line.
+    pub line: Span,
 }
 
 /// Licences that permit pieces.

@@ -1,5 +1,6 @@
 //! What the engine tells, in the words of the trade. K4xx are mistakes, K96x warnings.
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::costing::CostVector;
@@ -266,8 +267,18 @@ pub(crate) fn more_than_owed(engine: &Engine<'_>, paid: Fixed6, open: Fixed6, li
 
 pub(crate) fn nothing_owed(line: Span) -> Diagnostic {
     Diagnostic::new(NOTHING_OWED, line, "nothing is owed that this line could settle")
-        .note("a bill is known by supplier and receipt, or by its day (`for bought 2026-06-05`); an order by its name")
+        .note("a bill is known by supplier and receipt, or by its day (`for bought 2026-06-05`)")
+        .note("a sale is known by its order, or without one by its day (`for sold 2026-05-31`)")
         .note("an expense that was not entered before is `MONEY for NAME`")
+}
+
+/// `for sold DATE`: no sale of that day without an order is through or to the payer.
+pub(crate) fn no_such_sale(engine: &Engine<'_>, day: NaiveDate, payer: LabelId, others: &[Span], line: Span) -> Diagnostic {
+    let payer = label(engine, payer);
+    let message = format!("no sale of {day} without an order is known through or to `{payer}`");
+    let told = Diagnostic::new(NOTHING_OWED, line, message)
+        .note("money is `received` from the channel of the sale or from the buyer whom the sale names; a sale with an order is settled by it, `for order \"C-07\"`");
+    others.iter().fold(told, |told, sale| told.also(*sale, "a sale of that day"))
 }
 
 pub(crate) fn no_such_credit(engine: &Engine<'_>, supplier: Option<LabelId>, wanted: Fixed6, there: Fixed6) -> Diagnostic {
@@ -300,6 +311,16 @@ pub(crate) fn no_such_order(engine: &Engine<'_>, order: LabelId) -> Diagnostic {
         engine.now.head,
         format!("order `{}` has not been sold by {}", label(engine, order), engine.now.date),
     )
+    .note(if engine.owed.has_deposits(order) {
+        "before the sale only its deposit can go back: `refunded MONEY` alone, without goods or other sums"
+    } else {
+        "an order is known by its name in `sold`; a sale without one comes back by its channel, `returned DATE via CHANNEL`"
+    })
+}
+
+pub(crate) fn more_than_deposited(engine: &Engine<'_>, back: Fixed6, open: Fixed6, line: Span, order: LabelId) -> Diagnostic {
+    let (back, open, order) = (money(engine, back), money(engine, open), label(engine, order));
+    Diagnostic::new(MORE_THAN_OWED, line, format!("{back} is handed back, but deposits of {open} for order `{order}` are open"))
 }
 
 pub(crate) fn more_back_than_sold(engine: &Engine<'_>, line: &ReturnedLine, sold: Decimal) -> Diagnostic {

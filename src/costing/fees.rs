@@ -127,6 +127,7 @@ impl Engine<'_> {
             money,
             fee,
             used: false,
+            handed_back: None,
         });
         Ok(())
     }

@@ -237,6 +237,8 @@ impl Engine<'_> {
         let at = self.owed.add(Bill {
             kind: BillKind::OwedByUs,
             party: None,
+            pattern: Some(pattern),
+            channel: None,
             reference: None,
             date: self.now.date,
             event: self.now.event,

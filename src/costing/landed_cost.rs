@@ -90,6 +90,8 @@ impl Engine<'_> {
         let at = self.owed.add(Bill {
             kind: BillKind::OwedByUs,
             party: bought.supplier,
+            pattern: None,
+            channel: None,
             reference: bought.receipt,
             date: self.now.date,
             event: self.now.event,

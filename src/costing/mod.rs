@@ -9,6 +9,7 @@ mod batch_account;
 mod batch_book;
 mod cost_vector;
 mod costed_book;
+mod deposits;
 mod engine;
 mod errors;
 mod fault;
@@ -38,8 +39,8 @@ use chrono::NaiveDate;
 pub use batch_account::{BatchAccount, BatchState, KeptItem, LossItem, OutputItem, TimeItem, UsedItem};
 pub use cost_vector::{Component, CostVector, StepMinutes};
 pub use costed_book::{
-    Account, Bill, BillKind, CostedBook, Deposit, Flow, HourItem, LicenceLot, LotOrigin, MileItem, Movement, OrderAccount,
-    OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
+    Account, Bill, BillKind, CostedBook, Deposit, Flow, HandedBack, HourItem, LicenceLot, LotOrigin, MileItem, Movement,
+    OrderAccount, OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
 };
 pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};

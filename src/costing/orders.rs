@@ -130,6 +130,8 @@ impl Engine<'_> {
         let at = self.owed.add(Bill {
             kind: BillKind::OwedToUs,
             party: sold.buyer,
+            pattern: None,
+            channel: sold.channel,
             reference: sold.order,
             date: self.now.date,
             event: self.now.event,
@@ -139,7 +141,7 @@ impl Engine<'_> {
             available: None,
             opened: false,
         });
-        self.owed.know_order(sold.order, at);
+        self.owed.know_order(sold.order, self.now.date, at);
         self.orders.gross_of_bill.insert(at, charged.total);
         self.orders.accounts[order as usize].bill.get_or_insert(at);
         let mut open = net;
@@ -217,6 +219,10 @@ impl Engine<'_> {
                     self.ledger.post(self.now, Account::Income(*income), line.money, to);
                 }
                 ReceivedFor::Orders(orders) => self.cost_received_for_orders(received, line, orders)?,
+                ReceivedFor::SoldOn(day) => {
+                    let bills = self.sales_paid_by(*day, received, line.span)?;
+                    self.settle_sales(received, line, &bills)?;
+                }
             }
         }
         Ok(())
@@ -227,12 +233,17 @@ impl Engine<'_> {
         if bills.is_empty() {
             return self.cost_deposit(received, line, orders);
         }
+        self.settle_sales(received, line, &bills)
+    }
+
+    /// Settles what was sold before, as named. What a buyer paid `via` a channel settles that much less the channel's fees on it.
+    fn settle_sales(&mut self, received: &Received, line: &ReceivedLine, bills: &[u32]) -> Costed<()> {
         let mut money = line.money;
         if received.via.is_some() {
-            let fee = self.fee_on_payment(&bills, money)?;
+            let fee = self.fee_on_payment(bills, money)?;
             money = money.checked_sub(fee).or_fault()?;
         }
-        self.receive_for(&bills, money, line.span)
+        self.receive_for(bills, money, line.span)
     }
 }
 

@@ -49,7 +49,7 @@ pub fn actual_overhead(
 ) -> Option<Fixed6> {
     let covers = |day: NaiveDate| from.is_none_or(|from| from <= day) && to.is_none_or(|to| day <= to);
     let mut sum = Fixed6::ZERO;
-    for posting in costed.postings.iter().filter(|posting| covers(posting.date)) {
+    for posting in costed.postings.iter().filter(|posting| covers(posting.belongs_to())) {
         if let Account::Expense(expense) = posting.account
             && *book.expense(expense).counts_as.on(posting.date) == CountsAs::Overhead
         {

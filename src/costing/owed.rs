@@ -11,7 +11,7 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::PostedTo;
 use crate::costing::{Account, Bill, BillKind, Deposit, TaxFlow, TaxItem};
-use crate::events::{Paid, PaidFor, PaidLine, Settlement};
+use crate::events::{Paid, PaidFor, PaidLine, Received, Settlement};
 use crate::names::{LabelId, PatternId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -24,9 +24,11 @@ pub(crate) struct Owed {
     by_receipt: FxHashMap<(Option<LabelId>, LabelId), Vec<u32>>,
     by_day: FxHashMap<(Option<LabelId>, NaiveDate), Vec<u32>>,
     by_order: FxHashMap<LabelId, Vec<u32>>,
+    /// Sales without an order.
+    by_day_of_sale: FxHashMap<NaiveDate, Vec<u32>>,
     hired: FxHashMap<LabelId, Vec<u32>>,
     royalties: FxHashMap<PatternId, Vec<u32>>,
-    deposits_of: FxHashMap<LabelId, Vec<usize>>,
+    pub(crate) deposits_of: FxHashMap<LabelId, Vec<usize>>,
     credits: FxHashMap<LabelId, Fixed6>,
 }
 
@@ -45,9 +47,11 @@ impl Owed {
         self.by_day.entry((party, day)).or_default().push(bill);
     }
 
-    pub(crate) fn know_order(&mut self, order: Option<LabelId>, bill: u32) {
-        if let Some(order) = order {
-            self.by_order.entry(order).or_default().push(bill);
+    /// What a buyer or channel owes is known by its order, or else by the day of the sale.
+    pub(crate) fn know_order(&mut self, order: Option<LabelId>, day: NaiveDate, bill: u32) {
+        match order {
+            Some(order) => self.by_order.entry(order).or_default().push(bill),
+            None => self.by_day_of_sale.entry(day).or_default().push(bill),
         }
     }
 
@@ -83,37 +87,6 @@ impl Owed {
             }
         }
         Ok(money)
-    }
-
-    /// Remembers a deposit.
-    pub(crate) fn deposit(&mut self, deposit: Deposit) {
-        self.deposits_of.entry(deposit.order).or_default().push(self.deposits.len());
-        self.deposits.push(deposit);
-    }
-
-    /// Whether an order has deposits that no sale has used.
-    pub(crate) fn has_deposits(&self, order: LabelId) -> bool {
-        self.deposits_of.contains_key(&order)
-    }
-
-    /// The fees on an order's deposits that no sale has used.
-    pub(crate) fn fees_on_open_deposits(&self, order: LabelId) -> Costed<Fixed6> {
-        let deposits = self.deposits_of.get(&order).map_or(&[][..], Vec::as_slice);
-        Fixed6::checked_sum(deposits.iter().filter_map(|at| self.deposits.get(*at)).map(|one| one.fee)).or_fault()
-    }
-
-    /// Takes the deposits of an order that no sale has used.
-    pub(crate) fn take_deposits(&mut self, order: LabelId) -> Vec<Deposit> {
-        let mut taken = Vec::new();
-        for at in self.deposits_of.remove(&order).unwrap_or_default() {
-            if let Some(deposit) = self.deposits.get_mut(at)
-                && !deposit.used
-            {
-                deposit.used = true;
-                taken.push(deposit.clone());
-            }
-        }
-        taken
     }
 
     /// Remembers that a supplier owes money for goods sent back.
@@ -171,6 +144,8 @@ impl Engine<'_> {
             let at = self.owed.add(Bill {
                 kind: BillKind::OwedByUs,
                 party: Some(paid.to),
+                pattern: None,
+                channel: None,
                 reference: paid.receipt,
                 date: self.now.date,
                 event: self.now.event,
@@ -243,5 +218,28 @@ impl Engine<'_> {
     /// Money that reached the shop for orders that were sold before: fills them as named.
     pub(crate) fn receive_for(&mut self, bills: &[u32], money: Fixed6, line: Span) -> Costed<()> {
         self.pay_bills(bills, money, line)
+    }
+
+    /// The sales of a day, without an order, that somebody pays for: the channel that they went through, or their buyer. Who pays
+    /// `via` a channel may be a buyer whom the sale didn't name.
+    pub(crate) fn sales_paid_by(&mut self, day: NaiveDate, received: &Received, line: Span) -> Costed<Vec<u32>> {
+        let of_day = self.owed.by_day_of_sale.get(&day).map_or(&[][..], Vec::as_slice);
+        let payer = self.book.label(received.from);
+        let is_theirs = |at: &u32| {
+            let bill = &self.owed.bills[*at as usize];
+            let is_buyer = bill.party == Some(received.from);
+            match received.via {
+                Some(via) => bill.channel == Some(via) && (is_buyer || bill.party.is_none()),
+                None => is_buyer || bill.channel.is_some_and(|channel| self.book.channel(channel).named.name == payer),
+            }
+        };
+        let theirs: Vec<u32> = of_day.iter().copied().filter(is_theirs).collect();
+        if theirs.is_empty() {
+            let others: Vec<Span> = of_day.iter().map(|bill| self.owed.bills[*bill as usize].line).collect();
+            let told = errors::no_such_sale(self, day, received.from, &others, line);
+            self.found.push(told);
+            return Err(Fault::Told);
+        }
+        Ok(theirs)
     }
 }

@@ -44,6 +44,9 @@ impl Lowered {
 
 impl Engine<'_> {
     pub(crate) fn cost_returned(&mut self, returned: &Returned) -> Costed<()> {
+        if self.hand_back_deposits(returned)? {
+            return Ok(());
+        }
         let orders = self.orders_of_return(returned)?;
         let mut money_back = Fixed6::checked_sum(returned.refunds.iter().map(|(money, _)| *money)).or_fault()?;
         money_back = money_back

@@ -25,18 +25,18 @@ impl Engine<'_> {
                 }
                 _ => None,
             };
-            let place = batch.and_then(|batch| self.batches.progress(batch).place).or(self.book.shop.home);
-            if let Some(place) = place {
-                self.spend_time(batch, line, place)?;
-            }
+            // The head names no place, so what its steps wear leaves home, whatever place the batch's own entries name.
+            self.spend_time(batch, line, self.book.shop.home)?;
         }
         Ok(())
     }
 
-    /// Spends time on a batch, or on none.
-    pub(crate) fn spend_time(&mut self, batch: Option<BatchId>, line: &TimeLine, place: PlaceId) -> Costed<()> {
+    /// Spends time on a batch, or on none. `place` is where the wear of its step is taken from; a book without one has no steps that wear.
+    pub(crate) fn spend_time(&mut self, batch: Option<BatchId>, line: &TimeLine, place: Option<PlaceId>) -> Costed<()> {
         let batch = batch.filter(|_| !*self.book.step(line.step).indirect.on(self.now.date));
-        self.wear(batch, line, place)?;
+        if let Some(place) = place {
+            self.wear(batch, line, place)?;
+        }
         let bill = self.hired_bill(line)?;
         match batch {
             Some(batch) => self.spend_on_batch(batch, line, bill),
@@ -126,6 +126,8 @@ impl Engine<'_> {
         let at = self.owed.add(Bill {
             kind: BillKind::OwedByUs,
             party: Some(name),
+            pattern: None,
+            channel: None,
             reference: None,
             date: self.now.date,
             event: self.now.event,

@@ -122,9 +122,14 @@ fn debt(reader: &mut EntryReader<'_>, party: Party, reference: Option<Reference>
         Some(Known::Pattern(id)) => pattern = Some(id),
         _ => {}
     }
+    let mut of_day = None;
     let reference = match reference {
         Some(Reference::Receipt(name) | Reference::Order(name)) => Some(reader.label(name)?),
-        Some(Reference::Bought(..)) | None => None,
+        Some(Reference::Bought(day, _) | Reference::Sold(day, _)) => {
+            of_day = Some(day);
+            None
+        }
+        None => None,
     };
-    Some(OpenDebt { party: label, helper, pattern, money, reference, span })
+    Some(OpenDebt { party: label, helper, pattern, money, reference, of_day, span })
 }

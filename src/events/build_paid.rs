@@ -55,7 +55,7 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose, said: &[Said], 
         Purpose::Settles(references) => match references.as_slice() {
             [Reference::Receipt(name)] => reader.label(*name).map(PaidFor::Receipt),
             [Reference::Bought(date, _)] => Some(PaidFor::BoughtOn(*date)),
-            [Reference::Order(_)] | [] => {
+            [Reference::Order(_) | Reference::Sold(..)] | [] => {
                 reader.fail();
                 None
             }

@@ -33,6 +33,9 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose) -> Option<Recei
             _ => None,
         },
         Purpose::Settles(references) => {
+            if let [Reference::Sold(day, _)] = references.as_slice() {
+                return Some(ReceivedFor::SoldOn(*day));
+            }
             let mut orders: Vec<LabelId> = Vec::new();
             for reference in references {
                 match reference {
@@ -45,7 +48,7 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose) -> Option<Recei
                         }
                         orders.push(order);
                     }
-                    Reference::Receipt(_) | Reference::Bought(..) => {
+                    Reference::Receipt(_) | Reference::Bought(..) | Reference::Sold(..) => {
                         reader.fail();
                         return None;
                     }

@@ -3,11 +3,12 @@
 //! What was there, what comes in, batches and work, what goes out, the count, the rest (`grammar/README.md`, "The order of a day"). An entry that
 //! names an earlier one of its day comes after it. The files of a book, and the order in them, mean nothing.
 
+use chrono::NaiveDate;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::events::batch_order::order_by_need;
 use crate::events::entry_text::entry_text;
-use crate::events::{Event, EventKind, LeftHow, OpenedHow};
+use crate::events::{Event, EventKind, LeftHow, OpenedHow, ReceivedFor};
 use crate::names::{LabelId, PlaceId, ResolvedBook};
 use crate::sources::SourceSet;
 
@@ -39,6 +40,8 @@ enum Hour {
     UsedUp,
     Counted,
     Rest,
+    /// A deposit of that day that is handed back.
+    HandedBack,
 }
 
 /// Puts the events of a book in order.
@@ -46,24 +49,38 @@ pub(crate) fn order_events(events: Vec<Event>, sources: &SourceSet, book: &Resol
     let mut events = events;
     // A stable sort by day first: what follows looks at one day at a time.
     events.sort_by_key(|event| event.date);
+    let mut first_sale: FxHashMap<LabelId, NaiveDate> = FxHashMap::default();
+    for event in &events {
+        if let EventKind::Sold(sold) = &event.kind
+            && let Some(order) = sold.order
+        {
+            first_sale.entry(order).or_insert(event.date);
+        }
+    }
     let mut ordered = Vec::with_capacity(events.len());
     let mut day: Vec<Event> = Vec::new();
     for event in events {
         if day.first().is_some_and(|first| first.date != event.date) {
-            order_day(std::mem::take(&mut day), sources, book, &mut ordered);
+            order_day(std::mem::take(&mut day), &first_sale, sources, book, &mut ordered);
         }
         day.push(event);
     }
-    order_day(day, sources, book, &mut ordered);
+    order_day(day, &first_sale, sources, book, &mut ordered);
     ordered
 }
 
-fn order_day(day: Vec<Event>, sources: &SourceSet, book: &ResolvedBook, ordered: &mut Vec<Event>) {
+fn order_day(
+    day: Vec<Event>,
+    first_sale: &FxHashMap<LabelId, NaiveDate>,
+    sources: &SourceSet,
+    book: &ResolvedBook,
+    ordered: &mut Vec<Event>,
+) {
     if day.len() < 2 {
         ordered.extend(day);
         return;
     }
-    let marks = DayMarks::of(&day);
+    let marks = DayMarks::of(&day, first_sale);
     let mut timed: Vec<(Hour, Option<String>, Event)> = day.into_iter().map(|event| (marks.hour(&event), None, event)).collect();
     timed.sort_by_key(|(hour, ..)| *hour);
     let mut rest = timed.as_mut_slice();
@@ -103,18 +120,29 @@ struct DayMarks {
     credits_used: FxHashSet<LabelId>,
     /// Bills of that day: from whom, and their receipts.
     bills: FxHashSet<(Option<LabelId>, Option<LabelId>)>,
+    /// Orders for which a deposit came that day.
+    deposits: FxHashSet<LabelId>,
 }
 
 impl DayMarks {
-    fn of(day: &[Event]) -> Self {
+    fn of(day: &[Event], first_sale: &FxHashMap<LabelId, NaiveDate>) -> Self {
         let mut moves: Vec<(PlaceId, PlaceId)> = Vec::new();
         let mut orders = FxHashSet::default();
         let mut credits_used = FxHashSet::default();
         let mut bills = FxHashSet::default();
+        let mut deposits = FxHashSet::default();
         for event in day {
             match &event.kind {
                 EventKind::Moved(moved) if event.verb == crate::syntax::Verb::Sent => moves.push((moved.from, moved.to)),
                 EventKind::Sold(sold) => orders.extend(sold.order),
+                EventKind::Received(received) => {
+                    for line in &received.lines {
+                        if let ReceivedFor::Orders(of) = &line.what {
+                            let unsold = |order: &&LabelId| first_sale.get(order).is_none_or(|sold| *sold > event.date);
+                            deposits.extend(of.iter().filter(unsold).copied());
+                        }
+                    }
+                }
                 EventKind::Bought(bought) => {
                     bills.insert((bought.supplier, bought.receipt));
                     if bought.credit.is_positive() {
@@ -124,7 +152,7 @@ impl DayMarks {
                 _ => {}
             }
         }
-        Self { sent_to: moves_before(moves), orders, credits_used, bills }
+        Self { sent_to: moves_before(moves), orders, credits_used, bills, deposits }
     }
 
     fn hour(&self, event: &Event) -> Hour {
@@ -143,6 +171,7 @@ impl DayMarks {
             EventKind::Moved(_) => Hour::BroughtBack,
             EventKind::Returned(returned) => match returned.order {
                 Some(order) if self.orders.contains(&order) => Hour::ReturnedOfOrder,
+                Some(order) if self.deposits.contains(&order) => Hour::HandedBack,
                 _ => Hour::Returned,
             },
             EventKind::Batch(_) | EventKind::Worked(_) => Hour::Bench,

@@ -93,6 +93,8 @@ impl EventLog {
             EventKind::Received(received) => {
                 let orders = |what: &ReceivedFor| match what {
                     ReceivedFor::Orders(orders) => orders.iter().any(|order| doubts.has_paper(Some(*order))),
+                    // Which sale of that day it is, the channel and the buyer say; one that was read in part may be it.
+                    ReceivedFor::SoldOn(_) => !doubts.channels.is_empty(),
                     ReceivedFor::Income(_) => false,
                 };
                 doubts.has_party(Some(received.from)) || received.lines.iter().any(|line| orders(&line.what))

@@ -164,6 +164,10 @@ impl EntryReader<'_> {
         for one in said {
             match one.what {
                 SaidWhat::On(name) => on = Some(self.target(name)?),
+                SaidWhat::MeantFor(date) if date <= self.date => {
+                    let why = "it is for what is paid ahead, and no day after the entry's own stands here";
+                    self.tell(errors::entries::no_effect_here(one.span, "`meant for`", why));
+                }
                 SaidWhat::MeantFor(date) => meant_for = Some(date),
                 _ => {}
             }

@@ -2,6 +2,7 @@
 //!
 //! Values are paid cost; hours are the owner's, where they are known.
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::names::{BatchId, HelperId, LabelId, PatternId, PlaceId, ThingId, ToolId};
@@ -83,6 +84,8 @@ pub struct OpenDebt {
     pub money: Fixed6,
     /// The receipt's or order's name.
     pub reference: Option<LabelId>,
+    /// The day of the purchase or sale, where it has no name and the book says its day.
+    pub of_day: Option<NaiveDate>,
     /// The line.
     pub span: Span,
 }

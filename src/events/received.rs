@@ -2,6 +2,8 @@
 //!
 //! A sum for an order is a deposit or settles it, which the engine knows.
 
+use chrono::NaiveDate;
+
 use crate::names::{ChannelId, IncomeId, LabelId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -13,6 +15,8 @@ pub enum ReceivedFor {
     Income(IncomeId),
     /// Orders, filled as named.
     Orders(Vec<LabelId>),
+    /// Sales of a day without an order, in the order of that day.
+    SoldOn(NaiveDate),
 }
 
 /// A line of money received.

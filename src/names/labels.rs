@@ -154,6 +154,6 @@ fn label_said(what: &SaidWhat, take: &mut impl FnMut(Span, Use)) {
 fn label_of_reference(reference: &Reference, take: &mut impl FnMut(Span, Use)) {
     match reference {
         Reference::Receipt(name) | Reference::Order(name) => take(*name, Use::Other),
-        Reference::Bought(..) => {}
+        Reference::Bought(..) | Reference::Sold(..) => {}
     }
 }

@@ -149,14 +149,14 @@ impl Margins {
         period: Period,
         mile_rate: &dyn Fn(NaiveDate) -> Option<Decimal>,
     ) -> Option<()> {
-        for posting in costed.postings.iter().filter(|posting| period.covers(posting.date)) {
+        for posting in costed.postings.iter().filter(|posting| period.covers(posting.belongs_to())) {
             let Some(group) = Self::target(book, posting.date, posting.on) else { continue };
             let money = match posting.account {
                 Account::Expense(expense) => business_part(*book.expense(expense).business_use.on(posting.date), posting.money)?,
                 Account::HiredTime { .. } => posting.money,
                 _ => continue,
             };
-            self.add_direct_sum(group, posting.date, money)?;
+            self.add_direct_sum(group, posting.belongs_to(), money)?;
         }
         for movement in costed.movements.iter().filter(|one| one.flow == Flow::UsedInShop && period.covers(one.date)) {
             if let Some(group) = Self::target(book, movement.date, movement.on) {

@@ -74,6 +74,8 @@ pub enum Reference {
     Order(Span),
     /// A purchase without a number, by its day.
     Bought(NaiveDate, Span),
+    /// A sale without an order, by its day.
+    Sold(NaiveDate, Span),
 }
 
 /// Money, or a part of a hundred.

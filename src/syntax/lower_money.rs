@@ -57,10 +57,8 @@ fn lower_reference(leaves: Leaves<'_>, reference: Branch<'_>) -> Result<Referenc
             Reference::Receipt(leaves.text_or_code(&mut inner)?)
         }
         Rule::reference | Rule::order => Reference::Order(leaves.text_or_code(&mut inner)?),
-        Rule::bought => {
-            let date = leaves.next_date(&mut inner)?;
-            Reference::Bought(date, reference.node.span)
-        }
+        Rule::bought => Reference::Bought(leaves.next_date(&mut inner)?, reference.node.span),
+        Rule::sold => Reference::Sold(leaves.next_date(&mut inner)?, reference.node.span),
         _ => return Err(Unread::Slip),
     })
 }

@@ -176,6 +176,12 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>) ->
         (LineKind::ForOrder, Some(Verb::Paid)) => {
             told.note("what a buyer paid is `received`; money back to a buyer is `returned`")
         }
+        (LineKind::ForSold, Some(Verb::Paid)) => {
+            told.note("what a buyer paid is `received`; a purchase of a day is settled by `for bought DATE`")
+        }
+        (LineKind::ForBought, Some(Verb::Received)) => {
+            told.note("a supplier's bill is settled in `paid`; a sale of a day by `for sold DATE`")
+        }
         (LineKind::ForReceipt, Some(Verb::Received)) => told.note("a supplier's bill is settled in `paid`"),
         (LineKind::TaxIncluded, _) => told.note("where the sum of the tax is known, write it: `sales-tax 8.40`"),
         (LineKind::MoneyOff, Some(Verb::Bought)) => told.note("money off the whole bill is `discount 5.00`"),

@@ -83,6 +83,7 @@ fn purpose_kind(purpose: &Purpose) -> LineKind {
         Purpose::Settles(references) => match references.first() {
             Some(Reference::Order(_)) => LineKind::ForOrder,
             Some(Reference::Bought(..)) => LineKind::ForBought,
+            Some(Reference::Sold(..)) => LineKind::ForSold,
             Some(Reference::Receipt(_)) | None => LineKind::ForReceipt,
         },
         Purpose::SalesTax { .. } => LineKind::ForSalesTax,

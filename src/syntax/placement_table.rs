@@ -14,7 +14,7 @@ use Verb as V;
 #[rustfmt::skip]
 pub(crate) enum LineKind {
     Item, Used, UsedAsPlanned, Took, TookAsPlanned, Made, MadeNothing, Lost, Kept, SharedByPrice, SharedByCount, AimsAt,
-    NothingElse, PackedWith, Gave, Got, MoneyFor, MoneyForHome, MoneyOnBatch, OwedBy, OwedTo, ForReceipt, ForBought, ForOrder,
+    NothingElse, PackedWith, Gave, Got, MoneyFor, MoneyForHome, MoneyOnBatch, OwedBy, OwedTo, ForReceipt, ForBought, ForOrder, ForSold,
     ForSalesTax, MoneyOff, To, Freight, Shipping, Discount, SalesTax, TaxIncluded, Postage, Fee, ExtraFee, FeeBack, Refunded,
     Credit, Cash, Card, Check, Over, Short, Total, Settled, Paid, Unpaid, Available, Gross, Net, Seal, Note, File, Receipt,
     ExchangeRate,
@@ -180,7 +180,7 @@ const fn many_in(row: LineRow, verbs: &[Verb]) -> LineRow {
 
 /// Every kind of line, in the order of [`LineKind`].
 #[rustfmt::skip]
-pub(crate) static LINES: [LineRow; 115] = [
+pub(crate) static LINES: [LineRow; 116] = [
     many(L::Item, "an item", "2 pull-cart", STOCK, &[]),
     many(L::Used, "used", "used 5.2 bf red-oak, 24 wheel-40", BATCH, &[]),
     once(L::UsedAsPlanned, "used as planned", "used as planned", BATCH, &[]),
@@ -205,6 +205,7 @@ pub(crate) static LINES: [LineRow; 115] = [
     many(L::ForReceipt, "a sum for a receipt", "600.00 for receipt \"A-1182\"", &[V::Paid], &[]),
     many(L::ForBought, "a sum for a purchase of a day", "150.52 for bought 2026-06-05", &[V::Paid], &[]),
     many(L::ForOrder, "a sum for an order", "60.00 for order \"C-07\"", &[V::Received], &[]),
+    many(L::ForSold, "a sum for a sale of a day", "151.20 for sold 2026-05-31", &[V::Received], &[]),
     many(L::ForSalesTax, "a sum for sales-tax", "48.90 for sales-tax to ny-state, allowed 0.74", &[V::Paid], &[]),
     many(L::MoneyOff, "a sum off", "5.00 off wheel-40", &[V::Credited], &[]),
     once(L::To, "to", "to \"J. in Dover\"", &[V::Sold], &[]),

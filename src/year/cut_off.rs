@@ -5,7 +5,7 @@ use rustc_hash::FxHashSet;
 
 use crate::costing::{BillKind, Deposit, Flow};
 use crate::events::{EventKind, ReturnFate, Worker};
-use crate::names::ChannelShare;
+use crate::names::{Basis, ChannelShare};
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 use crate::year::sales_of_year::OrderSum;
@@ -85,8 +85,11 @@ fn is_last_day(of: &BooksOfYear<'_>) -> bool {
 }
 
 fn bill_name(of: &BooksOfYear<'_>, bill: &crate::costing::Bill) -> String {
-    let labels = [bill.party, bill.reference].into_iter().flatten().map(|label| of.book().label(label));
-    let known: Vec<&str> = labels.collect();
+    let book = of.book();
+    let party = bill.party.map(|party| book.label(party));
+    let party = party.or_else(|| bill.pattern.map(|pattern| book.pattern(pattern).named.name.as_str()));
+    let party = party.or_else(|| bill.channel.map(|channel| book.channel(channel).named.name.as_str()));
+    let known: Vec<&str> = party.into_iter().chain(bill.reference.map(|reference| book.label(reference))).collect();
     match known.is_empty() {
         true => format!("a bill of {}", bill.date),
         false => format!("{}, {}", known.join(" "), bill.date),
@@ -111,11 +114,13 @@ fn deposits(of: &BooksOfYear<'_>) -> Vec<String> {
         .collect()
 }
 
-/// Deposits whose sale had not come by the end of the year.
+/// Deposits whose sale had not come by the end of the year, and that were not handed back by then.
 pub(crate) fn open_deposits<'a>(of: &BooksOfYear<'a>) -> Vec<&'a Deposit> {
     let sold: FxHashSet<_> =
         of.costed().orders.iter().filter(|order| order.date <= of.last).filter_map(|order| order.order).collect();
-    of.costed().deposits.iter().filter(|deposit| deposit.date <= of.last && !sold.contains(&deposit.order)).collect()
+    let still_here = |deposit: &&Deposit| deposit.handed_back.is_none_or(|back| back.date > of.last);
+    let by_then = of.costed().deposits.iter().filter(|deposit| deposit.date <= of.last && !sold.contains(&deposit.order));
+    by_then.filter(still_here).collect()
 }
 
 fn refunds(of: &BooksOfYear<'_>) -> Vec<String> {
@@ -165,7 +170,13 @@ fn paid_before_here(of: &BooksOfYear<'_>) -> Vec<String> {
 fn prepaid(of: &BooksOfYear<'_>) -> Vec<String> {
     let postings = of.costed().postings.iter().filter(|posting| of.has(posting.date));
     let ahead = postings.filter_map(|posting| Some((posting, posting.meant_for.filter(|day| *day > of.last)?)));
-    ahead.map(|(posting, day)| format!("{}: {} meant for {day}", posting.date, of.money(posting.money))).collect()
+    let counts = |day: NaiveDate| match *of.book().shop.basis.on(day) {
+        Basis::Cash => "",
+        Basis::Accrual => ", where it counts",
+    };
+    ahead
+        .map(|(posting, day)| format!("{}: {} meant for {day}{}", posting.date, of.money(posting.money), counts(posting.date)))
+        .collect()
 }
 
 fn on_the_bench(of: &BooksOfYear<'_>) -> Option<Vec<String>> {

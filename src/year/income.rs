@@ -130,13 +130,19 @@ fn count_before_the_book(of: &BooksOfYear<'_>, counted: &mut Counted) -> Option<
     Some(())
 }
 
-/// Deposits whose sale has not come: on the cash basis what the buyer paid is income, and the channel's fee on it a cost.
+/// Deposits whose sale has not come: on the cash basis what the buyer paid is income, the channel's fee on it a cost, and what is
+/// handed back a refund of that day.
 fn count_unused_deposits(of: &BooksOfYear<'_>, counted: &mut Counted) -> Option<()> {
-    for deposit in of.costed().deposits.iter().filter(|deposit| !deposit.used && of.has(deposit.date)) {
-        if *of.book().shop.basis.on(deposit.date) == Basis::Cash {
-            let amount = deposit.money.checked_add(deposit.fee)?;
+    let unused = of.costed().deposits.iter().filter(|deposit| !deposit.used);
+    for deposit in unused.filter(|deposit| *of.book().shop.basis.on(deposit.date) == Basis::Cash) {
+        let amount = deposit.from_buyer()?;
+        if of.has(deposit.date) {
             let item = Item { date: deposit.date, amount, event: Some(deposit.event), span: deposit.line };
             counted.feeds.entry((Feed::Goods, "deposits before the sale")).or_default().push(item);
+        }
+        if let Some(back) = deposit.handed_back.filter(|back| of.has(back.date)) {
+            let item = Item { date: back.date, amount, event: Some(back.event), span: back.line };
+            counted.feeds.entry((Feed::Refunds, "deposits handed back")).or_default().push(item);
         }
     }
     Some(())

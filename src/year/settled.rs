@@ -1,6 +1,6 @@
 //! When a sum counts: on its own day, or on the days on which it is settled.
 //!
-//! Accrual: the day of the entry. Cash: income on the earlier of `available` and paid, an expense when paid. Which of the two
+//! Accrual: the day of the entry, or the later day for which it was paid ahead. Cash: income on the earlier of `available` and paid, an expense when paid. Which of the two
 //! holds is the basis in force on the entry's own day, so that a change of basis leaves nothing out and counts nothing twice.
 //! A part payment is split over all that its bill holds in proportion to what is open, by largest remainder; money that came
 //! before the sale settles goods first, then shipping, then tax.
@@ -71,6 +71,11 @@ impl Settled {
             claim(tax.bill, Claim::Other, Owed { adds, rank: 2, open: tax.money, sign: 1, since: tax.date });
         }
         let mut billed = FxHashMap::default();
+        for (at, posting) in (0u32..).zip(&costed.postings) {
+            if posting.belongs_to() > posting.date && !is_cash(posting.date) {
+                billed.insert(Claim::Posting(at), smallvec![Part { date: posting.belongs_to(), amount: posting.money }]);
+            }
+        }
         let mut deposits = costed.deposits.iter().filter(|deposit| deposit.used).map(Some).collect::<Vec<_>>();
         for (bill, on_bill) in costed.bills.iter().zip(claims) {
             if on_bill.is_empty() || !is_cash(bill.date) {

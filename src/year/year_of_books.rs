@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
-
 use crate::diagnostics::Diagnostics;
 use crate::names::StockKept;
 use crate::units::Fixed6;
@@ -18,7 +16,7 @@ use crate::year::goods::{Goods, expected, fill_goods, fill_time_and_royalties, f
 use crate::year::goods_cost::stock_at_end;
 use crate::year::home_workshop::{BeforeLimit, figure_home};
 use crate::year::income::{Counted, count_postings, fill_income};
-use crate::year::ledger::Ledger;
+use crate::year::ledger::{Ledger, total};
 use crate::year::mileage::fill_mileage;
 use crate::year::questions::{Questions, Rule};
 use crate::year::sales_of_year::sum_orders;
@@ -30,7 +28,7 @@ use crate::year::sheet::fill_sheet;
 use crate::year::source_note::SourceNotes;
 use crate::year::standing::{Looked, ask_standing};
 use crate::year::statements::compare_statements;
-use crate::year::tax_year::{Item, Mileage, TaxLine, TaxYear, ToolYear};
+use crate::year::tax_year::{CostOfGoods, Item, Mileage, TaxLine, TaxYear, ToolYear};
 use crate::year::unpaid::Unpaid;
 use crate::year::{Feed, Forms};
 
@@ -212,7 +210,7 @@ fn read_off(
         equipment: &sums.equipment,
         sales_tax: &sales_tax,
         receipts_average,
-        start_against_last_year: start_against_last_year(of, &lines)?,
+        start_against_last_year: start_against_last_year(of, &lines, &cost, settled, unpaid)?,
     };
     let cut_off = list_cut_off(of, &figured)?;
     let (questions, loose) = asked.questions.answered(of);
@@ -356,21 +354,34 @@ fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Quest
     ))
 }
 
-fn start_against_last_year(of: &BooksOfYear<'_>, lines: &[TaxLine]) -> Option<String> {
-    let line = |feed| of.form.line_of(feed).and_then(|at| lines.get(at));
-    let start = line(Feed::StockAtStart)?.cents;
-    let before: NaiveDate = of.first.pred_opt()?;
-    let kept = *of.book().shop.stock_kept.on(before);
-    let closing = stock_at_end(of, of.year.checked_sub(1)?, kept)?.round_to(of.digits());
-    if start.is_zero() && closing.is_zero() {
+/// The opening stock, before what of it was donated, beside last year's closing line; both to the cent.
+fn start_against_last_year(
+    of: &BooksOfYear<'_>,
+    lines: &[TaxLine],
+    cost: &CostOfGoods,
+    settled: &Settled,
+    unpaid: &Unpaid,
+) -> Option<String> {
+    let line = of.form.line_of(Feed::StockAtStart).and_then(|at| lines.get(at))?;
+    let donated = total(&cost.donations)?;
+    let as_opened = Fixed6::checked_sum(line.sums.iter().map(|sum| sum.amount))?.checked_add(donated)?.round_to(of.digits());
+    let year_before = of.year.checked_sub(1)?;
+    let kept = *of.book().shop.stock_kept.on(of.first.pred_opt()?);
+    let closing = stock_at_end(of, year_before, kept)?.checked_sub(unpaid.at_end(of, settled, year_before, kept)?)?;
+    let closing = closing.round_to(of.digits());
+    if as_opened.is_zero() && closing.is_zero() {
         return Some(String::new());
     }
-    if of.books.log.first_day.is_some_and(|day| of.has(day)) {
-        return Some(format!(
-            "{} at the start, in the book's first year: it must be the line of last year's closing stock",
-            of.money(start)
-        ));
+    let mut sentence = if of.books.log.first_day.is_some_and(|day| of.has(day)) {
+        let start = of.money(as_opened);
+        format!("{start} at the start, in the book's first year: it must be the line of last year's closing stock")
+    } else {
+        let same = if as_opened == closing { "the same" } else { "different; the line says why" };
+        format!("{} at the start, {} by last year's closing stock: {same}", of.money(as_opened), of.money(closing))
+    };
+    if !donated.is_zero() {
+        let (donated, number, cents) = (of.money(donated), &line.number, of.money(line.cents));
+        sentence.push_str(&format!("; {donated} of it was donated, so that line {number} is {cents}"));
     }
-    let same = if start == closing { "the same" } else { "different; the line says why" };
-    Some(format!("{} at the start, {} by last year's closing stock: {same}", of.money(start), of.money(closing)))
+    Some(sentence)
 }

@@ -2,10 +2,14 @@
 
 mod bills;
 mod compiled;
+mod deposits;
 mod equipment;
 mod examples;
 mod home_and_miles;
+mod hours;
 mod mistakes;
+mod prepaid;
 mod questions;
+mod settling;
 mod simple_year;
 mod year;

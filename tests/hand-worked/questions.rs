@@ -37,6 +37,9 @@ fn a_sample_a_gift_and_a_donation_leave_in_their_own_ways() {
         ["10.00", "10.00", "42.00", "-20.00", "20.00", "2.00"]
     );
     assert!(year.open().contains(&"gifts/limit") && !year.open().contains(&"donations/value"));
+    // Five at 10.00 when the book began: the line is compared before the donation.
+    let sentence = "50.00 at the start, in the book's first year: it must be the line of last year's closing stock; 8.00 of it was donated, so that line 35 is 42.00";
+    assert_eq!(start_against_last_year(&year), [sentence]);
     let without = year_from(&format!("{}{STOOLS}{}", shop("    accrual basis\n"), gone.replace(" worth 8.00", "")), 2026);
     assert!(without.open().contains(&"donations/value"));
     // The list price of 40 is the guess; the cost of 10 is less.
@@ -92,4 +95,56 @@ fn a_change_of_stock_method_keeps_last_year_s_closing_stock_and_names_the_differ
     assert_eq!([year.line("35"), year.line("41"), year.line("42")], ["48.00", "40.00", "8.00"]);
     assert_eq!(year.figures().cost_of_goods.method_change.to_string(), "8");
     assert!(year.open().contains(&"method/stock"));
+}
+
+fn stools_of_2025() -> String {
+    STOOLS.replace("2026-01-01", "2025-01-01")
+}
+
+fn start_against_last_year(year: &crate::year::Year) -> &[String] {
+    &year.figures().cut_off.iter().find(|part| part.name == "stock at start against last year's closing").expect("a part").rows
+}
+
+#[test]
+fn the_opening_stock_is_held_against_last_year_s_closing_before_what_of_it_was_donated() {
+    // Five at 10.00 in both years; one is donated in the second. Line 41 of the first is 50.00, line 35 of the second 40.00.
+    let gone = "gave 2026-03-03 to \"the raffle\" as donation\n    1 stool worth 25.00\n";
+    let year = year_from(&format!("{}{}{gone}", shop("    accrual basis\n"), stools_of_2025()), 2026);
+    assert_eq!(year.line("35"), "40.00");
+    let sentence =
+        "50.00 at the start, 50.00 by last year's closing stock: the same; 10.00 of it was donated, so that line 35 is 40.00";
+    assert_eq!(start_against_last_year(&year), [sentence]);
+}
+
+#[test]
+fn on_the_cash_basis_the_closing_stock_is_compared_without_its_unpaid_part() {
+    // 50.00 of stools and 30.00 of maple that is paid in January: line 41 and the next line 35 are 50.00.
+    let bill = "material maple \"Maple\"\n    measured in bf\nbought 2025-12-20 from the-yard receipt \"Y-1\"\n    10 bf maple for 30.00\n    paid 2026-01-10\n";
+    let text = format!("{}{}{bill}", shop("    cash basis\n"), stools_of_2025());
+    assert_eq!([year_from(&text, 2025).line("41"), year_from(&text, 2026).line("35")], ["50.00", "50.00"]);
+    assert_eq!(
+        start_against_last_year(&year_from(&text, 2026)),
+        ["50.00 at the start, 50.00 by last year's closing stock: the same"]
+    );
+}
+
+#[test]
+fn an_unpaid_bill_is_named_by_the_helper_the_pattern_or_the_channel_that_it_is_with() {
+    let owed = "step sanding \"Sanding\"\nhelper sam \"Sam\"\n    contractor\n    costs 18.00 per h\n    paid later\n\
+                pattern cart-pattern \"Pattern\"\n    royalty 0.50 per ea\n    paid later\n\
+                product cart \"Cart\"\n    pattern cart-pattern\n\
+                channel market \"Market\"\n    pays later\n\
+                built 2026-06-01 batch C-1\n    took 1h sanding by sam\n    took 1h sanding by kim for 20.00\n    made 2 cart\n\
+                sold 2026-07-01 via market\n    1 stool for 40.00\nsold 2026-07-02 via market order \"M-1\"\n    to \"E. in Troy\"\n    1 stool for 40.00\n";
+    let year = year_from(&format!("{}{STOOLS}{owed}", shop("    accrual basis\n")), 2026);
+    let part = year.figures().cut_off.iter().find(|part| part.name == "unpaid bills").expect("a part");
+    assert_eq!(
+        part.rows,
+        [
+            "owed by the shop to sam, 2026-06-01: 18.00",
+            "owed by the shop to cart-pattern, 2026-06-01: 1.00",
+            "owed to the shop by market, 2026-07-01: 40.00",
+            "owed to the shop by E. in Troy M-1, 2026-07-02: 40.00"
+        ]
+    );
 }

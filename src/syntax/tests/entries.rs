@@ -198,6 +198,7 @@ fn lines_of_paid_and_received_say_what_they_say() {
         &[
             ("60.00 for order \"C-07\"", "60.00 Settles([Order(<C-07>)])"),
             ("60.00 for order C-07", "60.00 Settles([Order(<C-07>)])"),
+            ("151.20 for sold 2026-05-31", "151.20 Settles([Sold(2026-05-31, <sold 2026-05-31>)])"),
             ("412.88 for orders \"M-1\", \"M-2\"", "412.88 Settles([Order(<M-1>), Order(<M-2>)])"),
             ("412.88 for orders M-1, \"M-2\" \"in June\"", "412.88 Settles([Order(<M-1>), Order(<M-2>)]) \"in June\""),
             ("112.40 for referrals", "112.40 For(<referrals>)"),

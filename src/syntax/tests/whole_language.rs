@@ -7,7 +7,7 @@ fn every_line_of_the_example_blocks_is_read() {
     let book = read(include_str!("every_form.kerf"));
     assert_eq!(book.found, []);
     assert_eq!(book.syntax.definitions.len(), 33);
-    assert_eq!(book.syntax.entries.len(), 41);
+    assert_eq!(book.syntax.entries.len(), 42);
 }
 
 #[test]

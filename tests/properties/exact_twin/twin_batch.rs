@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use kerfbook::events::Output;
-use kerfbook::names::{PlaceId, StepId, ThingId};
+use kerfbook::names::{StepId, ThingId};
 
 use super::exact_number::Exact;
 use super::exact_vector::ExactVector;
@@ -25,8 +25,6 @@ pub(crate) struct TwinBatch {
     pub(crate) took: BTreeMap<StepId, Exact>,
     /// Wearing things that an entry of it has named.
     pub(crate) worn_as_written: BTreeSet<ThingId>,
-    /// Where it is.
-    pub(crate) place: Option<PlaceId>,
 }
 
 impl TwinBatch {

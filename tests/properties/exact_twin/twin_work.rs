@@ -18,7 +18,6 @@ impl Twin<'_> {
     /// An entry of a batch: what it used and took, as written and as planned, then what came of it.
     pub(crate) fn batch_work(&mut self, verb: Verb, work: &BatchWork) {
         let at = work.batch.index();
-        self.batches[at].place = Some(work.place);
         for (what, count, _) in &work.aims {
             *self.batches[at].aims.entry(*what).or_insert_with(nothing) += of_decimal(*count);
         }
@@ -153,10 +152,7 @@ impl Twin<'_> {
     pub(crate) fn worked(&mut self, lines: &[TimeLine]) {
         for line in lines {
             match line.on {
-                Some(Target::Batch(batch)) => {
-                    let place = self.batches[batch.index()].place.unwrap_or_else(|| self.home());
-                    self.take_time(batch, line, place);
-                }
+                Some(Target::Batch(batch)) => self.take_time(batch, line, self.home()),
                 _ => {
                     for (thing, much) in self.worn(line.step, &of_amount(line.minutes)) {
                         let issued = self.shelf.issue(thing, self.home(), &much, |_| true);

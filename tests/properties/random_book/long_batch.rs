@@ -146,8 +146,8 @@ impl Desk {
         let Some(at) = self.any_batch() else { return false };
         let batch = self.batches[at].clone();
         let worked = self.dice.chance(50);
-        // What is worked on a batch wears the blades that are where the batch is.
-        let place = batch.place;
+        // The head of `worked` names no place: it wears the blades that are at home, wherever the batch is.
+        let place = if worked { "bench" } else { batch.place };
         let mut work = BatchLines { worn_as_written: batch.worn_as_written.clone(), ..BatchLines::default() };
         let Some(step) = self.dice.pick(&WORK_STEPS).copied() else { return false };
         let minutes = self.dice.between(1, 90);
