@@ -57,12 +57,39 @@ impl Questions {
                 None => {}
             }
         }
+        let days = DayOrder::of(of);
         for question in &mut self.asked {
-            question.entries.sort_unstable();
+            question.entries.sort_by_cached_key(|entry| days.key(*entry));
             question.entries.dedup();
         }
         self.asked.sort_by(|a, b| a.name.cmp(&b.name));
         (self.asked, loose)
+    }
+}
+
+/// The order of lines by the day of their entries, which files and places in them mean nothing to.
+struct DayOrder<'a> {
+    of: &'a BooksOfYear<'a>,
+    /// Where entries begin, with their events' indices.
+    entries: Vec<(u32, usize)>,
+}
+
+impl<'a> DayOrder<'a> {
+    fn of(of: &'a BooksOfYear<'a>) -> Self {
+        let events = of.books.log.events.iter().enumerate();
+        let mut entries: Vec<(u32, usize)> = events.map(|(at, event)| (event.span.start, at)).collect();
+        entries.sort_unstable();
+        Self { of, entries }
+    }
+
+    /// What is defined comes first, then the events in the order in which they count; lines of one of these by their text.
+    fn key(&self, line: Span) -> (Option<usize>, String, Span) {
+        let after = self.entries.partition_point(|(start, _)| *start <= line.start);
+        let entry = after.checked_sub(1).and_then(|before| self.entries.get(before)).map(|(_, at)| *at);
+        let entry = entry.filter(|at| self.of.books.log.events.get(*at).is_some_and(|event| line.start < event.span.end));
+        let sources = self.of.books.sources;
+        let text = if line.is_empty() { "" } else { sources.text(sources.lines_of(line)).trim() };
+        (entry, text.to_owned(), line)
     }
 }
 

@@ -5,9 +5,10 @@ use kerfbook::costing::{CostOptions, CostedBook, cost_book};
 use kerfbook::diagnostics::{Diagnostics, Severity, render_short};
 use kerfbook::events::{EventLog, build_events};
 use kerfbook::names::{ResolvedBook, resolve_book};
-use kerfbook::reports::{Period, report_cost, report_pays, report_proof, report_stock};
+use kerfbook::reports::{Period, YearReport, report_cost, report_pays, report_proof, report_stock, report_year};
 use kerfbook::sources::SourceSet;
 use kerfbook::syntax::parse_book;
+use kerfbook::year::{Books, Forms, year_of, years_of};
 use rust_decimal::Decimal;
 
 use crate::random_book::Pages;
@@ -59,7 +60,37 @@ impl CompiledPages {
             serde_json::to_string_pretty(&report_pays(&self.book, &self.log, costed, all, &rate, None).expect("pays fits")),
         );
         add("proof", serde_json::to_string_pretty(&report_proof(&self.book, costed, self.log.first_day)));
+        for year in self.years(costed) {
+            add("year", serde_json::to_string_pretty(&year));
+        }
         out
+    }
+
+    /// The years of the book that the form has data for. Where an open question names a line by its file, its text stands instead: which files
+    /// there are is the one thing that a report may say otherwise.
+    fn years(&self, costed: &CostedBook) -> Vec<YearReport> {
+        let forms = Forms::built_in();
+        let books = Books { sources: &self.sources, book: &self.book, log: &self.log, costed };
+        let mut years = Vec::new();
+        for of in years_of(books, &forms) {
+            let mut found = Diagnostics::default();
+            let year = year_of(books, of, &forms, &mut found);
+            assert_eq!(found.count(Severity::Error), 0, "{of}: {}", render_short(&self.sources, found.as_slice()));
+            let mut report = report_year(books, &year.expect("a tax year"));
+            for entry in report.open_questions.iter_mut().flat_map(|question| &mut question.entries) {
+                *entry = self.line_at(entry);
+            }
+            years.push(report);
+        }
+        years
+    }
+
+    /// The text of `path:line`.
+    fn line_at(&self, place: &str) -> String {
+        let (path, line) = place.rsplit_once(':').expect("a file and a line");
+        let file = self.sources.files().iter().find(|file| file.path == path).expect("a file of the book");
+        let line: usize = line.parse().expect("a line's number");
+        self.sources.text(file.span).lines().nth(line - 1).expect("a line of the file").trim().to_owned()
     }
 }
 

@@ -34,7 +34,9 @@ proptest! {
 
         let short = CompiledPages::of(&book.until(&day_text).pages());
         let short_costed = short.cost(Some(day)).map_err(TestCaseError::fail)?;
-        for ((name, until), (_, alone)) in compiled.reports(&part).iter().zip(&short.reports(&short_costed)) {
+        // A tax year is never asked for up to a day; `tax_years.rs` holds it against a book that ends there.
+        let (until, alone) = (compiled.reports(&part), short.reports(&short_costed));
+        for ((name, until), (_, alone)) in until.iter().zip(&alone).filter(|((name, _), _)| name != "year") {
             let differs = until.lines().zip(alone.lines()).find(|(a, b)| a != b);
             prop_assert!(until == alone, "{} until {}: {:?}", name, day_text, differs);
         }
