@@ -10,7 +10,7 @@ use crate::events::{EventLog, build_events};
 use crate::names::{ResolvedBook, resolve_book};
 use crate::sources::{LoadError, SourceSet, exists_in_book, load_book};
 use crate::syntax::parse_book;
-use crate::year::{Books, Forms, TaxYear, year_of, years_of};
+use crate::year::{Books, Forms, TaxYear, mark_unpaid, year_of, years_of};
 
 /// A book after all stages up to the tax year.
 #[derive(Debug)]
@@ -66,6 +66,13 @@ pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Re
     let costing = CostOptions { keep_journal: !options.only_check || book.shop.tax_form.is_some(), ..CostOptions::default() };
     let costed = cost_book(&log, &book, &costing, &mut found);
     let mut compiled = Compiled { sources, entries: syntax.entries.len(), book, log, costed, years: Vec::new(), found };
+    if !compiled.found.has_errors()
+        && compiled.costed.proof.holds()
+        && costing.keep_journal
+        && let Some(marked) = mark_unpaid(compiled.books(), &costing)
+    {
+        compiled.costed = marked;
+    }
     if !compiled.found.has_errors() && compiled.costed.proof.holds() {
         let mut told = Diagnostics::default();
         let years = years_of(compiled.books(), forms);

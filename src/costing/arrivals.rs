@@ -3,6 +3,8 @@
 //! An opened product's value is materials unless split; its hours are unknown unless stated. What was opened counts as there at the
 //! start. What was found comes at no cost.
 
+use rust_decimal::Decimal;
+
 use crate::costing::engine::Engine;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::ledger::About;
@@ -15,8 +17,11 @@ impl Engine<'_> {
     pub(crate) fn cost_opened(&mut self, opened: &Opened) -> Costed<()> {
         let flow = if opened.how == OpenedHow::Opened { Flow::Opened } else { Flow::Contributed };
         for line in &opened.lines {
-            let vector = self.opened_vector(line)?;
+            let mut vector = self.opened_vector(line)?;
             let about = About { line: line.span, thing: Some(line.thing), quantity: line.quantity, ..About::default() };
+            if flow == Flow::Opened {
+                self.carry_in_on_the_first_day(&mut vector)?;
+            }
             self.ledger.flow(self.now, flow, vector.clone(), about)?;
             let origin = self.origin(line.lot, None);
             self.receive(line.thing, opened.place, line.quantity, vector, origin, line.span)?;
@@ -38,7 +43,8 @@ impl Engine<'_> {
         }
         for (batch, money, line) in &opened.on_batches {
             let mut vector = CostVector::of(Component::Materials, *money);
-            vector.mark_hours_unknown();
+            vector.add_without_hours(Decimal::ONE).or_fault()?;
+            self.carry_in_on_the_first_day(&mut vector)?;
             self.ledger.flow(self.now, flow, vector.clone(), About { line: *line, batch: Some(*batch), ..About::default() })?;
             self.begin_batch(*batch, *line)?;
             self.batches.collect(*batch, &vector)?;
@@ -64,7 +70,7 @@ impl Engine<'_> {
                         vector.add_to(Component::OwnTime, hourly(*rate, minutes)?).or_fault()?;
                     }
                 }
-                None => vector.mark_hours_unknown(),
+                None => vector.add_without_hours(line.quantity).or_fault()?,
             }
         }
         Ok(vector)
@@ -98,7 +104,7 @@ impl Engine<'_> {
 }
 
 /// Money per hour times minutes, rounded once, half away from zero, to six digits.
-pub(crate) fn hourly(rate: rust_decimal::Decimal, minutes: Fixed6) -> Costed<Fixed6> {
+pub(crate) fn hourly(rate: Decimal, minutes: Fixed6) -> Costed<Fixed6> {
     let den = 10_i128.checked_pow(rate.scale()).and_then(|ten| ten.checked_mul(60)).or_fault()?;
     mul_div_round(minutes.micros(), rate.mantissa(), den).map(Fixed6::from_micros).or_fault()
 }

@@ -10,7 +10,7 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
-use crate::costing::{BatchState, Component, CostVector, Flow, KeptItem, UsedItem};
+use crate::costing::{BatchState, Component, Flow, KeptItem, UsedItem};
 use crate::events::{BatchWork, KeptLine, Output, StockLine, TimeLine, Worker};
 use crate::names::{BatchId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
@@ -169,15 +169,14 @@ impl Engine<'_> {
         if let Some(told) = self.kept_above_its_source(batch, line)? {
             self.found.push(told);
         }
-        let mut vector = CostVector::default();
+        let mut of_freight = Fixed6::ZERO;
         if !line.worth.is_zero() {
             let (part, whole) = (line.worth.to_decimal().or_fault()?, both.to_decimal().or_fault()?);
-            let of_freight = part_of(freight, part, whole).or_fault()?;
-            vector.set(Component::Freight, of_freight);
-            vector.set(Component::Materials, line.worth.checked_sub(of_freight).or_fault()?);
+            of_freight = part_of(freight, part, whole).or_fault()?;
         }
+        let of_materials = line.worth.checked_sub(of_freight).or_fault()?;
         let account = self.batches.account_mut(batch);
-        account.on_the_bench.subtract(&vector).or_fault()?;
+        let vector = account.on_the_bench.take_materials(of_materials, of_freight).or_fault()?;
         account.kept.push(KeptItem {
             date: self.now.date,
             event: self.now.event,

@@ -8,7 +8,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::{BatchAccount, BatchState, CostVector};
-use crate::events::Output;
+use crate::events::{LostLine, Output};
 use crate::names::{BatchId, StepId, ThingId};
 use crate::units::{Fixed6, checked_add_exact};
 
@@ -19,6 +19,8 @@ pub(crate) struct Progress {
     pub(crate) made: Vec<(Output, Decimal)>,
     /// Lost pieces by output, charged off or not.
     pub(crate) lost: Vec<(Output, Decimal)>,
+    /// Pieces charged off before any was made, which wait for the others to say what a piece costs.
+    pub(crate) charged_off: Vec<LostLine>,
     /// Used of each thing, by explicit lines and by plan.
     pub(crate) used: FxHashMap<ThingId, Decimal>,
     /// Minutes at each step.
@@ -99,6 +101,14 @@ impl BatchBook {
         let account = self.account_mut(batch);
         account.collected.add(vector).or_fault()?;
         account.on_the_bench.add(vector).or_fault()
+    }
+
+    /// All that is on the bench was in the shop when a year began.
+    pub(crate) fn carry_in(&mut self, year: i32, paid_only: bool) -> Costed<()> {
+        for account in &mut self.accounts {
+            account.on_the_bench.carry_in(year, paid_only).or_fault()?;
+        }
+        Ok(())
     }
 
     pub(crate) fn into_accounts(self) -> Vec<BatchAccount> {

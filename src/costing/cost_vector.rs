@@ -5,6 +5,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::costing::beside::{Beside, Mark, PAID, PaidParts};
 use crate::names::StepId;
 use crate::units::{Fixed6, Share, SplitError, Weights};
 
@@ -73,8 +74,8 @@ pub struct StepMinutes {
 pub struct CostVector {
     money: [Fixed6; 7],
     minutes: Vec<StepMinutes>,
-    /// Whether hours are missing from it: goods opened without hours are in it.
-    hours_unknown: bool,
+    /// Marks and pieces without hours; never an empty one.
+    beside: Option<Box<Beside>>,
 }
 
 impl CostVector {
@@ -120,21 +121,78 @@ impl CostVector {
         &self.minutes
     }
 
-    /// Whether hours are missing from it.
+    /// Whether hours are missing from it: a piece that was opened without hours, or a part of one, is in it.
     #[must_use]
-    pub const fn hours_unknown(&self) -> bool {
-        self.hours_unknown
+    pub fn hours_unknown(&self) -> bool {
+        self.beside.as_ref().is_some_and(|beside| !beside.without_hours.is_zero())
     }
 
-    /// Says that hours are missing from it.
-    pub const fn mark_hours_unknown(&mut self) {
-        self.hours_unknown = true;
+    /// Says that it has so many pieces without hours more. `None` on overflow.
+    pub(crate) fn add_without_hours(&mut self, pieces: Decimal) -> Option<()> {
+        let more = Beside::of_pieces_without_hours(pieces)?;
+        self.merge_beside(Some(&more), Fixed6::checked_add)
     }
 
-    /// Whether every figure is zero.
+    /// The part of the paid cost of which a mark speaks, as a cost of its own.
+    #[must_use]
+    pub fn marked(&self, mark: Mark) -> Self {
+        let mut out = Self::default();
+        if let Some(beside) = &self.beside {
+            for (slot, part) in out.money.iter_mut().zip(beside.marked(mark)) {
+                *slot = part;
+            }
+        }
+        out
+    }
+
+    /// Says of which part of the paid cost a mark speaks.
+    pub(crate) fn set_mark(&mut self, mark: Mark, parts: PaidParts) {
+        let mut beside = self.beside.take().map_or_else(Beside::default, |beside| *beside);
+        beside.set(mark, parts);
+        self.keep_beside(beside);
+    }
+
+    /// All of it was in the shop when a year began; on the cash basis, what was paid of it by then. Marks of years before say nothing
+    /// more. `None` on overflow.
+    pub(crate) fn carry_in(&mut self, year: i32, paid_only: bool) -> Option<()> {
+        let mut parts = [Fixed6::ZERO; PAID];
+        parts.copy_from_slice(self.money.get(..PAID)?);
+        if paid_only {
+            let unpaid = self.marked(Mark::NotPaid(year.checked_sub(1)?));
+            for (part, unpaid) in parts.iter_mut().zip(unpaid.money) {
+                *part = part.checked_sub(unpaid)?;
+            }
+        }
+        self.drop_marks(|mark| !matches!(mark, Mark::CarriedIn(_)));
+        self.set_mark(Mark::CarriedIn(year), parts);
+        Some(())
+    }
+
+    /// Drops the marks that are not wanted.
+    pub(crate) fn drop_marks(&mut self, wanted: impl Fn(Mark) -> bool) {
+        if let Some(beside) = self.beside.take() {
+            let mut beside = *beside;
+            beside.retain(wanted);
+            self.keep_beside(beside);
+        }
+    }
+
+    fn keep_beside(&mut self, beside: Beside) {
+        self.beside = (!beside.is_empty()).then(|| Box::new(beside));
+    }
+
+    fn merge_beside(&mut self, other: Option<&Beside>, with: impl Fn(Fixed6, Fixed6) -> Option<Fixed6>) -> Option<()> {
+        let Some(other) = other else { return Some(()) };
+        let mut beside = self.beside.take().map_or_else(Beside::default, |beside| *beside);
+        beside.merge(other, with)?;
+        self.keep_beside(beside);
+        Some(())
+    }
+
+    /// Whether every figure is zero, marks too.
     #[must_use]
     pub fn is_zero(&self) -> bool {
-        self.minutes.is_empty() && self.money.iter().all(|money| money.is_zero())
+        self.minutes.is_empty() && self.beside.is_none() && self.money.iter().all(|money| money.is_zero())
     }
 
     /// Whether any component or minute is below zero.
@@ -204,8 +262,7 @@ impl CostVector {
                 ),
             }
         }
-        self.hours_unknown |= other.hours_unknown;
-        Some(())
+        self.merge_beside(other.beside.as_deref(), with)
     }
 
     /// Adds another vector. `None` on overflow; the vector is then unusable.
@@ -215,18 +272,14 @@ impl CostVector {
 
     /// Takes another vector off. `None` on overflow.
     pub fn subtract(&mut self, other: &Self) -> Option<()> {
-        let unknown = self.hours_unknown;
-        self.merge(other, Fixed6::checked_sub)?;
-        self.hours_unknown = unknown;
-        Some(())
+        self.merge(other, Fixed6::checked_sub)
     }
 
     /// The vector with every sign turned. `None` on overflow.
     #[must_use]
     pub fn negated(&self) -> Option<Self> {
-        let mut out = Self { hours_unknown: self.hours_unknown, ..Self::default() };
+        let mut out = Self::default();
         out.subtract(self)?;
-        out.hours_unknown = self.hours_unknown;
         Some(out)
     }
 
@@ -237,7 +290,12 @@ impl CostVector {
             return Some(std::mem::take(self));
         }
         let share = Share::new(part, whole)?;
-        let mut taken = Self { hours_unknown: self.hours_unknown, ..Self::default() };
+        let mut taken = Self::default();
+        if let Some(beside) = &self.beside {
+            let part = beside.part(&share)?;
+            self.merge_beside(Some(&part), Fixed6::checked_sub)?;
+            taken.keep_beside(part);
+        }
         for (slot, out) in self.money.iter_mut().zip(&mut taken.money) {
             if !slot.is_zero() {
                 *out = share.of(*slot)?;
@@ -262,7 +320,10 @@ impl CostVector {
     #[must_use]
     pub fn scaled(&self, part: Decimal, whole: Decimal) -> Option<Self> {
         let share = Share::new(part, whole)?;
-        let mut out = Self { hours_unknown: self.hours_unknown, ..Self::default() };
+        let mut out = Self::default();
+        if let Some(beside) = &self.beside {
+            out.keep_beside(beside.part(&share)?);
+        }
         for (money, slot) in self.money.iter().zip(&mut out.money) {
             if !money.is_zero() {
                 *slot = share.of(*money)?;
@@ -282,7 +343,12 @@ impl CostVector {
     /// weight, or on overflow.
     pub fn split(&self, weights: &[Decimal]) -> Result<Vec<Self>, SplitError> {
         let weights_of = Weights::new(weights)?;
-        let mut parts = vec![Self { hours_unknown: self.hours_unknown, ..Self::default() }; weights.len()];
+        let mut parts = vec![Self::default(); weights.len()];
+        if let Some(beside) = &self.beside {
+            for (part, beside) in parts.iter_mut().zip(beside.split(&weights_of)?) {
+                part.keep_beside(beside);
+            }
+        }
         let mut shares = Vec::with_capacity(weights.len());
         for component in Component::ALL {
             let money = self.get(component);
@@ -308,11 +374,37 @@ impl CostVector {
         Ok(parts)
     }
 
+    /// Takes off so much of the materials and their freight, with the same part of their marks. `None` on overflow, or where a mark stands
+    /// on nothing.
+    pub(crate) fn take_materials(&mut self, materials: Fixed6, freight: Fixed6) -> Option<Self> {
+        let mut taken = Self::of(Component::Materials, materials);
+        taken.set(Component::Freight, freight);
+        let marks: Vec<Mark> = self.beside.iter().flat_map(|beside| beside.marks()).collect();
+        for mark in marks {
+            let marked = self.marked(mark);
+            let mut parts = [Fixed6::ZERO; PAID];
+            for component in [Component::Materials, Component::Freight] {
+                let (of_it, whole, part) = (marked.get(component), self.get(component), taken.get(component));
+                if !of_it.is_zero() && !part.is_zero() {
+                    *parts.get_mut(component.index())? = Share::of_amounts(part, whole)?.of(of_it)?;
+                }
+            }
+            taken.set_mark(mark, parts);
+        }
+        self.subtract(&taken)?;
+        Some(taken)
+    }
+
     /// Takes off a part of each figure: `materials_part` of the first two components and royalty, `work_part` of the others and of the minutes, each
     /// as (part, whole). `None` on overflow, or where a whole is zero.
     pub fn take_worked_part(&mut self, materials: (Decimal, Decimal), work: (Decimal, Decimal)) -> Option<Self> {
-        let mut work_side = Self { hours_unknown: self.hours_unknown, ..Self::default() };
-        for component in [Component::Wear, Component::BoughtInTime, Component::OwnTime, Component::Overhead] {
+        const WORK: [Component; 4] = [Component::Wear, Component::BoughtInTime, Component::OwnTime, Component::Overhead];
+        let mut work_side = Self::default();
+        if let Some(beside) = self.beside.take() {
+            work_side.keep_beside(beside.of_components(|component| WORK.contains(&component), true));
+            self.keep_beside(beside.of_components(|component| !WORK.contains(&component), false));
+        }
+        for component in WORK {
             work_side.set(component, self.get(component));
             self.set(component, Fixed6::ZERO);
         }

@@ -87,7 +87,8 @@ pub struct Movement {
     pub thing: Option<ThingId>,
     /// How much of it.
     pub quantity: Decimal,
-    /// Its cost.
+    /// Its cost, with its marks: of goods that were donated, or taken home while stock is kept as supplies, what was in the shop when the
+    /// year began.
     pub vector: CostVector,
     /// The batch concerned: worked at, given up, or made for the shop.
     pub batch: Option<BatchId>,
@@ -97,8 +98,6 @@ pub struct Movement {
     pub on: Option<Target>,
     /// The purchase's bill, for what was bought; the owed bill of hired time or a royalty.
     pub bill: Option<u32>,
-    /// The part of `vector`'s cost that was in the shop when the year of `date` began: needed for donations. Zero where not known to matter.
-    pub carried_in: Fixed6,
     /// What the entry says it was worth (`gave … worth 42.00`).
     pub worth: Option<Fixed6>,
     /// The part of [`Component::Wear`](crate::costing::Component::Wear) that is freight in: for wear that was bought, which has no freight
@@ -462,8 +461,8 @@ pub struct LicenceLot {
     pub date: NaiveDate,
     /// Pieces still permitted.
     pub left: Decimal,
-    /// Cost of those.
-    pub cost: Fixed6,
+    /// Cost of those: royalty alone.
+    pub vector: CostVector,
 }
 
 /// What is on hand and open at the end of a year, for the form.
@@ -476,7 +475,7 @@ pub struct YearEnd {
     /// Cost on the bench.
     pub bench: CostVector,
     /// Cost of unused limited licences.
-    pub licences: Fixed6,
+    pub licences: CostVector,
     /// Cost of issues still without a record.
     pub unrecorded: CostVector,
 }

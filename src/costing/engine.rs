@@ -3,7 +3,7 @@
 //! One pass in the order of the log. An event that can't be costed is told once, at its place, and the walk goes on, so that all
 //! mistakes are found in one run. At each year's end what is on hand is added up for the proof.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -13,12 +13,14 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::{Ledger, Now};
 use crate::costing::licences::Licences;
+use crate::costing::not_paid::{NotPaid, years_that_carry_in};
 use crate::costing::orders::OrderBook;
 use crate::costing::overhead::OverheadLeft;
 use crate::costing::owed::Owed;
 use crate::costing::shelf::Shelf;
+use crate::costing::suppliers::LastPurchases;
 use crate::costing::{
-    BatchState, Component, CostOptions, CostVector, CostedBook, HourItem, MileItem, StockLot, TaxItem, ToolAccount, YearEnd,
+    BatchState, CostOptions, CostVector, CostedBook, HourItem, MileItem, StockLot, TaxItem, ToolAccount, YearEnd,
 };
 use crate::diagnostics::Diagnostics;
 use crate::events::{Event, EventKind, EventLog};
@@ -55,6 +57,12 @@ pub(crate) struct Engine<'b> {
     pub(crate) minutes_for_overhead: BTreeMap<i32, Fixed6>,
     /// What of each year's overhead from expenses is still to be spread.
     pub(crate) overhead_left: BTreeMap<i32, OverheadLeft>,
+    /// The last purchases, for credits.
+    pub(crate) purchases: LastPurchases,
+    /// What is unpaid at the ends of years, where that matters.
+    pub(crate) not_paid: Option<&'b NotPaid>,
+    /// Years in which it matters what was in the shop when they began.
+    pub(crate) carries_in: BTreeSet<i32>,
     odometer: Vec<(NaiveDate, rust_decimal::Decimal)>,
     statements: Vec<(i32, LabelId, Fixed6, u32)>,
     year_ends: Vec<YearEnd>,
@@ -101,6 +109,9 @@ impl<'b> Engine<'b> {
             is_cut_from,
             minutes_for_overhead: BTreeMap::new(),
             overhead_left: BTreeMap::new(),
+            purchases: LastPurchases::default(),
+            not_paid: None,
+            carries_in: years_that_carry_in(log, book),
             odometer: Vec::new(),
             statements: Vec::new(),
             year_ends: Vec::new(),
@@ -211,7 +222,7 @@ impl<'b> Engine<'b> {
                 CostingMethod::Fifo => shelf.make_fifo()?,
             }
         }
-        Ok(())
+        self.carry_in(first)
     }
 
     /// Ends a year and all the empty ones up to the next that has events.
@@ -227,7 +238,7 @@ impl<'b> Engine<'b> {
             year,
             shelf: Default::default(),
             bench: CostVector::default(),
-            licences: self.licences.cost_left(),
+            licences: self.licences.cost_left().clone(),
             unrecorded: CostVector::default(),
         };
         let places = self.book.places.len().max(1);
@@ -253,7 +264,7 @@ impl<'b> Engine<'b> {
         for class in &end.shelf {
             all.add(class).or_fault()?;
         }
-        all.add_to(Component::Royalty, end.licences).or_fault()?;
+        all.add(&end.licences).or_fault()?;
         let before = self.year_ends.last().map(|_| ());
         let start = match before {
             Some(()) => self.ledger.proof.years.get(&(year - 1)).map(|last| last.at_end.clone()).unwrap_or_default(),

@@ -12,7 +12,7 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
 use crate::costing::{BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, OutputItem, ToolAccount, ToolCame};
-use crate::events::{BatchWork, MadeLine, Output, OutputSharing};
+use crate::events::{BatchWork, LostLine, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
 use crate::sources::Span;
 use crate::syntax::Verb;
@@ -25,7 +25,14 @@ impl Engine<'_> {
         if gives {
             let weights = self.weights(work)?;
             let still_to_come = self.still_to_come(work, &weights)?;
-            self.give(work, &weights, still_to_come)?;
+            if self.waits_for_the_rest(verb, work) {
+                // What a piece costs is known when the others are made.
+                let waiting = work.lost.iter().filter(|line| line.charged_off).cloned();
+                self.batches.progress_mut(work.batch).charged_off.extend(waiting);
+                self.record_losses(work, work.lost.iter().filter(|line| !line.charged_off), &mut std::iter::empty())?;
+            } else {
+                self.give(work, &weights, still_to_come)?;
+            }
             self.count_pieces(work)?;
             if work.ends || (still_to_come.is_zero() && self.ends_by_itself(verb, work)) {
                 self.end_batch(work)?;
@@ -39,6 +46,12 @@ impl Engine<'_> {
     /// Whether a batch of which nothing is still to come is done: pieces may be lost on the way, before it is finished.
     fn ends_by_itself(&self, verb: Verb, work: &BatchWork) -> bool {
         verb == Verb::Finished || work.made_nothing.is_some() || !self.batches.account(work.batch).aims.is_empty()
+    }
+
+    /// Whether pieces are charged off before any is made, in a batch that doesn't say how many are to come.
+    fn waits_for_the_rest(&self, verb: Verb, work: &BatchWork) -> bool {
+        let charges_off = work.lost.iter().any(|line| line.charged_off);
+        charges_off && work.made.is_empty() && !work.ends && !self.ends_by_itself(verb, work)
     }
 
     /// The weight of a piece of each output that the entry names.
@@ -111,7 +124,9 @@ impl Engine<'_> {
         for line in &work.made {
             parts.push(checked_mul_exact(line.quantity, weight_of(line.what))?);
         }
-        for line in work.lost.iter().filter(|line| line.charged_off) {
+        let waiting = std::mem::take(&mut self.batches.progress_mut(batch).charged_off);
+        let lost: Vec<&LostLine> = waiting.iter().chain(&work.lost).collect();
+        for line in lost.iter().filter(|line| line.charged_off) {
             parts.push(checked_mul_exact(line.quantity, weight_of(line.what))?);
         }
         let mut given = Decimal::ZERO;
@@ -124,7 +139,7 @@ impl Engine<'_> {
                 self.found.push(errors::weights_are_zero(self.now.head));
                 return Err(Fault::Told);
             }
-            return self.record_losses(work, &mut std::iter::empty());
+            return self.record_losses(work, lost.into_iter(), &mut std::iter::empty());
         }
         let taken = if to_come.is_zero() {
             std::mem::take(&mut self.batches.account_mut(batch).on_the_bench)
@@ -143,11 +158,16 @@ impl Engine<'_> {
             let vector = vectors.next().unwrap_or_default();
             self.give_output(batch, line, vector, work)?;
         }
-        self.record_losses(work, &mut vectors)
+        self.record_losses(work, lost.into_iter(), &mut vectors)
     }
 
-    fn record_losses(&mut self, work: &BatchWork, vectors: &mut dyn Iterator<Item = CostVector>) -> Costed<()> {
-        for line in &work.lost {
+    fn record_losses<'l>(
+        &mut self,
+        work: &BatchWork,
+        lost: impl Iterator<Item = &'l LostLine>,
+        vectors: &mut dyn Iterator<Item = CostVector>,
+    ) -> Costed<()> {
+        for line in lost {
             let vector = if line.charged_off { vectors.next().unwrap_or_default() } else { CostVector::default() };
             if line.charged_off {
                 let thing = match line.what {
@@ -176,7 +196,7 @@ impl Engine<'_> {
         match line.what {
             Output::Thing(thing) => {
                 let royalty = self.royalty(batch, thing, line)?;
-                vector.add_to(Component::Royalty, royalty).or_fault()?;
+                vector.add(&royalty).or_fault()?;
                 let origin = self.origin(None, Some(batch));
                 self.receive(thing, work.place, line.quantity, vector.clone(), origin, line.span)?;
             }
@@ -211,16 +231,18 @@ impl Engine<'_> {
     }
 
     /// Royalty owed on good pieces, and what they take of licences; royalty is a flow, a licence was bought before.
-    fn royalty(&mut self, batch: BatchId, thing: ThingId, line: &MadeLine) -> Costed<Fixed6> {
-        let Some(pattern) = *self.book.thing(thing).pattern.on(self.now.date) else { return Ok(Fixed6::ZERO) };
-        let mut sum = Fixed6::ZERO;
+    fn royalty(&mut self, batch: BatchId, thing: ThingId, line: &MadeLine) -> Costed<CostVector> {
+        let mut sum = CostVector::default();
+        let Some(pattern) = *self.book.thing(thing).pattern.on(self.now.date) else { return Ok(sum) };
         if let Some(rate) = *self.book.pattern(pattern).royalty.on(self.now.date) {
             let owed = line_total(rate, line.quantity, self.book.shop.currency)?;
             let later = *self.book.pattern(pattern).paid_later.on(self.now.date);
             let bill = later.then(|| self.owe_royalty(pattern, owed, line.span));
             let about = About { line: line.span, batch: Some(batch), thing: Some(thing), bill, ..About::default() };
-            self.ledger.flow(self.now, Flow::Royalty, CostVector::of(Component::Royalty, owed), about)?;
-            sum = owed;
+            let mut vector = CostVector::of(Component::Royalty, owed);
+            self.mark_unpaid(&mut vector);
+            self.ledger.flow(self.now, Flow::Royalty, vector.clone(), about)?;
+            sum = vector;
         }
         if self.book.pattern(pattern).allows.on(self.now.date).is_some() {
             let permitted = self.licences.take(pattern, line.quantity)?;
@@ -228,7 +250,7 @@ impl Engine<'_> {
                 let told = errors::no_licence_left(self, pattern, permitted.without, line);
                 self.found.push(told);
             }
-            sum = sum.checked_add(permitted.cost).or_fault()?;
+            sum.add(&permitted.vector).or_fault()?;
         }
         Ok(sum)
     }

@@ -15,7 +15,7 @@ use crate::costing::{CostVector, Flow, LotOrigin, Pieces};
 use crate::events::StockLine;
 use crate::names::{BatchId, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
-use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
+use crate::units::{checked_add_exact, checked_sub_exact};
 
 /// Goods that were issued.
 #[derive(Clone, Debug, Default)]
@@ -81,10 +81,12 @@ impl Engine<'_> {
             }
             return Ok(());
         }
-        let vector = match &self.newest[thing.index()] {
+        let mut vector = match &self.newest[thing.index()] {
             Some((quantity, vector)) => vector.scaled(missing, *quantity).or_fault()?,
             None => CostVector::default(),
         };
+        // Nobody was owed for what no entry brought.
+        vector.drop_marks(|_| false);
         if !uncertain {
             let told = errors::short_stock_warning(self, thing, place, asked, missing, line);
             self.found.push(told);
@@ -162,23 +164,5 @@ impl Engine<'_> {
             self.put(thing, place, Lot { origin: piece.lot, quantity: piece.quantity, vector: piece.vector }, line)?;
         }
         Ok(())
-    }
-
-    /// The part of issued goods that was in the shop when the year began: lots from before this year, and what was `opened` on its
-    /// first day.
-    pub(crate) fn carried_in(&self, issued: &Issued) -> Costed<Fixed6> {
-        use chrono::Datelike;
-        let mut sum = Fixed6::ZERO;
-        for piece in &issued.pieces {
-            let opened = self
-                .log
-                .events
-                .get(piece.lot.event as usize)
-                .is_some_and(|event| matches!(event.kind, crate::events::EventKind::Opened(_)) && event.date.ordinal() == 1);
-            if piece.lot.date.year() < self.now.date.year() || opened {
-                sum = sum.checked_add(piece.vector.paid().or_fault()?).or_fault()?;
-            }
-        }
-        Ok(sum)
     }
 }

@@ -126,10 +126,12 @@ impl Engine<'_> {
                     }
                     ThingKind::Packing => vector.set(Component::Materials, landed.total()?),
                 }
+                self.mark_unpaid(&mut vector);
                 let about = About { thing: Some(*thing), quantity: *quantity, wear_freight, ..about };
                 self.ledger.flow(self.now, Flow::Bought, vector.clone(), about)?;
                 let origin = self.origin(*lot, None);
                 self.receive(*thing, bought.place, *quantity, vector, origin, line.span)?;
+                self.remember_purchase(bought, *thing, *quantity, bill)?;
             }
             BoughtWhat::Tool { tool, count } => self.tools.push(ToolAccount {
                 tool: *tool,
@@ -147,9 +149,10 @@ impl Engine<'_> {
                 let cost = landed.total()?;
                 match *self.book.pattern(*pattern).allows.on(self.now.date) {
                     Some(allows) => {
-                        let vector = CostVector::of(Component::Royalty, cost);
-                        self.ledger.flow(self.now, Flow::Bought, vector, about)?;
-                        self.licences.buy(*pattern, self.now.date, *count, allows, cost)?;
+                        let mut vector = CostVector::of(Component::Royalty, cost);
+                        self.mark_unpaid(&mut vector);
+                        self.ledger.flow(self.now, Flow::Bought, vector.clone(), about)?;
+                        self.licences.buy(*pattern, self.now.date, *count, allows, vector)?;
                     }
                     None => {
                         let to = PostedTo { line: line.span, bill, ..PostedTo::default() };
@@ -166,6 +169,7 @@ impl Engine<'_> {
                 let mut vector = CostVector::of(Component::Materials, landed.goods);
                 vector.set(Component::Freight, landed.freight);
                 self.begin_batch(*batch, line.span)?;
+                self.mark_unpaid(&mut vector);
                 self.ledger.flow(self.now, Flow::Bought, vector.clone(), About { batch: Some(*batch), ..about })?;
                 self.batches.collect(*batch, &vector)?;
             }

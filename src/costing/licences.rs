@@ -9,23 +9,23 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use rustc_hash::FxHashMap;
 
-use crate::costing::LicenceLot;
 use crate::costing::fault::{Costed, OrFault};
+use crate::costing::{CostVector, LicenceLot};
 use crate::names::PatternId;
-use crate::units::{Fixed6, checked_mul_exact, checked_sub_exact, part_of};
+use crate::units::{checked_mul_exact, checked_sub_exact};
 
 /// All licences with pieces left.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Licences {
     by_pattern: FxHashMap<PatternId, VecDeque<LicenceLot>>,
-    cost_left: Fixed6,
+    cost_left: CostVector,
 }
 
 /// What good pieces took of licences.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Permitted {
-    /// Its cost.
-    pub(crate) cost: Fixed6,
+    /// Its cost: royalty alone.
+    pub(crate) vector: CostVector,
     /// Pieces for which no licence was left.
     pub(crate) without: Decimal,
 }
@@ -38,11 +38,11 @@ impl Licences {
         date: NaiveDate,
         count: Decimal,
         allows: Decimal,
-        cost: Fixed6,
+        vector: CostVector,
     ) -> Costed<()> {
         let left = checked_mul_exact(count, allows)?;
-        self.cost_left = self.cost_left.checked_add(cost).or_fault()?;
-        self.by_pattern.entry(pattern).or_default().push_back(LicenceLot { pattern, date, left, cost });
+        self.cost_left.add(&vector).or_fault()?;
+        self.by_pattern.entry(pattern).or_default().push_back(LicenceLot { pattern, date, left, vector });
         Ok(())
     }
 
@@ -50,26 +50,40 @@ impl Licences {
     pub(crate) fn take(&mut self, pattern: PatternId, pieces: Decimal) -> Costed<Permitted> {
         let lots = self.by_pattern.entry(pattern).or_default();
         let mut wanted = pieces;
-        let mut cost = Fixed6::ZERO;
+        let mut vector = CostVector::default();
         while !wanted.is_zero() {
             let Some(lot) = lots.front_mut() else { break };
             let taken = wanted.min(lot.left);
-            let part = part_of(lot.cost, taken, lot.left).or_fault()?;
-            lot.cost = lot.cost.checked_sub(part).or_fault()?;
+            let part = lot.vector.take_part(taken, lot.left).or_fault()?;
             lot.left = checked_sub_exact(lot.left, taken)?;
-            cost = cost.checked_add(part).or_fault()?;
+            vector.add(&part).or_fault()?;
             wanted = checked_sub_exact(wanted, taken)?;
             if lot.left.is_zero() {
                 lots.pop_front();
             }
         }
-        self.cost_left = self.cost_left.checked_sub(cost).or_fault()?;
-        Ok(Permitted { cost, without: wanted })
+        self.cost_left.subtract(&vector).or_fault()?;
+        Ok(Permitted { vector, without: wanted })
     }
 
     /// The cost of all pieces still permitted.
-    pub(crate) fn cost_left(&self) -> Fixed6 {
-        self.cost_left
+    pub(crate) fn cost_left(&self) -> &CostVector {
+        &self.cost_left
+    }
+
+    /// All of it was in the shop when a year began. `None` on overflow.
+    pub(crate) fn carry_in(&mut self, year: i32, paid_only: bool) -> Option<()> {
+        self.cost_left = CostVector::default();
+        for lot in self.by_pattern.values_mut().flatten() {
+            lot.vector.carry_in(year, paid_only)?;
+        }
+        // In whatever order: a sum is the same.
+        let mut sum = CostVector::default();
+        for lot in self.by_pattern.values().flatten() {
+            sum.add(&lot.vector)?;
+        }
+        self.cost_left = sum;
+        Some(())
     }
 
     /// The licences with pieces left, by pattern and age.

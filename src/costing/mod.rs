@@ -7,6 +7,7 @@ mod arrivals;
 mod batch;
 mod batch_account;
 mod batch_book;
+mod beside;
 mod cost_vector;
 mod costed_book;
 mod deposits;
@@ -19,6 +20,7 @@ mod issue;
 mod landed_cost;
 mod ledger;
 mod licences;
+mod not_paid;
 mod orders;
 mod overhead;
 mod owed;
@@ -37,11 +39,13 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 pub use batch_account::{BatchAccount, BatchState, KeptItem, LossItem, OutputItem, TimeItem, UsedItem};
+pub use beside::Mark;
 pub use cost_vector::{Component, CostVector, StepMinutes};
 pub use costed_book::{
     Account, Bill, BillKind, CostedBook, Deposit, Flow, HandedBack, HourItem, LicenceLot, LotOrigin, MileItem, Movement,
     OrderAccount, OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
 };
+pub use not_paid::NotPaid;
 pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};
 pub use variances::{BatchVariance, BatchVariances, StandardPrices, variances_of};
@@ -68,12 +72,30 @@ impl Default for CostOptions {
 /// Costs a book. Mistakes are told; the rest goes on. The figures of a book with mistakes are not to be shown.
 #[must_use]
 pub fn cost_book(log: &EventLog, book: &ResolvedBook, options: &CostOptions, found: &mut Diagnostics) -> CostedBook {
+    cost(log, book, options, None, found)
+}
+
+/// Costs a book once more, with marks on what is not paid at the ends of years. The figures are those of [`cost_book`], whose journal
+/// (kept, and costed up to the same day) the marks name; what was told then is not told again.
+#[must_use]
+pub fn cost_book_marked(log: &EventLog, book: &ResolvedBook, options: &CostOptions, not_paid: &NotPaid) -> CostedBook {
+    cost(log, book, options, Some(not_paid), &mut Diagnostics::default())
+}
+
+fn cost(
+    log: &EventLog,
+    book: &ResolvedBook,
+    options: &CostOptions,
+    not_paid: Option<&NotPaid>,
+    found: &mut Diagnostics,
+) -> CostedBook {
     let mut left = BTreeMap::new();
     if overhead::comes_from_expenses(book) {
         left = overhead_to_spread(log, book, options);
     }
     let mut engine = engine::Engine::new(log, book, options, found);
     engine.overhead_left = left;
+    engine.not_paid = not_paid;
     engine.run(options.until);
     engine.into_costed()
 }

@@ -58,13 +58,11 @@ impl Engine<'_> {
         for line in &left.lines {
             let goods = &line.goods;
             let issued = self.issue_line(goods, left.place)?;
-            let carried_in = self.carried_in(&issued)?;
             let about = About {
                 line: goods.span,
                 thing: Some(goods.thing),
                 quantity: goods.quantity,
                 on: left.on,
-                carried_in,
                 worth: line.worth,
                 ..About::default()
             };

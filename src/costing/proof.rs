@@ -2,11 +2,11 @@
 //! went somewhere, exactly.
 //!
 //! The two sides are built apart: flows as they happen, what is on hand by adding up the stock, the bench and the unused
-//! licences at each year's end. A difference is an internal error, and no report is printed.
+//! licences at each year's end. Marks on what is not paid, and pieces without hours, are proved like money. A difference is an internal error, and no report is printed.
 
 use std::collections::BTreeMap;
 
-use crate::costing::{CostVector, Flow};
+use crate::costing::{CostVector, Flow, Mark};
 
 /// One year's proof.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -32,6 +32,8 @@ impl YearProof {
             }
         }
         rest.subtract(&self.at_end)?;
+        // What a year begins with is marked at its beginning, not by an entry.
+        rest.drop_marks(|mark| matches!(mark, Mark::NotPaid(_)));
         Some(rest)
     }
 }

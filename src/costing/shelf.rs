@@ -189,6 +189,17 @@ impl Shelf {
         Ok(pieces)
     }
 
+    /// All of it was in the shop when a year began.
+    pub(crate) fn carry_in(&mut self, year: i32, paid_only: bool) -> Costed<()> {
+        if let Some(pool) = &mut self.pool {
+            return pool.carry_in(year, paid_only).or_fault();
+        }
+        for lot in self.lots.values_mut() {
+            lot.vector.carry_in(year, paid_only).or_fault()?;
+        }
+        Ok(())
+    }
+
     /// Adds to or takes from the cost of what is here of one lot (a credit). Under average, of the pool.
     pub(crate) fn change_value(&mut self, number: u32, change: &CostVector) -> Costed<bool> {
         let target = match &mut self.pool {

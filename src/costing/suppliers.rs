@@ -5,6 +5,7 @@
 //! for goods already gone is a price difference of its day.
 
 use rust_decimal::Decimal;
+use rustc_hash::FxHashMap;
 
 use crate::costing::engine::Engine;
 use crate::costing::errors;
@@ -13,10 +14,21 @@ use crate::costing::issue::Issued;
 use crate::costing::ledger::About;
 use crate::costing::shelf::Wanted;
 use crate::costing::{Component, CostVector, Flow, LotOrigin};
-use crate::events::{Bought, BoughtWhat, Credited, EventKind, SentBack, SentBackLine};
+use crate::events::{Bought, Credited, EventKind, SentBack, SentBackLine};
 use crate::names::{LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::units::{Fixed6, Weights, checked_add_exact, checked_sub_exact};
+
+/// A purchase of a thing: the event, how much came of it, and its bill.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Purchase {
+    event: u32,
+    quantity: Decimal,
+    bill: Option<u32>,
+}
+
+/// The last purchase of a thing from a supplier, of any receipt and of each.
+pub(crate) type LastPurchases = FxHashMap<(LabelId, ThingId, Option<LabelId>), Purchase>;
 
 /// From whom goods came.
 #[derive(Clone, Copy)]
@@ -77,12 +89,13 @@ impl Engine<'_> {
             self.issue_from_seller(goods.thing, sent_back.place, goods.quantity, seller, goods.span)?
         };
         let component = if self.book.thing(goods.thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
-        let lowered = CostVector::of(component, refund);
+        let mut lowered = CostVector::of(component, refund.checked_neg().or_fault()?);
+        self.mark_unpaid(&mut lowered);
         let mut difference = issued.vector;
-        difference.subtract(&lowered).or_fault()?;
+        difference.add(&lowered).or_fault()?;
         let bill = self.settle_refund(seller, line, refund)?;
         let about = About { line: goods.span, thing: Some(goods.thing), quantity: goods.quantity, bill, ..About::default() };
-        self.ledger.flow(self.now, Flow::SentBack, lowered.negated().or_fault()?, about)?;
+        self.ledger.flow(self.now, Flow::SentBack, lowered, about)?;
         self.ledger.flow(self.now, Flow::PriceDifference, difference, About { quantity: Decimal::ZERO, ..about })
     }
 
@@ -104,9 +117,8 @@ impl Engine<'_> {
     }
 
     /// Lowers the open bill of a purchase by a credit; gives the bill, or `None` where it is paid and the credit is money back.
-    fn lower_bill_of(&mut self, event: u32, money: Fixed6) -> Costed<Option<u32>> {
-        let found = self.owed.bills.iter().rposition(|bill| bill.event == event);
-        let Some(bill) = found.and_then(|at| u32::try_from(at).ok()) else { return Ok(None) };
+    fn lower_open_bill(&mut self, bill: Option<u32>, money: Fixed6) -> Costed<Option<u32>> {
+        let Some(bill) = bill else { return Ok(None) };
         if self.owed.open(bill)? < money {
             return Ok(None);
         }
@@ -153,16 +165,17 @@ impl Engine<'_> {
 
     fn credit_line(&mut self, seller: Seller, money: Fixed6, thing: ThingId, line: Span) -> Costed<()> {
         let component = if self.book.thing(thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
-        let bought = self.last_purchase(thing, seller);
-        let Some((event, quantity)) = bought else {
+        let last = self.purchases.get(&(seller.supplier, thing, seller.receipt)).copied();
+        let Some(Purchase { event, quantity, bill }) = last else {
             let told = errors::nothing_left_from(self, thing, seller.supplier, seller.receipt, line);
             self.found.push(told);
             return Err(Fault::Told);
         };
-        let bill = self.lower_bill_of(event, money)?;
+        let bill = self.lower_open_bill(bill, money)?;
         let about = About { line, thing: Some(thing), bill, ..About::default() };
-        let whole = CostVector::of(component, money);
-        self.ledger.flow(self.now, Flow::Credited, whole.negated().or_fault()?, about)?;
+        let mut whole = CostVector::of(component, money.checked_neg().or_fault()?);
+        self.mark_unpaid(&mut whole);
+        self.ledger.flow(self.now, Flow::Credited, whole.clone(), about)?;
         let first = thing.index() * self.book.places.len();
         let mut lots: Vec<(usize, u32)> = Vec::new();
         let mut weights: Vec<Decimal> = Vec::new();
@@ -176,38 +189,38 @@ impl Engine<'_> {
         }
         weights.push(gone);
         // What is there and what is gone share it, so that nothing is a price difference where all is there.
-        let mut parts = Vec::with_capacity(weights.len());
-        Weights::new(&weights)?.split(money, &mut parts)?;
-        for ((at, number), part) in lots.into_iter().zip(&parts) {
-            let change = CostVector::of(component, part.checked_neg().or_fault()?);
-            if !self.shelves[at].change_value(number, &change)? {
+        let parts = whole.split(&weights)?;
+        for ((at, number), change) in lots.into_iter().zip(&parts) {
+            if !self.shelves[at].change_value(number, change)? {
                 let told = errors::credit_above_cost(self, thing, money, line);
                 self.found.push(told);
                 return Err(Fault::Told);
             }
         }
-        let gone = parts.last().copied().unwrap_or(Fixed6::ZERO);
-        let difference = CostVector::of(component, gone.checked_neg().or_fault()?);
+        let difference = parts.last().cloned().unwrap_or_default();
         self.ledger.flow(self.now, Flow::PriceDifference, difference, about)
     }
 
-    /// The last purchase of a thing from a seller up to today: its event, and how much came.
-    fn last_purchase(&self, thing: ThingId, seller: Seller) -> Option<(u32, Decimal)> {
-        let events = self.log.events.get(..self.now.event as usize)?;
-        events.iter().enumerate().rev().find_map(|(at, event)| {
-            let EventKind::Bought(bought) = &event.kind else { return None };
-            if bought.supplier != Some(seller.supplier) || (seller.receipt.is_some() && bought.receipt != seller.receipt) {
-                return None;
+    /// Remembers a purchase as the last of a thing from its supplier, with any receipt and with its own.
+    pub(crate) fn remember_purchase(
+        &mut self,
+        bought: &Bought,
+        thing: ThingId,
+        quantity: Decimal,
+        bill: Option<u32>,
+    ) -> Costed<()> {
+        let Some(supplier) = bought.supplier else { return Ok(()) };
+        let event = self.now.event;
+        let mut remember = |receipt| {
+            let last =
+                self.purchases.entry((supplier, thing, receipt)).or_insert(Purchase { event, quantity: Decimal::ZERO, bill });
+            if last.event != event {
+                *last = Purchase { event, quantity: Decimal::ZERO, bill };
             }
-            let mut came = Decimal::ZERO;
-            for line in &bought.lines {
-                if let BoughtWhat::Stock { thing: one, quantity, .. } = &line.what
-                    && *one == thing
-                {
-                    came = checked_add_exact(came, *quantity).ok()?;
-                }
-            }
-            if came.is_zero() { None } else { Some((u32::try_from(at).ok()?, came)) }
-        })
+            last.quantity = checked_add_exact(last.quantity, quantity)?;
+            Costed::Ok(())
+        };
+        remember(None)?;
+        if bought.receipt.is_some() { remember(bought.receipt) } else { Ok(()) }
     }
 }

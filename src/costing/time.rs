@@ -62,6 +62,7 @@ impl Engine<'_> {
         let (own_minutes, hired_minutes) = if own { (line.minutes, Fixed6::ZERO) } else { (Fixed6::ZERO, line.minutes) };
         let mut time = CostVector::of_minutes(Some(line.step), own_minutes, hired_minutes);
         time.set(component, cost);
+        self.mark_unpaid(&mut time);
         let by_employee = matches!(line.worker, Worker::Hired { employee: true, .. });
         let about = About { line: line.span, batch: Some(batch), bill, by_employee, ..About::default() };
         self.batches.collect(batch, &time)?;

@@ -9,18 +9,20 @@ use crate::names::StockKept;
 use crate::units::Fixed6;
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
+use crate::year::goods::Goods;
 use crate::year::goods_cost::waiting_cost;
 use crate::year::income::Counted;
-use crate::year::tax_year::{BridgeSum, CostOfGoods, SumOf, TaxLine};
+use crate::year::tax_year::{BridgeSum, SumOf, TaxLine};
 
 /// Builds it. `None` on overflow.
 pub(crate) fn build_bridge(
     of: &BooksOfYear<'_>,
     counted: &Counted,
-    cost: &CostOfGoods,
+    goods: &Goods,
     lines: &[TaxLine],
     net: Fixed6,
 ) -> Option<Vec<BridgeSum>> {
+    let (cost, ways) = (&goods.cost, &goods.ways_out);
     let (mut sold, mut sold_waiting) = (Fixed6::ZERO, Fixed6::ZERO);
     for movement in of.costed().movements.iter().filter(|one| one.flow == Flow::Sold && of.has(one.date)) {
         sold = sold.checked_add(movement.vector.paid()?)?;
@@ -46,7 +48,8 @@ pub(crate) fn build_bridge(
     put("paid margins of all products", counted.margin_dated.checked_sub(sold)?.checked_sub(counted.packing_in_margins)?, true);
     put("other income", income.checked_sub(counted.margin_revenue)?, true);
     put("losses in cost of goods", losses.checked_neg()?, true);
-    let outside = expenses.checked_sub(counted.margin_selling)?.checked_sub(counted.packing_in_margins)?;
+    let packing = counted.packing_in_margins.checked_sub(ways.packing_not_paid)?.checked_add(ways.packing_paid_now)?;
+    let outside = expenses.checked_sub(counted.margin_selling)?.checked_sub(packing)?;
     put("expenses not in a margin", outside.checked_neg()?, true);
     put("home workshop", home.checked_neg()?, true);
     put("margins of other years, counted in this", counted.margin_of_other_years, false);
@@ -54,6 +57,8 @@ pub(crate) fn build_bridge(
     put("margins of this year, counted in another", of_this_year.checked_sub(counted.margin_dated)?, false);
     put("goods gone but not yet paid for", cost.gone_not_paid, false);
     put("goods gone in earlier years and paid for now", cost.gone_paid_now.checked_neg()?, false);
+    put("packing used but not yet paid for", ways.packing_not_paid, false);
+    put("packing used in earlier years and paid for now", ways.packing_paid_now.checked_neg()?, false);
     if of.stock() == StockKept::Supplies {
         put("wear, hired time and royalties in goods sold, deducted apart", sold.checked_sub(sold_waiting)?, true);
     }

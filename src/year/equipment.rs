@@ -8,7 +8,7 @@
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
-use crate::costing::{Flow, ToolAccount, ToolCame};
+use crate::costing::{Flow, Mark, Movement, ToolAccount, ToolCame};
 use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept, Tool};
 use crate::units::{Fixed6, Percent, mul_div_round};
@@ -96,12 +96,9 @@ impl OneTool<'_> {
         if self.account.came != ToolCame::Made || kept == StockKept::Inventory {
             return Some(self.account.cost);
         }
-        let made = (self.of.costed().movements.iter())
-            .filter(|movement| movement.flow == Flow::MadeForShop && movement.event == self.account.event);
-        let mut on_line = made.filter(|movement| movement.line == self.account.line);
-        match (on_line.next(), on_line.next()) {
-            (Some(movement), None) => waiting_cost(&movement.vector, kept),
-            _ => {
+        match self.made_by() {
+            Some(movement) => waiting_cost(&movement.vector, kept),
+            None => {
                 let question =
                     format!("what of the cost of `{}`, made in a batch, is material? All of it was taken", self.tool.named.name);
                 questions.ask(
@@ -114,6 +111,24 @@ impl OneTool<'_> {
                 Some(self.account.cost)
             }
         }
+    }
+
+    /// The movement by which a batch gave it to the shop; `None` where its line names several.
+    fn made_by(&self) -> Option<&Movement> {
+        let made = (self.of.costed().movements.iter())
+            .filter(|movement| movement.flow == Flow::MadeForShop && movement.event == self.account.event);
+        let mut on_line = made.filter(|movement| movement.line == self.account.line);
+        on_line.next().filter(|_| on_line.next().is_none())
+    }
+
+    /// What of a tool made in a batch was paid for by the end of a year.
+    fn paid_by(&self, cost: Fixed6, year: i32) -> Option<Fixed6> {
+        if year < self.account.date.year() {
+            return Some(Fixed6::ZERO);
+        }
+        let kept = *self.of.book().shop.stock_kept.on(self.account.date);
+        let not_paid = |movement: &Movement| waiting_cost(&movement.vector.marked(Mark::NotPaid(year)), kept);
+        cost.checked_sub(self.made_by().map_or(Some(Fixed6::ZERO), not_paid)?)
     }
 
     /// The business part on the last day of a year, or on the day it left.
@@ -174,17 +189,17 @@ impl OneTool<'_> {
             found.push(not_at_once(self.tool, &of.money(unit), &supply, &item, year, elected));
             return Some(());
         }
-        // A tool made in a batch counts on its day; one that was bought, when its bill does.
+        // A tool made in a batch counts as what went into it is paid; one that was bought, when its bill is.
         let parts = settled.tool(of.costed(), self.at);
-        let counted = |wanted: &dyn Fn(i32) -> bool| {
+        let counted_by = |year: i32| {
             if self.account.came == ToolCame::Made {
-                return Some(if wanted(year) { row.cost } else { Fixed6::ZERO });
+                return self.paid_by(row.cost, year);
             }
-            Fixed6::checked_sum(parts.iter().filter(|part| wanted(part.date.year())).map(|part| part.amount))
+            Fixed6::checked_sum(parts.iter().filter(|part| part.date.year() <= year).map(|part| part.amount))
         };
-        let (before, now) = (counted(&|year| year < of.year)?, counted(&|year| year == of.year)?);
+        let (before, by_now) = (counted_by(of.year.checked_sub(1)?)?, counted_by(of.year)?);
         row.before = self.business_cost(before, of.year)?;
-        row.amount = self.business_cost(before.checked_add(now)?, of.year)?.checked_sub(row.before)?;
+        row.amount = self.business_cost(by_now, of.year)?.checked_sub(row.before)?;
         row.left = self.business_cost(row.cost, of.year)?.checked_sub(row.before)?.checked_sub(row.amount)?;
         Some(())
     }

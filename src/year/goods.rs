@@ -4,21 +4,21 @@
 //! (37), wear (38), freight on stock lines, royalties and licences (39). What left otherwise than by the cost of goods is a named deduction
 //! from the line by which it came in. Then, for the components that wait,
 //! 35 + 36 + 37 + 38 + 39 − 41 = sold + scrapped + missing + abnormal + donated out of this year's cost + price differences,
-//! and on the cash basis less what is gone but not paid for, plus last year's.
+//! and on the cash basis less what is gone but not paid for, plus last year's, by the marks that travel with the cost.
 
-use chrono::Datelike;
+use chrono::{Datelike, NaiveDate};
 
-use crate::costing::{Component, Flow, Movement};
+use crate::costing::{Component, CostVector, Flow, Movement};
 use crate::names::{StockKept, ThingKind};
 use crate::units::Fixed6;
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
 use crate::year::came_in::{CameAs, came_in};
-use crate::year::goods_cost::{class_of, stock_at_end, waiting_cost};
+use crate::year::goods_cost::{class_of, stock_at_end, unpaid_at_end, waiting_cost};
 use crate::year::ledger::Ledger;
 use crate::year::settled::Settled;
 use crate::year::tax_year::{CostOfGoods, Item};
-use crate::year::unpaid::{Unpaid, is_inside};
+use crate::year::unpaid::{Counted, counted_parts, is_inside};
 use crate::year::ways_out::WaysOut;
 
 /// What Part III is made of, and what the goods leave on other lines.
@@ -34,7 +34,7 @@ pub(crate) struct Goods {
 }
 
 /// Fills lines 35 to 41, and the lines on which goods stand that left otherwise. `None` on overflow.
-pub(crate) fn fill_goods(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpaid, ledger: &mut Ledger) -> Option<Goods> {
+pub(crate) fn fill_goods(of: &BooksOfYear<'_>, settled: &Settled, ledger: &mut Ledger) -> Option<Goods> {
     let kept = of.stock();
     let mut goods = Goods::default();
     let mut in_lines = Vec::new();
@@ -45,7 +45,7 @@ pub(crate) fn fill_goods(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpai
                     continue;
                 }
                 let Some((feed, name)) = line_in(of, movement, came_as) else { continue };
-                for part in unpaid.parts(settled, at, movement, came_as, amount)? {
+                for part in counted_parts(settled, at, movement, came_as, amount) {
                     if of.has(part.date) {
                         let item =
                             Item { date: part.date, amount: part.amount, event: Some(movement.event), span: movement.line };
@@ -62,7 +62,7 @@ pub(crate) fn fill_goods(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpai
                 let waiting = waiting_cost(&movement.vector, kept)?;
                 goods.cost.unrecorded = goods.cost.unrecorded.checked_add(waiting)?;
             }
-        } else if of.has(movement.date) {
+        } else if movement.date <= of.last {
             goods.ways_out.take(of, movement, kept)?;
         }
     }
@@ -78,7 +78,7 @@ pub(crate) fn fill_goods(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpai
         ledger.feed(of, feed, name, items)?;
     }
     goods.ways_out.fill(of, ledger)?;
-    fill_ends(of, settled, unpaid, ledger, &mut goods)?;
+    fill_ends(of, ledger, &mut goods)?;
     goods.cost.other_ways_out = goods.ways_out.named()?;
     goods.cost.donations.clone_from(&goods.ways_out.donated_off_start);
     Some(goods)
@@ -109,46 +109,46 @@ fn line_in(of: &BooksOfYear<'_>, movement: &Movement, came_as: CameAs) -> Option
 /// Packing that went into batches comes in by line 36 when it is used there; packing made in a batch leaves by it.
 fn crossings(of: &BooksOfYear<'_>, kept: StockKept, in_lines: &mut Vec<(Feed, &str, Item)>) -> Option<()> {
     let is_packing = |thing| of.book().thing(thing).kind == ThingKind::Packing;
-    for account in &of.costed().batches {
-        for used in account.used.iter().filter(|used| of.has(used.date) && is_packing(used.thing)) {
-            let item =
-                Item { date: used.date, amount: waiting_cost(&used.vector, kept)?, event: Some(used.event), span: used.line };
-            in_lines.push((Feed::Purchases, "packing that became part of goods", item));
+    // What crosses counts in the year of the later of the two days, as all that leaves does.
+    let mut cross = |name, date: NaiveDate, event, span, vector: &CostVector, sign| {
+        let amount = Counted::of(of, date, vector, |vector| waiting_cost(vector, kept))?.in_the_year()?.checked_mul_int(sign)?;
+        if !amount.is_zero() {
+            in_lines.push((Feed::Purchases, name, Item { date: date.max(of.first), amount, event: Some(event), span }));
         }
-        let mut leaves = |date, event, span, vector| {
-            let amount = waiting_cost(vector, kept)?.checked_neg()?;
-            in_lines.push((Feed::Purchases, "packing made in batches", Item { date, amount, event: Some(event), span }));
-            Some(())
-        };
-        for output in account.outputs.iter().filter(|output| of.has(output.date)) {
+        Some(())
+    };
+    for account in &of.costed().batches {
+        for used in account.used.iter().filter(|used| is_packing(used.thing)) {
+            cross("packing that became part of goods", used.date, used.event, used.line, &used.vector, 1)?;
+        }
+        let mut leaves = |date, event, span, vector| cross("packing made in batches", date, event, span, vector, -1);
+        for output in &account.outputs {
             if matches!(output.what, crate::events::Output::Thing(thing) if is_packing(thing)) {
                 leaves(output.date, output.event, output.line, &output.vector)?;
             }
         }
-        for offcut in account.kept.iter().filter(|offcut| of.has(offcut.date) && is_packing(offcut.thing)) {
+        for offcut in account.kept.iter().filter(|offcut| is_packing(offcut.thing)) {
             leaves(offcut.date, offcut.event, offcut.line, &offcut.vector)?;
         }
     }
     // Packing that was sold was part of the goods after all.
-    for movement in of.costed().movements.iter().filter(|one| one.flow == Flow::Sold && of.has(one.date)) {
+    for movement in of.costed().movements.iter().filter(|one| one.flow == Flow::Sold) {
         if movement.thing.is_some_and(is_packing) {
-            let amount = waiting_cost(&movement.vector, kept)?;
-            let item = Item { date: movement.date, amount, event: Some(movement.event), span: movement.line };
-            in_lines.push((Feed::Purchases, "packing that was sold", item));
+            cross("packing that was sold", movement.date, movement.event, movement.line, &movement.vector, 1)?;
         }
     }
     Some(())
 }
 
 /// Lines 35 and 41, and the identity that ties them to where the goods went.
-fn fill_ends(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpaid, ledger: &mut Ledger, goods: &mut Goods) -> Option<()> {
+fn fill_ends(of: &BooksOfYear<'_>, ledger: &mut Ledger, goods: &mut Goods) -> Option<()> {
     let kept = of.stock();
     let year_before = of.year.checked_sub(1)?;
     let kept_before = *of.book().shop.stock_kept.on(of.first.pred_opt()?);
     let start = stock_at_end(of, year_before, kept_before)?;
     goods.cost.method_change = start.checked_sub(stock_at_end(of, year_before, kept)?)?;
-    let start_unpaid = unpaid.at_end(of, settled, year_before, kept)?;
-    let end_unpaid = unpaid.at_end(of, settled, of.year, kept)?;
+    let start_unpaid = unpaid_at_end(of, year_before, kept)?;
+    let end_unpaid = unpaid_at_end(of, of.year, kept)?;
     let at = |date, amount| Item { date, amount, event: None, span: crate::sources::Span::default() };
     let mut opened = Vec::new();
     let first_day = of.costed().movements.iter().filter(|one| one.flow == Flow::Opened && one.date == of.first);
@@ -178,6 +178,8 @@ fn fill_ends(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpaid, ledger: &
         ledger.feed(of, Feed::StockAtEnd, "less its part not paid", vec![at(of.last, end_unpaid.checked_neg()?)])?;
     }
     goods.cost.went_to = goods.ways_out.went_to;
+    goods.cost.gone_not_paid = goods.ways_out.gone_not_paid;
+    goods.cost.gone_paid_now = goods.ways_out.gone_paid_now;
     let mut exact = ledger.of_feed(Feed::StockAtStart)?;
     for feed in [Feed::Purchases, Feed::Labor, Feed::MakingSupplies, Feed::OtherCosts] {
         exact = exact.checked_add(ledger.of_feed(feed)?)?;
@@ -206,9 +208,10 @@ pub(crate) fn engine_figure(cost: &CostOfGoods) -> Option<Fixed6> {
 pub(crate) fn fill_used_wear(of: &BooksOfYear<'_>, ledger: &mut Ledger) -> Option<()> {
     let mut items = Vec::new();
     for used in of.costed().batches.iter().flat_map(|account| &account.used) {
-        if of.has(used.date) && of.book().thing(used.thing).kind == ThingKind::Wear {
-            let amount = used.vector.get(Component::Wear);
-            items.push(Item { date: used.date, amount, event: Some(used.event), span: used.line });
+        if of.book().thing(used.thing).kind == ThingKind::Wear {
+            let counted = Counted::of(of, used.date, &used.vector, |vector| Some(vector.get(Component::Wear)))?;
+            let date = used.date.max(of.first);
+            items.push(Item { date, amount: counted.in_the_year()?, event: Some(used.event), span: used.line });
         }
     }
     items.retain(|item| !item.amount.is_zero());

@@ -3,7 +3,7 @@
 //! `stock kept as inventory`: all paid components. `stock kept as supplies`: materials and their freight only. Stock inside
 //! cost of goods is every class but packing, on the shelf, on the bench and at other places, each once.
 
-use crate::costing::{Component, CostVector, Movement, YearEnd};
+use crate::costing::{Component, CostVector, Mark, Movement, YearEnd};
 use crate::names::{StockKept, ThingKind};
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
@@ -24,17 +24,21 @@ pub(crate) fn class_of(of: &BooksOfYear<'_>, movement: &Movement) -> Option<Thin
 /// Stock inside cost of goods at the end of a year, by a stock method. `None` on overflow.
 pub(crate) fn stock_at_end(of: &BooksOfYear<'_>, year: i32, kept: StockKept) -> Option<Fixed6> {
     let latest = of.costed().year_ends.iter().filter(|end| end.year <= year).max_by_key(|end| end.year);
-    latest.map_or(Some(Fixed6::ZERO), |end| of_year_end(end, kept))
+    latest.map_or(Some(Fixed6::ZERO), |end| of_year_end(end, |vector| waiting_cost(vector, kept)))
 }
 
-fn of_year_end(end: &YearEnd, kept: StockKept) -> Option<Fixed6> {
+/// What of the stock inside cost of goods is not paid at the end of a year, by a stock method. `None` on overflow.
+pub(crate) fn unpaid_at_end(of: &BooksOfYear<'_>, year: i32, kept: StockKept) -> Option<Fixed6> {
+    let latest = of.costed().year_ends.iter().filter(|end| end.year <= year).max_by_key(|end| end.year);
+    let unpaid = |vector: &CostVector| waiting_cost(&vector.marked(Mark::NotPaid(year)), kept);
+    latest.map_or(Some(Fixed6::ZERO), |end| of_year_end(end, unpaid))
+}
+
+fn of_year_end(end: &YearEnd, measure: impl Fn(&CostVector) -> Option<Fixed6>) -> Option<Fixed6> {
     let [materials, wear, _packing, products] = &end.shelf;
-    let mut sum = match kept {
-        StockKept::Inventory => end.licences,
-        StockKept::Supplies => Fixed6::ZERO,
-    };
-    for vector in [materials, wear, products, &end.bench] {
-        sum = sum.checked_add(waiting_cost(vector, kept)?)?;
+    let mut sum = Fixed6::ZERO;
+    for vector in [materials, wear, products, &end.bench, &end.licences] {
+        sum = sum.checked_add(measure(vector)?)?;
     }
     Some(sum)
 }

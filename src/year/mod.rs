@@ -57,6 +57,7 @@ pub use tax_year::{
 
 use chrono::Datelike;
 
+use crate::costing::{CostOptions, CostedBook, cost_book_marked};
 use crate::diagnostics::Diagnostics;
 
 /// Figures a tax year. Mistakes of the year are told; `None` where the form or its data is missing, where a figure is too large, or where
@@ -85,6 +86,15 @@ pub fn year_of(books: Books<'_>, year: i32, forms: &Forms, found: &mut Diagnosti
         found.push(errors::too_large(shop.span, year));
     }
     figured.flatten()
+}
+
+/// A book's costs with marks on what is not paid at the ends of years, costed once more as they were (`options`, with the journal); `None` where
+/// no bill of stock is open over a year's end on the cash basis, so that the costs are as they should be, and where figures are too
+/// large, which the years tell. Tax years are figured of the marked costs.
+#[must_use]
+pub fn mark_unpaid(books: Books<'_>, options: &CostOptions) -> Option<CostedBook> {
+    let not_paid = unpaid::find_not_paid(books).filter(|not_paid| !not_paid.is_empty())?;
+    Some(cost_book_marked(books.log, books.book, options, &not_paid))
 }
 
 /// The tax years of a book: from its first day to its last, those for which the form that the shop names has data. Empty where it

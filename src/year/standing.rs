@@ -14,7 +14,6 @@ use crate::year::ledger::total;
 use crate::year::questions::{Questions, Rule};
 use crate::year::sales_of_year::OrderSum;
 use crate::year::tax_year::{Item, Mileage};
-use crate::year::unpaid::Unpaid;
 
 const INVENTORY_CASH: Rule = Rule {
     rule: "who keeps an inventory generally must use an accrual method for purchases and sales",
@@ -74,7 +73,6 @@ const NO_RECORD: Rule = Rule {
 /// What the questions look at.
 pub(crate) struct Looked<'a> {
     pub(crate) goods: &'a Goods,
-    pub(crate) unpaid: &'a Unpaid,
     pub(crate) orders: &'a [OrderSum<'a>],
     pub(crate) mileage: &'a Mileage,
 }
@@ -87,7 +85,7 @@ fn spans(items: &[Item]) -> Vec<Span> {
 pub(crate) fn ask_standing(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
     ask_of_methods(of, questions);
     ask_of_goods(of, looked, questions)?;
-    ask_of_debts(of, looked, questions)?;
+    ask_of_debts(of, questions)?;
     ask_of_places(of, looked, questions)
 }
 
@@ -130,13 +128,6 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
             "worth …, on the line of what was given",
             spans(&ways.donations_without_value),
         );
-    }
-    if !ways.donations_in_part.is_empty() {
-        let question = format!(
-            "of what was donated only a part was in the opening stock; {} of it was taken as material: is that right?",
-            of.money(total(&ways.donations_in_part)?)
-        );
-        questions.ask("donations/carried-in", question, DONATION, "answered …", spans(&ways.donations_in_part));
     }
     let lost: Vec<Span> = ways_lost(of);
     if !lost.is_empty() {
@@ -214,27 +205,8 @@ fn ask_of_made_wear(of: &BooksOfYear<'_>, questions: &mut Questions) {
     }
 }
 
-fn ask_of_debts(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
+fn ask_of_debts(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
     let is_cash = of.basis() == Basis::Cash;
-    let near = looked.unpaid.counted_unpaid(of.costed(), of.year);
-    if !near.is_empty() {
-        let mut sum = Fixed6::ZERO;
-        for one in &near {
-            sum = sum.checked_add(one.vector.paid()?)?;
-        }
-        let question = format!(
-            "bills for {} of stock were open over a year's end while a part of the goods was gone: the lines of timing are not computed, and what \
-             had not counted before counts in the year in which that part went, paid or not; what of it belongs to another year?",
-            of.money(sum)
-        );
-        questions.ask(
-            "bills/unpaid-goods",
-            question,
-            UNPAID,
-            "answered … with the part",
-            near.iter().map(|one| one.line).collect(),
-        );
-    }
     if is_cash {
         let before: Vec<_> = (of.costed().bills.iter())
             .filter(|bill| bill.opened && bill.kind == BillKind::OwedByUs && bill.paid.iter().any(|paid| of.has(paid.0)))

@@ -110,8 +110,6 @@ pub struct CostOfGoods {
     pub other_ways_out: Vec<(String, Fixed6)>,
     /// Donations off the opening stock, for the owner's own return: date, line, amount.
     pub donations: Vec<Item>,
-    /// Whether a bill was open over this year's end, or the last one's, while a part of its goods was gone: it then counts though unpaid.
-    pub timing_not_computed: bool,
 }
 
 /// How a tool's year came about.

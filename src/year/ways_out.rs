@@ -2,11 +2,11 @@
 //!
 //! What leaves otherwise is taken off the line by which it came in (36, or 38 for wear) and enters its expense line in the same
 //! year with the same amount. Taken home enters none. Packing stands outside: used, lost or missing it is an expense.
-//! Where stock is kept as supplies, wear, hired time and royalties were deducted already: only what of that is taken home comes off again.
+//! On the cash basis each counts when it is paid for too. Where stock is kept as supplies, wear, hired time and royalties were deducted already: only what of that is taken home comes off again.
 
 use std::collections::BTreeMap;
 
-use crate::costing::{Component, Flow, Movement};
+use crate::costing::{Component, Flow, Mark, Movement};
 use crate::names::{StockKept, ThingKind};
 use crate::units::{Fixed6, line_total};
 use crate::year::Feed;
@@ -14,6 +14,7 @@ use crate::year::books::BooksOfYear;
 use crate::year::goods_cost::{class_of, waiting_cost};
 use crate::year::ledger::{Ledger, total};
 use crate::year::tax_year::{Item, WentTo};
+use crate::year::unpaid::Counted;
 
 /// What left in a year.
 #[derive(Clone, Debug, Default)]
@@ -25,34 +26,51 @@ pub(crate) struct WaysOut {
     ways: BTreeMap<(Flow, &'static str), Vec<Item>>,
     /// Of donations, what was in this year's opening stock.
     pub(crate) donated_off_start: Vec<Item>,
-    /// Donations without a stated value, and those of which only a part of the cost waited when the year began.
+    /// Donations without a stated value.
     pub(crate) donations_without_value: Vec<Item>,
-    pub(crate) donations_in_part: Vec<Item>,
-    /// Taken home under supplies, out of stock that was there when the year began.
+    /// Wear, hired time and royalties in what was taken home under supplies, out of stock that was there when the year began.
     pub(crate) taken_home_of_earlier_years: Vec<Item>,
+    /// Gone into the cost of goods and not paid for: by the year's end, and by the end of the year before.
+    pub(crate) gone_not_paid: Fixed6,
+    pub(crate) gone_paid_now: Fixed6,
+    /// Packing used and not paid for: by the year's end, and by the end of the year before.
+    pub(crate) packing_not_paid: Fixed6,
+    pub(crate) packing_paid_now: Fixed6,
 }
 
 impl WaysOut {
-    /// Takes a movement that goes out. `None` on overflow.
+    /// Takes a movement that went out by the end of the year: what left in the year, and of what left before, what is paid for now. `None` on
+    /// overflow.
     pub(crate) fn take(&mut self, of: &BooksOfYear<'_>, movement: &Movement, kept: StockKept) -> Option<()> {
         let class = class_of(of, movement);
-        let waiting = waiting_cost(&movement.vector, kept)?;
+        let counted = Counted::of(of, movement.date, &movement.vector, |vector| waiting_cost(vector, kept))?;
         if class == Some(ThingKind::Packing) {
-            return self.take_packing(movement, waiting);
+            return self.take_packing(of, movement, kept, counted);
         }
         if class == Some(ThingKind::Wear) && kept == StockKept::Supplies {
-            self.take_unused_wear(movement)?;
+            self.take_unused_wear(of, movement)?;
         }
+        let waiting = if of.has(movement.date) { waiting_cost(&movement.vector, kept)? } else { Fixed6::ZERO };
         let sum = match movement.flow {
             Flow::Sold => &mut self.went_to.sold,
             Flow::Scrapped => &mut self.went_to.scrapped,
             Flow::Missing => &mut self.went_to.missing,
             Flow::AbnormalLoss => &mut self.went_to.abnormal,
             Flow::PriceDifference => &mut self.went_to.price_difference,
-            Flow::Donated => return self.donate(of, movement, waiting, kept),
-            _ => return self.leave(movement, class, waiting, kept),
+            Flow::Donated => {
+                self.time(counted)?;
+                return if of.has(movement.date) { self.donate(of, movement, waiting, kept) } else { Some(()) };
+            }
+            _ => return self.leave(of, movement, class, kept, counted),
         };
         *sum = sum.checked_add(waiting)?;
+        self.time(counted)
+    }
+
+    /// Adds what is gone into the cost of goods and not paid for, at the year's two ends.
+    fn time(&mut self, counted: Counted) -> Option<()> {
+        self.gone_not_paid = self.gone_not_paid.checked_add(counted.not_paid)?;
+        self.gone_paid_now = self.gone_paid_now.checked_add(counted.not_paid_before)?;
         Some(())
     }
 
@@ -62,7 +80,14 @@ impl WaysOut {
         }
     }
 
-    fn leave(&mut self, movement: &Movement, class: Option<ThingKind>, waiting: Fixed6, kept: StockKept) -> Option<()> {
+    fn leave(
+        &mut self,
+        of: &BooksOfYear<'_>,
+        movement: &Movement,
+        class: Option<ThingKind>,
+        kept: StockKept,
+        counted: Counted,
+    ) -> Option<()> {
         let of_wear = class == Some(ThingKind::Wear) && kept == StockKept::Inventory;
         let by = if of_wear { Feed::MakingSupplies } else { Feed::Purchases };
         let (way, off, enters) = match movement.flow {
@@ -75,36 +100,42 @@ impl WaysOut {
             Flow::TakenHome => ("taken home", "less taken home", None),
             _ => return Some(()),
         };
-        let item = item_of(movement, waiting);
-        if !waiting.is_zero() {
-            self.ways.entry((movement.flow, way)).or_default().push(item);
+        let item = item_of(of, movement, counted.in_the_year()?);
+        if of.has(movement.date) {
+            let waiting = waiting_cost(&movement.vector, kept)?;
+            if !waiting.is_zero() {
+                self.ways.entry((movement.flow, way)).or_default().push(item_of(of, movement, waiting));
+            }
         }
-        self.add(by, off, item_of(movement, waiting.checked_neg()?));
+        self.add(by, off, Item { amount: item.amount.checked_neg()?, ..item });
         if let Some((feed, name)) = enters {
             self.add(feed, name, item);
         }
         if movement.flow == Flow::TakenHome && kept == StockKept::Supplies && class != Some(ThingKind::Wear) {
-            let mut deducted = Fixed6::ZERO;
+            let carried_in = movement.vector.marked(Mark::CarriedIn(of.year));
+            let mut of_earlier_years = Fixed6::ZERO;
             let parts = [
                 (Component::Wear, Feed::WearUsed),
                 (Component::BoughtInTime, Feed::Contractors),
                 (Component::Royalty, Feed::Royalties),
             ];
             for (component, feed) in parts {
-                let part = movement.vector.get(component);
-                deducted = deducted.checked_add(part)?;
-                self.add(feed, "less its part of what was taken home", item_of(movement, part.checked_neg()?));
+                let part = Counted::of(of, movement.date, &movement.vector, |vector| Some(vector.get(component)))?;
+                of_earlier_years = of_earlier_years.checked_add(carried_in.get(component))?;
+                let item = item_of(of, movement, part.in_the_year()?.checked_neg()?);
+                self.add(feed, "less its part of what was taken home", item);
             }
-            if !deducted.is_zero() && !movement.carried_in.is_zero() {
-                self.taken_home_of_earlier_years.push(item_of(movement, deducted));
+            if !of_earlier_years.is_zero() {
+                self.taken_home_of_earlier_years.push(item_of(of, movement, of_earlier_years));
             }
         }
         Some(())
     }
 
-    /// Wear that waits outside cost of goods counts when it is used, lost or given.
-    fn take_unused_wear(&mut self, movement: &Movement) -> Option<()> {
-        let wear = item_of(movement, movement.vector.get(Component::Wear));
+    /// Wear that waits outside cost of goods counts when it is used, lost or given, and paid.
+    fn take_unused_wear(&mut self, of: &BooksOfYear<'_>, movement: &Movement) -> Option<()> {
+        let counted = Counted::of(of, movement.date, &movement.vector, |vector| Some(vector.get(Component::Wear)))?;
+        let wear = item_of(of, movement, counted.in_the_year()?);
         match movement.flow {
             Flow::UsedInShop => self.add(Feed::WearUsed, "wear used in the shop", wear),
             Flow::Sold => self.add(Feed::WearUsed, "wear sold", wear),
@@ -119,12 +150,20 @@ impl WaysOut {
         Some(())
     }
 
-    fn take_packing(&mut self, movement: &Movement, waiting: Fixed6) -> Option<()> {
-        let item = item_of(movement, waiting);
+    fn take_packing(&mut self, of: &BooksOfYear<'_>, movement: &Movement, kept: StockKept, counted: Counted) -> Option<()> {
+        let item = item_of(of, movement, counted.in_the_year()?);
+        let waiting = if of.has(movement.date) { waiting_cost(&movement.vector, kept)? } else { Fixed6::ZERO };
         match movement.flow {
             // It came in by line 36 for that.
-            Flow::Sold => self.went_to.sold = self.went_to.sold.checked_add(waiting)?,
-            Flow::PackingUsed => self.add(Feed::PackingUsed, "packing used", item),
+            Flow::Sold => {
+                self.went_to.sold = self.went_to.sold.checked_add(waiting)?;
+                self.time(counted)?;
+            }
+            Flow::PackingUsed => {
+                self.packing_not_paid = self.packing_not_paid.checked_add(counted.not_paid)?;
+                self.packing_paid_now = self.packing_paid_now.checked_add(counted.not_paid_before)?;
+                self.add(Feed::PackingUsed, "packing used", item);
+            }
             Flow::UsedInShop => self.add(Feed::UsedInShop, "used in the shop", item),
             Flow::Sample => self.add(Feed::Samples, "samples", item),
             Flow::Gift => self.add(Feed::Gifts, "gifts", item),
@@ -133,37 +172,29 @@ impl WaysOut {
             }
             _ => {}
         }
-        if !matches!(movement.flow, Flow::Sold) {
-            self.ways.entry((movement.flow, "packing")).or_default().push(item);
+        if !matches!(movement.flow, Flow::Sold) && of.has(movement.date) {
+            self.ways.entry((movement.flow, "packing")).or_default().push(item_of(of, movement, waiting));
         }
         Some(())
     }
 
     /// A donation: what of its cost was there when the year began comes off the opening stock, up to its value; the rest stays.
     fn donate(&mut self, of: &BooksOfYear<'_>, movement: &Movement, waiting: Fixed6, kept: StockKept) -> Option<()> {
-        let paid = movement.vector.paid()?;
-        let carried_in = match kept {
-            StockKept::Inventory => movement.carried_in,
-            StockKept::Supplies if movement.carried_in >= paid => waiting,
-            StockKept::Supplies => movement.carried_in.min(waiting),
-        };
-        if kept == StockKept::Supplies && movement.carried_in.is_positive() && movement.carried_in < paid && waiting != paid {
-            self.donations_in_part.push(item_of(movement, carried_in));
-        }
+        let carried_in = waiting_cost(&movement.vector.marked(Mark::CarriedIn(of.year)), kept)?;
         let value = match movement.worth {
             Some(worth) => worth,
             None => {
                 let price = movement.thing.and_then(|thing| *of.book().thing(thing).price.on(movement.date));
                 let guess = price.map(|price| line_total(price, movement.quantity, of.book().shop.currency).ok());
-                self.donations_without_value.push(item_of(movement, guess.flatten().unwrap_or_default()));
+                self.donations_without_value.push(item_of(of, movement, guess.flatten().unwrap_or_default()));
                 guess.map_or(Some(carried_in), |guess| guess)?
             }
         };
         let off = carried_in.min(value).min(waiting).max(Fixed6::ZERO);
         self.went_to.donated = self.went_to.donated.checked_add(waiting.checked_sub(off)?)?;
-        self.ways.entry((Flow::Donated, "donated")).or_default().push(item_of(movement, waiting));
+        self.ways.entry((Flow::Donated, "donated")).or_default().push(item_of(of, movement, waiting));
         if !off.is_zero() {
-            self.donated_off_start.push(item_of(movement, off));
+            self.donated_off_start.push(item_of(of, movement, off));
         }
         Some(())
     }
@@ -195,6 +226,7 @@ impl WaysOut {
     }
 }
 
-fn item_of(movement: &Movement, amount: Fixed6) -> Item {
-    Item { date: movement.date, amount, event: Some(movement.event), span: movement.line }
+/// An item of the year: what left before and is paid for now has the year's first day.
+fn item_of(of: &BooksOfYear<'_>, movement: &Movement, amount: Fixed6) -> Item {
+    Item { date: movement.date.max(of.first), amount, event: Some(movement.event), span: movement.line }
 }

@@ -29,7 +29,6 @@ use crate::year::source_note::SourceNotes;
 use crate::year::standing::{Looked, ask_standing};
 use crate::year::statements::compare_statements;
 use crate::year::tax_year::{CostOfGoods, Item, Mileage, TaxLine, TaxYear, ToolYear};
-use crate::year::unpaid::Unpaid;
 use crate::year::{Feed, Forms};
 
 const NO_LINE: Rule =
@@ -57,7 +56,7 @@ struct Asked {
     found: Diagnostics,
 }
 
-fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpaid, lines: &FormLines, asked: &mut Asked) -> Option<Sums> {
+fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, lines: &FormLines, asked: &mut Asked) -> Option<Sums> {
     let mut ledger = Ledger::default();
     let counted = count_postings(of, settled)?;
     for (id, entries) in fill_income(of, &counted, |id, day| lines.income(id, day), &mut ledger)? {
@@ -96,7 +95,7 @@ fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, unpaid: &Unpaid, lines: &Fo
         fill_used_wear(of, &mut ledger)?;
         fill_time_and_royalties(of, settled, &mut ledger)?;
     }
-    let goods = fill_goods(of, settled, unpaid, &mut ledger)?;
+    let goods = fill_goods(of, settled, &mut ledger)?;
     let equipment = figure_equipment(of, settled, &mut asked.questions, &mut asked.sources, &mut asked.found)?;
     for (feed, name) in [(Feed::Depreciation, "depreciation"), (Feed::ToolsAtOnce, "tools expensed at once")] {
         let items = equipment.iter().filter(|tool| tool.feed == Some(feed) && !tool.amount.is_zero());
@@ -111,7 +110,7 @@ fn section_179_years(
     of: &BooksOfYear<'_>,
     forms: &Forms,
     settled: &Settled,
-    unpaid: &Unpaid,
+
     lines: &FormLines,
     sums: &Sums,
 ) -> Option<YearsBefore> {
@@ -124,7 +123,7 @@ fn section_179_years(
     for year in first..of.year {
         let Some(form) = forms.form(&of.form.name, year) else { continue };
         let before = BooksOfYear::new(of.books, form, of.figures, year)?;
-        let earlier = sum_year(&before, settled, unpaid, lines, &mut Asked::default())?;
+        let earlier = sum_year(&before, settled, lines, &mut Asked::default())?;
         years.insert(year, (taken(&earlier)?, income_before(&before, &earlier.ledger)?));
     }
     years.insert(of.year, (taken(sums)?, income_before(of, &sums.ledger)?));
@@ -144,15 +143,14 @@ pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagn
     let mut asked = Asked::default();
     let lines = FormLines::of(of.books, of.form, &mut asked.found);
     let settled = Settled::of(of.books)?;
-    let unpaid = Unpaid::of(of, &settled)?;
-    let mut sums = sum_year(of, &settled, &unpaid, &lines, &mut asked)?;
+    let mut sums = sum_year(of, &settled, &lines, &mut asked)?;
     if !sums.goods.difference.is_zero() {
         let (form, engine) = (sums.goods.cost.exact, expected(&sums.goods.cost)?);
         found.append(asked.found);
         found.push(errors::does_not_tie(of.book().shop.span, of.year, &form.to_string(), &engine.to_string()));
         return Some(None);
     }
-    let years = section_179_years(of, forms, &settled, &unpaid, &lines, &sums)?;
+    let years = section_179_years(of, forms, &settled, &lines, &sums)?;
     let allowed = allow(of, &years)?;
     ask_section_179(of, &years, allowed, &sums.equipment, &mut asked.questions)?;
     if !allowed.amount.is_zero() {
@@ -166,17 +164,16 @@ pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagn
     }
     let mut home = figure_home(of, &sums.left, &mut asked.questions, &mut asked.found)?;
     let sheet = fill_sheet(of, &sums.ledger, &mut home)?;
-    let tax_year = read_off(of, sheet, sums, &settled, &unpaid, home, asked, found)?;
+    let tax_year = read_off(of, sheet, sums, &settled, home, asked, found)?;
     Some(tax_year)
 }
 
-#[expect(clippy::too_many_arguments, reason = "the last step takes what all earlier ones made")]
 fn read_off(
     of: &BooksOfYear<'_>,
     lines: Vec<TaxLine>,
     sums: Sums,
     settled: &Settled,
-    unpaid: &Unpaid,
+
     home: Option<BeforeLimit>,
     mut asked: Asked,
     found: &mut Diagnostics,
@@ -185,8 +182,7 @@ fn read_off(
     let (net_cents, net_printed) = (net.cents, net.printed);
     let mut cost = sums.goods.cost.clone();
     cost.rounding = cost.exact.checked_sub(lines.get(of.form.cost_of_goods)?.printed)?;
-    cost.timing_not_computed = !unpaid.counted_unpaid(of.costed(), of.year).is_empty();
-    let bridge = build_bridge(of, &sums.counted, &cost, &lines, net_cents)?;
+    let bridge = build_bridge(of, &sums.counted, &sums.goods, &lines, net_cents)?;
     if !bridge_holds(of, &bridge, &lines)? {
         let sum = Fixed6::checked_sum(bridge.iter().take(bridge.len().saturating_sub(2)).map(|line| line.amount))?;
         found.append(asked.found);
@@ -194,7 +190,7 @@ fn read_off(
         return Some(None);
     }
     let orders = sum_orders(of, settled)?;
-    let looked = Looked { goods: &sums.goods, unpaid, orders: &orders, mileage: &sums.mileage };
+    let looked = Looked { goods: &sums.goods, orders: &orders, mileage: &sums.mileage };
     ask_standing(of, &looked, &mut asked.questions)?;
     let self_employment = figure_self_employment(of, net_printed, net_cents, &mut asked.questions, &mut asked.found)?;
     if let Some(rates) = of.figures.self_employment(of.year) {
@@ -273,12 +269,6 @@ fn notes_of(
             "materials are kept as non-incidental materials and supplies: 26 CFR 1.471-1(b)(4) (FROM MEMORY), a small taxpayer's method".to_owned()
         }
     });
-    if cost.timing_not_computed {
-        notes.push(
-            "bills for stock were open over a year's end while a part of the goods was gone: the timing lines are not computed"
-                .to_owned(),
-        );
-    }
     if !cost.unrecorded.is_zero() {
         notes.push(format!(
             "goods of {} issued without stock are not in the cost of goods; the year can't be closed",

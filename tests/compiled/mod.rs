@@ -7,7 +7,7 @@ use kerfbook::events::build_events;
 use kerfbook::names::resolve_book;
 use kerfbook::sources::{Loaded, SourceSet};
 use kerfbook::syntax::parse_book;
-use kerfbook::year::{Books, Forms, year_of, years_of};
+use kerfbook::year::{Books, Forms, mark_unpaid, year_of, years_of};
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -50,8 +50,12 @@ pub(crate) fn compile(loaded: Loaded, asked: Asked<'_>) -> Compiled {
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
     let log = build_events(&sources, &syntax, &book, asked.today, asked.file_exists, &mut found);
-    let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
+    let mut costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
     if !found.has_errors() {
+        let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
+        if let Some(marked) = mark_unpaid(books, &CostOptions::default()) {
+            costed = marked;
+        }
         let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
         let (years, forms) = match asked.tax_year {
             Some((year, forms)) => (vec![year], forms),

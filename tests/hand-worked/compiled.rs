@@ -9,6 +9,7 @@ use kerfbook::events::{EventLog, build_events};
 use kerfbook::names::{ResolvedBook, resolve_book};
 use kerfbook::sources::{Loaded, SourceSet, exists_in_book};
 use kerfbook::syntax::parse_book;
+use kerfbook::year::{Books, mark_unpaid};
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -52,6 +53,10 @@ fn compile(loaded: Loaded, today: Option<NaiveDate>, file_exists: &dyn Fn(&str) 
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
     let log = build_events(&sources, &syntax, &book, today, file_exists, &mut found);
-    let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
+    let mut costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
+    let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
+    if let Some(marked) = mark_unpaid(books, &CostOptions::default()) {
+        costed = marked;
+    }
     Compiled { sources, book, log, costed, found: found.into_sorted() }
 }

@@ -40,7 +40,7 @@ fn nothing_is_below_zero(costed: &CostedBook) -> Result<(), TestCaseError> {
         }
     }
     for licence in &costed.licences {
-        prop_assert!(!licence.left.is_sign_negative() && !licence.cost.is_negative(), "{licence:?}");
+        prop_assert!(!licence.left.is_sign_negative() && !licence.vector.has_negative(), "{licence:?}");
     }
     Ok(())
 }

@@ -160,7 +160,7 @@ fn licences(real: &CostedBook, twin: &Twin<'_>, told: &mut Vec<String>) {
             told.push(format!("licences of {pattern:?}: {} apart", left(pattern)));
         }
     }
-    let cost: Exact = real.licences.iter().map(|lot| of_amount(lot.cost)).sum();
+    let cost: Exact = real.licences.iter().map(|lot| of_amount(lot.vector.get(kerfbook::costing::Component::Royalty))).sum();
     let mut wanted = ExactVector::default();
     twin.licences.iter().for_each(|lot| wanted.add(&lot.cost));
     let apart = micros(&(wanted.get(kerfbook::costing::Component::Royalty) - cost));
