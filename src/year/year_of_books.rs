@@ -13,7 +13,7 @@ use crate::year::errors;
 use crate::year::expenses::{Left, fill_expenses};
 use crate::year::form_lines::FormLines;
 use crate::year::goods::{Goods, expected, fill_goods, fill_time_and_royalties, fill_used_wear};
-use crate::year::goods_cost::stock_at_end;
+use crate::year::goods_cost::{stock_at_end, unpaid_at_end};
 use crate::year::home_workshop::{BeforeLimit, figure_home};
 use crate::year::income::{Counted, count_postings, fill_income};
 use crate::year::ledger::{Ledger, total};
@@ -206,7 +206,7 @@ fn read_off(
         equipment: &sums.equipment,
         sales_tax: &sales_tax,
         receipts_average,
-        start_against_last_year: start_against_last_year(of, &lines, &cost, settled, unpaid)?,
+        start_against_last_year: start_against_last_year(of, &lines, &cost)?,
     };
     let cut_off = list_cut_off(of, &figured)?;
     let (questions, loose) = asked.questions.answered(of);
@@ -345,19 +345,13 @@ fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Quest
 }
 
 /// The opening stock, before what of it was donated, beside last year's closing line; both to the cent.
-fn start_against_last_year(
-    of: &BooksOfYear<'_>,
-    lines: &[TaxLine],
-    cost: &CostOfGoods,
-    settled: &Settled,
-    unpaid: &Unpaid,
-) -> Option<String> {
+fn start_against_last_year(of: &BooksOfYear<'_>, lines: &[TaxLine], cost: &CostOfGoods) -> Option<String> {
     let line = of.form.line_of(Feed::StockAtStart).and_then(|at| lines.get(at))?;
     let donated = total(&cost.donations)?;
     let as_opened = Fixed6::checked_sum(line.sums.iter().map(|sum| sum.amount))?.checked_add(donated)?.round_to(of.digits());
     let year_before = of.year.checked_sub(1)?;
     let kept = *of.book().shop.stock_kept.on(of.first.pred_opt()?);
-    let closing = stock_at_end(of, year_before, kept)?.checked_sub(unpaid.at_end(of, settled, year_before, kept)?)?;
+    let closing = stock_at_end(of, year_before, kept)?.checked_sub(unpaid_at_end(of, year_before, kept)?)?;
     let closing = closing.round_to(of.digits());
     if as_opened.is_zero() && closing.is_zero() {
         return Some(String::new());
