@@ -6,6 +6,7 @@
 mod board_tally;
 mod compiled;
 mod currency_digits;
+mod depreciation_tables;
 mod job_cost;
 mod largest_remainder;
 mod stock_flow;
