@@ -7,6 +7,7 @@ mod exact_twin;
 mod found_by_random_books;
 mod hard_input;
 mod how_many;
+mod long_decimals;
 mod names_mean_no_file;
 mod order_means_nothing;
 mod random_book;
