@@ -4,6 +4,7 @@ use kerfbook::costing::{Component, CostOptions, CostVector, CostedBook, Flow, co
 use kerfbook::diagnostics::{Diagnostics, Severity};
 use kerfbook::events::{EventLog, build_events};
 use kerfbook::names::{ResolvedBook, resolve_book};
+use kerfbook::reports::{PaysGroup, PaysReport, Period, report_pays};
 use kerfbook::sources::SourceSet;
 use kerfbook::syntax::parse_book;
 use kerfbook::units::Fixed6;
@@ -85,6 +86,17 @@ impl Compiled {
             }
         }
         sum
+    }
+
+    /// What pays, over the whole book. No miles are driven here.
+    pub(crate) fn pays(&self) -> PaysReport {
+        report_pays(&self.book, &self.log, &self.costed, Period::default(), &|_| None, None).expect("small figures")
+    }
+
+    /// A row of what pays: `line`, `channel` or `product`, and its name.
+    pub(crate) fn group(&self, by: &str, name: &str) -> PaysGroup {
+        let found = self.pays().groups.into_iter().find(|group| group.by == by && group.name == name);
+        found.expect("a group of this book")
     }
 
     /// A batch's account.

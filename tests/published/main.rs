@@ -5,11 +5,19 @@
 
 mod board_tally;
 mod compiled;
+mod consignment;
 mod currency_digits;
 mod depreciation_tables;
+mod further_work;
 mod job_cost;
+mod joint_cost;
 mod largest_remainder;
+mod margins;
+mod overhead;
+mod process_cost;
+mod spoiled_goods;
 mod stock_flow;
 mod tax_year;
 mod unit_factors;
+mod variances;
 mod whole_dollars;

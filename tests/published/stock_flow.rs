@@ -6,7 +6,7 @@
 //! INV-3: the illustration of IAS 2's cost formulas at wp.cuong.cc/cost-formulas-for-inventories-fifo-lifo-and-weighted-average-cost-ias-2: inputs
 //! VERIFIED (3rd-party), results COMPUTED.
 
-use crate::compiled::{Compiled, compile, compile_whole};
+use crate::compiled::{Compiled, compile, compile_whole, text};
 use kerfbook::costing::Flow;
 
 /// The book of INV-1; `methods` are the shop's lines, lots are named in the last sales where asked for.
@@ -56,6 +56,50 @@ fn inv_1_moving_average_costs_7252_94_and_leaves_8902_06() {
     let book = inv_1("average", false);
     assert_eq!(book.flow(Flow::Sold), "7252.941176");
     assert_eq!(book.on_hand("kit"), ("285".to_owned(), "8902.058824".to_owned()));
+}
+
+/// Each sale's cost, and the gross margin.
+fn sales(book: &Compiled) -> (Vec<String>, String) {
+    let sold = book.costed.movements.iter().filter(|one| one.flow == Flow::Sold);
+    (sold.map(|one| text(one.vector.full())).collect(), book.group("product", "kit").paid_margin)
+}
+
+#[test]
+fn inv_1_shows_each_sale_and_the_gross_margin_of_11340() {
+    let sums = |costs: &[&str]| costs.iter().map(|cost| (*cost).to_owned()).collect::<Vec<_>>();
+    assert_eq!(sales(&inv_1("fifo", false)), (sums(&["2520.00", "4680.00"]), "4140.00".to_owned()));
+    let (named, margin) = sales(&inv_1("fifo", true));
+    assert_eq!((named, margin.as_str()), (sums(&["2520.00", "420.00", "4320.00"]), "4080.00"));
+    // Printed 2,520 and 4,733 (180 of 255 at 26.294117…, not at the printed 26.29, which is the prose's 4,732); margin 4,087.
+    assert_eq!(sales(&inv_1("average", false)), (sums(&["2520.00", "4732.941176"]), "4087.06".to_owned()));
+}
+
+#[test]
+fn inv_1_periodic_average_is_8284_62_where_the_unit_is_not_rounded_first() {
+    // The periodic average takes all purchases before the sales; so do these dates. The publication rounds the unit, 16,155 / 585, to
+    // 27.62 first: 285 x 27.62 is 7,871.70, printed 7,872, and 8,283 by subtraction. Exactly: 7,870.38 and 8,284.62 (COMPUTED).
+    let book = compile_whole(
+        "shop \"INV-1\"
+    currency USD
+    costing average
+place bench \"Bench\"
+    home
+channel counter \"Over the counter\"
+product kit \"Kit\"
+opened 2026-07-01
+    150 kit for 3150.00
+bought 2026-07-10
+    225 kit at 27.00
+bought 2026-07-25
+    210 kit at 33.00
+sold 2026-07-31 via counter
+    120 kit at 36.00
+    180 kit at 39.00
+",
+    );
+    assert_eq!(book.flow(Flow::Sold), "8284.615385");
+    assert_eq!(book.on_hand("kit"), ("285".to_owned(), "7870.384615".to_owned()));
+    assert_eq!(book.group("product", "kit").paid_margin, "3055.38");
 }
 
 #[test]
