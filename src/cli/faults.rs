@@ -4,6 +4,7 @@ use super::compile::Compiled;
 use super::outcome::{Outcome, Status};
 use super::streams::Streams;
 use crate::diagnostics::{Diagnostics, Severity, render_text};
+use crate::reports::Period;
 use crate::sources::SourceSet;
 
 /// What stands in the way of a report of a compiled book; `None` where nothing does.
@@ -14,10 +15,20 @@ pub(super) fn stands_in_the_way(compiled: &Compiled, streams: &Streams) -> Optio
     (!compiled.costed.proof.holds()).then(proof_fails)
 }
 
+/// Why a book says nothing of the days that were asked for; `None` where it does.
+pub(super) fn says_nothing_of(compiled: &Compiled, days: Period) -> Option<Outcome> {
+    let (first, last) = (compiled.log.first_day?, compiled.costed.until?);
+    if let Some(to) = days.to.filter(|to| *to < first) {
+        return Some(Outcome::refused(format!("the book begins on {first}, so it says nothing of {to}")));
+    }
+    let from = days.from.filter(|from| days.to.is_none() && *from > last)?;
+    Some(Outcome::refused(format!("the last entry of the book is of {last}, so it says nothing from {from} on")))
+}
+
 /// The mistakes of a book as they are told before a report that they prevent.
 pub(super) fn mistakes(sources: &SourceSet, found: Diagnostics, streams: &Streams) -> Outcome {
-    let count = found.count(Severity::Error);
     let told: Vec<_> = found.into_sorted().into_iter().filter(|one| one.severity == Severity::Error).collect();
+    let count = told.len();
     let mut err = render_text(sources, &told, streams.err.style());
     let words = if count == 1 { "one mistake".to_owned() } else { format!("{count} mistakes") };
     err.push_str(&format!("{words} in the book, so there is no report\n"));
@@ -35,4 +46,26 @@ pub(super) fn proof_fails() -> Outcome {
 /// A figure is larger than can be carried.
 pub(super) fn too_large() -> Outcome {
     Outcome::refused("a figure of this report is larger than can be carried; a shorter time may have a report")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cli::streams::Stream;
+    use crate::diagnostics::{Code, Diagnostic};
+    use crate::sources::Span;
+
+    #[test]
+    fn a_mistake_that_was_found_twice_is_told_and_counted_once() {
+        let mut sources = SourceSet::default();
+        sources.add("book.kerf", "noted 2026-03-02\n").expect("short");
+        let mut found = Diagnostics::default();
+        for code in [100, 100, 101] {
+            found.push(Diagnostic::new(Code(code), Span::new(0, 5), "this is wrong"));
+        }
+        let plain = Stream { colours: false, width: None };
+        let told = mistakes(&sources, found, &Streams { out: plain, err: plain });
+        assert!(told.err.ends_with("2 mistakes in the book, so there is no report\n"), "{}", told.err);
+        assert_eq!(told.err.matches("this is wrong").count(), 2);
+    }
 }

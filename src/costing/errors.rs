@@ -1,5 +1,7 @@
 //! What the engine tells, in the words of the trade. K4xx are mistakes, K96x warnings.
 
+pub(crate) mod settling;
+
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
@@ -7,7 +9,7 @@ use crate::costing::CostVector;
 use crate::costing::engine::Engine;
 use crate::costing::fees::Charged;
 use crate::diagnostics::{Code, Diagnostic};
-use crate::events::{BatchWork, EventKind, KeptLine, MadeLine, Output, ReturnedLine, Sharing};
+use crate::events::{BatchWork, KeptLine, MadeLine, Output, ReturnedLine, Sharing};
 use crate::names::{BatchId, LabelId, PatternId, PlaceId, ThingId, ToolId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -126,24 +128,21 @@ pub(crate) fn short_stock(
 fn with_last_arrival(engine: &Engine<'_>, told: Diagnostic, thing: ThingId, place: PlaceId) -> Diagnostic {
     let first = thing.index() * engine.book.places.len();
     let mut elsewhere: Vec<String> = Vec::new();
-    for (at, other) in engine.book.places.iter().enumerate() {
-        let there = engine.shelves[first + at].on_hand();
-        if at != place.index() && !there.is_zero() {
-            elsewhere.push(format!("{} at {}", with_unit(engine, thing, there), other.named.name));
+    let mut came_elsewhere: Option<(u32, Span, usize)> = None;
+    for (at, other) in engine.book.places.iter().enumerate().filter(|(at, _)| *at != place.index()) {
+        let shelf = &engine.shelves[first + at];
+        if !shelf.on_hand().is_zero() {
+            elsewhere.push(format!("{} at {}", with_unit(engine, thing, shelf.on_hand()), other.named.name));
         }
+        came_elsewhere = came_elsewhere.max(shelf.last_in.map(|(event, line)| (event, line, at)));
     }
-    let past = engine.log.events.get(..engine.now.event as usize).unwrap_or(&[]);
-    let bought = past.iter().rev().find(|event| match &event.kind {
-        EventKind::Bought(bought) => bought
-            .lines
-            .iter()
-            .any(|line| matches!(&line.what, crate::events::BoughtWhat::Stock { thing: one, .. } if *one == thing)),
-        EventKind::Batch(work) => work.made.iter().any(|line| line.what == Output::Thing(thing)),
-        _ => false,
-    });
-    let mut told = match bought {
-        Some(event) => told.also(event.head, "it last came in here"),
-        None => told.note("it has not come in before that day: an `opened`, `bought` or `built` entry may be missing"),
+    let mut told = match (engine.shelves[first + place.index()].last_in, came_elsewhere) {
+        (Some((_, line)), _) => told.also(line, "it last came in here"),
+        (None, Some((_, line, at))) => {
+            let other = &engine.book.places[at].named.name;
+            told.also(line, format!("it last came to {other}, here"))
+        }
+        (None, None) => told.note("it has not come in before that day: an `opened`, `bought` or `built` entry may be missing"),
     };
     if !elsewhere.is_empty() {
         told = told.note(format!("elsewhere: {}", elsewhere.join(", ")));
@@ -263,13 +262,6 @@ pub(crate) fn more_than_owed(engine: &Engine<'_>, paid: Fixed6, open: Fixed6, li
         format!("{} is settled here, but {} is still owed", money(engine, paid), money(engine, open)),
     )
     .also(bill, "for this")
-}
-
-pub(crate) fn nothing_owed(line: Span) -> Diagnostic {
-    Diagnostic::new(NOTHING_OWED, line, "nothing is owed that this line could settle")
-        .note("a bill is known by supplier and receipt, or by its day (`for bought 2026-06-05`)")
-        .note("a sale is known by its order, or without one by its day (`for sold 2026-05-31`)")
-        .note("an expense that was not entered before is `MONEY for NAME`")
 }
 
 /// `for sold DATE`: no sale of that day without an order is through or to the payer.

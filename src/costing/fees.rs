@@ -7,12 +7,12 @@
 use rust_decimal::Decimal;
 
 use crate::costing::engine::Engine;
-use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::PostedTo;
 use crate::costing::{Account, Deposit};
 use crate::events::{Received, ReceivedLine, Sold};
 use crate::names::{ChannelId, ChannelShare, FeeRule, LabelId};
+use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact, checked_mul_exact, part_of};
 
 /// What was charged on a sale.
@@ -105,11 +105,9 @@ impl Engine<'_> {
     }
 
     /// A deposit: money for an order that is not sold yet.
-    pub(crate) fn cost_deposit(&mut self, received: &Received, line: &ReceivedLine, orders: &[LabelId]) -> Costed<()> {
-        let &[order] = orders else {
-            self.found.push(errors::nothing_owed(line.span));
-            return Err(Fault::Told);
-        };
+    pub(crate) fn cost_deposit(&mut self, received: &Received, line: &ReceivedLine, orders: &[(LabelId, Span)]) -> Costed<()> {
+        // Of several orders one that was not sold has been told.
+        let &[(order, _)] = orders else { return Err(Fault::Told) };
         let mut fee = Fixed6::ZERO;
         if let Some(via) = received.via {
             let per_sale = !self.owed.has_deposits(order);

@@ -136,6 +136,7 @@ impl Engine<'_> {
     /// Puts goods on a shelf that keep their origin (moved, returned).
     pub(crate) fn put(&mut self, thing: ThingId, place: PlaceId, mut lot: Lot, line: Span) -> Costed<()> {
         let shelf = self.shelf_at(thing, place);
+        self.shelves[shelf].last_in = Some((self.now.event, line));
         if let Some((open, estimate)) = self.shelves[shelf].unrecorded.take() {
             let settled = open.min(lot.quantity);
             let mut estimate_left = estimate;

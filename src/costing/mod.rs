@@ -48,7 +48,7 @@ pub use costed_book::{
 pub use not_paid::NotPaid;
 pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};
-pub use variances::{BatchVariance, BatchVariances, StandardPrices, variances_of};
+pub use variances::{BatchVariance, BatchVariances, StandardPrices, TakenOut, variances_of};
 
 use crate::diagnostics::Diagnostics;
 use crate::events::EventLog;

@@ -15,6 +15,7 @@ use crate::costing::ledger::{About, Now, PostedTo};
 use crate::costing::{Account, Bill, BillKind, Flow, OrderAccount, OrderLine, TaxFlow, TaxItem};
 use crate::events::{Received, ReceivedFor, ReceivedLine, Sold};
 use crate::names::{ChannelId, LabelId};
+use crate::sources::Span;
 use crate::units::{Fixed6, Weights};
 
 /// All orders, and how each is known.
@@ -228,8 +229,14 @@ impl Engine<'_> {
         Ok(())
     }
 
-    fn cost_received_for_orders(&mut self, received: &Received, line: &ReceivedLine, orders: &[LabelId]) -> Costed<()> {
-        let bills: Vec<u32> = orders.iter().flat_map(|order| self.owed.bills_of_order(*order)).copied().collect();
+    fn cost_received_for_orders(&mut self, received: &Received, line: &ReceivedLine, orders: &[(LabelId, Span)]) -> Costed<()> {
+        let unsold = orders.iter().find(|(order, _)| self.owed.bills_of_order(*order).is_empty());
+        if let Some(unsold) = unsold.filter(|_| orders.len() > 1) {
+            let told = errors::settling::order_not_owed(self, received.from, *unsold, orders);
+            self.found.push(told);
+            return Err(Fault::Told);
+        }
+        let bills: Vec<u32> = orders.iter().flat_map(|(order, _)| self.owed.bills_of_order(*order)).copied().collect();
         if bills.is_empty() {
             return self.cost_deposit(received, line, orders);
         }

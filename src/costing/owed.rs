@@ -11,6 +11,7 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::PostedTo;
 use crate::costing::{Account, Bill, BillKind, Deposit, TaxFlow, TaxItem};
+use crate::diagnostics::Diagnostic;
 use crate::events::{Paid, PaidFor, PaidLine, Received, Settlement};
 use crate::names::{LabelId, PatternId};
 use crate::sources::Span;
@@ -69,6 +70,33 @@ impl Owed {
 
     pub(crate) fn bills_of_order(&self, order: LabelId) -> &[u32] {
         self.by_order.get(&order).map_or(&[], Vec::as_slice)
+    }
+
+    /// The receipts of a supplier that are not all paid.
+    pub(crate) fn open_receipts(&self, party: LabelId) -> impl Iterator<Item = LabelId> {
+        let of_party = self.by_receipt.iter().filter(move |((whose, _), _)| *whose == Some(party));
+        of_party.filter(|(_, bills)| self.any_open(bills)).map(|((_, receipt), _)| *receipt)
+    }
+
+    /// The days of a supplier's purchases that are not all paid.
+    pub(crate) fn open_days(&self, party: LabelId) -> impl Iterator<Item = NaiveDate> {
+        let of_party = self.by_day.iter().filter(move |((whose, _), _)| *whose == Some(party));
+        of_party.filter(|(_, bills)| self.any_open(bills)).map(|((_, day), _)| *day)
+    }
+
+    /// The orders that are not all paid, each with its first bill.
+    pub(crate) fn open_orders(&self) -> impl Iterator<Item = (LabelId, &Bill)> {
+        let open = self.by_order.iter().filter(|(_, bills)| self.any_open(bills));
+        open.filter_map(|(order, bills)| Some((*order, self.bills.get(*bills.first()? as usize)?)))
+    }
+
+    /// The suppliers who have a receipt of this number.
+    pub(crate) fn suppliers_of(&self, receipt: LabelId) -> impl Iterator<Item = LabelId> {
+        self.by_receipt.keys().filter(move |(_, one)| *one == receipt).filter_map(|(whose, _)| *whose)
+    }
+
+    fn any_open(&self, bills: &[u32]) -> bool {
+        bills.iter().any(|bill| self.open(*bill).is_ok_and(|open| open.is_positive()))
     }
 
     /// What is still open on a bill, all payments counted, dated later too.
@@ -175,11 +203,11 @@ impl Engine<'_> {
             }
             PaidFor::Receipt(receipt) => {
                 let bills = self.owed.bills_of_receipt(paid.to, *receipt);
-                self.pay_bills(&bills, line.money, line.span)
+                self.pay_named(&bills, line, |engine| errors::settling::receipt_not_owed(engine, paid.to, *receipt, line.named))
             }
             PaidFor::BoughtOn(day) => {
                 let bills = self.owed.by_day.get(&(Some(paid.to), *day)).cloned().unwrap_or_default();
-                self.pay_bills(&bills, line.money, line.span)
+                self.pay_named(&bills, line, |engine| errors::settling::day_not_owed(engine, paid.to, *day, line.named))
             }
             PaidFor::SalesTax { to, allowed } => {
                 for (flow, money) in [(TaxFlow::PaidOver, line.money), (TaxFlow::Allowed, *allowed)] {
@@ -193,23 +221,30 @@ impl Engine<'_> {
             }
             PaidFor::Helper { name, .. } => {
                 let bills = self.owed.hired.get(name).cloned().unwrap_or_default();
-                self.pay_bills(&bills, line.money, line.span)
+                self.pay_named(&bills, line, |engine| errors::settling::helper_not_owed(engine, *name, line.named))
             }
             PaidFor::Royalty(pattern) => {
                 let bills = self.owed.royalties.get(pattern).cloned().unwrap_or_default();
-                self.pay_bills(&bills, line.money, line.span)
+                self.pay_named(&bills, line, |engine| errors::settling::royalty_not_owed(engine, *pattern, line.named))
             }
         }
     }
 
+    /// Pays what a line names; `none` says what is told where there is no such bill.
+    fn pay_named(&mut self, bills: &[u32], line: &PaidLine, none: impl Fn(&Self) -> Diagnostic) -> Costed<()> {
+        if bills.is_empty() && line.money.is_positive() {
+            let told = none(self);
+            self.found.push(told);
+            return Ok(());
+        }
+        self.pay_bills(bills, line.money, line.span)
+    }
+
     fn pay_bills(&mut self, bills: &[u32], money: Fixed6, line: Span) -> Costed<()> {
         let left = self.owed.fill(bills, money, self.now.date)?;
-        if left.is_positive() {
+        if let Some(last) = bills.last().filter(|_| left.is_positive()) {
             let open = money.checked_sub(left).or_fault()?;
-            let told = match bills.last() {
-                Some(last) => errors::more_than_owed(self, money, open, line, self.owed.bills[*last as usize].line),
-                None => errors::nothing_owed(line),
-            };
+            let told = errors::more_than_owed(self, money, open, line, self.owed.bills[*last as usize].line);
             self.found.push(told);
         }
         Ok(())

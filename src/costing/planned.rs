@@ -23,6 +23,11 @@ impl Engine<'_> {
         }
     }
 
+    /// Whether a recipe was read only in part; what it lacks has been told.
+    fn recipe_incomplete(&self, pieces: &[(Output, Decimal)]) -> bool {
+        pieces.iter().any(|(what, _)| matches!(what, Output::Thing(thing) if self.book.thing(*thing).recipe_incomplete))
+    }
+
     /// What is still to be used by plan.
     pub(crate) fn planned_use(
         &mut self,
@@ -44,7 +49,7 @@ impl Engine<'_> {
                 }
             }
         }
-        if !any && asked_apart {
+        if !any && asked_apart && !self.recipe_incomplete(pieces) {
             let told = self.no_plan(batch, pieces, "needs");
             self.found.push(told);
         }
@@ -76,7 +81,7 @@ impl Engine<'_> {
                 }
             }
         }
-        if wanted.is_empty() && asked_apart {
+        if wanted.is_empty() && asked_apart && !self.recipe_incomplete(pieces) {
             let told = self.no_plan(batch, pieces, "takes");
             self.found.push(told);
         }

@@ -11,6 +11,7 @@ use rust_decimal::Decimal;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::{CostVector, LotOrigin, Pieces};
 use crate::names::{BatchId, LabelId};
+use crate::sources::Span;
 use crate::units::{checked_add_exact, checked_sub_exact};
 
 /// Age, then order of arrival.
@@ -58,6 +59,8 @@ pub(crate) struct Shelf {
     pub(crate) unrecorded: Option<(Decimal, CostVector)>,
     /// Whether a shortage was told: one cause, one message.
     pub(crate) shortage_told: bool,
+    /// What last came here, whatever way it came: the event's index and the line.
+    pub(crate) last_in: Option<(u32, Span)>,
 }
 
 impl Shelf {

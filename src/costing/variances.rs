@@ -24,6 +24,17 @@ pub struct BatchVariance {
     pub name: String,
     /// Actual less allowed.
     pub amount: Fixed6,
+    /// What took cost out of the good pieces, where it is no better or worse than the recipe.
+    pub taken_out: Option<TakenOut>,
+}
+
+/// What took cost out of the good pieces of a batch without a word about how well it went.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TakenOut {
+    /// Material put back on the shelf.
+    Kept,
+    /// Pieces, or a whole batch, charged off as a named loss.
+    ChargedOff,
 }
 
 /// The variances of a batch, and what they are between.
@@ -100,9 +111,13 @@ struct Gathered {
 
 impl Gathered {
     fn add(&mut self, name: &str, amount: Fixed6) -> Option<()> {
+        self.add_row(name, amount, None)
+    }
+
+    fn add_row(&mut self, name: &str, amount: Fixed6, taken_out: Option<TakenOut>) -> Option<()> {
         match self.rows.iter_mut().find(|row| row.name == name) {
             Some(row) => row.amount = row.amount.checked_add(amount)?,
-            None => self.rows.push(BatchVariance { name: name.to_owned(), amount }),
+            None => self.rows.push(BatchVariance { name: name.to_owned(), amount, taken_out }),
         }
         Some(())
     }
@@ -137,7 +152,7 @@ pub fn variances_of(book: &ResolvedBook, batch: &BatchAccount, prices: &Standard
     let explained = Fixed6::checked_sum(variances.iter().map(|row| row.amount))?;
     // What went straight to the batch has no recipe and no thing: it is all variance.
     let straight = actual.checked_sub(gathered.allowed)?.checked_sub(explained)?;
-    variances.push(BatchVariance { name: "straight to the batch".to_owned(), amount: straight });
+    variances.push(BatchVariance { name: "straight to the batch".to_owned(), amount: straight, taken_out: None });
     variances.retain(|row| !row.amount.is_zero());
     Some(Some(BatchVariances { actual, allowed: gathered.allowed, variances }))
 }
@@ -258,10 +273,10 @@ fn royalty(batch: &BatchAccount, gathered: &mut Gathered) -> Option<()> {
 /// Kept material and abnormal loss took their cost out of the good pieces.
 fn rest(batch: &BatchAccount, gathered: &mut Gathered) -> Option<()> {
     for item in &batch.kept {
-        gathered.add("kept", item.vector.full()?.checked_neg()?)?;
+        gathered.add_row("kept", item.vector.full()?.checked_neg()?, Some(TakenOut::Kept))?;
     }
     for item in &batch.losses {
-        gathered.add("abnormal loss", item.vector.full()?.checked_neg()?)?;
+        gathered.add_row("abnormal loss", item.vector.full()?.checked_neg()?, Some(TakenOut::ChargedOff))?;
     }
     Some(())
 }

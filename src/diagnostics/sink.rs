@@ -19,6 +19,11 @@ impl Diagnostics {
         self.found.extend(other.found);
     }
 
+    /// Goes over every finding, which may be put in other words.
+    pub(crate) fn revise(&mut self, revise: impl FnMut(&mut Diagnostic)) {
+        self.found.iter_mut().for_each(revise);
+    }
+
     /// Whether a mistake is among them (warnings and questions don't count).
     #[must_use]
     pub fn has_errors(&self) -> bool {

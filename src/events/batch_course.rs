@@ -37,6 +37,17 @@ pub(crate) fn check_courses(
     let mut built: FxHashMap<BatchId, (NaiveDate, Span)> = FxHashMap::default();
     let mut out: FxHashSet<usize> = FxHashSet::default();
     for (at, event) in events.iter().enumerate() {
+        if let EventKind::GaveUp(batch) = event.kind {
+            let begins = started.get(&batch).map(|(day, first)| (*day, *first));
+            let batch = book.batch(batch);
+            let begins = begins.or_else(|| Some((batch.first_day?, batch.span)));
+            if let Some((day, first)) = begins.filter(|(day, _)| event.date < *day) {
+                let span = date_span(syntax, event.head);
+                found.push(errors::goods::given_up_too_early(span, &batch.name, first, day));
+                out.insert(at);
+            }
+            continue;
+        }
         let EventKind::Batch(work) = &event.kind else { continue };
         let name = &book.batch(work.batch).name;
         let told = match (event.verb, started.get(&work.batch)) {

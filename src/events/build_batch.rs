@@ -209,7 +209,7 @@ fn check_plan(reader: &mut EntryReader<'_>, work: &BatchWork) {
     };
     let mut told_of = Vec::new();
     for what in outputs {
-        if told_of.contains(&what) || reader.output_incomplete(what) {
+        if told_of.contains(&what) || reader.recipe_incomplete(what) {
             continue;
         }
         let (needs, takes) = recipe(reader, what);
@@ -244,6 +244,13 @@ impl<'a> EntryReader<'a> {
         match what {
             Output::Thing(thing) => &self.desk.book.thing(thing).named.name,
             Output::Tool(tool) => &self.desk.book.tool(tool).named.name,
+        }
+    }
+
+    fn recipe_incomplete(&self, what: Output) -> bool {
+        match what {
+            Output::Thing(thing) => self.desk.book.thing(thing).recipe_incomplete,
+            Output::Tool(tool) => self.desk.book.tool(tool).named.incomplete,
         }
     }
 

@@ -8,7 +8,7 @@ use crate::events::errors;
 use crate::events::{Counted, EventKind, Left, LeftHow, LeftLine, StockLine};
 use crate::names::{LabelId, ThingId};
 use crate::sources::Span;
-use crate::syntax::{DetailKind, ListWord, Plain, Verb};
+use crate::syntax::{DetailKind, HeadPart, ListWord, Plain, SaidWhat, Verb};
 
 /// Reads a `took-home`, `gave`, `scrapped` or `used-up` entry.
 pub(crate) fn build_left(reader: &mut EntryReader<'_>) {
@@ -51,8 +51,8 @@ fn how(reader: &mut EntryReader<'_>) -> Option<LeftHow> {
             Some(reason) => Some(LeftHow::Gave(reason)),
             None => {
                 if !reader.entry.damaged {
-                    let told =
-                        errors::entries::gave_without_reason(reader.entry.head, reader.text(reader.entry.head), reader.date);
+                    let home = as_taken_home(reader);
+                    let told = errors::entries::gave_without_reason(reader.entry.head, reader.text(reader.entry.head), home);
                     reader.refuse(told);
                 }
                 None
@@ -60,6 +60,18 @@ fn how(reader: &mut EntryReader<'_>) -> Option<LeftHow> {
         },
         _ => Some(LeftHow::TookHome),
     }
+}
+
+/// The head of a `gave` entry as `took-home`; `None` where a line says `worth`, which nothing taken home has.
+fn as_taken_home(reader: &EntryReader<'_>) -> Option<String> {
+    let items = reader.entry.details.iter().filter_map(|detail| match &detail.kind {
+        DetailKind::Items(_, items) => Some(items),
+        _ => None,
+    });
+    let says_worth = items.flatten().flat_map(|item| &item.said).any(|said| matches!(said.what, SaidWhat::Worth(_)));
+    let at = reader.entry.parts.iter().find(|(part, _)| matches!(part, HeadPart::At(_)));
+    let at = at.map(|(_, span)| format!(" {}", reader.text(*span))).unwrap_or_default();
+    (!says_worth).then(|| format!("took-home {}{at}", reader.date))
 }
 
 /// Reads a `counted` entry.

@@ -23,7 +23,8 @@ pub(crate) fn build_paid(reader: &mut EntryReader<'_>) {
             let Some(money) = reader.sum(*money, *money_span) else { return };
             if let Some(what) = read_purpose(reader, purpose, said, detail) {
                 reader.plus(&mut sum, money, detail.span);
-                lines.push(PaidLine { money: money.booked, what, memo: detail.memo, span: detail.span });
+                let named = named_in(purpose).unwrap_or(detail.span);
+                lines.push(PaidLine { money: money.booked, what, named, memo: detail.memo, span: detail.span });
             }
         }
         DetailKind::Sum(MoneyWord::Total, money, span) => total = Some((*money, *span)),
@@ -46,6 +47,17 @@ fn tell_settling(reader: &mut EntryReader<'_>, lines: &[PaidLine]) {
             let why = "these lines settle what was owed, on the day of the entry";
             reader.tell(errors::entries::no_effect_here(detail.span, "this line", why));
         }
+    }
+}
+
+/// Where the receipt, day or name stands that says what a sum is for.
+fn named_in(purpose: &Purpose) -> Option<Span> {
+    match purpose {
+        Purpose::For(name) => Some(*name),
+        Purpose::Settles(references) => references.first().map(|reference| match reference {
+            Reference::Receipt(span) | Reference::Order(span) | Reference::Bought(_, span) | Reference::Sold(_, span) => *span,
+        }),
+        _ => None,
     }
 }
 

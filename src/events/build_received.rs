@@ -4,6 +4,7 @@ use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
 use crate::events::{EventKind, Received, ReceivedFor, ReceivedLine};
 use crate::names::{Known, LabelId};
+use crate::sources::Span;
 use crate::syntax::{DefinitionWord, DetailKind, Purpose, Reference};
 
 /// Reads a `received` entry.
@@ -36,17 +37,17 @@ fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose) -> Option<Recei
             if let [Reference::Sold(day, _)] = references.as_slice() {
                 return Some(ReceivedFor::SoldOn(*day));
             }
-            let mut orders: Vec<LabelId> = Vec::new();
+            let mut orders: Vec<(LabelId, Span)> = Vec::new();
             for reference in references {
                 match reference {
                     Reference::Order(name) => {
                         let order = reader.label(*name)?;
-                        if orders.contains(&order) {
+                        if orders.iter().any(|(one, _)| *one == order) {
                             let told = errors::entries::order_named_twice(*name, reader.text(*name));
                             reader.refuse(told);
                             return None;
                         }
-                        orders.push(order);
+                        orders.push((order, *name));
                     }
                     Reference::Receipt(_) | Reference::Bought(..) | Reference::Sold(..) => {
                         reader.fail();

@@ -139,7 +139,7 @@ impl DayMarks {
                     for line in &received.lines {
                         if let ReceivedFor::Orders(of) = &line.what {
                             let unsold = |order: &&LabelId| first_sale.get(order).is_none_or(|sold| *sold > event.date);
-                            deposits.extend(of.iter().filter(unsold).copied());
+                            deposits.extend(of.iter().map(|(order, _)| order).filter(unsold).copied());
                         }
                     }
                 }

@@ -92,7 +92,7 @@ impl EventLog {
             EventKind::Sold(sold) => doubts.has_paper(sold.order) || doubts.has_party(sold.buyer),
             EventKind::Received(received) => {
                 let orders = |what: &ReceivedFor| match what {
-                    ReceivedFor::Orders(orders) => orders.iter().any(|order| doubts.has_paper(Some(*order))),
+                    ReceivedFor::Orders(orders) => orders.iter().any(|(order, _)| doubts.has_paper(Some(*order))),
                     // Which sale of that day it is, the channel and the buyer say; one that was read in part may be it.
                     ReceivedFor::SoldOn(_) => !doubts.channels.is_empty(),
                     ReceivedFor::Income(_) => false,

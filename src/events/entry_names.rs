@@ -34,7 +34,7 @@ impl EntryReader<'_> {
 
     /// A batch.
     pub(crate) fn batch(&mut self, code: Span) -> Option<BatchId> {
-        let found = self.look().batch(code, Some(self.date), &mut self.found);
+        let found = self.look().batch(code, self.entry.date, &mut self.found);
         self.found_or_failed(found)
     }
 
@@ -46,7 +46,7 @@ impl EntryReader<'_> {
 
     /// What was paid, driven or used for: a batch, line, channel or product.
     pub(crate) fn target(&mut self, name: Span) -> Option<Target> {
-        let found = self.look().target(name, Some(self.date), &mut self.found);
+        let found = self.look().target(name, self.entry.date, &mut self.found);
         self.found_or_failed(found)
     }
 

@@ -50,6 +50,8 @@ pub struct PaidLine {
     pub money: Fixed6,
     /// What for.
     pub what: PaidFor,
+    /// The receipt, day or name that says so, without quotes; the whole line where there is none.
+    pub named: Span,
     /// Memo, without quotes.
     pub memo: Span,
     /// The line.

@@ -13,8 +13,8 @@ use crate::units::Fixed6;
 pub enum ReceivedFor {
     /// An income without goods.
     Income(IncomeId),
-    /// Orders, filled as named.
-    Orders(Vec<LabelId>),
+    /// Orders, filled as named, each with its place, without quotes.
+    Orders(Vec<(LabelId, Span)>),
     /// Sales of a day without an order, in the order of that day.
     SoldOn(NaiveDate),
 }

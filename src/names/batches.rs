@@ -100,7 +100,9 @@ fn mention(mentions: &mut BTreeMap<String, Mention>, name: String, new: Mention)
 /// The codes that an entry names a batch with: the place, whether it is `worked … on`, whether the word `batch` may only mean a
 /// batch there.
 fn codes_of(entry: &Entry) -> Vec<(Span, bool, bool)> {
-    let mut codes: Vec<(Span, bool, bool)> = batch_part(entry).map(|code| (code, false, true)).into_iter().collect();
+    // Giving a batch up begins none; its name is looked up as any other.
+    let begins = batch_part(entry).filter(|_| entry.verb != Verb::Scrapped);
+    let mut codes: Vec<(Span, bool, bool)> = begins.map(|code| (code, false, true)).into_iter().collect();
     for detail in &entry.details {
         match (&detail.kind, entry.verb) {
             (DetailKind::Money { purpose, .. }, Verb::Bought | Verb::Opened) => {

@@ -82,7 +82,8 @@ pub(crate) fn declare_names<'s>(sources: &SourceSet, syntax: &'s SyntaxFile, fou
     check_plurals(&by_name, found);
     fill_tables(&mut declared);
     for poisoned in &syntax.poisoned_names {
-        let name = normalised(sources.text(*poisoned)).into_owned();
+        // A name of several words stands for the joined one, with which it is to be corrected.
+        let name = normalised(sources.text(*poisoned)).split_whitespace().collect::<Vec<_>>().join("-");
         declared.table.entry(name).or_insert(Known::Poisoned);
     }
     declared

@@ -237,6 +237,8 @@ pub struct Thing {
     pub needs: Dated<Vec<Need>>,
     /// The times of its recipe.
     pub takes: Dated<Vec<Take>>,
+    /// Whether a line of its recipe, or of its definition, could not be read: it may need or take more than is known.
+    pub recipe_incomplete: bool,
     /// Its list price.
     pub price: Dated<Option<Decimal>>,
     /// Its pattern.

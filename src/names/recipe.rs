@@ -3,6 +3,7 @@
 //! In: the lines of a definition and of its changes. Out: lists by day, in own units and minutes. Where a pack of a named thing
 //! changes its size on a later day, the recipe that counts in packs changes with it on that day.
 
+use std::cell::Cell;
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
@@ -15,15 +16,21 @@ use crate::names::resolve_people::pieces;
 use crate::names::{CountRule, Counting, Dated, Lookup, Need, Take, ThingId, ThingKind, Wear};
 use crate::syntax::{Amount, AmountKind, Detail, DetailKind, Item, ListWord, SaidWhat};
 
+/// Things or steps by day, and whether every item of their lines could be read.
+pub(crate) struct ReadList<T> {
+    pub(crate) list: Dated<Vec<T>>,
+    pub(crate) whole: bool,
+}
+
 /// What a product needs.
 pub(crate) fn resolve_needs(
     lookup: &Lookup<'_>,
     product: ThingId,
     lines: DefinitionLines<'_>,
     found: &mut Diagnostics,
-) -> Dated<Vec<Need>> {
+) -> ReadList<Need> {
     let read = |item: &Item, day, found: &mut Diagnostics| need(lookup, item, day, found);
-    let (needs, changed) = lists(lookup, ListWord::Needs, lines, read, |need| need.thing, found);
+    let (ReadList { list: needs, whole }, changed) = lists(lookup, ListWord::Needs, lines, read, |need| need.thing, found);
     for (day, detail) in changed {
         let before = day.pred_opt().map_or_else(|| needs.first(), |eve| needs.on(eve));
         let after = needs.on(day);
@@ -33,22 +40,26 @@ pub(crate) fn resolve_needs(
             found.push(recipes::need_falls_out(product, &lookup.book.thing(thing).named, detail.span, day));
         }
     }
-    needs
+    ReadList { list: needs, whole }
 }
 
 /// The times that a product takes.
-pub(crate) fn resolve_takes(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> Dated<Vec<Take>> {
+pub(crate) fn resolve_takes(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> ReadList<Take> {
     let (base, changes) = lines.groups(found, |detail| is_list(detail, ListWord::Takes));
-    let mut read = |details: &[&Detail]| -> Vec<Take> { items(details).filter_map(|item| take(lookup, item, found)).collect() };
+    let mut whole = true;
+    let mut read = |details: &[&Detail]| -> Vec<Take> {
+        let taken = items(details).map(|item| take(lookup, item, found));
+        taken.inspect(|taken| whole &= taken.is_some()).flatten().collect()
+    };
     let mut takes = Dated::new(read(&base));
     for (day, details) in changes {
         takes.change(day, read(&details));
     }
-    takes
+    ReadList { list: takes, whole }
 }
 
 /// What a step wears.
-pub(crate) fn resolve_wears(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> Dated<Vec<Wear>> {
+pub(crate) fn resolve_wears(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> ReadList<Wear> {
     let read = |item: &Item, day, found: &mut Diagnostics| wear(lookup, item, day, found);
     lists(lookup, ListWord::Wears, lines, read, |wear| wear.thing, found).0
 }
@@ -61,10 +72,12 @@ fn lists<'s, T: Clone + PartialEq>(
     read: impl Fn(&Item, Option<NaiveDate>, &mut Diagnostics) -> Option<T>,
     thing: impl Fn(&T) -> ThingId,
     found: &mut Diagnostics,
-) -> (Dated<Vec<T>>, Vec<(NaiveDate, &'s Detail)>) {
+) -> (ReadList<T>, Vec<(NaiveDate, &'s Detail)>) {
     let (base, changes) = lines.groups(found, |detail| is_list(detail, word));
+    let whole = Cell::new(true);
     let list = |details: &[&Detail], day, found: &mut Diagnostics| -> Vec<T> {
-        items(details).filter_map(|item| read(item, day, found)).collect()
+        let things = items(details).map(|item| read(item, day, found));
+        things.inspect(|thing| whole.set(whole.get() && thing.is_some())).flatten().collect()
     };
     let mut dated = Dated::new(list(&base, None, found));
     let mut days = Vec::new();
@@ -84,7 +97,7 @@ fn lists<'s, T: Clone + PartialEq>(
             dated.change(day, followed);
         }
     }
-    (dated, days)
+    (ReadList { list: dated, whole: whole.get() }, days)
 }
 
 fn is_list(detail: &Detail, word: ListWord) -> bool {

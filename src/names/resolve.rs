@@ -127,11 +127,13 @@ fn link_names(
         thing.from = link.from;
         thing.line = link.line;
         thing.pattern = link.pattern;
-        thing.needs = needs;
-        thing.takes = takes;
+        thing.recipe_incomplete |= !needs.whole || !takes.whole;
+        thing.needs = needs.list;
+        thing.takes = takes.list;
     }
     for (step, wears) in book.steps.iter_mut().zip(wears) {
-        step.wears = wears;
+        step.named.incomplete |= !wears.whole;
+        step.wears = wears.list;
     }
 }
 

@@ -30,7 +30,9 @@ pub(crate) fn resolve_shop(sources: &SourceSet, syntax: &SyntaxFile, changes: &C
             found.push(defining::shop_without_title(first));
         }
     } else if let Some(place) = first_block(syntax) {
-        found.push(defining::no_shop(place));
+        found.push(defining::no_shop(place, true));
+    } else if let Some(file) = sources.files().first().filter(|_| !found.has_errors()) {
+        found.push(defining::no_shop(Span::new(file.span.start, file.span.start), false));
     }
     let details = definition.map_or(&[][..], |definition| &definition.details);
     let lines = DefinitionLines::new(details, changes.of_shop());

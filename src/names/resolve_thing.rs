@@ -55,6 +55,7 @@ pub(crate) fn resolve_things(
                 DetailKind::Sum(MoneyWord::Price, money, _) => Reading::Is(Some(money)),
                 _ => Reading::Other,
             }),
+            recipe_incomplete: declaration.named(sources).incomplete,
             pattern: Dated::new(None),
             for_children_from_months: lines.dated(None, found, |detail, _| match detail.kind {
                 DetailKind::ForChildren { from_months } => Reading::Is(Some(from_months)),

@@ -63,7 +63,8 @@ pub struct Variance {
     /// Money.
     #[schemars(with = "AmountText")]
     pub amount: String,
-    /// `unfavourable`, `favourable` or `none`.
+    /// `unfavourable` or `favourable`; `charged off` for a named loss and `put back` for kept material, which only leave the good
+    /// pieces; `none` where it rounds to nothing.
     pub word: String,
 }
 

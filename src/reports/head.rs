@@ -23,3 +23,11 @@ pub struct ReportHead {
     #[schemars(with = "Option<DayText>")]
     pub to: Option<String>,
 }
+
+impl ReportHead {
+    /// Whose book it is, in words: the shop's title, or that none is named.
+    #[must_use]
+    pub fn whose(&self) -> &str {
+        if self.shop.is_empty() { "A book without a `shop`" } else { &self.shop }
+    }
+}

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::{BatchAccount, Component, CostVector, CostedBook, OutputItem, StandardPrices, variances_of};
+use crate::costing::{BatchAccount, Component, CostVector, CostedBook, OutputItem, StandardPrices, TakenOut, variances_of};
 use crate::events::{EventLog, Output};
 use crate::names::{ResolvedBook, StepId, ThingId, ThingKind};
 use crate::reports::period::{column, minutes_text, money_text, per_unit, quantity_text, unit_cost_text};
@@ -205,16 +205,20 @@ fn variances(book: &ResolvedBook, prices: &StandardPrices, batch: &BatchAccount)
     let rows = of_batch.variances.into_iter().zip(shown).map(|(row, amount)| Variance {
         name: row.name,
         amount: money_text(book, amount),
-        word: if amount.is_positive() {
-            "unfavourable"
-        } else if amount.is_negative() {
-            "favourable"
-        } else {
-            "none"
-        }
-        .to_owned(),
+        word: variance_word(row.taken_out, amount).to_owned(),
     });
     Some(rows.collect())
+}
+
+/// What a variance is. What was charged off or put back makes the good pieces cheaper and is no saving.
+fn variance_word(taken_out: Option<TakenOut>, amount: Fixed6) -> &'static str {
+    match taken_out {
+        _ if amount.is_zero() => "none",
+        Some(TakenOut::ChargedOff) => "charged off",
+        Some(TakenOut::Kept) => "put back",
+        None if amount.is_positive() => "unfavourable",
+        None => "favourable",
+    }
 }
 
 /// Materials, freight and wear of a vector: what a batch's uses are shared by.

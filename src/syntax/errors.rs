@@ -188,6 +188,11 @@ pub(crate) fn reserved_name(span: Span, word: &str) -> Diagnostic {
     Diagnostic::new(RESERVED_NAME, span, format!("`{word}` can't be a name: it is a word of the language"))
 }
 
+/// A reserved word as a supplier, buyer or payee, who may have any name in quotes.
+pub(crate) fn reserved_party(span: Span, word: &str) -> Diagnostic {
+    reserved_name(span, word).fix("in quotes, if that is the name", span, format!("\"{word}\""))
+}
+
 /// A misspelled name.
 pub(crate) fn misspelled_name(span: Span, word: &str) -> Diagnostic {
     Diagnostic::new(MISSPELLED_NAME, span, format!("`{word}` is not spelled as a name"))

@@ -11,8 +11,9 @@ use crate::syntax::line_context::BlockWord;
 use crate::syntax::lower_amount::amount;
 use crate::syntax::lower_leaf::{Leaves, inner_text};
 use crate::syntax::nodes::{Branch, Siblings};
-use crate::syntax::words::{first_word, head_word};
-use crate::syntax::{Entry, GaveAs, HeadPart, Verb};
+use crate::syntax::placement_heads::{head_row, head_words};
+use crate::syntax::words::{first_word, head_word, is_word_of_language};
+use crate::syntax::{Entry, GaveAs, HeadPart, Party, Verb};
 use crate::units::SpacedM;
 
 /// A head that could be read only in part, and why.
@@ -82,7 +83,7 @@ fn fill_head(leaves: Leaves<'_>, entry: &mut Entry, mut inner: Siblings<'_>) -> 
 fn lower_part(leaves: Leaves<'_>, part: Branch<'_>, verb: Verb) -> Result<HeadPart, Unread> {
     let mut inner = part.inner;
     Ok(match part.node.rule {
-        Rule::named => lower_named(leaves, part.node.span, &mut inner)?,
+        Rule::named => lower_named(leaves, part.node.span, &mut inner, verb)?,
         Rule::coded => match leaves.first_word(part.node.span) {
             "receipt" => HeadPart::Receipt(leaves.text_or_code(&mut inner)?),
             "order" => HeadPart::Order(leaves.text_or_code(&mut inner)?),
@@ -113,15 +114,28 @@ fn lower_part(leaves: Leaves<'_>, part: Branch<'_>, verb: Verb) -> Result<HeadPa
 }
 
 /// Lowers a part whose word is followed by a name or a text.
-fn lower_named(leaves: Leaves<'_>, part: Span, inner: &mut Siblings<'_>) -> Result<HeadPart, Unread> {
-    let party = leaves.party(inner)?;
+fn lower_named(leaves: Leaves<'_>, part: Span, inner: &mut Siblings<'_>, verb: Verb) -> Result<HeadPart, Unread> {
+    // A part that this verb never has is a slip of another kind.
+    let word = leaves.first_word(part);
+    if !head_row(verb).parts.iter().any(|(kind, _)| head_words(*kind).0 == word) && inner.peek() != Some(Rule::text) {
+        let name = inner.peek_span().map_or("", |span| leaves.text(span));
+        if is_word_of_language(name) && name != "home" {
+            return Err(Unread::Slip);
+        }
+    }
+    // Goods are moved between places, of which one may be called `home`; everywhere else these are people.
+    let moves = matches!(verb, Verb::Sent | Verb::BroughtBack);
+    let party = |inner: &mut Siblings<'_>| match inner.peek() {
+        Some(rule) if moves && rule != Rule::text => Ok(Party { span: leaves.place_or_channel(inner)?, quoted: false }),
+        _ => leaves.party(inner),
+    };
     Ok(match leaves.first_word(part) {
-        "from" => HeadPart::From(party),
-        "to" => HeadPart::To(party),
-        "by" => HeadPart::By(party),
-        "with" => HeadPart::With(party),
-        "via" if !party.quoted => HeadPart::Via(leaves.name(party.span)?),
-        "at" if !party.quoted => HeadPart::At(party.span),
+        "from" => HeadPart::From(party(inner)?),
+        "to" => HeadPart::To(party(inner)?),
+        "by" => HeadPart::By(party(inner)?),
+        "with" => HeadPart::With(party(inner)?),
+        "via" if inner.peek() != Some(Rule::text) => HeadPart::Via(leaves.place_or_channel(inner)?),
+        "at" if inner.peek() != Some(Rule::text) => HeadPart::At(leaves.place_or_channel(inner)?),
         _ => return Err(Unread::Slip),
     })
 }

@@ -80,13 +80,24 @@ impl<'s> Leaves<'s> {
         if leaf.node.rule == Rule::text { inner_text(leaf.inner) } else { self.code(leaf.node.span) }
     }
 
-    /// The next child, a party: text in quotes, a name, or the place `home`.
+    /// The next child, a supplier, buyer or payee: text in quotes, or a name. A word of the language is one only in quotes.
     pub(crate) fn party(self, inner: &mut Siblings<'_>) -> Result<Party, Unread> {
         let leaf = inner.next().ok_or(Unread::Slip)?;
+        let span = leaf.node.span;
         match leaf.node.rule {
             Rule::text => Ok(Party { span: inner_text(leaf.inner)?, quoted: true }),
-            _ => Ok(Party { span: self.place(leaf.node.span)?, quoted: false }),
+            _ if is_reserved(self.text(span)) => Err(errors::reserved_party(span, self.text(span)).into()),
+            _ => Ok(Party { span: self.name(span)?, quoted: false }),
         }
+    }
+
+    /// The next child, one that only a name or the place `home` may be.
+    pub(crate) fn place_or_channel(self, inner: &mut Siblings<'_>) -> Result<Span, Unread> {
+        let span = inner.next().ok_or(Unread::Slip)?.node.span;
+        if is_word_of_language(self.text(span)) && self.text(span) != "home" {
+            return Err(errors::reserved_name(span, self.text(span)).into());
+        }
+        self.place(span)
     }
 
     /// The first word of a span.

@@ -8,7 +8,9 @@ mod detail;
 mod errors;
 mod grammar;
 mod item;
+mod joined_names;
 mod line_context;
+mod line_of_the_head;
 mod lower_amount;
 mod lower_definition;
 mod lower_detail;
@@ -40,7 +42,7 @@ pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
 pub(crate) use placement::may_stand_in_definition;
 pub use placement_reference::placement_table_markdown;
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
-pub(crate) use words::{is_measuring_unit, is_name};
+pub(crate) use words::{is_code, is_measuring_unit, is_name};
 
 #[cfg(test)]
 mod tests;
@@ -68,11 +70,14 @@ fn parse_lines(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
         entries: Vec::with_capacity(parsed.iter().map(|piece| piece.syntax.entries.len()).sum()),
         poisoned_names: Vec::new(),
     };
+    let mut told = Diagnostics::default();
     for piece in parsed {
         whole.definitions.extend(piece.syntax.definitions);
         whole.entries.extend(piece.syntax.entries);
         whole.poisoned_names.extend(piece.syntax.poisoned_names);
-        found.append(piece.found);
+        told.append(piece.found);
     }
+    joined_names::offer_defined_names(sources, &whole, &mut told);
+    found.append(told);
     whole
 }

@@ -9,20 +9,24 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::errors::{self, Unread};
 use crate::syntax::grammar::Rule;
 use crate::syntax::line_context::{BlockWord, LineContext};
+use crate::syntax::line_of_the_head::{ForTheHead, for_the_head};
 use crate::syntax::lower_definition::{empty_definition, lower_definition};
 use crate::syntax::lower_detail::lower_detail;
 use crate::syntax::lower_head::{empty_entry, lower_head};
 use crate::syntax::lower_leaf::Leaves;
 use crate::syntax::nodes::{Branch, Siblings, parse_lines};
 use crate::syntax::pieces::Piece;
+use crate::syntax::placement::has_a_place;
+use crate::syntax::placement_errors::payee_missing;
+use crate::syntax::placement_heads::head_row;
 use crate::syntax::slip_errors::UNREAD_LINE;
 use crate::syntax::slips::{explain_bad_line, explain_one_of_many, with_correction};
 use crate::syntax::squeeze::LONGEST_LINE;
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
-    begins_unknown_block, first_date, indented_bad_head, known_head, names_in, second_name, verb_meant,
+    begins_unknown_block, first_date, has_sums_below, indented_bad_head, known_head, names_in, second_name, verb_meant,
 };
-use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile};
+use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile, Verb};
 
 /// How many unread lines of one piece are looked at closely. A text that is no book at all has nothing else.
 const MOST_SLIPS: usize = 100;
@@ -188,11 +192,48 @@ impl Gatherer<'_> {
 
     fn stray_detail(&mut self, mut line: Branch<'_>) {
         let Some(detail) = line.inner.next() else { return };
-        if !matches!(self.open, Open::Nothing) {
-            let span = detail.node.span;
+        let span = detail.node.span;
+        if self.payment_without_payee(span) {
+            return;
+        }
+        // A line that has no place in the block above is told for that alone.
+        let placed = match (self.block(), lower_detail(self.leaves, detail)) {
+            (Some(block), Ok((read, _))) => has_a_place(block, &read.kind),
+            _ => true,
+        };
+        if placed && !matches!(self.open, Open::Nothing) {
             self.parsed.found.push(errors::stray_detail(span, self.sources.text(span)));
         }
         self.detail(detail);
+    }
+
+    /// `paid 2026-03-05` at column 1 is a head without its payee where sums stand below it, or where the block above has no such
+    /// line. Begins the block and says so.
+    fn payment_without_payee(&mut self, line: Span) -> bool {
+        let text = self.sources.text(line);
+        let Some(rest) = text.strip_prefix("paid ") else { return false };
+        let Some((date, date_span)) = first_date(self.sources, line).filter(|(_, span)| span.start == line.start + 5) else {
+            return false;
+        };
+        let memo = rest.find('"').map(|at| Span::new(line.start + 5 + u32::try_from(at).unwrap_or(0), line.end));
+        if rest.split_whitespace().count() > 1 && memo.is_none() {
+            return false;
+        }
+        let holds_it = match self.block() {
+            Some(BlockWord::Entry(verb)) => matches!(verb, Verb::Bought | Verb::Sold | Verb::Paid),
+            Some(BlockWord::Definition(_)) => false,
+            None => matches!(self.open, Open::Unknown(_)),
+        };
+        if holds_it && !has_sums_below(self.sources, line) {
+            return false;
+        }
+        self.close();
+        self.parsed.found.push(payee_missing(line, memo, head_row(Verb::Paid).form));
+        let mut entry = empty_entry(Verb::Paid, line, date_span);
+        entry.date = Some(date);
+        entry.damaged = true;
+        self.open = Open::Entry(entry);
+        true
     }
 
     fn detail(&mut self, line: Branch<'_>) {
@@ -265,9 +306,20 @@ impl Gatherer<'_> {
             Open::Nothing => self.no_head(line),
             _ => {
                 self.unread(line);
-                self.slip(line, false, self.block());
+                if !self.for_the_head(line) {
+                    self.slip(line, false, self.block());
+                }
             }
         }
+    }
+
+    /// Tells a line that belongs in the head of its entry.
+    fn for_the_head(&mut self, line: Span) -> bool {
+        let Open::Entry(entry) = &mut self.open else { return false };
+        let Some(ForTheHead { told, lacking }) = for_the_head(self.sources, entry, line) else { return false };
+        entry.damaged |= lacking;
+        self.parsed.found.push(told);
+        true
     }
 
     fn bad_head(&mut self, line: Span) {
@@ -314,6 +366,12 @@ impl Gatherer<'_> {
                 definition.damaged = true;
                 if !matches!(word, DefinitionWord::Shop | DefinitionWord::Choices) {
                     definition.name = second_name(self.sources, line).unwrap_or(definition.name);
+                    let text = self.sources.text(line);
+                    let length = text.find(['"', '\u{201C}']).map_or(0, |quote| text.get(..quote).unwrap_or("").trim_end().len());
+                    let end = line.start.saturating_add(u32::try_from(length).unwrap_or(0));
+                    if definition.name.end < end {
+                        self.parsed.syntax.poisoned_names.push(Span::new(definition.name.start, end));
+                    }
                 }
                 Open::Definition(definition)
             }

@@ -8,6 +8,7 @@ use rayon::prelude::*;
 
 use crate::diagnostics::{Diagnostic, Diagnostics};
 use crate::sources::{SourceSet, Span};
+use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_errors as told;
 use crate::syntax::placement_heads::{HEADS, HeadKind, Need, head_kind, head_row, head_words};
 use crate::syntax::placement_kinds::line_kind;
@@ -20,35 +21,62 @@ use crate::syntax::{
 
 /// How many blocks one thread takes at a time.
 const AT_A_TIME: usize = 2048;
+/// As many channels as are offered one by one.
+const MOST_CHANNELS: usize = 4;
 
 /// Checks every block of a book against the placement table. A line that may not stand where it does is told, taken out of its
 /// block, and kept there among the unread ones; a head that lacks a part counts as damaged.
 pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found: &mut Diagnostics) {
     for definition in &mut file.definitions {
-        check_definition(definition, found);
+        check_definition(definition, sources, found);
     }
     let places = file.definitions.iter().filter(|definition| definition.word == DefinitionWord::Place);
     let places: Vec<&str> = places.map(|place| sources.text(place.name)).collect();
+    let channels = file.definitions.iter().filter(|definition| definition.word == DefinitionWord::Channel);
+    let channels: Vec<&str> = channels.map(|channel| sources.text(channel.name)).collect();
+    let named = Named { places: &places, channels: &channels };
     let chunks = file.entries.par_chunks_mut(AT_A_TIME);
-    let told: Vec<Diagnostics> = chunks.map(|entries| check_entries(entries, sources, &places)).collect();
+    let told: Vec<Diagnostics> = chunks.map(|entries| check_entries(entries, sources, named)).collect();
     for some in told {
         found.append(some);
     }
 }
 
-fn check_entries(entries: &mut [Entry], sources: &SourceSet, places: &[&str]) -> Diagnostics {
+/// The names of the book that a head is corrected with.
+#[derive(Clone, Copy)]
+struct Named<'n> {
+    places: &'n [&'n str],
+    channels: &'n [&'n str],
+}
+
+fn check_entries(entries: &mut [Entry], sources: &SourceSet, named: Named<'_>) -> Diagnostics {
     let mut found = Diagnostics::default();
     for entry in entries {
-        if let Some((part, told)) = no_place_after_at(entry, sources, places) {
+        if let Some((part, told)) = no_place_after_at(entry, sources, named.places) {
             found.push(told);
             entry.parts.remove(part);
             entry.damaged = true;
             // The name is no place; that is told once.
             entry.parts.retain(|(part, _)| !matches!(part, HeadPart::At(_)));
         }
-        check_entry(entry, sources, &mut found);
+        check_entry(entry, sources, named, &mut found);
     }
     found
+}
+
+/// Whether a line has a place in the block of this head at all; an item of a batch without its word is told for that.
+pub(crate) fn has_a_place(block: BlockWord, detail: &DetailKind) -> bool {
+    let blocks = &line_row(line_kind(detail)).blocks;
+    match block {
+        BlockWord::Definition(word) => blocks.has_definition(word),
+        BlockWord::Entry(Verb::Changed) => blocks.has_verb(Verb::Changed) || blocks.has_some_definition(),
+        BlockWord::Entry(Verb::Built | Verb::Started | Verb::Continued | Verb::Finished)
+            if matches!(detail, DetailKind::Items(ListWord::Bare, _)) =>
+        {
+            false
+        }
+        BlockWord::Entry(verb) => blocks.has_verb(verb),
+    }
 }
 
 /// Whether a line may stand in a definition of this kind.
@@ -57,7 +85,7 @@ pub(crate) fn may_stand_in_definition(word: DefinitionWord, detail: &DetailKind)
     line_row(line_kind(detail)).blocks.has_definition(word)
 }
 
-fn check_definition(definition: &mut Definition, found: &mut Diagnostics) {
+fn check_definition(definition: &mut Definition, sources: &SourceSet, found: &mut Diagnostics) {
     let word = definition.word;
     let block = definition_word(word);
     let mut once = Once::default();
@@ -67,16 +95,16 @@ fn check_definition(definition: &mut Definition, found: &mut Diagnostics) {
         let wrong = if row.blocks.has_definition(word) {
             once.again(row, detail, row.repeats.has_definition(word), block).or_else(|| wrong_said(&detail.kind, None, block))
         } else {
-            Some(misplaced(row, detail, block, None))
+            Some(misplaced(row, detail, block, None, sources))
         };
         keep(wrong, detail.span, unread, found)
     });
 }
 
-fn check_entry(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) {
+fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: &mut Diagnostics) {
     let verb = entry.verb;
     if !entry.damaged {
-        check_head(entry, sources, found);
+        check_head(entry, sources, named, found);
     }
     let block = verb_word(verb);
     let in_batch = matches!(verb, Verb::Built | Verb::Started | Verb::Continued | Verb::Finished);
@@ -98,9 +126,10 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) 
             (DetailKind::Receipt(_), Some(head)) => Some(told::receipt_in_head(detail.span, head)),
             (DetailKind::Items(ListWord::Bare, items), _) if in_batch => {
                 let is_time = items.iter().all(|item| item.amount.kind == AmountKind::Time);
-                Some(told::bare_item_in_batch(detail.span, is_time))
+                let column_one = sources.lines_of(detail.span).start == detail.span.start;
+                Some(told::bare_item_in_batch(detail.span, is_time, if column_one { "    " } else { "" }))
             }
-            _ if !here => Some(misplaced(row, detail, block, Some(verb))),
+            _ if !here => Some(misplaced(row, detail, block, Some(verb), sources)),
             _ => {
                 let repeats = row.repeats.has_verb(verb) || changes;
                 once.again(row, detail, repeats, block).or_else(|| wrong_said(&detail.kind, Some(verb), block))
@@ -115,6 +144,9 @@ fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
     let name = sources.text(item.name);
     let joined = name.strip_prefix("at").or_else(|| name.strip_prefix("for"));
     if joined.is_some_and(|figure| figure.starts_with(|letter: char| letter.is_ascii_digit())) {
+        return true;
+    }
+    if in_batch && matches!(name, "made" | "used" | "took" | "lost" | "kept") {
         return true;
     }
     match item.amount.kind {
@@ -156,9 +188,11 @@ fn keep(wrong: Option<Diagnostic>, line: Span, unread: &mut Vec<Span>, found: &m
 }
 
 /// A line that belongs elsewhere, with the nearest right line where there is one.
-fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>) -> Diagnostic {
+fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, sources: &SourceSet) -> Diagnostic {
     let belongs: Vec<_> = row.blocks.words().collect();
     let told = told::misplaced_line(detail.span, row.words, block, &belongs);
+    let column_one = sources.lines_of(Span::new(detail.span.start, detail.span.start)).start == detail.span.start;
+    let told = if column_one { told.note(told::AT_COLUMN_ONE) } else { told };
     let first_word = |length: usize| {
         let end = detail.span.start.saturating_add(u32::try_from(length).unwrap_or(0));
         Span::new(detail.span.start, end.min(detail.span.end))
@@ -167,6 +201,15 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>) ->
         (LineKind::Freight, Some(Verb::Sold | Verb::Returned)) => {
             told.fix("what the buyer paid for it", first_word("freight".len()), "shipping")
         }
+        (LineKind::Item, Some(Verb::Paid | Verb::Received)) => match &detail.kind {
+            DetailKind::Items(_, items) => match items.as_slice() {
+                [item] if matches!(item.amount.kind, AmountKind::Count { .. }) => {
+                    told.fix("if that is money", Span::new(item.name.start, item.name.start), "for ")
+                }
+                _ => told,
+            },
+            _ => told,
+        },
         (LineKind::Postage, Some(Verb::Bought)) => {
             told.fix("what the supplier charged for it", first_word("postage".len()), "freight")
         }
@@ -243,7 +286,7 @@ fn wrong_said_of_sum(said: &Said, verb: Option<Verb>, block: &str) -> Option<Dia
 }
 
 /// Checks the parts of a head: those that may not be there are told and taken out, those that lack are told.
-fn check_head(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) {
+fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: &mut Diagnostics) {
     let verb = entry.verb;
     let row = head_row(verb);
     let mut seen: Vec<(HeadKind, Span)> = Vec::new();
@@ -279,9 +322,26 @@ fn check_head(entry: &mut Entry, sources: &SourceSet, found: &mut Diagnostics) {
     let lacks = missing_parts(verb, &seen);
     if !lacks.is_empty() {
         if !misread {
-            found.push(told::head_part_missing(entry.head, verb_word(verb), &lacks, row.form));
+            let told = told::head_part_missing(entry.head, verb_word(verb), &lacks, row.form);
+            found.push(with_missing_part(told, entry, named));
         }
         entry.damaged = true;
+    }
+}
+
+/// A sale that lacks its channel, with those of the book where they are few; goods given away to nobody, as taken home.
+fn with_missing_part(told: Diagnostic, entry: &Entry, named: Named<'_>) -> Diagnostic {
+    let behind_day = Span::new(entry.date_span.end, entry.date_span.end);
+    match entry.verb {
+        Verb::Sold if named.channels.len() <= MOST_CHANNELS => {
+            let via =
+                |told: Diagnostic, channel: &&str| told.fix(format!("by `{channel}`"), behind_day, format!(" via {channel}"));
+            named.channels.iter().fold(told, via)
+        }
+        Verb::Gave if entry.parts.is_empty() => {
+            told.fix("for house, family or friends", Span::new(entry.head.start, entry.date_span.start), "took-home ")
+        }
+        _ => told,
     }
 }
 
@@ -316,6 +376,10 @@ fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) 
         (Verb::Sent, HeadKind::Via | HeadKind::At | HeadKind::On) => "to",
         (Verb::BroughtBack, HeadKind::Via | HeadKind::On | HeadKind::To) => "from",
         (Verb::Built | Verb::Started | Verb::Continued | Verb::Finished, HeadKind::On | HeadKind::For) => "batch",
+        (Verb::TookHome | Verb::Scrapped | Verb::UsedUp, HeadKind::To | HeadKind::From | HeadKind::By) => {
+            let with_blank = Span::new(span.start.saturating_sub(1), span.end);
+            return told.note("who it was may stand in a `note \"…\"`").fix("leave it out", with_blank, "");
+        }
         (Verb::Sold, HeadKind::To) => {
             let line_end = Span::new(span.start.saturating_sub(1), span.end);
             return told.fix("the buyer stands on a line of its own", line_end, format!("\n    {text}"));

@@ -37,6 +37,9 @@ pub(crate) fn misplaced_line(line: Span, words: &str, block: &str, belongs: &[&s
     Diagnostic::new(MISPLACED_LINE, line, message)
 }
 
+/// What is added where a line of another block stands at column 1.
+pub(crate) const AT_COLUMN_ONE: &str = "a line at column 1 that begins no entry is read as one of the block above";
+
 /// A part of another head.
 pub(crate) fn misplaced_part(part: Span, words: &str, verb: &str, belongs: &[&str]) -> Diagnostic {
     let message = format!("{} belongs in the head of {}, not of `{verb}`", named(words), either(belongs));
@@ -71,21 +74,31 @@ pub(crate) fn misplaced_said(said: Span, words: &str, where_it_is: &str, belongs
     Diagnostic::new(MISPLACED_SAID, said, message)
 }
 
-/// An item of a batch without its word.
-pub(crate) fn bare_item_in_batch(line: Span, is_time: bool) -> Diagnostic {
+/// An item of a batch without its word; `indent` is what its line lacks of indentation.
+pub(crate) fn bare_item_in_batch(line: Span, is_time: bool, indent: &str) -> Diagnostic {
     let start = Span::new(line.start, line.start);
     let told = Diagnostic::new(BARE_ITEM_IN_BATCH, line, "a batch line begins with used, took, made, lost or kept");
     if is_time {
-        told.fix("time that it took", start, "took ")
+        told.fix("time that it took", start, format!("{indent}took "))
     } else {
-        told.fix("if it was used up", start, "used ").fix("if it was made", start, "made ")
+        told.fix("if it was used up", start, format!("{indent}used ")).fix("if it was made", start, format!("{indent}made "))
     }
 }
 
 /// A head that needs more.
 pub(crate) fn head_part_missing(head: Span, verb: &str, parts: &[&str], example: &str) -> Diagnostic {
-    Diagnostic::new(HEAD_PART_MISSING, head, format!("`{verb}` needs {} in its head", either(parts)))
+    let parts: Vec<String> = parts.iter().map(|part| named(part)).collect();
+    Diagnostic::new(HEAD_PART_MISSING, head, format!("`{verb}` needs {} in its head", parts.join(" or ")))
         .note(format!("as in `{example}`"))
+}
+
+/// `paid 2026-03-05` at column 1 with sums below it: an entry that doesn't say who was paid. `memo` is a text behind the day.
+pub(crate) fn payee_missing(head: Span, memo: Option<Span>, example: &str) -> Diagnostic {
+    let told = head_part_missing(head, "paid", &["to"], example);
+    match memo {
+        Some(memo) => told.fix("if that is who was paid", Span::new(memo.start, memo.start), "to "),
+        None => told.fix("say who was paid", Span::new(head.end, head.end), " to NAME"),
+    }
 }
 
 /// A supplier or channel after `at`.

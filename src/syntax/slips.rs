@@ -34,7 +34,7 @@ use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::slip_errors::UNREAD_LINE;
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
-use crate::syntax::unread_line::indented_bad_head;
+use crate::syntax::unread_line::{indented_bad_head, known_head};
 use crate::units::read_date;
 
 pub(crate) use general::{definition_form, other_forms};
@@ -179,7 +179,7 @@ fn near_date(sources: &SourceSet, line: Span) -> Option<NaiveDate> {
         from += 1;
     }
     let date_of = |line: &str| {
-        let head = !line.starts_with([' ', '\t', '#']);
+        let head = !line.starts_with([' ', '\t', '#']) && !matches!(known_head(line), Some(BlockWord::Definition(_)));
         line.split_whitespace().nth(1).filter(|_| head).and_then(|word| read_date(word).ok())
     };
     let above = whole.get(from..)?.lines().rev().find_map(date_of);

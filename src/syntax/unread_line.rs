@@ -6,7 +6,7 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::Verb;
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::words::{first_word, head_word, is_name, is_reserved};
-use crate::units::read_date;
+use crate::units::{read_date, read_decimal};
 
 /// What parts words here.
 fn is_gap(c: char) -> bool {
@@ -101,6 +101,17 @@ pub(crate) const VERBS: [&str; 31] = [
     "answered",
     "closed",
 ];
+
+/// Whether the next line that says something is indented and is a sum for something, as of a payment.
+pub(crate) fn has_sums_below(sources: &SourceSet, line: Span) -> bool {
+    let Some(file) = sources.file_at(line.start) else { return false };
+    let below = sources.text(Span::new(line.end.min(file.span.end), file.span.end));
+    let says = |line: &&str| !line.trim().is_empty() && !line.trim_start().starts_with('#');
+    let Some(next) = below.lines().skip(1).find(says) else { return false };
+    let mut words = next.split(is_gap).filter(|word| !word.is_empty());
+    let is_sum = words.next().is_some_and(|first| read_decimal(first).is_ok()) && words.next() == Some("for");
+    next.starts_with([' ', '\t', '\u{a0}']) && is_sum
+}
 
 /// The first date in a line, and where it stands.
 pub(crate) fn first_date(sources: &SourceSet, line: Span) -> Option<(NaiveDate, Span)> {

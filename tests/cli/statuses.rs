@@ -67,7 +67,7 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
     let folder = book();
     let empty = tempfile::tempdir().expect("a folder");
     let elsewhere = empty.path().display().to_string();
-    let cases: [(&[&str], &str); 13] = [
+    let cases: [(&[&str], &str); 15] = [
         (&["chekc"], "'check'"),
         (&[], "Usage: kerfbook"),
         (&["cost", "pul-cart"], "did you mean `pull-cart`?"),
@@ -80,6 +80,8 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
         (&["stock", "--book", "nowhere"], "there is no folder `nowhere`"),
         (&["schema", "costs"], "did you mean `cost`?"),
         (&["help", "K999"], "no code"),
+        (&["stock", "--on", "2025-12-31"], "the book begins on 2026-03-02, so it says nothing of 2025-12-31"),
+        (&["pays", "--from", "2028-01-01"], "the last entry of the book is of 2026-03-"),
         (&["cost", "--templates", "own"], "--as html"),
     ];
     for (arguments, told) in cases {
@@ -90,6 +92,17 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
     let ran = run_in(empty.path(), &["check"]);
     assert_eq!(ran.status, Some(2));
     assert!(ran.err.contains("`kerfbook new DIR`"), "{}", ran.err);
+}
+
+#[test]
+fn a_book_without_a_shop_says_so() {
+    let folder = book_of("# nothing yet\n");
+    let ran = run_in(folder.path(), &["check"]);
+    assert_eq!(ran.status, Some(0), "{ran:?}");
+    assert!(ran.out.starts_with("warning[K900]: the book has no `shop`\n"), "{}", ran.out);
+    assert!(ran.out.contains("no definition and no entry stands in the book yet"), "{}", ran.out);
+    let ran = run_in(folder.path(), &["stock"]);
+    assert!(ran.out.starts_with("What have I?\nA book without a `shop`, in USD\n"), "{}", ran.out);
 }
 
 #[test]

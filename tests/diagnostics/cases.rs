@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use kerfbook::diagnostics::{Severity, explain_preamble, render_short};
+use kerfbook::diagnostics::{Severity, corrected_lines, explain_preamble, render_short};
 use kerfbook::sources::{LineIndex, SourceSet, exists_in_book, load_book};
 use kerfbook::year::Forms;
 
@@ -51,6 +51,18 @@ fn forms_of(folder: &Path) -> Forms {
     forms
 }
 
+/// Labels, notes and corrected lines of a finding; the lines of one correction parted by ` | `, without indentation and comments.
+fn says_besides(compiled: &Compiled, one: &kerfbook::diagnostics::Diagnostic) -> Vec<String> {
+    let labels = std::iter::once(&one.primary).chain(&one.secondary).map(|label| label.text.clone());
+    let lines = one.fixes.iter().map(|fix| corrected_lines(&compiled.sources, fix).text);
+    let bare = |line: &str| line.split(" # ").next().unwrap_or(line).trim().to_owned();
+    let lines = lines.map(|text| {
+        let lines: Vec<String> = text.lines().map(bare).filter(|line| !line.is_empty() && !line.starts_with('#')).collect();
+        format!("`{}`", lines.join(" | "))
+    });
+    labels.chain(one.notes.iter().cloned()).chain(lines).collect()
+}
+
 fn found_by(compiled: &Compiled) -> Vec<Finding> {
     let index = LineIndex::of(&compiled.sources);
     let grave = |severity| match severity {
@@ -65,6 +77,7 @@ fn found_by(compiled: &Compiled) -> Vec<Finding> {
             line: place.line,
             code: format!("{}[{}]", grave(one.severity), one.code),
             words: one.message.clone(),
+            says: says_besides(compiled, one),
         }
     };
     compiled.found.iter().map(finding).collect()

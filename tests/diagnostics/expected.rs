@@ -11,12 +11,16 @@ pub(crate) struct Finding {
     pub(crate) code: String,
     /// Words that the message holds; the whole message of what was found.
     pub(crate) words: String,
+    /// What its labels, notes and corrected lines hold besides; all of these of what was found.
+    pub(crate) says: Vec<String>,
 }
 
 impl Finding {
     /// Whether a found one is the one that is expected.
     pub(crate) fn is_met_by(&self, found: &Self) -> bool {
-        (&self.path, self.line, &self.code) == (&found.path, found.line, &found.code) && found.words.contains(&self.words)
+        let same = (&self.path, self.line, &self.code) == (&found.path, found.line, &found.code);
+        let says = |wanted: &String| found.says.iter().any(|one| one.contains(wanted));
+        same && found.words.contains(&self.words) && self.says.iter().all(says)
     }
 }
 
@@ -25,6 +29,12 @@ pub(crate) fn expected_in(path: &str, text: &str) -> Vec<Finding> {
     let mut expected = Vec::new();
     let mut last_line = 0;
     for (number, line) in text.lines().enumerate() {
+        // `#> words` adds to the finding above what its labels, notes or corrected lines must hold.
+        if let Some(says) = line.trim_start().strip_prefix("#>") {
+            let above: &mut Finding = expected.last_mut().unwrap_or_else(|| panic!("{path}:{}: no finding above", number + 1));
+            above.says.push(says.trim().to_owned());
+            continue;
+        }
         let below = line.trim_start().strip_prefix("#^");
         if below.is_none() {
             last_line = number + 1;
@@ -56,7 +66,7 @@ fn read_finding(comment: &str, path: &str, line: usize) -> Option<Finding> {
     let is_code =
         matches!(grave, "error" | "warning" | "question") && number.len() == 3 && number.bytes().all(|b| b.is_ascii_digit());
     let words = words.strip_prefix(':').unwrap_or(words).trim();
-    is_code.then(|| Finding { path: path.to_owned(), line, code: code.to_owned(), words: words.to_owned() })
+    is_code.then(|| Finding { path: path.to_owned(), line, code: code.to_owned(), words: words.to_owned(), says: Vec::new() })
 }
 
 #[test]

@@ -214,18 +214,39 @@ proptest! {
 
     #[test]
     fn a_book_cut_before_a_head_gives_the_same_blocks(first in soup(), second in soup()) {
-        let (one_sources, one, one_found) = parsed(&[&format!("{first}{second}")]);
-        let (two_sources, two, two_found) = parsed(&[&first, &second]);
-        let texts = |sources: &SourceSet, syntax: &SyntaxFile| -> Vec<String> {
-            kept(syntax).iter().map(|span| sources.text(*span).to_owned()).collect()
-        };
-        prop_assert_eq!(texts(&one_sources, &one), texts(&two_sources, &two));
-        // A finding may use the day of an entry above it in its file; the line that is told may not depend on the file.
-        let lines = |found: &[Diagnostic]| -> Vec<usize> {
-            found.iter().map(|one| one_sources.whole().bytes().take(one.primary.span.range().start).filter(|b| *b == b'\n').count()).collect()
-        };
-        prop_assert_eq!(lines(&one_found), lines(&two_found));
-        prop_assert_eq!(one_sources.whole(), two_sources.whole());
+        check_cut(&first, &second);
+    }
+}
+
+/// Two texts give the same blocks and the same lines are told, in one file and in two.
+fn check_cut(first: &str, second: &str) {
+    let (one_sources, one, one_found) = parsed(&[&format!("{first}{second}")]);
+    let (two_sources, two, two_found) = parsed(&[first, second]);
+    let texts = |sources: &SourceSet, syntax: &SyntaxFile| -> Vec<String> {
+        kept(syntax).iter().map(|span| sources.text(*span).to_owned()).collect()
+    };
+    assert_eq!(texts(&one_sources, &one), texts(&two_sources, &two));
+    // A finding may use the day of an entry above it in its file; the line that is told may not depend on the file.
+    let lines = |found: &[Diagnostic]| -> Vec<usize> {
+        let line = |at: usize| one_sources.whole().bytes().take(at).filter(|b| *b == b'\n').count();
+        found.iter().map(|one| line(one.primary.span.range().start)).collect()
+    };
+    assert_eq!(lines(&one_found), lines(&two_found));
+    assert_eq!(one_sources.whole(), two_sources.whole());
+}
+
+#[test]
+fn a_shop_with_a_day_for_its_title_changes_nothing_in_the_next_file() {
+    for (first, second) in [
+        ("shop \"A shop\"\nshop 2026-03-02\n", "shop \"A shop\"\nsold shop shop\n"),
+        ("shop \"A shop\"\n", "shop \"A shop\"\nshop 2026-03-02\nsold shop shop\n"),
+        ("shop \"A shop\"\nshop 2026-03-02\nsold shop shop\n", "shop \"A shop\"\n"),
+        ("shop \"A shop\"\nshop 2026-03-02\nsold shop shop\nshop \"A shop\"\n", "shop \"A shop\"\nsold shop shop\n"),
+    ] {
+        check_cut(first, second);
+        // Not only the same lines: a shop has no day that another file could lend.
+        let words = |texts: &[&str]| -> Vec<String> { parsed(texts).2.iter().map(|one| one.message.clone()).collect() };
+        assert_eq!(words(&[&format!("{first}{second}")]), words(&[first, second]));
     }
 }
 

@@ -4,7 +4,7 @@ use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::CostArgs;
 use crate::cli::compile::Compiled;
-use crate::cli::faults::too_large;
+use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::options::period;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
@@ -17,6 +17,9 @@ use crate::reports::{CostReport, Period, report_cost};
 pub(super) fn run(args: &CostArgs, streams: &Streams) -> Done {
     let days = period(&args.period).map_err(Outcome::refused)?;
     let book = compile(&args.book, streams)?;
+    if let Some(nothing) = says_nothing_of(&book.compiled, days) {
+        return Err(nothing);
+    }
     if let Some(name) = &args.name {
         known(&book.compiled, name).map_err(Outcome::refused)?;
     }

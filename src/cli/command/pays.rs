@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::show::show;
 use super::{Book, Done, compile};
 use crate::cli::args::PaysArgs;
-use crate::cli::faults::too_large;
+use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::options::period;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
@@ -18,6 +18,9 @@ use crate::year::TaxYear;
 pub(super) fn run(args: &PaysArgs, streams: &Streams) -> Done {
     let days = period(&args.period).map_err(Outcome::refused)?;
     let book = compile(&args.book, streams)?;
+    if let Some(nothing) = says_nothing_of(&book.compiled, days) {
+        return Err(nothing);
+    }
     let report = pays_in(&book, days).ok_or_else(too_large)?;
     show(&report, &args.show, streams, text_pays, Pages::render_pays)
 }

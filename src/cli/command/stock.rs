@@ -4,7 +4,7 @@ use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::StockArgs;
 use crate::cli::compile::Compiled;
-use crate::cli::faults::too_large;
+use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::options::stock_period;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
@@ -18,6 +18,9 @@ use crate::reports::{Period, StockReport, report_stock};
 pub(super) fn run(args: &StockArgs, streams: &Streams) -> Done {
     let days = stock_period(args).map_err(Outcome::refused)?;
     let book = compile(&args.book, streams)?;
+    if let Some(nothing) = says_nothing_of(&book.compiled, days) {
+        return Err(nothing);
+    }
     let report = stock_on(&book.compiled, days).ok_or_else(too_large)?;
     show(&report, &args.show, streams, text_stock, Pages::render_stock)
 }

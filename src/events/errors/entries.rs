@@ -7,7 +7,17 @@ use crate::events::errors as code;
 use crate::sources::Span;
 
 pub(crate) fn not_a_distance(span: Span, text: &str) -> Diagnostic {
-    Diagnostic::new(code::NOT_A_DISTANCE, span, format!("`{text}` is no distance: miles are written `38 mi`, kilometres `61 km`"))
+    let told = Diagnostic::new(
+        code::NOT_A_DISTANCE,
+        span,
+        format!("`{text}` is no distance: miles are written `38 mi`, kilometres `61 km`"),
+    );
+    let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
+    match unit {
+        "mile" | "miles" => told.fix("in miles", span, format!("{number} mi")),
+        "kilometre" | "kilometres" | "kilometer" | "kilometers" => told.fix("in kilometres", span, format!("{number} km")),
+        _ => told,
+    }
 }
 
 pub(crate) fn one_receipt_a_line(span: Span) -> Diagnostic {
@@ -18,11 +28,16 @@ pub(crate) fn order_named_twice(span: Span, order: &str) -> Diagnostic {
     Diagnostic::new(code::SAID_TWICE, span, format!("`{order}` is named twice in this line"))
 }
 
-pub(crate) fn gave_without_reason(span: Span, head: &str, day: NaiveDate) -> Diagnostic {
+/// `home` is the head as `took-home`, where its lines may stand under that.
+pub(crate) fn gave_without_reason(span: Span, head: &str, home: Option<String>) -> Diagnostic {
     let message = "goods that the shop gives away say why: `as sample`, `as gift`, `as thanks` or `as donation`";
-    Diagnostic::new(code::GAVE_WITHOUT_REASON, span, message)
-        .note(format!("what went to family or friends is no gift of the shop's: `took-home {day}`"))
-        .fix("say why", span, format!("{head} as gift"))
+    let told = Diagnostic::new(code::GAVE_WITHOUT_REASON, span, message)
+        .note("what goes to house, family or friends is no gift of the shop's: it is taken home");
+    let told = match home {
+        Some(home) => told.fix("for house, family or friends", span, home),
+        None => told.note("`took-home` lines say no `worth`"),
+    };
+    told.fix("if the shop gave it away, say why", span, format!("{head} as donation"))
 }
 
 pub(crate) fn same_place(span: Span, place: &str) -> Diagnostic {

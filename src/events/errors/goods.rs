@@ -99,6 +99,11 @@ pub(crate) fn continued_too_early(
     }
 }
 
+pub(crate) fn given_up_too_early(span: Span, batch: &str, first: Span, begins: NaiveDate) -> Diagnostic {
+    Diagnostic::new(code::BATCH_COURSE, span, format!("`{batch}` is given up here before it begins on {begins}"))
+        .also(first, "it begins here")
+}
+
 pub(crate) fn started_twice(span: Span, batch: &str, first: Span, day: NaiveDate) -> Diagnostic {
     Diagnostic::new(code::BATCH_COURSE, span, format!("`{batch}` was started on {day} already"))
         .also(first, "started here")

@@ -69,7 +69,7 @@ fn money_received_is_for_orders_or_an_income() {
     let EventKind::Received(received) = read.last() else { panic!("money") };
     assert!(received.via.is_some());
     let ReceivedFor::Orders(orders) = &received.lines[0].what else { panic!("orders") };
-    assert_eq!(orders.iter().map(|order| read.book.label(*order)).collect::<Vec<_>>(), ["M-1", "M-2"]);
+    assert_eq!(orders.iter().map(|(order, _)| read.book.label(*order)).collect::<Vec<_>>(), ["M-1", "M-2"]);
     assert!(matches!(received.lines[1].what, ReceivedFor::Income(_)));
 }
 

@@ -2,15 +2,17 @@
 
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::names::errors::{
-    LICENCE, MONEY_WORD_ORDER, NOT_WHOLE, OF_WHAT, SIZES_DONT_FIT, SWAPPED, TIME_OR_QUANTITY, UNKNOWN_UNIT, before, looking_up,
+    LICENCE, MONEY_WORD_ORDER, NOT_WHOLE, OF_WHAT, SIZES_DONT_FIT, SWAPPED, TIME_OR_QUANTITY, UNKNOWN_NAME, UNKNOWN_UNIT, before,
+    looking_up,
 };
 use crate::names::kinds::{a, any_word_of, kind_of, names_of};
 use crate::names::packs::pack_named;
 use crate::names::plural::{plural_of, singulars_of};
-use crate::names::{Known, Lookup};
+use crate::names::{Known, Lookup, Thing, ThingKind};
 use crate::sources::Span;
 use crate::syntax::{Amount, AmountKind, DefinitionWord, Item};
-use crate::units::{Unit, canonical_unit};
+use crate::units::{Dimension, Unit, canonical_unit};
+use rust_decimal::Decimal;
 
 /// Words of a line that stand before their sum.
 const SUM_WORDS: [&str; 15] = [
@@ -45,6 +47,9 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
                 .label("a name and then its unit")
                 .fix("swap the two", unit.to(item.name), format!("{name} {words}"));
         }
+        if let Some(told) = name_of_two_words(lookup, item, wanted, unit) {
+            return told;
+        }
     } else if is_bare(&item.amount) {
         if SUM_WORDS.contains(&name.as_ref()) {
             return word_first(item.amount.span.to(item.name), &name, &number_text(lookup, &item.amount));
@@ -54,6 +59,22 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
         }
     }
     looking_up::not_found(lookup, item.name, wanted, None)
+}
+
+/// `2 pull carts`: the first word of a name where its unit stands.
+fn name_of_two_words(lookup: &Lookup<'_>, item: &Item, wanted: &[DefinitionWord], unit: Span) -> Option<Diagnostic> {
+    let place = unit.to(item.name);
+    let typed = lookup.text(place);
+    let joined = typed.split_whitespace().collect::<Vec<_>>().join("-");
+    let known: Vec<&str> = wanted.iter().flat_map(|kind| names_of(lookup.book, *kind)).collect();
+    let is_known = |name: &str| known.contains(&name);
+    let exact = is_known(&joined) || item.amount.value != Decimal::ONE && singulars_of(&joined).iter().any(|one| is_known(one));
+    let near = if exact { vec![joined.as_str()] } else { near_names(&joined, known.iter().copied()) };
+    if near.is_empty() || Unit::parse(&lookup.unit_words(unit)).is_some() {
+        return None;
+    }
+    let told = Diagnostic::new(UNKNOWN_NAME, place, format!("`{typed}` is not defined: a name is one word"));
+    Some(near.into_iter().fold(told, |told, name| told.fix(format!("write `{name}`"), place, name)))
 }
 
 fn is_bare(amount: &Amount) -> bool {
@@ -100,10 +121,27 @@ fn unit_without_thing(lookup: &Lookup<'_>, item: &Item, word: &str) -> Diagnosti
     things.dedup();
     let at = Span::new(item.name.end, item.name.end);
     let told = things.iter().take(3).fold(told, |told, thing| told.fix(format!("of `{thing}`"), at, format!(" {thing}")));
-    if things.is_empty() && is_pieces(word) {
-        return told.note("`5 boards walnut, 4/4 x 6 x 48 in`");
+    if things.is_empty() && is_pieces(word) { of_which_wood(lookup, item, told, at) } else { told }
+}
+
+/// `5 boards, 4/4 x 6 in x 8 ft`: offers what is measured as such pieces are, where that is little, else says how it is written.
+fn of_which_wood(lookup: &Lookup<'_>, item: &Item, told: Diagnostic, at: Span) -> Diagnostic {
+    let wanted = match item.sizes.as_ref().map(|sizes| sizes.sides.len()) {
+        Some(2) => Dimension::Area,
+        _ => Dimension::Volume,
+    };
+    let wood = |thing: &&Thing| thing.kind == ThingKind::Material && thing.unit.dimension() == wanted;
+    // Oil has a volume too and is no board.
+    let solid = |thing: &&Thing| wanted == Dimension::Area || thing.unit == Unit::BoardFoot;
+    let names: Vec<&str> = lookup.book.things.iter().filter(wood).filter(solid).map(|thing| thing.named.name.as_str()).collect();
+    match names.as_slice() {
+        [] => told.note("`5 boards walnut, 4/4 x 6 x 48 in`"),
+        few if few.len() <= 3 => few.iter().fold(told, |told, name| told.fix(format!("of `{name}`"), at, format!(" {name}"))),
+        many => {
+            let listed: Vec<String> = many.iter().map(|name| format!("`{name}`")).collect();
+            told.note(format!("the name follows: {}", any_word_of(&listed)))
+        }
     }
-    told
 }
 
 /// `used 2h`, `used 45m sanding`: a time where goods belong.
@@ -127,6 +165,17 @@ pub(crate) fn step_missing(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
 /// A quantity where a time belongs.
 pub(crate) fn not_a_time(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
     let text = lookup.sources.text(item.amount.span);
+    if let AmountKind::Measured { unit } = item.amount.kind
+        && lookup.sources.text(unit) == "m"
+    {
+        let number = number_text(lookup, &item.amount);
+        let message = format!("`m` with a blank before it is metres; a time is written `{number}m`");
+        return Diagnostic::new(TIME_OR_QUANTITY, item.amount.span, message).fix(
+            "join it",
+            item.amount.span,
+            format!("{number}m"),
+        );
+    }
     let told = Diagnostic::new(TIME_OR_QUANTITY, item.amount.span, format!("a time belongs here, and `{text}` is none"))
         .note("a time is written `1h 48m`, `48 min` or `1.5h`");
     match item.amount.kind {

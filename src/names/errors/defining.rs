@@ -59,9 +59,10 @@ pub(crate) fn shop_without_title(shop: &Definition) -> Diagnostic {
         .note("the title in quotes is what reports call the shop: `shop \"Wren & Gable Woodshop\"`")
 }
 
-pub(crate) fn no_shop(place: Span) -> Diagnostic {
+/// `block` says whether a block stands at the place, or the book is empty.
+pub(crate) fn no_shop(place: Span, block: bool) -> Diagnostic {
     Diagnostic::new(NO_SHOP, place, "the book has no `shop`")
-        .label("the book's first block")
+        .label(if block { "the book's first block" } else { "no definition and no entry stands in the book yet" })
         .note("assumed until one says otherwise: US dollars, fifo, cash basis, stock kept as inventory, no tax form")
         .note("define it in any file: `shop \"NAME OF THE SHOP\"`, and under it `currency USD`")
 }

@@ -149,7 +149,7 @@ impl Pages {
             .collect();
         let head = &answers.cost.head;
         let context = context! {
-            shop => head.shop.as_str(),
+            shop => head.whose(),
             currency => head.currency.as_str(),
             question => "What the day book says",
             links => Vec::<Value>::new(),
@@ -178,7 +178,7 @@ impl Pages {
             })
             .collect();
         let context = context! {
-            shop => head.shop.as_str(),
+            shop => head.whose(),
             currency => head.currency.as_str(),
             question => question.asked(),
             links,

@@ -54,7 +54,7 @@ impl Sheet {
             (Some(from), Some(to)) => format!(", {from} to {to}"),
             _ => String::new(),
         };
-        sheet.lines(&format!("{}{days}, in {}", head.shop, head.currency), 0);
+        sheet.lines(&format!("{}{days}, in {}", head.whose(), head.currency), 0);
         sheet.out.push('\n');
         sheet.answer(answer);
         sheet

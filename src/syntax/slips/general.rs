@@ -204,6 +204,9 @@ pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
         None => return Slip::new(UNREAD_LINE, at, format!("`{shown}` does not read as a line of an entry or definition")),
     };
     let slip = Slip::new(UNREAD_LINE, at, format!("`{shown}` does not read as a line of `{place}`"));
+    if typed.verb() == Some(Verb::Changed) {
+        return slip.note("under `changed` stand lines of the definition that changes, as they are written there: `price 45.00`");
+    }
     let forms: Vec<_> = rows.iter().map(|row| format!("`{}`", row.form)).collect();
     slip.note(format!("what may stand in `{place}`: {}", forms.join(", ")))
 }

@@ -17,10 +17,47 @@ pub(super) const RULES: &[SlipRule] = &[
     party_in_quotes,
     year_not_date,
     text_in_quotes,
+    receipt_word,
+    drove_words,
 ];
 
 /// The words that begin a part of a head.
 const PART_WORDS: [&str; 12] = ["from", "to", "by", "with", "via", "at", "receipt", "order", "batch", "on", "as", "for"];
+
+/// `drove 2026-03-02 38 miles to the fair`
+fn drove_words(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed).filter(|verb| *verb == Verb::Drove)?;
+    let unit = match typed.word(3).text {
+        "mi" | "mile" | "miles" => "mi",
+        "km" | "kilometre" | "kilometres" | "kilometers" => "km",
+        _ => return None,
+    };
+    let rest = typed.words.get(4..)?;
+    let figure = format!("{} {unit}", typed.word(2).text);
+    if rest.is_empty() || rest.iter().any(|word| word.quoted) || typed.word(4).is("on") {
+        return None;
+    }
+    let text = typed.slice(4..typed.words.len());
+    let slip = Slip::new(
+        HEAD_PART_WORD,
+        typed.range(4..typed.words.len()),
+        format!("what the drive was for stands in quotes: `\"{text}\"`"),
+    );
+    Some(slip.fix("write quotes", typed.with(2..typed.words.len(), &format!("{figure} \"{text}\""))))
+}
+
+/// What else is typed for `receipt`.
+const RECEIPT_WORDS: [&str; 5] = ["rcpt", "invoice", "inv", "bill", "slip"];
+
+/// `bought 2026-03-02 from ridgeline-lumber invoice A-1182`
+fn receipt_word(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed)?;
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&RECEIPT_WORDS) && *at + 2 == typed.words.len())?;
+    let number = typed.word(at + 1).text;
+    let right = if typed.word(at + 1).quoted { format!("receipt {number}") } else { format!("receipt \"{number}\"") };
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(at..at + 2), format!("the supplier's number is said with `{right}`"));
+    Some(slip.fix("write it so", typed.with(at..at + 2, &right)))
+}
 
 fn verb_of(typed: &Typed<'_>) -> Option<Verb> {
     typed.verb().filter(|_| typed.context.column_one)
@@ -149,6 +186,13 @@ fn item_in_head(typed: &Typed<'_>) -> Option<Slip> {
         !word.quoted && !in_part && (number || word.is_one_of(&LINE_WORDS))
     })?;
     let (head, tail) = (typed.text.get(..typed.word(at - 1).end())?, typed.text.get(typed.word(at).start..)?);
+    // `gave 2026-03-22 1 pull-cart to school as donation`: what follows the item stays in the head.
+    let part = (at + 2..typed.words.len()).find(|part| typed.word(*part).is_one_of(&["to", "from", "via", "with", "order"]));
+    let in_head = part.filter(|_| !typed.word(at - 1).is_one_of(&PART_WORDS) && verb != Verb::Paid && verb != Verb::Received);
+    let (head, tail) = match in_head {
+        Some(part) => (format!("{head} {}", typed.slice(part..typed.words.len())), typed.slice(at..part).to_owned()),
+        None => (head.to_owned(), tail.to_owned()),
+    };
     let what = match verb {
         Verb::Paid | Verb::Received => "the sum goes on a line of its own, indented",
         _ => "what the entry holds goes on lines of its own, indented",
@@ -175,7 +219,8 @@ fn batch_word_missing(typed: &Typed<'_>) -> Option<Slip> {
     };
     let word = typed.word(2);
     let bare = !word.text.is_empty() && !word.quoted && !PART_WORDS.iter().any(|part| word.is(part)) && typed.word(1).is_date();
-    let small = word.is_one_of(&["in", "on", "through", "into", "of", "for", "the"]);
+    let item = word.is_number() && !matches!(part, "batch" | "order");
+    let small = item || word.is_one_of(&["in", "on", "through", "into", "of", "for", "the"]);
     if !bare
         || small
         || is_name(word.text) && is_name(typed.word(3).text) && !PART_WORDS.iter().any(|part| typed.word(3).is(part))
@@ -213,7 +258,8 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     verb_of(typed)?;
     let at = (1..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["from", "to", "by", "with", "via", "at"]))? + 1;
     let mut end = at;
-    while end < typed.words.len() && !typed.word(end).quoted && !PART_WORDS.iter().any(|part| typed.word(end).is(part)) {
+    let ends = |word: Word<'_>| word.quoted || PART_WORDS.iter().chain(&RECEIPT_WORDS).any(|part| word.is(part));
+    while end < typed.words.len() && !ends(typed.word(end)) {
         end += 1;
     }
     if end < at + 2 {

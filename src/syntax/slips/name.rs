@@ -7,7 +7,7 @@ use crate::syntax::slip_errors::NAME_SPELLING;
 use crate::syntax::words::is_reserved;
 use crate::units::Unit;
 
-pub(super) const RULES: &[SlipRule] = &[misspelled, lumber_size, in_quotes, two_words, reserved];
+pub(super) const RULES: &[SlipRule] = &[to_in_quotes, misspelled, lumber_size, in_quotes, two_words, reserved];
 
 /// A name as the language would spell it, for one that it can't read: `red_oak`, `4/4-oak`, `red-oak.`.
 pub(super) fn corrected_name(word: &str) -> Option<String> {
@@ -84,6 +84,21 @@ fn lumber_size(typed: &Typed<'_>) -> Option<Slip> {
     )
 }
 
+/// `to J. in Dover` in a sale
+fn to_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
+    let rest = typed.words.get(1..).filter(|rest| typed.is_detail() && typed.word(0).is("to") && !rest.is_empty())?;
+    if rest.iter().any(|word| word.quoted || word.comma) {
+        return None;
+    }
+    let name = typed.slice(1..typed.words.len());
+    let slip = Slip::new(
+        NAME_SPELLING,
+        typed.range(1..typed.words.len()),
+        format!("what is no name of the book stands in quotes: `to \"{name}\"`"),
+    );
+    Some(slip.fix("write quotes", format!("to \"{name}\"")))
+}
+
 /// `31.5 bf "red oak"`
 fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     let stock = typed.is_detail() && !typed.word(0).is_one_of(&["note", "file", "to", "receipt", "seal"]);
@@ -96,7 +111,8 @@ fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
             && (before.is_number() || after_unit || before.is_one_of(&["on", "batch", "lot"]))
     })?;
     let word = typed.word(at);
-    let name = corrected_name(word.text.trim_matches(super::typed::is_quote))?;
+    let inner = word.text.trim_matches(super::typed::is_quote);
+    let name = if is_name(inner) && !is_reserved(inner) { Some(inner.to_owned()) } else { corrected_name(inner) }?;
     let slip =
         Slip::new(NAME_SPELLING, word.start..word.end(), format!("a name stands without quotes and is one word: `{name}`"));
     Some(slip.fix("write it so", typed.with(at..at + 1, &name)))

@@ -7,6 +7,8 @@ use crate::syntax::errors::UNIT_OF_WHAT;
 use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST};
 use crate::units::Unit;
 
+use super::time::time_at;
+
 pub(super) const RULES: &[SlipRule] =
     &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing];
 
@@ -91,16 +93,18 @@ pub(super) fn figure_first(typed: &Typed<'_>) -> Option<Slip> {
 /// `sanding 45m on PC-014`, `took cutting 1h 48m`
 fn time_second(typed: &Typed<'_>) -> Option<Slip> {
     let at = usize::from(typed.word(0).is_one_of(&["took", "takes"]));
-    if at == 0 && typed.verb() != Some(Verb::Worked) || !typed.is_detail() || !typed.word(at).is_name() {
+    let in_batch = matches!(typed.verb(), Some(Verb::Built | Verb::Started | Verb::Continued | Verb::Finished));
+    let bare = at == 0 && typed.verb() != Some(Verb::Worked) && !in_batch;
+    if bare || !typed.is_detail() || !typed.word(at).is_name() {
         return None;
     }
-    let is_time = |word: Word<'_>| word.text.strip_suffix(['h', 'm']).is_some_and(is_number);
-    let length = (at + 1..typed.words.len()).take_while(|next| is_time(typed.word(*next))).count().min(2);
+    let length = time_at(typed, at + 1);
     if length == 0 {
         return None;
     }
     let words = at..at + 1 + length;
-    let right = format!("{} {}", typed.slice(at + 1..at + 1 + length), typed.word(at).text);
+    let took = if at == 0 && in_batch { "took " } else { "" };
+    let right = format!("{took}{} {}", typed.slice(at + 1..at + 1 + length), typed.word(at).text);
     let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("the time comes first: `{right}`"));
     Some(slip.fix("write it so", typed.with(words, &right)))
 }

@@ -158,36 +158,57 @@ fn sizes_before_name(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("write them in this order", typed.with(words, &right)))
 }
 
-/// `4 boards 5/4 walnut`
+/// A board's name with its thickness in front, as it should read: from `from` to behind the name. The sizes that follow the
+/// name already are kept, and the thickness is put to them where it lacks.
+fn with_thickness(typed: &Typed<'_>, slip: Slip, from: usize, name: usize, before: &str, thickness: &str) -> Slip {
+    let board = format!("{before}{}", typed.word(name).text);
+    let sizes = find_sizes(typed).filter(|sizes| sizes.start > name);
+    let sides = sizes.as_ref().map_or(0, |sizes| typed.slice(sizes.clone()).matches(['x', '×']).count() + 1);
+    match sizes {
+        Some(sizes) if sides == 2 => {
+            let right = format!("{board}, {thickness} x {}", typed.word(sizes.start).text);
+            slip.fix("write them in this order", typed.with(from..sizes.start + 1, &right))
+        }
+        Some(sizes) => {
+            let said = typed.word(sizes.start).text;
+            let slip = slip.fix("write them in this order", typed.with(from..name + 1, &board));
+            if said == thickness {
+                return slip;
+            }
+            let right = format!("{board}, {thickness}");
+            slip.fix(format!("if `{thickness}` is the thickness"), typed.with(from..sizes.start + 1, &right))
+        }
+        None => slip
+            .note("width and length are needed too, to tally the boards")
+            .fix("with the board's own sizes", typed.with(from..name + 1, &format!("{board}, {thickness} x WIDTH x LENGTH in"))),
+    }
+}
+
+/// `4 boards 5/4 walnut`, `4 boards 5/4 walnut, 6 x 48 in`
 fn thickness_before_name(typed: &Typed<'_>) -> Option<Slip> {
     let at = (2..typed.words.len()).find(|at| {
         let counted = typed.word(at - 1).is_one_of(&["board", "boards", "piece", "pieces"]) && typed.word(at - 2).is_number();
         counted && typed.word(*at).is_fraction() && typed.word(at + 1).is_name()
     })?;
-    let (thickness, name) = (typed.word(at).text, typed.word(at + 1).text);
     let slip = Slip::new(SIZES_SPELLING, typed.range(at..at + 1), "the count comes first, the sizes after the name");
-    let right = format!("{name}, {thickness} x WIDTH x LENGTH in");
-    Some(
-        slip.note("width and length are needed too, to tally the boards")
-            .fix("with the board's own sizes", typed.with(at..at + 2, &right)),
-    )
+    Some(with_thickness(typed, slip, at, at + 1, "", typed.word(at).text))
 }
 
-/// `4 5/4 boards walnut`
+/// `4 5/4 boards walnut`, `4 5/4 walnut, 6 x 48 in`
 fn quarters_before_count(typed: &Typed<'_>) -> Option<Slip> {
-    let at = (1..typed.words.len()).find(|at| {
-        let counted = typed.word(at + 1).is_one_of(&["board", "boards", "piece", "pieces"]) && typed.word(at + 2).is_name();
-        counted && typed.word(at - 1).is_number() && typed.word(*at).is_fraction()
+    let (at, boards) = (1..typed.words.len()).find_map(|at| {
+        let next = typed.word(at + 1);
+        let boards = next.is_one_of(&["board", "boards", "piece", "pieces"]) && typed.word(at + 2).is_name();
+        let sized = next.is_name() && find_sizes(typed).is_some_and(|sizes| sizes.start > at + 1);
+        let counted = typed.word(at - 1).is_number() && typed.word(at).is_fraction();
+        (counted && (boards || sized)).then_some((at, boards))
     })?;
     let (count, quarters) = (typed.word(at - 1).text, typed.word(at).text);
-    let (boards, name) = (typed.word(at + 1).text, typed.word(at + 2).text);
     let message = format!("a whole number stands before the quarters of lumber in `{count} {quarters}`");
     let slip = Slip::new(QUARTERS_AFTER_COUNT, typed.range(at - 1..at + 1), message);
-    let right = format!("{count} {boards} {name}, {quarters} x WIDTH x LENGTH in");
-    Some(
-        slip.note("width and length are needed too, to tally the boards")
-            .fix("with the board's own sizes", typed.with(at - 1..at + 3, &right)),
-    )
+    let piece = if boards { typed.word(at + 1).text } else { "boards" };
+    let name = if boards { at + 2 } else { at + 1 };
+    Some(with_thickness(typed, slip, at - 1, name, &format!("{count} {piece} "), quarters))
 }
 
 /// `5/4 x 9 1/4 x 62`

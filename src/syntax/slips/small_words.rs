@@ -12,12 +12,20 @@ pub(super) const RULES: &[SlipRule] = &[
     of_missing,
     discount_in_item,
     lot_not_batch,
+    batch_of_made,
+    of_between,
+    some_left,
+    for_missing,
+    other_small_word,
+    comma_before_memo,
+    percent_off,
     paid_how,
     licence_missing,
     years_missing,
     included_missing,
     packed_with,
     nothing_else,
+    as_planned_alone,
 ];
 
 fn tell(typed: &Typed<'_>, words: std::ops::Range<usize>, message: String, right: &str) -> Slip {
@@ -144,6 +152,102 @@ fn lot_not_batch(typed: &Typed<'_>) -> Option<Slip> {
     Some(tell(typed, at..at + 2, message, &right))
 }
 
+/// `made 1 pull-cart batch PC-014`, where the head says a batch or another line was told to be put there
+fn batch_of_made(typed: &Typed<'_>) -> Option<Slip> {
+    let at = typed.words.len().checked_sub(2).filter(|at| *at >= 3 && typed.word(*at).is("batch"))?;
+    let made = typed.word(0).is_one_of(&["made", "lost", "took", "kept", "aims"]);
+    (made && typed.is_detail()).then(|| {
+        let at = typed.word(at - 1).end()..typed.text.len();
+        let line = typed.with_range(at.clone(), "");
+        let slip = Slip::new(SMALL_WORD, at, "the head says which batch it is, for all lines of the entry");
+        slip.fix("leave it out here", line)
+    })
+}
+
+/// `600.00 receipt A-1182`, `412.88 orders "M-1", "M-2"`
+fn for_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let (sum, word, number) = (typed.word(0), typed.word(1), typed.word(2));
+    let settles = matches!(typed.verb(), Some(Verb::Paid | Verb::Received)) && typed.is_detail();
+    if !settles
+        || !is_number(sum.text)
+        || !word.is_one_of(&["receipt", "order", "orders", "bought", "sold"])
+        || number.text.is_empty()
+    {
+        return None;
+    }
+    let right = format!("for {}", word.text);
+    Some(tell(typed, 1..2, format!("what a sum settles stands behind `for`: `{} {right} …`", sum.text), &right))
+}
+
+/// `aims for 20 stool`, `in use since 2026-03-01`, `the batch's rest 35%`, `packed with box-small`
+fn other_small_word(typed: &Typed<'_>) -> Option<Slip> {
+    let first = typed.word(0);
+    let said = |words: std::ops::Range<usize>, right: &str| {
+        Some(tell(typed, words, format!("this is written `{right}`"), right)).filter(|_| typed.is_detail())
+    };
+    if first.is("aims") && typed.word(1).is_one_of(&["for", "to"]) {
+        return said(0..2, "aims at");
+    }
+    if first.is("in") && typed.word(1).is("use") && typed.word(2).is_one_of(&["since", "on", "at", "as"]) {
+        return said(0..3, "in use from");
+    }
+    if first.is("packed") && typed.word(1).is("with") && typed.word(2).is_name() {
+        return said(2..3, &format!("1 {}", typed.word(2).text));
+    }
+    let at = (1..typed.words.len()).find(|at| typed.word(*at).is("rest") && !typed.word(at - 1).is("the"))?;
+    let percent = typed.word(at + 1).text.strip_suffix('%').is_some_and(is_number);
+    if first.is("made") && percent { said(at..at + 1, "the rest") } else { None }
+}
+
+/// `2 bf poplar, "worm"`
+fn comma_before_memo(typed: &Typed<'_>) -> Option<Slip> {
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 2)?;
+    let (before, memo) = (typed.word(last - 1), typed.word(last));
+    (typed.is_detail() && memo.quoted && before.comma).then(|| {
+        let between = before.end()..memo.start;
+        let slip = Slip::new(SMALL_WORD, between.clone(), "no comma stands before a memo");
+        slip.fix("leave it out", typed.with_range(between, " "))
+    })
+}
+
+/// `1 stool at 20% off`
+fn percent_off(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).text.strip_suffix('%').is_some_and(is_number))?;
+    let start = if typed.word(at - 1).is_one_of(&["at", "less", "for"]) { at - 1 } else { at };
+    let off = typed.word(at + 1).is_one_of(&["off", "discount", "less"]) && typed.words.len() == at + 2;
+    let sale = typed.verb() == Some(Verb::Sold) && typed.is_detail() && off;
+    sale.then(|| {
+        let slip = Slip::new(OWN_LINE, typed.range(start..at + 2), "a discount is a line of its own, on all goods of the sale");
+        let goods = typed.slice(0..start).trim_end_matches(',');
+        slip.note("for one item alone, give the price that was paid: `at 40.00`")
+            .fix("for all goods of the sale", format!("{goods}\ndiscount {}", typed.word(at).text))
+    })
+}
+
+/// `2 bags of wheel-40`, `used 80 ml of clear-oil`
+fn of_between(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len()).find(|at| {
+        let counted = is_number(typed.word(at - 2).text) && is_name(typed.word(at - 1).text) && !typed.word(at - 1).comma;
+        typed.word(*at).is("of") && counted && typed.word(at + 1).is_name()
+    })?;
+    let right = typed.slice(at - 2..at).to_owned() + " " + typed.word(at + 1).text;
+    let message = format!("no `of` stands between a unit and the thing: `{right}`");
+    typed.is_detail().then(|| tell(typed, at - 2..at + 2, message, &right))
+}
+
+/// `7 pull-cart at 42.00, 3 left` in a sale
+fn some_left(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len()).find(|at| {
+        let count = typed.word(at - 1);
+        typed.word(*at).is_one_of(&["left", "unsold", "returned", "remaining"])
+            && is_digits(count.text)
+            && typed.word(at - 2).comma
+    })?;
+    let right = format!("{} back", typed.word(at - 1).text);
+    let sale = typed.verb() == Some(Verb::Sold) && typed.is_detail();
+    sale.then(|| tell(typed, at - 1..at + 1, format!("what came home unsold is said with `{right}`"), &right))
+}
+
 /// `paid cash`, `paid by card`, `paid with check`, `paid in full`
 fn paid_how(typed: &Typed<'_>) -> Option<Slip> {
     let how = typed.words.get(1..)?;
@@ -229,4 +333,14 @@ fn nothing_else(typed: &Typed<'_>) -> Option<Slip> {
     let known = ["nothing more", "nothing left", "no more", "that is all", "that's all", "all done", "nothing"];
     (typed.is_detail() && known.contains(&all.as_str()))
         .then(|| tell(typed, 0..typed.words.len(), "that nothing follows is said with `nothing else`".to_owned(), "nothing else"))
+}
+
+/// `as planned` on a line of its own
+fn as_planned_alone(typed: &Typed<'_>) -> Option<Slip> {
+    let batch = matches!(typed.verb(), Some(Verb::Built | Verb::Started | Verb::Continued | Verb::Finished));
+    let alone = typed.word(0).is("as") && typed.word(1).is("planned") && typed.words.len() == 2;
+    (batch && alone && typed.is_detail()).then(|| {
+        let slip = Slip::new(SMALL_WORD, 0..typed.text.len(), "what went as planned? what was used, the time it took, or both");
+        slip.fix("both", "used as planned\ntook as planned")
+    })
 }

@@ -122,6 +122,21 @@ fn number_alone(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("hours", typed.with(at..at + 1, &format!("{figure}h"))))
 }
 
+/// How many words from a place on are a time: `1h`, `1h 20m`, `45 min`, `2 hours`.
+pub(super) fn time_at(typed: &Typed<'_>, from: usize) -> usize {
+    let mut at = from;
+    loop {
+        let (word, next) = (typed.word(at), typed.word(at + 1));
+        let joined = word.text.strip_suffix(['h', 'm']).is_some_and(is_number);
+        let unit = next.is_one_of(&["h", "hr", "hrs", "hour", "hours", "m", "min", "mins", "minutes"]);
+        match () {
+            () if joined => at += 1,
+            () if word.is_number() && unit => at += 2,
+            () => return at - from,
+        }
+    }
+}
+
 /// `h` or `m` for a word for hours or minutes.
 fn short_unit(word: &str) -> Option<&'static str> {
     match word.trim_end_matches('.').to_lowercase().as_str() {

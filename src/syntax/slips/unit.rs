@@ -12,7 +12,9 @@ pub(super) const RULES: &[SlipRule] = &[other_spelling, joined_unit, joined_word
 fn other_spelling(typed: &Typed<'_>) -> Option<Slip> {
     for at in 1..typed.words.len() {
         let before = typed.word(at - 1);
-        let after_number = !before.comma && (before.is_number() || before.is_fraction()) || before.is("per");
+        let after_number = !before.comma && (before.is_number() || before.is_fraction())
+            || before.is("per")
+            || at == 2 && before.is("in") && typed.word(0).is("measured");
         if !after_number || typed.word(at).quoted {
             continue;
         }

@@ -3,11 +3,12 @@
 use strsim::osa_distance;
 
 use super::slip::{Slip, SlipRule};
-use super::typed::Typed;
+use super::time::time_at;
+use super::typed::{Typed, is_name};
 use crate::diagnostics::near_names;
 use crate::syntax::slip_errors::UNKNOWN_HEAD;
 
-pub(super) const RULES: &[SlipRule] = &[other_case, two_words, other_verb, no_entry, detail_word, near_word];
+pub(super) const RULES: &[SlipRule] = &[other_case, two_words, step_as_verb, other_verb, no_entry, detail_word, near_word];
 
 /// Every word that begins a block.
 pub(super) const HEADS: [&str; 44] = [
@@ -65,7 +66,7 @@ const OTHER: [(&str, &[&str]); 29] = [
     ("started", &["start", "starts", "begin", "began", "begun"]),
     ("continued", &["continue", "continues"]),
     ("finished", &["finish", "finishes", "done", "completed", "complete"]),
-    ("worked", &["work", "works", "working", "took", "hours", "time", "glued", "sanded", "oiled", "painted", "sawed", "drilled"]),
+    ("worked", &["work", "works", "working", "took", "hours", "time"]),
     ("paid", &["pay", "pays", "payment", "spent", "spend", "payed", "expensed", "remitted"]),
     ("received", &["receive", "receives", "receipt", "earned", "got-paid", "deposit", "income-from"]),
     ("sent", &["send", "sends", "move", "moved", "shipped", "ship", "delivered", "consigned", "transferred"]),
@@ -142,16 +143,71 @@ fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
     let right = if dated { find(&OTHER) } else { find(&OTHER_DEFINITIONS).or_else(|| find(&OTHER)) }?;
     let slip = tell(typed, 0..1, right);
     Some(match first.as_str() {
-        "glued" | "sanded" | "oiled" | "painted" | "sawed" | "drilled" => {
-            slip.note("what was done is a step: under `worked` a line says `1h sanding on BATCH`")
-        }
         "refunded" | "refund" => slip.note("under `returned` a line says what came back, or `refunded 10.00` where nothing did"),
         "used" => slip.note("for what was used up outside a batch, write `used-up`"),
         _ => slip,
     })
 }
 
-/// `ordered`, `borrowed`, `lent`, `sanding 45m`
+/// Steps whose past is not made with `-ed`.
+const OTHER_PASTS: [(&str, &str); 5] =
+    [("cut", "cutting"), ("sawn", "sawing"), ("ground", "grinding"), ("bent", "bending"), ("swept", "sweeping")];
+/// Verbs of steps that are known even where no time stands with them.
+const STEP_VERBS: [&str; 14] = [
+    "glued",
+    "sanded",
+    "oiled",
+    "painted",
+    "sawed",
+    "drilled",
+    "planed",
+    "carved",
+    "routed",
+    "stained",
+    "varnished",
+    "waxed",
+    "clamped",
+    "sharpened",
+];
+
+/// The step that somebody did: `sanding` for `sanded`.
+fn step_of(verb: &str) -> Option<String> {
+    let other = OTHER_PASTS.iter().find(|(past, _)| *past == verb).map(|(_, step)| (*step).to_owned());
+    other.or_else(|| verb.strip_suffix("ed").filter(|stem| stem.len() > 2).map(|stem| format!("{stem}ing")))
+}
+
+/// `sanded 2026-03-03 1h on PC-014`, `sanding 2026-03-03 1h`, `cutting 45m`
+fn step_as_verb(typed: &Typed<'_>) -> Option<Slip> {
+    let first = unknown_first(typed)?;
+    let lower = first.to_lowercase();
+    let step = if lower.ends_with("ing") && lower.len() > 5 { Some(lower.clone()) } else { step_of(&lower) }?;
+    let dated = (1..typed.words.len()).find(|at| typed.word(*at).is_date());
+    let timed = (1..typed.words.len()).find(|at| time_at(typed, *at) > 0);
+    let known = STEP_VERBS.contains(&lower.as_str());
+    if timed.is_none() && !(known && dated.is_some()) && !lower.ends_with("ing") {
+        return None;
+    }
+    let day = dated.map(|at| typed.word(at).text.to_owned()).or(typed.near_date.map(|near| near.to_string()));
+    let day = day.unwrap_or_else(|| "DATE".to_owned());
+    let time_words = timed.map_or(0..0, |at| at..at + time_at(typed, at));
+    let time = if time_words.is_empty() { "1h".to_owned() } else { typed.slice(time_words.clone()).replace(" m", "m") };
+    let rest: Vec<&str> = (1..typed.words.len())
+        .filter(|at| Some(*at) != dated && !time_words.contains(at))
+        .map(|at| typed.word(at).text)
+        .filter(|word| !matches!(*word, "batch" | "on" | "for" | "the"))
+        .collect();
+    let on = match rest.as_slice() {
+        [] if time_words.is_empty() => " on BATCH".to_owned(),
+        [name] if is_name(name) => format!(" on {name}"),
+        [] => String::new(),
+        _ => " on BATCH".to_owned(),
+    };
+    let it = if step == first { "it".to_owned() } else { format!("`{step}`") };
+    let message = format!("`{first}` looks like a step: {it} stands under `worked`, with its time");
+    Some(Slip::new(UNKNOWN_HEAD, typed.range(0..1), message).fix("as an entry", format!("worked {day}\n{time} {step}{on}")))
+}
+
+/// `ordered`, `borrowed`, `lent`
 fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
     let first = unknown_first(typed)?;
     let rest = typed.slice(2..typed.words.len());
@@ -175,12 +231,6 @@ fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
                 Some(date) => slip.fix("keep it as a note", format!("noted {date} \"{text}\"")),
                 None => slip.note("`noted`, a date and a text in quotes keep it"),
             })
-        }
-        word if word.ends_with("ing") && word.len() > 5 => {
-            let slip =
-                Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("`{first}` looks like a step: it stands under `worked`"));
-            let date = date.unwrap_or_else(|| "DATE".to_owned());
-            Some(slip.fix("as an entry", format!("worked {date}\n1h {first} on BATCH")))
         }
         _ => None,
     }

@@ -19,11 +19,38 @@ fn a_detail_at_column_one_stays_in_the_entry_above_and_is_told() {
     assert_eq!(book.syntax.entries[0].details.len(), 3);
     let fix = &book.found[0].fixes[0];
     assert_eq!(fix.replacement, "    kept 0.6 bf offcut");
-    for line in ["paid 2026-03-30", "line toys", "pattern p", "gave 2 cart", "5.00 for oil", "home", "2 cart"] {
+    for line in ["paid 2026-03-30", "5.00 for oil", "2 cart"] {
         let book = read(&format!("bought 2026-03-09\n{line}\n    1 oak for 5.00\n"));
         assert_eq!(codes(&book), [101], "{line}");
         assert_eq!(book.syntax.entries[0].details.len(), 2, "{line}");
     }
+}
+
+#[test]
+fn a_detail_at_column_one_that_has_no_place_above_is_told_for_that_alone() {
+    for line in ["line toys", "pattern p", "gave 2 cart", "home", "kept 1 oak"] {
+        let text = format!("bought 2026-03-09\n{line}\n    1 oak for 5.00\n");
+        let book = read(&text);
+        assert_eq!(codes(&book), [0_u16; 0], "{line}");
+        assert_eq!(book.syntax.entries[0].details.len(), 2, "{line}");
+        let mut found = crate::diagnostics::Diagnostics::default();
+        let _ = crate::syntax::parse_book(&book.sources, &mut found);
+        let told: Vec<_> = found.into_sorted().iter().map(|one| one.code.0).collect();
+        assert_eq!(told, [180], "{line}");
+    }
+}
+
+#[test]
+fn a_payment_at_column_one_with_sums_below_or_no_place_above_is_an_entry_without_its_payee() {
+    let sale = "sold 2026-03-20 via web-page\n    2 cart\n";
+    let own = read(&format!("{sale}paid 2026-03-05\n    # the fair\n\n    85.00 for booth-fee\n"));
+    assert_eq!((codes(&own), verbs(&own)), (vec![185], vec![Verb::Sold, Verb::Paid]));
+    assert_eq!(own.syntax.entries[1].date.map(|date| date.to_string()), Some("2026-03-05".to_owned()));
+    let of_the_sale = read(&format!("{sale}paid 2026-03-05\n    1 oak for 5.00\n"));
+    assert_eq!((codes(&of_the_sale), verbs(&of_the_sale)), (vec![101], vec![Verb::Sold]));
+    let after_a_place = read("place loft \"Loft\"\npaid 2026-03-05 \"county fair\"\n");
+    assert_eq!(codes(&after_a_place), [185]);
+    assert_eq!(after_a_place.found[0].fixes[0].replacement, "to ");
 }
 
 #[test]

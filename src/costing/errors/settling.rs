@@ -1,0 +1,93 @@
+//! What is told of a sum that settles nothing: what was named, what is open with that party, and what was probably meant.
+
+use chrono::NaiveDate;
+
+use crate::costing::Bill;
+use crate::costing::engine::Engine;
+use crate::costing::errors::{NOTHING_OWED, label};
+use crate::diagnostics::{Diagnostic, near_names};
+use crate::events::EventKind;
+use crate::names::{LabelId, PatternId};
+use crate::sources::Span;
+use crate::syntax::is_code;
+
+/// How many open bills are listed where none is near to what was written.
+const MOST: usize = 5;
+
+/// A receipt that the payee has no open bill of.
+pub(crate) fn receipt_not_owed(engine: &Engine<'_>, to: LabelId, receipt: LabelId, place: Span) -> Diagnostic {
+    let (payee, typed) = (engine.book.label(to), engine.book.label(receipt));
+    let open: Vec<LabelId> = engine.owed.open_receipts(to).collect();
+    let told = Diagnostic::new(NOTHING_OWED, place, format!("nothing is owed to `{payee}` for receipt `{typed}`"));
+    let told = offer(engine, told, typed, place, open, &format!("open with `{payee}`"));
+    let others: Vec<String> = engine.owed.suppliers_of(receipt).map(|other| format!("`{}`", label(engine, other))).collect();
+    let told = match others.iter().min() {
+        Some(other) => told.note(format!("a receipt of that number is from {other}")),
+        None => told,
+    };
+    told.note("a bill without a number is known by its day: `for bought 2026-06-05`")
+}
+
+/// A day on which nothing was bought that is not paid.
+pub(crate) fn day_not_owed(engine: &Engine<'_>, to: LabelId, day: NaiveDate, place: Span) -> Diagnostic {
+    let payee = engine.book.label(to);
+    let told = Diagnostic::new(NOTHING_OWED, place, format!("nothing is owed to `{payee}` for what was bought on {day}"));
+    let mut open: Vec<NaiveDate> = engine.owed.open_days(to).collect();
+    open.sort_unstable_by_key(|one| ((*one - day).abs(), *one));
+    let told = open.iter().take(2).fold(told, |told, one| told.fix("this day is open", place, format!("bought {one}")));
+    if open.is_empty() { told.note(format!("nothing bought from `{payee}` is open on {}", engine.now.date)) } else { told }
+}
+
+/// A helper to whom no hired time is owed.
+pub(crate) fn helper_not_owed(engine: &Engine<'_>, name: LabelId, place: Span) -> Diagnostic {
+    let name = engine.book.label(name);
+    Diagnostic::new(NOTHING_OWED, place, format!("nothing is owed to `{name}` for hired time"))
+        .note("hired time is paid on its day, unless the helper is defined as `paid later`")
+}
+
+/// A pattern for which no royalty is owed.
+pub(crate) fn royalty_not_owed(engine: &Engine<'_>, pattern: PatternId, place: Span) -> Diagnostic {
+    let name = &engine.book.pattern(pattern).named.name;
+    Diagnostic::new(NOTHING_OWED, place, format!("no royalty is owed for `{name}`"))
+        .note("a royalty is paid on the day of the making, unless the pattern is defined as `paid later`")
+}
+
+/// One of several orders that was not sold; `named` are all that the line names.
+pub(crate) fn order_not_owed(
+    engine: &Engine<'_>,
+    from: LabelId,
+    (order, place): (LabelId, Span),
+    named: &[(LabelId, Span)],
+) -> Diagnostic {
+    let (payer, typed) = (engine.book.label(from), engine.book.label(order));
+    let others = engine.owed.open_orders().filter(|(one, _)| named.iter().all(|(named, _)| named != one));
+    let of_payer: Vec<LabelId> = others.filter(|(_, bill)| is_owed_by(engine, bill, from)).map(|(order, _)| order).collect();
+    let told = Diagnostic::new(NOTHING_OWED, place, format!("nothing is owed for order `{typed}`: it was not sold by this day"));
+    offer(engine, told, typed, place, of_payer, &format!("open with `{payer}`"))
+        .note("a deposit is for one order, with a sum of its own")
+}
+
+/// Whether the payer is the buyer of an order, or the channel through which it was sold.
+fn is_owed_by(engine: &Engine<'_>, bill: &Bill, payer: LabelId) -> bool {
+    let channel = match engine.log.events.get(bill.event as usize).map(|event| &event.kind) {
+        Some(EventKind::Sold(sold)) => sold.channel,
+        _ => None,
+    };
+    let channel = channel.map(|channel| engine.book.channel(channel).named.name.as_str());
+    bill.party == Some(payer) || channel == Some(engine.book.label(payer))
+}
+
+/// Offers what is near to what was written, or lists what is open where that is little.
+fn offer(engine: &Engine<'_>, told: Diagnostic, typed: &str, place: Span, known: Vec<LabelId>, what: &str) -> Diagnostic {
+    let mut known: Vec<&str> = known.into_iter().map(|one| engine.book.label(one)).collect();
+    known.sort_unstable();
+    known.dedup();
+    // A code may stand without quotes; what is no code has them, and another text may take its place between them.
+    let fits = |name: &&str| is_code(name) || !is_code(typed);
+    let near = near_names(typed, known.iter().copied().filter(fits));
+    if near.is_empty() && !known.is_empty() && known.len() <= MOST {
+        let listed: Vec<String> = known.iter().map(|one| format!("`{one}`")).collect();
+        return told.note(format!("{what}: {}", listed.join(", ")));
+    }
+    near.into_iter().fold(told, |told, name| told.fix(format!("did you mean `{name}`?"), place, name))
+}
