@@ -97,11 +97,11 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
 #[test]
 fn a_book_without_a_shop_says_so() {
     let folder = book_of("# nothing yet\n");
-    let ran = run_in(folder.path(), &["check"]);
+    let ran = run_in(folder.path(), &["check", "--book", "."]);
     assert_eq!(ran.status, Some(0), "{ran:?}");
     assert!(ran.out.starts_with("warning[K900]: the book has no `shop`\n"), "{}", ran.out);
     assert!(ran.out.contains("no definition and no entry stands in the book yet"), "{}", ran.out);
-    let ran = run_in(folder.path(), &["stock"]);
+    let ran = run_in(folder.path(), &["stock", "--book", "."]);
     assert!(ran.out.starts_with("What have I?\nA book without a `shop`, in USD\n"), "{}", ran.out);
 }
 

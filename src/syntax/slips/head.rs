@@ -9,6 +9,7 @@ use crate::syntax::{DefinitionWord, Verb};
 pub(super) const RULES: &[SlipRule] = &[
     title_missing,
     comma_in_head,
+    drove_words,
     date_later,
     date_missing,
     item_in_head,
@@ -18,7 +19,6 @@ pub(super) const RULES: &[SlipRule] = &[
     year_not_date,
     text_in_quotes,
     receipt_word,
-    drove_words,
 ];
 
 /// The words that begin a part of a head.
