@@ -41,6 +41,11 @@ fn miles(reader: &mut EntryReader<'_>) -> Option<Decimal> {
     };
     match unit.filter(|unit| unit.dimension() == Dimension::Length) {
         Some(unit) => reader.exact(convert(value, unit, Unit::Mile), span),
+        // The head was told, and its corrected line has the unit right.
+        None if reader.entry.damaged => {
+            reader.fail();
+            None
+        }
         None => {
             let told = errors::entries::not_a_distance(span, reader.text(span));
             reader.refuse(told);

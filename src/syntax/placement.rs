@@ -323,14 +323,22 @@ fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: &
     if !lacks.is_empty() {
         if !misread {
             let told = told::head_part_missing(entry.head, verb_word(verb), &lacks, row.form);
-            found.push(with_missing_part(told, entry, named));
+            found.push(with_missing_part(told, entry, named, sources));
         }
         entry.damaged = true;
     }
 }
 
 /// A sale that lacks its channel, with those of the book where they are few; goods given away to nobody, as taken home.
-fn with_missing_part(told: Diagnostic, entry: &Entry, named: Named<'_>) -> Diagnostic {
+fn with_missing_part(told: Diagnostic, entry: &Entry, named: Named<'_>, sources: &SourceSet) -> Diagnostic {
+    // `at gift-shop` where the shelf is a channel too.
+    let at = entry.parts.iter().find_map(|(part, span)| match part {
+        HeadPart::At(name) => Some((sources.text(*name), *span)),
+        _ => None,
+    });
+    if let Some((name, span)) = at.filter(|(name, _)| entry.verb == Verb::Sold && named.channels.contains(name)) {
+        return told.fix("write `via`", span, format!("via {name}"));
+    }
     let behind_day = Span::new(entry.date_span.end, entry.date_span.end);
     match entry.verb {
         Verb::Sold if named.channels.len() <= MOST_CHANNELS => {

@@ -32,6 +32,10 @@ fn a_day_to_come_is_told_and_counts() {
     assert!(told.only(errors::IN_THE_FUTURE).notes[0].starts_with("8 more"));
     read_files(&book, Some("2026-03-02")).is_clean();
     read_files(&book, None).is_clean();
+    let two = "found 2026-03-09\n    1 bf walnut\nfound 2027-05-01\n    1 bf walnut\n    note \"late\"\n";
+    let told = read_files(&[("shop.kerf", SHOP), ("a.kerf", two)], Some("2026-03-01"));
+    let days: Vec<&str> = told.found.iter().map(|one| &one.message[..10]).collect();
+    assert_eq!(days, ["2026-03-09", "2027-05-01"], "each its own day");
 }
 
 #[test]
