@@ -9,10 +9,10 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::ledger::{About, PostedTo};
+use crate::costing::shelf::{Lot, Wanted};
 use crate::costing::{Account, CostVector, Flow};
 use crate::events::{Counted, Left, LeftHow, Moved, StockLine};
 use crate::names::{ChannelId, PlaceId, ThingId};
-use crate::sources::Span;
 use crate::syntax::GaveAs;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
 
@@ -73,35 +73,48 @@ impl Engine<'_> {
 
     pub(crate) fn cost_counted(&mut self, counted: &Counted) -> Costed<()> {
         self.last_counts.insert(counted.place, self.now.date);
-        let mut listed: Vec<(ThingId, Decimal, Span)> = Vec::with_capacity(counted.lines.len());
         for line in &counted.lines {
-            match listed.iter_mut().find(|(thing, ..)| *thing == line.thing) {
-                Some((_, sum, _)) => *sum = checked_add_exact(*sum, line.quantity)?,
-                None => listed.push((line.thing, line.quantity, line.span)),
-            }
-        }
-        for (thing, there, line) in &listed {
-            self.count_one(*thing, counted.place, *there, *line)?;
+            self.count_one(line, counted.place)?;
         }
         if counted.nothing_else {
             for at in 0..self.book.things.len() {
                 let Ok(id) = u32::try_from(at) else { break };
-                let thing = ThingId(id);
-                let shelf = self.shelf_at(thing, counted.place);
-                if !self.shelves[shelf].on_hand().is_zero() && !listed.iter().any(|(one, ..)| *one == thing) {
-                    self.count_one(thing, counted.place, Decimal::ZERO, self.now.head)?;
-                }
+                self.miss_what_is_not_listed(ThingId(id), counted)?;
             }
         }
         Ok(())
     }
 
-    fn count_one(&mut self, thing: ThingId, place: PlaceId, there: Decimal, line: Span) -> Costed<()> {
+    /// `nothing else`: the lots of a thing that no line counts are missing.
+    fn miss_what_is_not_listed(&mut self, thing: ThingId, counted: &Counted) -> Costed<()> {
+        let shelf = self.shelf_at(thing, counted.place);
+        let listed: Vec<Wanted> =
+            counted.lines.iter().filter(|line| line.thing == thing).map(|line| self.wanted(line.lot)).collect();
+        let is_listed = |lot: &&Lot| listed.iter().any(|wanted| wanted.takes(&lot.origin)) || lot.origin.event == self.now.event;
+        let others = self.shelves[shelf].lots().filter(|lot| !is_listed(lot));
+        let others: Vec<(u32, Decimal)> = others.map(|lot| (lot.origin.number, lot.quantity)).collect();
+        let (mut vector, mut quantity) = (CostVector::default(), Decimal::ZERO);
+        for (number, all) in others {
+            for piece in self.shelves[shelf].take(all, Wanted::Exactly(number))? {
+                vector.add(&piece.vector).or_fault()?;
+                quantity = checked_add_exact(quantity, piece.quantity)?;
+            }
+        }
+        if quantity.is_zero() {
+            return Ok(());
+        }
+        let about = About { line: self.now.head, thing: Some(thing), quantity, ..About::default() };
+        self.ledger.flow(self.now, Flow::Missing, vector, about)
+    }
+
+    /// Holds what is there of a thing, or of one of its lots, against the book.
+    fn count_one(&mut self, counted: &StockLine, place: PlaceId) -> Costed<()> {
+        let StockLine { thing, quantity: there, lot, span: line, .. } = *counted;
         let shelf = self.shelf_at(thing, place);
-        let booked = self.shelves[shelf].on_hand();
+        let booked = self.shelves[shelf].available(self.wanted(lot))?;
         if there < booked {
             let missing = checked_sub_exact(booked, there)?;
-            let issued = self.issue(thing, place, missing, None, line)?;
+            let issued = self.issue(thing, place, missing, lot, line)?;
             let about = About { line, thing: Some(thing), quantity: missing, ..About::default() };
             self.ledger.flow(self.now, Flow::Missing, issued.vector, about)?;
         } else if there > booked {
@@ -113,7 +126,9 @@ impl Engine<'_> {
             }
             let vector = vector.unwrap_or_default();
             self.ledger.flow(self.now, Flow::Missing, vector.negated().or_fault()?, about)?;
-            let origin = self.origin(None, None);
+            // What is found of a lot is of that lot.
+            let batch = lot.and_then(|label| self.batch_of_label.get(&label).copied());
+            let origin = self.origin(lot.filter(|_| batch.is_none()), batch);
             self.receive(thing, place, more, vector, origin, line)?;
         }
         Ok(())

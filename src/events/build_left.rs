@@ -79,6 +79,8 @@ pub(crate) fn build_counted(reader: &mut EntryReader<'_>) {
     let place = reader.place_or_home();
     let mut lines: Vec<StockLine> = Vec::new();
     let mut seen: FxHashMap<(ThingId, Option<LabelId>), Span> = FxHashMap::default();
+    // Whether a thing is counted by its lots, and where that was said first.
+    let mut by_lots: FxHashMap<ThingId, (bool, Span)> = FxHashMap::default();
     let mut nothing_else = false;
     reader.each_line(|reader, detail| match &detail.kind {
         DetailKind::Items(ListWord::Bare, items) => {
@@ -86,6 +88,12 @@ pub(crate) fn build_counted(reader: &mut EntryReader<'_>) {
                 let Some(line) = reader.stock_line(item, GoodsRule::MayBeNone, detail.memo) else { continue };
                 if let Some(first) = seen.insert((line.thing, line.lot), line.span) {
                     let told = errors::goods::counted_twice(line.span, first, reader.text(item.name));
+                    reader.refuse(told);
+                    continue;
+                }
+                let (lots, first) = *by_lots.entry(line.thing).or_insert((line.lot.is_some(), line.span));
+                if lots != line.lot.is_some() {
+                    let told = errors::goods::counted_whole_and_by_lots(line.span, first, reader.text(item.name));
                     reader.refuse(told);
                     continue;
                 }

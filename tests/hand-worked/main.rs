@@ -2,6 +2,7 @@
 
 mod bills;
 mod compiled;
+mod counts;
 mod deposits;
 mod equipment;
 mod examples;

@@ -36,7 +36,7 @@ const HEADS: [&str; 28] = [
     "noted",
     "scrapped 2",
 ];
-const LINES: [&str; 63] = [
+const LINES: [&str; 64] = [
     "freight ",
     "shared by quantity",
     "shared by value",
@@ -98,8 +98,19 @@ const LINES: [&str; 63] = [
     "fee back",
     "as credit",
     "refunded ",
+    "1 EUR = 1.",
     "gave 1",
     "got ",
+];
+
+/// What must stand in some entries of a kind.
+const SAID: [(&str, &str); 6] = [
+    ("opened", " at "),
+    ("counted", " lot "),
+    ("returned", " via "),
+    ("sold", "1 EUR = "),
+    ("bought", "1 EUR = "),
+    ("received", "1 EUR = "),
 ];
 
 #[test]
@@ -107,6 +118,7 @@ fn every_kind_of_entry_and_line_stands_in_some_random_books() {
     let mut runner = TestRunner::deterministic();
     let mut heads = [0u32; HEADS.len()];
     let mut lines = [0u32; LINES.len()];
+    let mut said = [0u32; SAID.len()];
     let (mut entries, mut over_a_year_end, mut via_all) = (0usize, 0u32, std::collections::BTreeSet::new());
     for _ in 0..200 {
         let book = any_book(1..120).new_tree(&mut runner).expect("a book").current();
@@ -122,6 +134,10 @@ fn every_kind_of_entry_and_line_stands_in_some_random_books() {
             if let Some((_, channel)) = block.head.split_once(" via ").filter(|_| block.head.starts_with("sold")) {
                 via_all.insert(channel.split(' ').next().unwrap_or_default().to_owned());
             }
+            for (count, (verb, part)) in said.iter_mut().zip(SAID) {
+                let is_so = |text: &String| text.contains(part);
+                *count += u32::from(block.head.starts_with(verb) && (is_so(&block.head) || block.lines.iter().any(is_so)));
+            }
             for (count, wanted) in lines.iter_mut().zip(LINES) {
                 *count += u32::from(block.lines.iter().any(|line| line.contains(wanted)));
             }
@@ -130,7 +146,7 @@ fn every_kind_of_entry_and_line_stands_in_some_random_books() {
     let rare = |counts: &[u32], names: &[&str]| -> Vec<String> {
         counts.iter().zip(names).filter(|(count, _)| **count < 10).map(|(count, name)| format!("{name}: {count}")).collect()
     };
-    let missing = [rare(&heads, &HEADS), rare(&lines, &LINES)].concat();
+    let missing = [rare(&heads, &HEADS), rare(&lines, &LINES), rare(&said, &SAID.map(|(verb, _)| verb))].concat();
     assert!(missing.is_empty(), "hardly ever written: {missing:?}");
     assert!(entries > 200 * 40, "{entries} entries in 200 books");
     assert!(over_a_year_end > 40, "{over_a_year_end} of 200 books go over a year's end");

@@ -34,7 +34,13 @@ pub(crate) fn tool_is_no_stock(span: Span, name: &str, day: NaiveDate) -> Diagno
 pub(crate) fn counted_twice(second: Span, first: Span, name: &str) -> Diagnostic {
     Diagnostic::new(code::COUNTED_TWICE, second, format!("`{name}` is counted twice in this entry"))
         .also(first, "counted here")
-        .note("a count says all that is there of a thing in one line")
+        .note("a count says all that is there of a thing, or of one of its lots, in one line")
+}
+
+pub(crate) fn counted_whole_and_by_lots(second: Span, first: Span, name: &str) -> Diagnostic {
+    Diagnostic::new(code::COUNTED_TWICE, second, format!("`{name}` is counted as a whole and by its lots in this entry"))
+        .also(first, "counted here")
+        .note("a line without `lot` says all that is there of a thing, those lots too; count either the whole or each lot")
 }
 
 pub(crate) fn no_refund(span: Span, text: &str) -> Diagnostic {

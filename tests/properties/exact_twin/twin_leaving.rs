@@ -1,5 +1,7 @@
 //! Rule 11 and what leaves without a sale: counts, gifts, losses, and goods back to their suppliers.
 
+use std::collections::BTreeSet;
+
 use kerfbook::costing::Flow;
 use kerfbook::events::{Counted, Credited, Left, LeftHow, SentBack};
 use kerfbook::names::{LabelId, PlaceId, ThingId};
@@ -9,6 +11,7 @@ use num_traits::{Signed, Zero};
 use super::exact_number::{Exact, of_amount, of_decimal, share};
 use super::exact_vector::{Cut, ExactVector};
 use super::twin::Twin;
+use super::twin_shelf::Origin;
 
 impl Twin<'_> {
     /// Goods that left without a sale.
@@ -37,10 +40,22 @@ impl Twin<'_> {
             if now < here {
                 self.missing(line.thing, counted.place, &(&here - &now), line.lot);
             } else if now > here {
-                self.found_more(line.thing, counted.place, now - here);
+                self.found_more(line.thing, counted.place, now - here, line.lot);
             }
         }
         if counted.nothing_else {
+            // Of what is counted by lots, the lots that are not listed are not there.
+            let by_lots: BTreeSet<ThingId> =
+                counted.lines.iter().filter(|line| line.lot.is_some()).map(|line| line.thing).collect();
+            for thing in by_lots {
+                let is_other = |origin: &Origin| !counted.lines.iter().any(|line| line.thing == thing && line.lot == origin.code);
+                let here = self.shelf.heaps.get(&(thing, counted.place)).map_or(&[][..], |heap| &heap.lots);
+                let others: Exact = here.iter().filter(|lot| is_other(&lot.origin)).map(|lot| lot.quantity.clone()).sum();
+                if !others.is_zero() {
+                    let issued = self.shelf.issue(thing, counted.place, &others, is_other);
+                    self.moves(Flow::Missing, Some(thing), &issued.vector);
+                }
+            }
             let listed: Vec<ThingId> = counted.lines.iter().map(|line| line.thing).collect();
             let here: Vec<ThingId> =
                 self.shelf.heaps.keys().filter(|(_, place)| *place == counted.place).map(|(thing, _)| *thing).collect();
@@ -59,7 +74,7 @@ impl Twin<'_> {
     }
 
     /// More than is booked comes in at the newest lot's unit cost at that place, else anywhere, else at nothing.
-    fn found_more(&mut self, thing: ThingId, place: PlaceId, more: Exact) {
+    fn found_more(&mut self, thing: ThingId, place: PlaceId, more: Exact, code: Option<LabelId>) {
         let lots = self.shelf.lots();
         let newest = |here: bool| {
             lots.iter().filter(|(of, at, _)| *of == thing && (!here || *at == place)).max_by_key(|(.., lot)| lot.origin)
@@ -69,7 +84,7 @@ impl Twin<'_> {
             None => ExactVector::default(),
         };
         self.moves(Flow::Missing, Some(thing), &vector.negated());
-        self.arrives(thing, place, more, vector, None);
+        self.arrives(thing, place, more, vector, code);
     }
 
     /// Goods back to a supplier: of the named lot or receipt, else of the newest lot from that supplier. The refund lowers what was

@@ -50,6 +50,27 @@ impl Desk {
             self.shelf.put("oak", "bench", self.day, ONE, None);
         }
         self.write("opened", "", lines);
+        if self.dice.chance(40) {
+            self.opened_elsewhere();
+        }
+    }
+
+    /// What was at another place when the book began. Which lots are older, those here or there, is left open.
+    fn opened_elsewhere(&mut self) {
+        let place = if self.dice.chance(50) { "barn" } else { "gift-shop" };
+        let mut lines = Vec::new();
+        for thing in THINGS.iter().filter(|thing| thing.kind == Kind::Product || thing.name == "oak") {
+            if self.dice.chance(30) {
+                let much = thing.grain * self.dice.between(2, 12);
+                let cents = mul_div(much, thing.cents * self.dice.between(20, 60), ONE * 100).max(1);
+                self.doubt(thing.name);
+                self.shelf.put(thing.name, place, self.day, much, None);
+                lines.push(format!("{} for {}", counted_in_units(thing.name, much), money(cents)));
+            }
+        }
+        if !lines.is_empty() {
+            self.write("opened", &format!("at {place}"), lines);
+        }
     }
 
     /// Puts the owner's own things in, or finds some.
@@ -150,6 +171,9 @@ impl Desk {
             }
             let grain = spec(thing).grain;
             let on_hand = self.shelf.on_hand(thing, place);
+            if self.count_by_lots(thing, place, nothing_else, &mut lines) {
+                continue;
+            }
             let grains = (on_hand / grain + self.dice.between(-3, 2)).max(0);
             let now = grains * grain;
             if now < on_hand {
@@ -167,6 +191,54 @@ impl Desk {
         }
         let at = if place == "bench" { String::new() } else { format!(" at {place}") };
         self.write("counted", at.trim_start(), lines);
+        true
+    }
+
+    /// Counts a thing by its lots, now and then, where it is sure which they are.
+    fn count_by_lots(&mut self, thing: &'static str, place: &'static str, nothing_else: bool, lines: &mut Vec<String>) -> bool {
+        if self.is_doubtful(thing) || self.settings.short_is_a_warning || !self.dice.chance(60) {
+            return false;
+        }
+        let mut lots: Vec<(String, Nano)> = Vec::new();
+        for heap in self.shelf.heaps(thing, place) {
+            let Some(code) = &heap.code else { continue };
+            match lots.iter_mut().find(|(other, _)| other == code) {
+                Some((_, sum)) => *sum += heap.quantity,
+                None => lots.push((code.clone(), heap.quantity)),
+            }
+        }
+        lots.truncate(2);
+        if lots.is_empty() {
+            return false;
+        }
+        let grain = spec(thing).grain;
+        let mut listed: Nano = 0;
+        for (code, on_hand) in &lots {
+            let now = (on_hand / grain + self.dice.between(-2, 1)).max(0) * grain;
+            if now < *on_hand {
+                self.shelf.take(thing, place, on_hand - now, Some(code));
+            } else {
+                self.shelf.put(thing, place, self.day, now - on_hand, Some(code.clone()));
+                if now > *on_hand {
+                    // What was found came on no bill, so that it is not sent back.
+                    self.doubt(thing);
+                }
+            }
+            listed += now;
+            let said = if now == 0 { format!("0 {} {thing}", spec(thing).unit) } else { counted(thing, now) };
+            lines.push(format!("{said} lot {code}"));
+        }
+        if nothing_else {
+            let others: Vec<Option<String>> = self.shelf.heaps(thing, place).iter().map(|heap| heap.code.clone()).collect();
+            let is_listed = |code: &Option<String>| lots.iter().any(|(listed, _)| Some(listed) == code.as_ref());
+            if others.iter().any(|code| !is_listed(code)) {
+                // What is not listed goes; the model takes the oldest, so that lots can't be named any more.
+                let all = self.shelf.on_hand(thing, place);
+                self.shelf.take(thing, place, all - listed, None);
+                self.doubt(thing);
+            }
+        }
+        self.name_today();
         true
     }
 

@@ -73,7 +73,11 @@ impl Desk {
             lines.push("discount 7.5%".to_owned());
             sum -= sum / 10;
         }
-        if let Some(at) = self.credits.iter().position(|(of, cents)| *of == supplier && *cents < sum) {
+        // A bill of other money: a euro is worth as much or more, so that what is remembered in cents is surely there.
+        let is_foreign = self.dice.chance(12);
+        if is_foreign {
+            lines.push(format!("1 EUR = 1.{:04}", self.dice.between(0, 2999)));
+        } else if let Some(at) = self.credits.iter().position(|(of, cents)| *of == supplier && *cents < sum) {
             let (_, cents) = self.credits.remove(at);
             lines.push(format!("credit {}", money(cents)));
             sum -= cents;

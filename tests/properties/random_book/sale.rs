@@ -49,7 +49,9 @@ impl Desk {
         let mut text = Vec::new();
         let mut lines = Vec::new();
         let mut goods: i128 = 0;
-        let all_at = channel == "craft-fair";
+        // A sale in other money, at a euro that is worth as much or more: what is remembered in cents is surely there.
+        let is_foreign = channel == "web-page" && deposit.is_none() && again.is_none() && self.dice.chance(25);
+        let all_at = channel == "craft-fair" || is_foreign;
         for thing in stocked.into_iter().take(usize::try_from(self.dice.between(1, 3)).unwrap_or(1)) {
             let pieces = (self.shelf.on_hand(thing, place) / ONE).min(self.dice.between(1, 4));
             if pieces > 0 {
@@ -61,6 +63,9 @@ impl Desk {
         }
         if text.is_empty() {
             return false;
+        }
+        if is_foreign {
+            text.push(format!("1 EUR = 1.{:04}", self.dice.between(0, 2999)));
         }
         let mut order = Order { name: None, channel, date: self.day, came_back: None, lines, open: 0, tax: 0 };
         self.charges(channel, goods, &mut text, &mut order);
@@ -201,7 +206,11 @@ impl Desk {
         match what {
             0 => {
                 let cents = self.dice.between(1, 5000);
-                self.write("received", "from \"a friend\"", vec![format!("{} for referrals", money(cents))]);
+                let mut lines = vec![format!("{} for referrals", money(cents))];
+                if self.dice.chance(30) {
+                    lines.push("1 EUR = 0.9173".to_owned());
+                }
+                self.write("received", "from \"a friend\"", lines);
             }
             1 if self.deposits.len() < 3 => {
                 let name = self.code("D");
@@ -249,8 +258,58 @@ impl Desk {
         true
     }
 
+    /// Takes something back from a sale that has no order, or that is not named: the newest of the channel first.
+    fn returned_by_channel(&mut self) -> bool {
+        let today = self.day;
+        let is_there = |order: &Order, channel: &str, thing: &str| {
+            order.channel == channel && order.date < today && order.lines.iter().any(|line| line.thing == thing)
+        };
+        let mut can: Vec<(&'static str, &'static str)> = Vec::new();
+        for order in self.orders.iter().filter(|order| order.date < today) {
+            can.extend(order.lines.iter().filter(|line| !line.pieces.is_empty()).map(|line| (order.channel, line.thing)));
+        }
+        let Some((channel, thing)) = self.dice.pick(&can).copied() else { return false };
+        // A sale of today through the channel comes after what is returned; an order that goes on today is left aside.
+        if self.past(Rank::Returned) {
+            return false;
+        }
+        self.turn_to(Rank::Returned, false);
+        let lines = self.orders.iter().filter(|order| is_there(order, channel, thing)).flat_map(|order| &order.lines);
+        let lines: Vec<&Line> = lines.filter(|line| line.thing == thing).collect();
+        let sold: Nano = lines.iter().flat_map(|line| &line.pieces).map(|heap| heap.quantity).sum();
+        let each = lines.iter().map(|line| line.cents).min().unwrap_or(0);
+        let pieces = self.dice.between(1, (sold / ONE).min(3));
+        let refund = self.dice.between(0, each * pieces / 2);
+        let fate = match self.dice.below(4) {
+            0 => "scrapped",
+            1 => "left with buyer",
+            _ => "back to stock",
+        };
+        if fate == "back to stock" {
+            self.doubt(thing);
+            self.shelf.put(thing, "bench", self.day, pieces * ONE, None);
+        }
+        for order in self.orders.iter_mut().filter(|order| order.channel == channel) {
+            if order.lines.iter().any(|line| line.thing == thing) {
+                // Which of them it was is the book's affair: none is counted on any more.
+                order.lines.iter_mut().filter(|line| line.thing == thing).for_each(|line| line.pieces.clear());
+                order.open = (order.open - refund).max(0);
+                order.came_back = Some(today);
+            }
+        }
+        self.write(
+            "returned",
+            &format!("via {channel}"),
+            vec![format!("{}, refunded {}, {fate}", counted(thing, pieces * ONE), money(refund))],
+        );
+        true
+    }
+
     /// Takes something back.
     pub(crate) fn returned(&mut self) -> bool {
+        if self.dice.chance(25) {
+            return self.returned_by_channel();
+        }
         let today = self.day;
         let can: Vec<usize> = (0..self.orders.len())
             .filter(|at| self.orders[*at].lines.iter().any(|line| !line.pieces.is_empty()) && self.orders[*at].name.is_some())

@@ -1,0 +1,49 @@
+//! Counts of named lots: each is held against its own lot, and the others stay.
+
+use crate::compiled::{Compiled, compile_texts};
+
+fn counted(costing: &str, count: &str) -> Compiled {
+    let text = format!(
+        "shop \"Made by hand\"\n    currency USD\n    costing {costing}\nplace bench \"Bench\"\n    home\nmaterial oak \"Oak\"\n    measured in bf\n\
+         opened 2026-01-01\n    5 bf oak for 10.00, lot L-1\n    3 bf oak for 30.00, lot L-2\ncounted 2026-01-02\n{count}"
+    );
+    let compiled = compile_texts(&[("book.kerf", &text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    assert!(compiled.costed.proof.holds());
+    compiled
+}
+
+/// Lots as `code quantity cost`, in the order of their age.
+fn lots(compiled: &Compiled) -> Vec<String> {
+    let lots = compiled.costed.stock.iter().filter(|lot| !lot.quantity.is_zero());
+    let shown = lots.map(|lot| {
+        let code = lot.origin.code.map_or("-", |code| compiled.book.label(code));
+        format!("{code} {} {}", lot.quantity.normalize(), lot.vector.paid().expect("fits"))
+    });
+    shown.collect()
+}
+
+#[test]
+fn a_count_of_a_lot_leaves_the_thing_s_other_lots_alone() {
+    // Of 3 at 10.00 one is missing; the 5 at 2.00 are not listed.
+    assert_eq!(lots(&counted("fifo", "    2 bf oak lot L-2\n")), ["L-1 5 10", "L-2 2 20"]);
+    // By the average 8 cost 40.00, so that the missing one costs 5.00: 7 for 35.00, shown on the lots by quantity.
+    assert_eq!(lots(&counted("average", "    2 bf oak lot L-2\n")), ["L-1 5 25", "L-2 2 10"]);
+}
+
+#[test]
+fn both_lots_can_be_counted_and_none_of_a_lot_means_that_it_is_gone() {
+    assert_eq!(lots(&counted("fifo", "    4 bf oak lot L-1\n    0 bf oak lot L-2\n")), ["L-1 4 8"]);
+}
+
+#[test]
+fn nothing_else_takes_the_lots_that_are_not_listed() {
+    assert_eq!(lots(&counted("fifo", "    2 bf oak lot L-2\n    nothing else\n")), ["L-2 2 20"]);
+    assert_eq!(lots(&counted("fifo", "    6 bf oak\n    nothing else\n")), ["L-1 3 6", "L-2 3 30"]);
+}
+
+#[test]
+fn what_is_found_of_a_lot_is_of_that_lot() {
+    // One more than booked, at the newest lot's cost (10.00); it is named L-1 too.
+    assert_eq!(lots(&counted("fifo", "    6 bf oak lot L-1\n    nothing else\n")), ["L-1 5 10", "L-1 1 10"]);
+}
