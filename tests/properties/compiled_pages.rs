@@ -8,7 +8,7 @@ use kerfbook::names::{ResolvedBook, resolve_book};
 use kerfbook::reports::{Period, YearReport, report_cost, report_pays, report_proof, report_stock, report_year};
 use kerfbook::sources::SourceSet;
 use kerfbook::syntax::parse_book;
-use kerfbook::year::{Books, Forms, year_of, years_of};
+use kerfbook::year::{Books, Forms, mark_unpaid, year_of, years_of};
 use rust_decimal::Decimal;
 
 use crate::random_book::Pages;
@@ -70,7 +70,10 @@ impl CompiledPages {
     /// there are is the one thing that a report may say otherwise.
     fn years(&self, costed: &CostedBook) -> Vec<YearReport> {
         let forms = Forms::built_in();
-        let books = Books { sources: &self.sources, book: &self.book, log: &self.log, costed };
+        let mut books = Books { sources: &self.sources, book: &self.book, log: &self.log, costed };
+        let options = CostOptions { until: costed.until, ..CostOptions::default() };
+        let marked = mark_unpaid(books, &options);
+        books.costed = marked.as_ref().unwrap_or(costed);
         let mut years = Vec::new();
         for of in years_of(books, &forms) {
             let mut found = Diagnostics::default();
