@@ -2,10 +2,13 @@
 //!
 //! The order of details means nothing (`grammar/README.md`); but where a sum does not come out even, one of the lines that share it must take
 //! the rest, and hours that wear the same blade draw it one after the other. So lines that share, and hours, stand in the order of
-//! their names. Lines of the same thing stay as they were written: of two lots that came at once, the first written is the older.
+//! their names, and what leaves or is counted in the order of things and lots. What comes of the same thing stays as it was written: of
+//! two lots that came at once, the first written is the older.
 
-use crate::events::{BoughtLine, BoughtWhat, EventKind, TimeLine, Worker};
-use crate::names::{LabelId, StepId, Target};
+use rust_decimal::Decimal;
+
+use crate::events::{BoughtLine, BoughtWhat, EventKind, StockLine, TimeLine, Worker};
+use crate::names::{LabelId, StepId, Target, ThingId};
 use crate::units::Fixed6;
 
 /// Puts the lines of what happened in order, where they share anything.
@@ -13,6 +16,7 @@ pub(crate) fn put_lines_in_order(kind: &mut EventKind) {
     match kind {
         EventKind::Bought(bought) => bought.lines.sort_by_key(bought_key),
         EventKind::Batch(work) => {
+            work.used.sort_by_key(stock_key);
             work.took.sort_by_key(time_key);
             work.made.sort_by_key(|line| line.what);
             work.lost.sort_by_key(|line| (line.what, line.charged_off, line.quantity));
@@ -20,12 +24,24 @@ pub(crate) fn put_lines_in_order(kind: &mut EventKind) {
         }
         EventKind::Worked(lines) => lines.sort_by_key(time_key),
         EventKind::Sold(sold) => {
-            sold.lines.sort_by_key(|line| line.thing);
+            sold.lines.sort_by_key(|line| (line.thing, line.lot.is_none(), line.lot, line.quantity, line.value));
+            sold.packing.sort_by_key(stock_key);
             sold.incomes.sort_by_key(|line| (line.income, line.money, line.on));
         }
         EventKind::SentBack(sent) => sent.lines.sort_by_key(|line| line.goods.thing),
+        EventKind::Moved(moved) => {
+            moved.lines.sort_by_key(stock_key);
+            moved.packing.sort_by_key(stock_key);
+        }
+        EventKind::Left(left) => left.lines.sort_by_key(|line| (stock_key(&line.goods), line.worth)),
+        EventKind::Counted(counted) => counted.lines.sort_by_key(stock_key),
         _ => {}
     }
+}
+
+/// Goods that leave or are counted: of a thing the named lots first, so that they are there for the lines that name them.
+fn stock_key(line: &StockLine) -> (ThingId, bool, Option<LabelId>, Decimal) {
+    (line.thing, line.lot.is_none(), line.lot, line.quantity)
 }
 
 /// Stock first, so that two lots of a thing are told apart by nothing but how they were written; all else by what it is and its value.

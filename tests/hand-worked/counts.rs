@@ -47,3 +47,26 @@ fn what_is_found_of_a_lot_is_of_that_lot() {
     // One more than booked, at the newest lot's cost (10.00); it is named L-1 too.
     assert_eq!(lots(&counted("fifo", "    6 bf oak lot L-1\n    nothing else\n")), ["L-1 5 10", "L-1 1 10"]);
 }
+
+#[test]
+fn the_lines_of_a_count_by_lots_may_stand_in_any_order() {
+    // One more is found of each lot, at the newest lot's cost; which of the two came first is decided by the lots' names.
+    let one = lots(&counted("fifo", "    6 bf oak lot L-1\n    4 bf oak lot L-2\n"));
+    let other = lots(&counted("fifo", "    4 bf oak lot L-2\n    6 bf oak lot L-1\n"));
+    assert_eq!(one, ["L-1 5 10", "L-2 3 30", "L-1 1 10", "L-2 1 10"]);
+    assert_eq!(one, other);
+}
+
+#[test]
+fn a_line_that_names_a_lot_finds_it_whatever_stands_before_it() {
+    // Without the lot, 5 would take all of the older L-1, of which the other line wants 2.
+    let book = |lines: &str| {
+        let text = format!(
+            "shop \"Made by hand\"\n    currency USD\nplace bench \"Bench\"\n    home\nmaterial oak \"Oak\"\n    measured in bf\n\
+             opened 2026-01-01\n    5 bf oak for 10.00, lot L-1\n    3 bf oak for 30.00, lot L-2\nscrapped 2026-01-02\n{lines}"
+        );
+        lots(&compile_texts(&[("book.kerf", &text)]))
+    };
+    assert_eq!(book("    5 bf oak\n    2 bf oak lot L-1\n"), ["L-2 1 10"]);
+    assert_eq!(book("    2 bf oak lot L-1\n    5 bf oak\n"), ["L-2 1 10"]);
+}

@@ -79,7 +79,7 @@ fn a_count_may_find_none_but_not_the_same_twice() {
     clean.is_clean();
     let EventKind::Counted(counted) = &clean.log.events[0].kind else { panic!("a count") };
     assert!(counted.nothing_else);
-    assert_eq!(counted.lines[1].quantity, number("0"));
+    assert!(counted.lines.iter().any(|line| line.quantity == number("0")));
     read("counted 2026-12-31\n    7 pull-cart\n    7 pull-cart\n").only(errors::COUNTED_TWICE);
     read("counted 2026-12-31\n    1 band-saw\n").only(errors::TOOL_IS_NO_STOCK);
 }
