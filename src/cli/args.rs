@@ -34,6 +34,8 @@ pub(super) enum Command {
     Year(YearArgs),
     /// Is anything lost? The proof, component by component
     Proof(ProofArgs),
+    /// Why is a figure what it is? Its derivation, down to file and line
+    Why(WhyArgs),
     /// Everything as one folder of linked pages
     Site(SiteArgs),
     /// The JSON Schema of a report
@@ -171,6 +173,32 @@ pub(super) struct ProofArgs {
     pub(super) show: ShowArgs,
 }
 
+/// How a derivation is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum WhyFormat {
+    /// Text.
+    Text,
+    /// JSON.
+    Json,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct WhyArgs {
+    /// cost/NAME, cost/NAME/YEAR, stock/NAME, stock/NAME/DATE or year/YEAR/line-42
+    pub(super) figure: String,
+    /// How many levels are told below the figure
+    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u8).range(1..=100))]
+    pub(super) levels: u8,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    /// As text or JSON
+    #[arg(long = "as", value_name = "text|json", value_enum, default_value_t = WhyFormat::Text, hide_possible_values = true, hide_default_value = true)]
+    pub(super) format: WhyFormat,
+    /// Write it to a file, whole or not at all
+    #[arg(long, value_name = "FILE")]
+    pub(super) out: Option<PathBuf>,
+}
+
 #[derive(Debug, Group)]
 pub(super) struct SiteArgs {
     /// The folder to write: a new or empty one, or a site that was written before
@@ -187,7 +215,7 @@ pub(super) struct SiteArgs {
 
 #[derive(Debug, Group)]
 pub(super) struct SchemaArgs {
-    /// cost, stock, pays, year, proof or check
+    /// cost, stock, pays, year, proof, check or why
     pub(super) name: String,
 }
 

@@ -8,7 +8,8 @@ use rust_decimal::Decimal;
 use crate::costing::engine::Engine;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::ledger::About;
-use crate::costing::{Bill, BillKind, Component, CostVector, Flow, ToolAccount, ToolCame};
+use crate::costing::trace::NewLot;
+use crate::costing::{Bill, BillKind, Component, CostVector, Flow, Made, ToolAccount, ToolCame};
 use crate::events::{OpenDebt, Opened, OpenedHow, OpenedLine};
 use crate::names::ThingKind;
 use crate::units::{Fixed6, mul_div_round};
@@ -23,8 +24,21 @@ impl Engine<'_> {
                 self.carry_in_on_the_first_day(&mut vector)?;
             }
             self.ledger.flow(self.now, flow, vector.clone(), about)?;
-            let origin = self.origin(line.lot, None);
-            self.receive(line.thing, opened.place, line.quantity, vector, origin, line.span)?;
+            let made = match opened.how {
+                OpenedHow::Opened => Made::Opened,
+                OpenedHow::Contributed => Made::Contributed,
+                OpenedHow::Found => Made::Found,
+            };
+            let new = NewLot {
+                thing: line.thing,
+                place: opened.place,
+                quantity: line.quantity,
+                code: line.lot,
+                batch: None,
+                line: line.span,
+                made,
+            };
+            self.receive(new, vector)?;
         }
         for tool in &opened.tools {
             let came = if opened.how == OpenedHow::Opened { ToolCame::Opened } else { ToolCame::Contributed };

@@ -10,7 +10,8 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
-use crate::costing::{BatchState, Component, Flow, KeptItem, UsedItem};
+use crate::costing::trace::NewLot;
+use crate::costing::{BatchState, Component, Flow, KeptItem, Made, UsedItem};
 use crate::events::{BatchWork, KeptLine, Output, StockLine, TimeLine, Worker};
 use crate::names::{BatchId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
@@ -122,6 +123,7 @@ impl Engine<'_> {
                 thing: line.thing,
                 quantity: line.quantity,
                 vector: issued.vector,
+                issue: issued.traced,
                 by_step,
                 line: line.span,
             };
@@ -147,7 +149,14 @@ impl Engine<'_> {
                 Some(batch) => self.put_to_batch(batch, &worn, place, true)?,
                 None => {
                     let issued = self.issue_line(&worn, place)?;
-                    let about = About { line: line.span, thing: Some(wear.thing), quantity, on: line.on, ..About::default() };
+                    let about = About {
+                        line: line.span,
+                        thing: Some(wear.thing),
+                        quantity,
+                        on: line.on,
+                        issue: issued.traced,
+                        ..About::default()
+                    };
                     self.ledger.flow(self.now, Flow::UsedInShop, issued.vector, about)?;
                 }
             }
@@ -185,8 +194,16 @@ impl Engine<'_> {
             vector: vector.clone(),
             line: line.span,
         });
-        let origin = self.origin(None, Some(batch));
-        self.receive(line.thing, place, line.quantity, vector, origin, line.span)
+        let new = NewLot {
+            thing: line.thing,
+            place,
+            quantity: line.quantity,
+            code: None,
+            batch: Some(batch),
+            line: line.span,
+            made: Made::Kept(batch),
+        };
+        self.receive(new, vector)
     }
 
     fn kept_above_its_source(&self, batch: BatchId, line: &KeptLine) -> Costed<Option<crate::diagnostics::Diagnostic>> {

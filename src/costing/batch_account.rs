@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::CostVector;
+use crate::costing::{CostVector, Issue};
 use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
 use crate::sources::Span;
@@ -34,6 +34,8 @@ pub struct UsedItem {
     pub quantity: Decimal,
     /// Its cost.
     pub vector: CostVector,
+    /// The pieces, in [`CostedBook::trace`](crate::costing::CostedBook), where that is kept.
+    pub issue: Issue,
     /// Whether computed from the step's wear rather than written.
     pub by_step: bool,
     /// The line.

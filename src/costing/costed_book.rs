@@ -7,7 +7,7 @@
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::{BatchAccount, CostVector, Proof};
+use crate::costing::{BatchAccount, CostVector, Issue, Proof, Trace};
 use crate::names::{
     BatchId, ChannelId, ExpenseId, HelperId, IncomeId, LabelId, PatternId, PlaceId, StepId, Target, ThingId, ToolId,
 };
@@ -98,6 +98,8 @@ pub struct Movement {
     pub on: Option<Target>,
     /// The purchase's bill, for what was bought; the owed bill of hired time or a royalty.
     pub bill: Option<u32>,
+    /// The pieces, in [`CostedBook::trace`], where that is kept.
+    pub issue: Issue,
     /// What the entry says it was worth (`gave … worth 42.00`).
     pub worth: Option<Fixed6>,
     /// The part of [`Component::Wear`](crate::costing::Component::Wear) that is freight in: for wear that was bought, which has no freight
@@ -519,4 +521,8 @@ pub struct CostedBook {
     pub statements: Vec<(i32, LabelId, Fixed6, u32)>,
     /// The proof.
     pub proof: Proof,
+    /// Whether the costs are marked by what is not paid at the ends of years ([`cost_book_marked`](crate::costing::cost_book_marked)).
+    pub marked: bool,
+    /// What made each lot and each issue, where it was asked for.
+    pub trace: Option<Trace>,
 }

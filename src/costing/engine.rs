@@ -20,7 +20,7 @@ use crate::costing::owed::Owed;
 use crate::costing::shelf::Shelf;
 use crate::costing::suppliers::LastPurchases;
 use crate::costing::{
-    BatchState, CostOptions, CostVector, CostedBook, HourItem, MileItem, StockLot, TaxItem, ToolAccount, YearEnd,
+    BatchState, CostOptions, CostVector, CostedBook, HourItem, MileItem, StockLot, TaxItem, ToolAccount, Trace, YearEnd,
 };
 use crate::diagnostics::Diagnostics;
 use crate::events::{Event, EventKind, EventLog};
@@ -57,6 +57,8 @@ pub(crate) struct Engine<'b> {
     pub(crate) minutes_for_overhead: BTreeMap<i32, Fixed6>,
     /// What of each year's overhead from expenses is still to be spread.
     pub(crate) overhead_left: BTreeMap<i32, OverheadLeft>,
+    /// The trace, where it is asked for.
+    pub(crate) trace: Option<Trace>,
     /// The last purchases, for credits.
     pub(crate) purchases: LastPurchases,
     /// What is unpaid at the ends of years, where that matters.
@@ -109,6 +111,7 @@ impl<'b> Engine<'b> {
             is_cut_from,
             minutes_for_overhead: BTreeMap::new(),
             overhead_left: BTreeMap::new(),
+            trace: options.keep_trace.then(Trace::default),
             purchases: LastPurchases::default(),
             not_paid: None,
             carries_in: years_that_carry_in(log, book),
@@ -216,10 +219,19 @@ impl<'b> Engine<'b> {
     fn begin_year(&mut self, year: i32) -> Costed<()> {
         let Some(first) = NaiveDate::from_ymd_opt(year, 1, 1) else { return Ok(()) };
         self.method = *self.book.shop.costing.on(first);
-        for shelf in &mut self.shelves {
+        let places = self.book.places.len().max(1);
+        for (at, shelf) in self.shelves.iter_mut().enumerate() {
             match self.method {
                 CostingMethod::Average => shelf.make_average()?,
-                CostingMethod::Fifo => shelf.make_fifo()?,
+                CostingMethod::Fifo if shelf.is_average() => {
+                    shelf.make_fifo()?;
+                    if let (Some(trace), Ok(thing), Ok(place)) =
+                        (&mut self.trace, u32::try_from(at / places), u32::try_from(at % places))
+                    {
+                        trace.part_pool(self.now, (ThingId(thing), PlaceId(place)), shelf.lots())?;
+                    }
+                }
+                CostingMethod::Fifo => {}
             }
         }
         self.carry_in(first)
@@ -317,6 +329,8 @@ impl<'b> Engine<'b> {
             last_counts,
             statements: self.statements,
             proof: self.ledger.proof,
+            marked: self.not_paid.is_some(),
+            trace: self.trace,
         }
     }
 

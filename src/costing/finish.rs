@@ -11,7 +11,10 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
-use crate::costing::{BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, OutputItem, ToolAccount, ToolCame};
+use crate::costing::trace::{Finish, NewLot};
+use crate::costing::{
+    BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, Made, OutputItem, ToolAccount, ToolCame,
+};
 use crate::events::{BatchWork, LostLine, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
 use crate::sources::Span;
@@ -141,10 +144,11 @@ impl Engine<'_> {
             }
             return self.record_losses(work, lost.into_iter(), &mut std::iter::empty());
         }
+        let rest_worked = work.made.iter().map(|line| line.rest_worked).min().unwrap_or(Decimal::ONE_HUNDRED);
+        let before = self.trace.is_some().then(|| self.batches.account(batch).on_the_bench.clone());
         let taken = if to_come.is_zero() {
             std::mem::take(&mut self.batches.account_mut(batch).on_the_bench)
         } else {
-            let rest_worked = work.made.iter().map(|line| line.rest_worked).min().unwrap_or(Decimal::ONE_HUNDRED);
             let hundred = Decimal::ONE_HUNDRED;
             let materials = (given, checked_add_exact(given, to_come)?);
             let given_hundred = checked_mul_exact(given, hundred)?;
@@ -152,6 +156,14 @@ impl Engine<'_> {
             let bench = &mut self.batches.account_mut(batch).on_the_bench;
             bench.take_worked_part(materials, (given_hundred, work_whole)).or_fault()?
         };
+        if let (Some(trace), Some(bench)) = (&mut self.trace, before) {
+            let made = work.made.iter().map(|line| (line.what, line.quantity, weight_of(line.what), false));
+            let charged_off = lost.iter().filter(|line| line.charged_off);
+            let charged_off = charged_off.map(|line| (line.what, line.quantity, weight_of(line.what), true));
+            let parts = made.chain(charged_off).collect();
+            let event = self.now.event;
+            trace.finishes.push(Finish { batch, event, bench, taken: taken.clone(), given, to_come, rest_worked, parts });
+        }
         let vectors = if let [_] = parts.as_slice() { vec![taken] } else { taken.split(&parts)? };
         let mut vectors = vectors.into_iter();
         for line in &work.made {
@@ -197,8 +209,16 @@ impl Engine<'_> {
             Output::Thing(thing) => {
                 let royalty = self.royalty(batch, thing, line)?;
                 vector.add(&royalty).or_fault()?;
-                let origin = self.origin(None, Some(batch));
-                self.receive(thing, work.place, line.quantity, vector.clone(), origin, line.span)?;
+                let new = NewLot {
+                    thing,
+                    place: work.place,
+                    quantity: line.quantity,
+                    code: None,
+                    batch: Some(batch),
+                    line: line.span,
+                    made: Made::Finished(batch),
+                };
+                self.receive(new, vector.clone())?;
             }
             Output::Tool(tool) => {
                 let cost = vector.paid().or_fault()?;

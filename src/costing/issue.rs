@@ -11,9 +11,10 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
 use crate::costing::shelf::{Lot, Wanted};
-use crate::costing::{CostVector, Flow, LotOrigin, Pieces};
+use crate::costing::trace::NewLot;
+use crate::costing::{CostVector, Flow, Issue, LotMade, LotOrigin, Made, Pieces};
 use crate::events::StockLine;
-use crate::names::{BatchId, LabelId, PlaceId, ThingId};
+use crate::names::{LabelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::units::{checked_add_exact, checked_sub_exact};
 
@@ -24,6 +25,8 @@ pub(crate) struct Issued {
     pub(crate) pieces: Vec<Pieces>,
     /// The sum of their cost.
     pub(crate) vector: CostVector,
+    /// Where the trace has them.
+    pub(crate) traced: Issue,
 }
 
 impl Engine<'_> {
@@ -51,7 +54,7 @@ impl Engine<'_> {
         let available = self.shelves[shelf].available(wanted)?;
         let from_stock = quantity.min(available);
         let pieces = self.shelves[shelf].take(from_stock, wanted)?;
-        let mut issued = Issued { pieces, vector: CostVector::default() };
+        let mut issued = Issued { pieces, ..Issued::default() };
         for piece in &issued.pieces {
             issued.vector.add(&piece.vector).or_fault()?;
         }
@@ -59,6 +62,7 @@ impl Engine<'_> {
         if !missing.is_zero() {
             self.issue_short(thing, place, lot, (quantity, missing), line, &mut issued)?;
         }
+        self.trace_issue(thing, place, line, &mut issued)?;
         Ok(issued)
     }
 
@@ -101,27 +105,40 @@ impl Engine<'_> {
         let open = self.shelves[shelf].unrecorded.get_or_insert_with(|| (Decimal::ZERO, CostVector::default()));
         open.0 = checked_add_exact(open.0, missing)?;
         open.1.add(&vector).or_fault()?;
-        let origin = self.origin(None, None);
+        let new = NewLot { thing, place, quantity: missing, code: None, batch: None, line, made: Made::Unrecorded };
+        let origin = self.origin(new, &vector)?;
+        if let Some(trace) = &mut self.trace {
+            // It was never on the shelf, from which the issue is about to take it.
+            let came = Pieces { lot: origin, quantity: missing, vector: vector.clone() };
+            trace.move_pieces(self.now, line, (thing, place), &[came], false)?;
+        }
         issued.pieces.push(Pieces { lot: origin, quantity: missing, vector });
         Ok(())
     }
 
+    /// Writes an issue down in the trace.
+    pub(crate) fn trace_issue(&mut self, thing: ThingId, place: PlaceId, line: Span, issued: &mut Issued) -> Costed<()> {
+        if let Some(trace) = &mut self.trace {
+            issued.traced = trace.move_pieces(self.now, line, (thing, place), &issued.pieces, true)?;
+        }
+        Ok(())
+    }
+
     /// A new origin, of today.
-    pub(crate) fn origin(&mut self, code: Option<LabelId>, batch: Option<BatchId>) -> LotOrigin {
-        self.lots_made = self.lots_made.saturating_add(1);
-        LotOrigin { date: self.now.date, number: self.lots_made, code, batch, event: self.now.event }
+    fn origin(&mut self, new: NewLot, vector: &CostVector) -> Costed<LotOrigin> {
+        self.lots_made = self.lots_made.checked_add(1).or_fault()?;
+        let NewLot { thing, place, quantity, code, batch, line, made } = new;
+        let origin = LotOrigin { date: self.now.date, number: self.lots_made, code, batch, event: self.now.event };
+        if let Some(trace) = &mut self.trace {
+            trace.lots.push(LotMade { origin, line, thing, place, quantity, vector: vector.clone(), made });
+        }
+        Ok(origin)
     }
 
     /// Puts new goods on a shelf: settles what was issued without a record first.
-    pub(crate) fn receive(
-        &mut self,
-        thing: ThingId,
-        place: PlaceId,
-        quantity: Decimal,
-        vector: CostVector,
-        origin: LotOrigin,
-        line: Span,
-    ) -> Costed<()> {
+    pub(crate) fn receive(&mut self, new: NewLot, vector: CostVector) -> Costed<()> {
+        let NewLot { thing, place, quantity, line, .. } = new;
+        let origin = self.origin(new, &vector)?;
         if vector.has_negative() {
             self.found.push(errors::below_zero(self, thing, line));
             return Err(Fault::Told);
@@ -133,8 +150,17 @@ impl Engine<'_> {
         self.put(thing, place, Lot { origin, quantity, vector }, line)
     }
 
-    /// Puts goods on a shelf that keep their origin (moved, returned).
-    pub(crate) fn put(&mut self, thing: ThingId, place: PlaceId, mut lot: Lot, line: Span) -> Costed<()> {
+    /// Puts goods on a shelf that keep their origin (moved).
+    fn put(&mut self, thing: ThingId, place: PlaceId, lot: Lot, line: Span) -> Costed<()> {
+        if let Some(trace) = &mut self.trace {
+            let came = Pieces { lot: lot.origin, quantity: lot.quantity, vector: lot.vector.clone() };
+            trace.move_pieces(self.now, line, (thing, place), &[came], false)?;
+        }
+        self.shelve(thing, place, lot, line)
+    }
+
+    /// Puts goods on a shelf that the trace knows to be there (returned): settles what was issued without a record first.
+    pub(crate) fn shelve(&mut self, thing: ThingId, place: PlaceId, mut lot: Lot, line: Span) -> Costed<()> {
         let shelf = self.shelf_at(thing, place);
         self.shelves[shelf].last_in = Some((self.now.event, line));
         if let Some((open, estimate)) = self.shelves[shelf].unrecorded.take() {
@@ -143,6 +169,10 @@ impl Engine<'_> {
             let estimated = estimate_left.take_part(settled, open).or_fault()?;
             let actual = lot.vector.take_part(settled, lot.quantity).or_fault()?;
             lot.quantity = checked_sub_exact(lot.quantity, settled)?;
+            if let Some(trace) = &mut self.trace {
+                let went = Pieces { lot: lot.origin, quantity: settled, vector: actual.clone() };
+                trace.move_pieces(self.now, line, (thing, place), &[went], true)?;
+            }
             let rest = checked_sub_exact(open, settled)?;
             if !rest.is_zero() {
                 self.shelves[shelf].unrecorded = Some((rest, estimate_left));

@@ -9,7 +9,8 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::{About, PostedTo};
-use crate::costing::{Account, Bill, BillKind, Component, CostVector, Flow, ToolAccount, ToolCame};
+use crate::costing::trace::NewLot;
+use crate::costing::{Account, Bill, BillKind, Component, CostVector, Flow, Made, ToolAccount, ToolCame};
 use crate::events::{Bought, BoughtLine, BoughtWhat, Sharing};
 use crate::names::ThingKind;
 use crate::units::{Fixed6, Weights};
@@ -21,9 +22,16 @@ struct Landed {
     goods: Fixed6,
     /// Its freight.
     freight: Fixed6,
+    /// Its shares of discount and tax, which are in `goods`.
+    discount: Fixed6,
+    sales_tax: Fixed6,
 }
 
 impl Landed {
+    fn made(self, price: Fixed6) -> Made {
+        Made::Bought { price, discount: self.discount, sales_tax: self.sales_tax, freight: self.freight }
+    }
+
     fn total(self) -> Costed<Fixed6> {
         self.goods.checked_add(self.freight).or_fault()
     }
@@ -40,17 +48,24 @@ impl Engine<'_> {
     }
 
     fn landed(&mut self, bought: &Bought) -> Costed<Vec<Landed>> {
-        let mut landed: Vec<Landed> =
-            bought.lines.iter().map(|line| Landed { goods: line.value, freight: Fixed6::ZERO }).collect();
+        let alone = |line: &BoughtLine| Landed {
+            goods: line.value,
+            freight: Fixed6::ZERO,
+            discount: Fixed6::ZERO,
+            sales_tax: Fixed6::ZERO,
+        };
+        let mut landed: Vec<Landed> = bought.lines.iter().map(alone).collect();
         let (freight, freight_by) = bought.freight;
         let (discount, discount_by) = bought.discount;
         for (at, share) in self.shares(bought, freight, freight_by, |line| line.measure)?.into_iter().enumerate() {
             landed[at].freight = share;
         }
         for (at, share) in self.shares(bought, discount, discount_by, |line| line.discount_measure)?.into_iter().enumerate() {
+            landed[at].discount = share;
             landed[at].goods = landed[at].goods.checked_sub(share).or_fault()?;
         }
         for (at, share) in self.shares(bought, bought.sales_tax, Sharing::Value, |_| None)?.into_iter().enumerate() {
+            landed[at].sales_tax = share;
             landed[at].goods = landed[at].goods.checked_add(share).or_fault()?;
         }
         Ok(landed)
@@ -129,8 +144,16 @@ impl Engine<'_> {
                 self.mark_unpaid(&mut vector);
                 let about = About { thing: Some(*thing), quantity: *quantity, wear_freight, ..about };
                 self.ledger.flow(self.now, Flow::Bought, vector.clone(), about)?;
-                let origin = self.origin(*lot, None);
-                self.receive(*thing, bought.place, *quantity, vector, origin, line.span)?;
+                let new = NewLot {
+                    thing: *thing,
+                    place: bought.place,
+                    quantity: *quantity,
+                    code: *lot,
+                    batch: None,
+                    line: line.span,
+                    made: landed.made(line.value),
+                };
+                self.receive(new, vector)?;
                 self.remember_purchase(bought, *thing, *quantity, bill)?;
             }
             BoughtWhat::Tool { tool, count } => self.tools.push(ToolAccount {

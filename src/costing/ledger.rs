@@ -7,7 +7,7 @@ use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
 use crate::costing::fault::{Costed, OrFault};
-use crate::costing::{Account, CostVector, Flow, Movement, Posting, Proof};
+use crate::costing::{Account, CostVector, Flow, Issue, Movement, Posting, Proof};
 use crate::names::{BatchId, ChannelId, Target, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -33,6 +33,7 @@ pub(crate) struct About {
     pub(crate) order: Option<u32>,
     pub(crate) on: Option<Target>,
     pub(crate) bill: Option<u32>,
+    pub(crate) issue: Issue,
     pub(crate) worth: Option<Fixed6>,
     pub(crate) wear_freight: Fixed6,
     pub(crate) by_employee: bool,
@@ -78,6 +79,7 @@ impl Ledger {
                 order: about.order,
                 on: about.on,
                 bill: about.bill,
+                issue: about.issue,
                 worth: about.worth,
                 wear_freight: about.wear_freight,
                 by_employee: about.by_employee,

@@ -32,6 +32,7 @@ mod shelf;
 mod suppliers;
 mod time;
 mod tools;
+mod trace;
 mod variances;
 
 use std::collections::BTreeMap;
@@ -48,6 +49,7 @@ pub use costed_book::{
 pub use not_paid::NotPaid;
 pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};
+pub use trace::{Finish, Issue, LotMade, Made, ShelfEntry, Trace};
 pub use variances::{BatchVariance, BatchVariances, StandardPrices, TakenOut, variances_of};
 
 use crate::diagnostics::Diagnostics;
@@ -61,11 +63,13 @@ pub struct CostOptions {
     pub until: Option<NaiveDate>,
     /// Whether movements, postings and the batches' items are kept for reports; else only the proof and the balances.
     pub keep_journal: bool,
+    /// Whether the trace is kept, for derivations.
+    pub keep_trace: bool,
 }
 
 impl Default for CostOptions {
     fn default() -> Self {
-        Self { until: None, keep_journal: true }
+        Self { until: None, keep_journal: true, keep_trace: false }
     }
 }
 
@@ -103,7 +107,7 @@ fn cost(
 /// A first walk, without overhead, that finds each year's actual overhead and direct minutes.
 fn overhead_to_spread(log: &EventLog, book: &ResolvedBook, options: &CostOptions) -> BTreeMap<i32, overhead::OverheadLeft> {
     let mut unheard = Diagnostics::default();
-    let options = CostOptions { keep_journal: true, ..*options };
+    let options = CostOptions { keep_journal: true, keep_trace: false, ..*options };
     let mut engine = engine::Engine::new(log, book, &options, &mut unheard);
     engine.run(options.until);
     let minutes = std::mem::take(&mut engine.minutes_for_overhead);

@@ -54,6 +54,7 @@ impl Engine<'_> {
                 thing: Some(line.thing),
                 quantity: line.quantity,
                 order: Some(order),
+                issue: issued.traced,
                 ..About::default()
             };
             self.ledger.flow(self.now, Flow::Sold, issued.vector, about)?;

@@ -9,8 +9,10 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::ledger::{About, PostedTo};
+use crate::costing::issue::Issued;
 use crate::costing::shelf::{Lot, Wanted};
-use crate::costing::{Account, CostVector, Flow};
+use crate::costing::trace::NewLot;
+use crate::costing::{Account, CostVector, Flow, Made};
 use crate::events::{Counted, Left, LeftHow, Moved, StockLine};
 use crate::names::{ChannelId, PlaceId, ThingId};
 use crate::syntax::GaveAs;
@@ -41,7 +43,14 @@ impl Engine<'_> {
     pub(crate) fn pack(&mut self, line: &StockLine, place: PlaceId, order: Option<u32>) -> Costed<Fixed6> {
         let issued = self.issue_line(line, place)?;
         let paid = issued.vector.paid().or_fault()?;
-        let about = About { line: line.span, thing: Some(line.thing), quantity: line.quantity, order, ..About::default() };
+        let about = About {
+            line: line.span,
+            thing: Some(line.thing),
+            quantity: line.quantity,
+            order,
+            issue: issued.traced,
+            ..About::default()
+        };
         self.ledger.flow(self.now, Flow::PackingUsed, issued.vector, about)?;
         Ok(paid)
     }
@@ -64,6 +73,7 @@ impl Engine<'_> {
                 quantity: goods.quantity,
                 on: left.on,
                 worth: line.worth,
+                issue: issued.traced,
                 ..About::default()
             };
             self.ledger.flow(self.now, flow, issued.vector, about)?;
@@ -93,18 +103,20 @@ impl Engine<'_> {
         let is_listed = |lot: &&Lot| listed.iter().any(|wanted| wanted.takes(&lot.origin)) || lot.origin.event == self.now.event;
         let others = self.shelves[shelf].lots().filter(|lot| !is_listed(lot));
         let others: Vec<(u32, Decimal)> = others.map(|lot| (lot.origin.number, lot.quantity)).collect();
-        let (mut vector, mut quantity) = (CostVector::default(), Decimal::ZERO);
+        let (mut issued, mut quantity) = (Issued::default(), Decimal::ZERO);
         for (number, all) in others {
             for piece in self.shelves[shelf].take(all, Wanted::Exactly(number))? {
-                vector.add(&piece.vector).or_fault()?;
+                issued.vector.add(&piece.vector).or_fault()?;
                 quantity = checked_add_exact(quantity, piece.quantity)?;
+                issued.pieces.push(piece);
             }
         }
         if quantity.is_zero() {
             return Ok(());
         }
-        let about = About { line: self.now.head, thing: Some(thing), quantity, ..About::default() };
-        self.ledger.flow(self.now, Flow::Missing, vector, about)
+        self.trace_issue(thing, counted.place, self.now.head, &mut issued)?;
+        let about = About { line: self.now.head, thing: Some(thing), quantity, issue: issued.traced, ..About::default() };
+        self.ledger.flow(self.now, Flow::Missing, issued.vector, about)
     }
 
     /// Holds what is there of a thing, or of one of its lots, against the book.
@@ -115,7 +127,7 @@ impl Engine<'_> {
         if there < booked {
             let missing = checked_sub_exact(booked, there)?;
             let issued = self.issue(thing, place, missing, lot, line)?;
-            let about = About { line, thing: Some(thing), quantity: missing, ..About::default() };
+            let about = About { line, thing: Some(thing), quantity: missing, issue: issued.traced, ..About::default() };
             self.ledger.flow(self.now, Flow::Missing, issued.vector, about)?;
         } else if there > booked {
             let more = checked_sub_exact(there, booked)?;
@@ -128,8 +140,9 @@ impl Engine<'_> {
             self.ledger.flow(self.now, Flow::Missing, vector.negated().or_fault()?, about)?;
             // What is found of a lot is of that lot.
             let batch = lot.and_then(|label| self.batch_of_label.get(&label).copied());
-            let origin = self.origin(lot.filter(|_| batch.is_none()), batch);
-            self.receive(thing, place, more, vector, origin, line)?;
+            let code = lot.filter(|_| batch.is_none());
+            let new = NewLot { thing, place, quantity: more, code, batch, line, made: Made::CountedMore };
+            self.receive(new, vector)?;
         }
         Ok(())
     }

@@ -10,6 +10,7 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::{About, PostedTo};
+use crate::costing::shelf::Lot;
 use crate::costing::{Account, CostVector, Flow, Pieces, TaxFlow, TaxItem};
 use crate::events::{ReturnFate, Returned, ReturnedLine};
 use crate::names::ThingId;
@@ -183,13 +184,24 @@ impl Engine<'_> {
             vector.add(&piece.vector).or_fault()?;
             quantity = checked_add_exact(quantity, piece.quantity)?;
         }
-        let about = About { line: line.span, thing: Some(line.thing), order: Some(order), ..About::default() };
+        let mut about = About { line: line.span, thing: Some(line.thing), order: Some(order), ..About::default() };
+        let shelf = (line.thing, returned.place);
+        if let Some(trace) = &mut self.trace {
+            about.issue = trace.move_pieces(self.now, line.span, shelf, &pieces, false)?;
+        }
         let back = About { quantity: -quantity, ..about };
         self.ledger.flow(self.now, Flow::Sold, vector.negated().or_fault()?, back)?;
         if line.fate == ReturnFate::Scrapped {
+            if let Some(trace) = &mut self.trace {
+                about.issue = trace.move_pieces(self.now, line.span, shelf, &pieces, true)?;
+            }
             return self.ledger.flow(self.now, Flow::Scrapped, vector, About { quantity, ..about });
         }
-        self.put_pieces(line.thing, returned.place, pieces, line.span)
+        for piece in pieces {
+            let lot = Lot { origin: piece.lot, quantity: piece.quantity, vector: piece.vector };
+            self.shelve(line.thing, returned.place, lot, line.span)?;
+        }
+        Ok(())
     }
 
     /// Where an order is still unpaid, a refund lowers what is still to come, as far as that goes; the rest is paid out.

@@ -13,7 +13,7 @@ use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::issue::Issued;
 use crate::costing::ledger::About;
 use crate::costing::shelf::Wanted;
-use crate::costing::{Component, CostVector, Flow, LotOrigin};
+use crate::costing::{Component, CostVector, Flow, LotOrigin, Pieces};
 use crate::events::{Bought, Credited, EventKind, SentBack, SentBackLine};
 use crate::names::{LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
@@ -94,7 +94,14 @@ impl Engine<'_> {
         let mut difference = issued.vector;
         difference.add(&lowered).or_fault()?;
         let bill = self.settle_refund(seller, line, refund)?;
-        let about = About { line: goods.span, thing: Some(goods.thing), quantity: goods.quantity, bill, ..About::default() };
+        let about = About {
+            line: goods.span,
+            thing: Some(goods.thing),
+            quantity: goods.quantity,
+            bill,
+            issue: issued.traced,
+            ..About::default()
+        };
         self.ledger.flow(self.now, Flow::SentBack, lowered, about)?;
         self.ledger.flow(self.now, Flow::PriceDifference, difference, About { quantity: Decimal::ZERO, ..about })
     }
@@ -152,6 +159,7 @@ impl Engine<'_> {
             }
             left = checked_sub_exact(left, taken)?;
         }
+        self.trace_issue(thing, place, line, &mut issued)?;
         Ok(issued)
     }
 
@@ -177,12 +185,12 @@ impl Engine<'_> {
         self.mark_unpaid(&mut whole);
         self.ledger.flow(self.now, Flow::Credited, whole.clone(), about)?;
         let first = thing.index() * self.book.places.len();
-        let mut lots: Vec<(usize, u32)> = Vec::new();
+        let mut lots: Vec<(usize, LotOrigin)> = Vec::new();
         let mut weights: Vec<Decimal> = Vec::new();
         let mut gone = quantity;
         for at in first..first + self.book.places.len() {
             for lot in self.shelves[at].lots().filter(|lot| lot.origin.event == event) {
-                lots.push((at, lot.origin.number));
+                lots.push((at, lot.origin));
                 weights.push(lot.quantity);
                 gone = checked_sub_exact(gone, lot.quantity)?;
             }
@@ -190,11 +198,15 @@ impl Engine<'_> {
         weights.push(gone);
         // What is there and what is gone share it, so that nothing is a price difference where all is there.
         let parts = whole.split(&weights)?;
-        for ((at, number), change) in lots.into_iter().zip(&parts) {
-            if !self.shelves[at].change_value(number, change)? {
+        for ((at, lot), change) in lots.into_iter().zip(&parts) {
+            if !self.shelves[at].change_value(lot.number, change)? {
                 let told = errors::credit_above_cost(self, thing, money, line);
                 self.found.push(told);
                 return Err(Fault::Told);
+            }
+            if let (Some(trace), Ok(place)) = (&mut self.trace, u32::try_from(at - first)) {
+                let change = Pieces { lot, quantity: Decimal::ZERO, vector: change.clone() };
+                trace.move_pieces(self.now, line, (thing, PlaceId(place)), &[change], false)?;
             }
         }
         let difference = parts.last().cloned().unwrap_or_default();

@@ -6,7 +6,7 @@
 use rust_decimal::Decimal;
 
 use crate::render::number_format::{Shown, figure, hours, money, rounded};
-use crate::reports::{CostReport, PaysGroup, PaysReport, PerUnit, ProductCost, ProofReport, StockReport, YearReport};
+use crate::reports::{CostReport, PaysGroup, PaysReport, PerUnit, ProductCost, ProofReport, StockReport, WhyReport, YearReport};
 
 /// A piece of an answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -163,6 +163,11 @@ pub(crate) fn answer_year(report: &YearReport, shown: Shown) -> Answer {
         1 => answer.say(" One question is still open."),
         open => answer.say(format!(" {open} questions are still open.")),
     }
+}
+
+/// Answers why a figure is what it is, in the derivation's own sentence.
+pub(crate) fn answer_why(report: &WhyReport, shown: Shown) -> Answer {
+    Answer::new(&report.head.currency, shown).say(report.answer.as_str())
 }
 
 /// Answers for the proof whether it comes out at zero.

@@ -5,10 +5,10 @@
 
 use serde::Serialize;
 
-use crate::reports::{CheckReport, CostReport, PaysReport, ProofReport, StockReport, YearReport};
+use crate::reports::{CheckReport, CostReport, PaysReport, ProofReport, StockReport, WhyReport, YearReport};
 
 /// The reports that have a schema.
-pub const SCHEMAS: [&str; 6] = ["cost", "stock", "pays", "year", "proof", "check"];
+pub const SCHEMAS: [&str; 7] = ["cost", "stock", "pays", "year", "proof", "check", "why"];
 
 /// Writes a report as JSON with a line break at its end.
 ///
@@ -30,6 +30,7 @@ pub fn schema(report: &str) -> Option<&'static str> {
         "year" => Some(include_str!("../../report-templates/schema/year.json")),
         "proof" => Some(include_str!("../../report-templates/schema/proof.json")),
         "check" => Some(include_str!("../../report-templates/schema/check.json")),
+        "why" => Some(include_str!("../../report-templates/schema/why.json")),
         _ => None,
     }
 }
@@ -44,6 +45,7 @@ pub fn schema_of_model(report: &str) -> Option<serde_json::Value> {
         "year" => schemars::schema_for!(YearReport),
         "proof" => schemars::schema_for!(ProofReport),
         "check" => schemars::schema_for!(CheckReport),
+        "why" => schemars::schema_for!(WhyReport),
         _ => return None,
     };
     Some(schema.to_value())

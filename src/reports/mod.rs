@@ -6,6 +6,7 @@
 
 mod check;
 mod cost;
+mod derivation;
 mod figure_text;
 mod head;
 mod margin;
@@ -18,9 +19,11 @@ mod report_proof;
 mod report_stock;
 mod report_year;
 mod stock;
+mod why;
 mod year;
 
 pub use check::CheckReport;
+pub use derivation::{Derived, FigureFault, FigureName, report_why};
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Unassigned};
@@ -32,6 +35,7 @@ pub use report_proof::{proof_line, report_proof};
 pub use report_stock::report_stock;
 pub use report_year::report_year;
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
+pub use why::{WhyPlace, WhyReport, WhyRule, WhyStep};
 pub use year::{
     BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,
     OpenQuestion, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,

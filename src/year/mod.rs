@@ -64,6 +64,9 @@ use crate::diagnostics::Diagnostics;
 /// Part III does not tie to the engine (a mistake of the program). The figures of a year with mistakes are not to be shown.
 #[must_use]
 pub fn year_of(books: Books<'_>, year: i32, forms: &Forms, found: &mut Diagnostics) -> Option<TaxYear> {
+    let options = CostOptions { until: books.costed.until, ..CostOptions::default() };
+    let marked = if books.costed.marked { None } else { mark_unpaid(books, &options) };
+    let books = marked.as_ref().map_or(books, |costed| Books { costed, ..books });
     let shop = &books.book.shop;
     for fault in forms.faults() {
         found.push(errors::form_file(shop.span, fault));
@@ -90,7 +93,8 @@ pub fn year_of(books: Books<'_>, year: i32, forms: &Forms, found: &mut Diagnosti
 
 /// A book's costs with marks on what is not paid at the ends of years, costed once more as they were (`options`, with the journal); `None` where
 /// no bill of stock is open over a year's end on the cash basis, so that the costs are as they should be, and where figures are too
-/// large, which the years tell. Tax years are figured of the marked costs.
+/// large, which the years tell. Tax years are figured of the marked costs: [`year_of`] marks them itself where they are not, so who wants several
+/// years marks them before.
 #[must_use]
 pub fn mark_unpaid(books: Books<'_>, options: &CostOptions) -> Option<CostedBook> {
     let not_paid = unpaid::find_not_paid(books).filter(|not_paid| !not_paid.is_empty())?;

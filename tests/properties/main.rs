@@ -3,6 +3,7 @@
 mod any_text;
 mod compiled;
 mod compiled_pages;
+mod derivations;
 mod exact_twin;
 mod found_by_random_books;
 mod hard_input;

@@ -10,6 +10,7 @@ mod schema;
 mod show;
 mod site;
 mod stock;
+mod why;
 mod year;
 
 use super::args::{BookArgs, Command};
@@ -30,6 +31,7 @@ pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
         Command::Pays(args) => pays::run(&args, streams),
         Command::Year(args) => year::run(&args, streams),
         Command::Proof(args) => proof::run(&args, streams),
+        Command::Why(args) => why::run(&args, streams),
         Command::Site(args) => site::run(&args, streams),
         Command::Schema(args) => schema::run(&args),
         Command::New(args) => new::run(&args),

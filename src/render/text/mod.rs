@@ -8,6 +8,7 @@ mod proof;
 mod sheet;
 mod stock;
 mod table;
+mod why;
 mod year;
 
 use crate::render::number_format::{Shown, grouped, hours};
@@ -17,6 +18,7 @@ pub use pays::text_pays;
 pub use proof::text_proof;
 pub use sheet::Look;
 pub use stock::text_stock;
+pub use why::text_why;
 pub use year::text_year;
 
 /// A figure with its digits grouped.

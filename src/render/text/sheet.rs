@@ -99,6 +99,12 @@ impl Sheet {
         self.lines(words, 2);
     }
 
+    /// A line that is never folded.
+    pub(super) fn line(&mut self, words: &str) {
+        self.out.push_str(printable(words).trim_end());
+        self.out.push('\n');
+    }
+
     /// A table under a heading; nothing where it has no row.
     pub(super) fn table(&mut self, heading: &str, table: Table) {
         if !table.is_empty() {

@@ -1,0 +1,62 @@
+//! `kerfbook why FIGURE`: the derivation of a figure, down to file and line.
+
+use super::{Done, compile};
+use crate::cli::args::{WhyArgs, WhyFormat};
+use crate::cli::compile::Compiled;
+use crate::cli::faults::too_large;
+use crate::cli::outcome::Outcome;
+use crate::cli::streams::Streams;
+use crate::cli::write_whole::write_whole;
+use crate::costing::{CostOptions, cost_book};
+use crate::diagnostics::Diagnostics;
+use crate::render::render_json;
+use crate::render::text::{Look, text_why};
+use crate::reports::{Derived, FigureName, WhyReport, report_why};
+use crate::year::mark_unpaid;
+
+/// Runs it.
+pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
+    let book = compile(&args.book, streams)?;
+    let compiled = book.compiled;
+    let figure = FigureName::read(&args.figure, &compiled.book).map_err(|fault| Outcome::refused(fault.0))?;
+    if let FigureName::CostOfGoods { year } = figure
+        && !compiled.years.iter().any(|one| one.year == year)
+    {
+        return Err(Outcome::refused(no_year(&compiled, year)));
+    }
+    let report = derive(compiled, figure, usize::from(args.levels)).ok_or_else(too_large)?;
+    let look = if args.out.is_some() { Look::default() } else { streams.out.look() };
+    let made = match args.format {
+        WhyFormat::Text => text_why(&report, look),
+        WhyFormat::Json => {
+            render_json(&report).map_err(|fault| Outcome::refused(format!("the report can't be written as JSON: {fault}")))?
+        }
+    };
+    match &args.out {
+        Some(path) => {
+            write_whole(path, &made).map_err(Outcome::refused)?;
+            Ok(Outcome::said(format!("wrote {}\n", path.display())))
+        }
+        None => Ok(Outcome::said(made)),
+    }
+}
+
+/// Costs the book once more, with its trace, and derives. `None` where a figure is too large to be carried.
+fn derive(mut compiled: Compiled, figure: FigureName, levels: usize) -> Option<WhyReport> {
+    let options = CostOptions { until: figure.until(), keep_trace: true, ..CostOptions::default() };
+    // The whole book was costed without a mistake, so what is costed again has none either.
+    compiled.costed = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
+    if let Some(marked) = mark_unpaid(compiled.books(), &options) {
+        compiled.costed = marked;
+    }
+    report_why(&Derived { books: compiled.books(), years: &compiled.years, levels }, &figure)
+}
+
+fn no_year(compiled: &Compiled, year: i32) -> String {
+    let years: Vec<String> = compiled.years.iter().map(|one| one.year.to_string()).collect();
+    if years.is_empty() {
+        "the book has no tax year: `shop` names no `tax form`, or there is no form data for its years".to_owned()
+    } else {
+        format!("the book has no tax year {year}; it has {}", years.join(", "))
+    }
+}

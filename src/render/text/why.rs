@@ -1,0 +1,76 @@
+//! A derivation as text: paid and full cost at the left, the steps indented below each other, and the line of the book that says them.
+
+use super::sheet::{Look, Sheet};
+use crate::render::answer::answer_why;
+use crate::render::number_format::Shown;
+use crate::reports::{WhyReport, WhyRule, WhyStep};
+
+/// Renders a derivation.
+#[must_use]
+pub fn text_why(report: &WhyReport, look: Look) -> String {
+    let mut sheet = Sheet::open(look, &format!("Why {}?", report.figure), &report.head, &answer_why(report, Shown::Terminal));
+    let mut rows = Vec::new();
+    for step in &report.steps {
+        gather(step, 0, &mut rows);
+    }
+    if rows.is_empty() {
+        return sheet.close();
+    }
+    let (paid, full) = (Column::of(&rows, |step| &step.paid), Column::of(&rows, |step| &step.full));
+    sheet.heading(&format!("{}  {}", paid.heading("paid"), full.heading("full")));
+    for (level, step) in rows {
+        sheet.line(&format!("{}  {}  {}{}", paid.cell(&step.paid), full.cell(&step.full), "  ".repeat(level), words(step)));
+    }
+    sheet.close()
+}
+
+/// How wide a column of figures is, before and after the point.
+#[derive(Clone, Copy)]
+struct Column {
+    before: usize,
+    after: usize,
+}
+
+impl Column {
+    fn of(rows: &[(usize, &WhyStep)], figure: fn(&WhyStep) -> &str) -> Self {
+        let parts = rows.iter().map(|(_, step)| figure(step).split_once('.').unwrap_or((figure(step), "")));
+        let (mut before, mut after) = (2, 2);
+        for (whole, rest) in parts {
+            before = before.max(whole.len());
+            after = after.max(rest.len());
+        }
+        Self { before, after }
+    }
+
+    fn heading(self, words: &str) -> String {
+        format!("{words:>0$}", self.before.saturating_add(self.after).saturating_add(1))
+    }
+
+    /// A figure with its point in line.
+    fn cell(self, figure: &str) -> String {
+        let (whole, rest) = figure.split_once('.').unwrap_or((figure, ""));
+        format!("{whole:>0$}.{rest:<1$}", self.before, self.after)
+    }
+}
+
+fn gather<'r>(step: &'r WhyStep, level: usize, rows: &mut Vec<(usize, &'r WhyStep)>) {
+    rows.push((level, step));
+    for below in &step.steps {
+        gather(below, level.saturating_add(1), rows);
+    }
+}
+
+/// A step in words: what it is, how the steps below belong to it, and where the book says it.
+fn words(step: &WhyStep) -> String {
+    let how = match step.rule {
+        WhyRule::SumOf => ", the sum of",
+        WhyRule::PartOf => ", a part of",
+        WhyRule::PerUnit => ", the whole over the units",
+        WhyRule::Said => "",
+        WhyRule::Above => ", as above",
+        WhyRule::Deeper => ", and so on: ask for more `--levels`",
+    };
+    let how = if step.steps.is_empty() && matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit) { "" } else { how };
+    let at = step.at.as_ref().map_or_else(String::new, |at| format!("  [{}:{}] {}", at.file, at.line, at.text));
+    format!("{}{how}{at}", step.says)
+}

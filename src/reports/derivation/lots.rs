@@ -1,0 +1,121 @@
+//! Lots and issues: what a lot cost when it came, and the pieces of which an issue was taken.
+
+use super::goods::change_of_cost;
+use super::{Sum, Telling};
+use crate::costing::{Issue, LotMade, Made, ShelfEntry};
+use crate::names::CostingMethod;
+use crate::reports::period::quantity_text;
+use crate::reports::{WhyRule, WhyStep};
+use crate::units::Fixed6;
+
+impl Telling<'_> {
+    /// The pieces of an issue, each a part of its lot; under average, one part of the pool. They add up to what was issued.
+    pub(super) fn issue(&mut self, issue: Issue, level: usize) -> Option<Vec<WhyStep>> {
+        let trace = self.trace;
+        let pieces = trace.pieces(issue);
+        let Some(first) = pieces.first() else { return Some(Vec::new()) };
+        let year = chrono::NaiveDate::from_ymd_opt(chrono::Datelike::year(&first.date), 1, 1)?;
+        let pooled = *self.books.book.shop.costing.on(year) == CostingMethod::Average && first.quantity.is_sign_negative();
+        if pooled {
+            return Some(vec![self.from_pool(issue, pieces, level)?]);
+        }
+        pieces.iter().map(|piece| self.piece(piece, issue.first as usize, level)).collect()
+    }
+
+    /// A piece of a lot, as much as it moved; `before` is where its issue stands among the entries.
+    fn piece(&mut self, piece: &ShelfEntry, before: usize, level: usize) -> Option<WhyStep> {
+        let lot = self.trace.lot(piece.lot)?;
+        let sum = Sum { paid: piece.paid, full: piece.full };
+        let went = piece.quantity.is_sign_negative();
+        let sum = if went { sum.negated()? } else { sum };
+        let whole = quantity_text(lot.quantity);
+        let says = format!("{} of the {whole} that {}", self.amount_of(piece.thing, piece.quantity.abs()), self.came(lot));
+        let trace = self.trace;
+        let changes = trace.entries.get(..before)?.iter().filter(|one| one.lot == piece.lot && one.quantity.is_zero());
+        let changes: Vec<&ShelfEntry> = changes.collect();
+        if !changes.is_empty() {
+            let mut whole = Sum::of(&lot.vector)?;
+            let mut steps = vec![self.lot(piece.lot, level.saturating_add(2))?];
+            for change in changes {
+                let sum = Sum { paid: change.paid, full: change.full };
+                whole = whole.plus(sum)?;
+                steps.push(self.step(change_of_cost(change), sum, WhyRule::Said, change.line));
+            }
+            let mut changed = self.step("the lot, its cost as it was changed since".to_owned(), whole, WhyRule::SumOf, piece.line);
+            changed.steps = steps;
+            let mut step = self.step(says, sum, WhyRule::PartOf, piece.line);
+            step.steps = vec![changed];
+            return Some(step);
+        }
+        if piece.quantity.abs() == lot.quantity && Sum::of(&lot.vector)? == sum {
+            return self.lot(piece.lot, level);
+        }
+        let mut step = self.step(says, sum, WhyRule::PartOf, piece.line);
+        step.steps = vec![self.lot(piece.lot, level.saturating_add(1))?];
+        Some(step)
+    }
+
+    /// How a lot came, in words: `came on 2026-03-02 (bought)`.
+    fn came(&self, lot: &LotMade) -> String {
+        let how = match lot.made {
+            Made::Opened => "were there when the book began".to_owned(),
+            Made::Contributed => "the owner put in".to_owned(),
+            Made::Found => "were found".to_owned(),
+            Made::CountedMore => "a count found more".to_owned(),
+            Made::Unrecorded => "were issued without a record".to_owned(),
+            Made::Bought { .. } => "were bought".to_owned(),
+            Made::Finished(batch) => format!("were made in batch {}", self.books.book.batch(batch).name),
+            Made::Kept(batch) => format!("were kept of batch {}", self.books.book.batch(batch).name),
+        };
+        format!("{how} on {}", lot.origin.date)
+    }
+
+    /// A lot as it came, with what made its cost.
+    pub(super) fn lot(&mut self, number: u32, level: usize) -> Option<WhyStep> {
+        let trace = self.trace;
+        let lot = trace.lot(number)?;
+        let sum = Sum::of(&lot.vector)?;
+        let says = format!("{}, which {}", self.amount_of(lot.thing, lot.quantity), self.came(lot));
+        let mut step = self.step(says, sum, WhyRule::Said, lot.line);
+        if !matches!(lot.made, Made::Bought { .. } | Made::Finished(_)) {
+            return Some(step);
+        }
+        if self.lots.contains(&number) {
+            step.rule = WhyRule::Above;
+            return Some(step);
+        }
+        if level >= self.levels {
+            step.rule = WhyRule::Deeper;
+            return Some(step);
+        }
+        self.lots.insert(number);
+        match lot.made {
+            Made::Bought { price, discount, sales_tax, freight } => {
+                let head = self.head(lot.origin.event);
+                let parts = [
+                    ("its price", price, lot.line),
+                    ("less its share of the discount", discount.checked_neg()?, head),
+                    ("its share of the sales tax", sales_tax, head),
+                    ("its share of the freight", freight, head),
+                ];
+                if parts.iter().skip(1).any(|(_, money, _)| !money.is_zero()) {
+                    step.rule = WhyRule::SumOf;
+                    for (says, money, at) in parts.into_iter().filter(|(_, money, _)| !money.is_zero()) {
+                        step.steps.push(self.step(says.to_owned(), Sum::both(money), WhyRule::Said, at));
+                    }
+                }
+            }
+            Made::Finished(batch) => {
+                step.rule = WhyRule::SumOf;
+                step.steps = self.finished(lot, batch, level.saturating_add(1))?;
+            }
+            _ => {}
+        }
+        Some(step)
+    }
+}
+
+/// Whether every figure of a sum is zero.
+pub(super) fn is_nothing(sum: Sum) -> bool {
+    sum.paid == Fixed6::ZERO && sum.full == Fixed6::ZERO
+}

@@ -1,0 +1,69 @@
+//! Why a figure is what it is: its derivation as a tree, down to the entries.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::reports::ReportHead;
+use crate::reports::figure_text::AmountText;
+
+/// How the steps below a step belong to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum WhyRule {
+    /// They add up to it.
+    SumOf,
+    /// It is a part of the one below.
+    PartOf,
+    /// It is the one below divided by the units.
+    PerUnit,
+    /// It is said by an entry; nothing is below.
+    Said,
+    /// What is below stands further up, where it was reached before.
+    Above,
+    /// More is below than was asked for.
+    Deeper,
+}
+
+/// A place in the book.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct WhyPlace {
+    /// The file, below the book's folder.
+    pub file: String,
+    /// The line, counted from 1.
+    pub line: usize,
+    /// The line's text.
+    pub text: String,
+}
+
+/// A step of a derivation.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct WhyStep {
+    /// What it is, in words, with its numbers.
+    pub says: String,
+    /// Paid cost, to six digits.
+    #[schemars(with = "AmountText")]
+    pub paid: String,
+    /// Full cost, to six digits.
+    #[schemars(with = "AmountText")]
+    pub full: String,
+    /// How the steps below belong to it.
+    pub rule: WhyRule,
+    /// The line of the book that says it.
+    pub at: Option<WhyPlace>,
+    /// What it is made of.
+    pub steps: Vec<WhyStep>,
+}
+
+/// The report.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct WhyReport {
+    /// Its head.
+    #[serde(flatten)]
+    pub head: ReportHead,
+    /// The figure's name: `cost/pull-cart/2026`.
+    pub figure: String,
+    /// The figure in one sentence.
+    pub answer: String,
+    /// Its derivation.
+    pub steps: Vec<WhyStep>,
+}
