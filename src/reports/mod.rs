@@ -23,8 +23,8 @@ mod why;
 mod year;
 
 pub use check::CheckReport;
-pub use derivation::{Derived, FigureFault, FigureName, report_why};
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
+pub use derivation::{Derived, FigureFault, FigureName, report_why};
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Unassigned};
 pub use period::Period;

@@ -9,7 +9,7 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
     let folder = tempfile::tempdir().expect("a folder");
     let book = example();
     let book = book.to_str().expect("text");
-    let asked: [(&str, &[&str]); 7] = [
+    let asked: [(&str, &[&str]); 10] = [
         ("cost", &["cost"]),
         ("stock", &["stock", "--on", "2026-06-30"]),
         ("pays", &["pays", "--year", "2026"]),
@@ -17,6 +17,9 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
         ("proof", &["proof"]),
         ("check", &["check"]),
         ("stock", &["stock"]),
+        ("why", &["why", "cost/pull-cart/2026"]),
+        ("why", &["why", "stock/red-oak/2026-06-30"]),
+        ("why", &["why", "year/2026/line-42", "--levels", "4"]),
     ];
     for (name, arguments) in asked {
         let schema = run_in(folder.path(), &["schema", name]);
@@ -51,6 +54,60 @@ One Pull-along cart costs $4.72 to lay out and $11.92 with your own time and ove
 ...
 "#]]
     );
+}
+
+#[test]
+fn a_cost_is_taken_apart_down_to_the_lines_of_the_book() {
+    let folder = book();
+    let ran = run_in(folder.path(), &["why", "cost/pull-cart"]);
+    assert_eq!((ran.status, ran.err.as_str()), (Some(0), ""));
+    assert_data_eq!(
+        ran.out,
+        str![[r#"
+Why cost/pull-cart?
+Wren & Gable Woodshop, 2026-03-02 to 2026-03-20, in USD
+
+What was finished cost 4.72 paid and 11.92 full each: 6 pull-cart for 28.32 paid and 71.52 full.
+
+  paid    full
+  4.72   11.92  one pull-cart, of all that were finished, the whole over the units
+ 28.32   71.52    6 pull-cart, the sum of
+ 28.32   71.52      6 pull-cart, which were made in batch PC-014 on 2026-03-09, the sum of  [book.kerf:22] made 6 pull-cart
+ 28.32   71.52        what batch PC-014 had collected and not yet given, the sum of  [book.kerf:19] built 2026-03-09 batch PC-014
+ 28.32   28.32          used 4.8 bf red-oak of the 20 that were bought on 2026-03-02, a part of  [book.kerf:20] used 4.8 bf red-oak
+118.00  118.00            20 bf red-oak, which were bought on 2026-03-02  [book.kerf:18] 20 bf red-oak at 5.90
+  0.00   43.20          108 own minutes of cutting  [book.kerf:21] took 1h 48m cutting
+
+"#]]
+    );
+    let ran = run_in(folder.path(), &["why", "stock/red-oak"]);
+    assert_data_eq!(
+        ran.out,
+        str![[r#"
+...
+ 89.68   89.68  15.2 bf red-oak, the sum of
+ 89.68   89.68    15.2 bf red-oak: 15.2 at bench, the sum of
+118.00  118.00      20 bf red-oak, which were bought on 2026-03-02  [book.kerf:18] 20 bf red-oak at 5.90
+-28.32  -28.32      2026-03-09 less 4.8 that left bench  [book.kerf:20] used 4.8 bf red-oak
+
+"#]]
+    );
+}
+
+#[test]
+fn what_is_no_figure_is_told_with_the_names_that_are() {
+    let folder = book();
+    let told = |figure: &str| {
+        let ran = run_in(folder.path(), &["why", figure]);
+        assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{figure}");
+        ran.err
+    };
+    assert!(told("price/pull-cart").contains("`cost/NAME/YEAR`"));
+    assert!(told("cost/pul-cart").contains("did you mean `pull-cart`?"));
+    assert!(told("cost/pull-cart/26").contains("`26` is no year"));
+    assert!(told("stock/red-oak/2026-02-30").contains("28 days"));
+    assert!(told("stock/red-oak/2020-06-30").contains("the book begins on 2026-03-02"));
+    assert!(told("year/2026/line-42").contains("no tax year"));
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use super::{Done, compile};
 use crate::cli::args::{WhyArgs, WhyFormat};
 use crate::cli::compile::Compiled;
-use crate::cli::faults::too_large;
+use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
 use crate::cli::write_whole::write_whole;
@@ -23,6 +23,9 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
         && !compiled.years.iter().any(|one| one.year == year)
     {
         return Err(Outcome::refused(no_year(&compiled, year)));
+    }
+    if let Some(nothing) = says_nothing_of(&compiled, figure.period()) {
+        return Err(nothing);
     }
     let report = derive(compiled, figure, usize::from(args.levels)).ok_or_else(too_large)?;
     let look = if args.out.is_some() { Look::default() } else { streams.out.look() };

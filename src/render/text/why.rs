@@ -70,7 +70,8 @@ fn words(step: &WhyStep) -> String {
         WhyRule::Above => ", as above",
         WhyRule::Deeper => ", and so on: ask for more `--levels`",
     };
-    let how = if step.steps.is_empty() && matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit) { "" } else { how };
+    let how =
+        if step.steps.is_empty() && matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit) { "" } else { how };
     let at = step.at.as_ref().map_or_else(String::new, |at| format!("  [{}:{}] {}", at.file, at.line, at.text));
     format!("{}{how}{at}", step.says)
 }

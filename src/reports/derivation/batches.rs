@@ -23,7 +23,8 @@ impl Telling<'_> {
         for (_, quantity, weight, _) in &finish.parts {
             weights.push(checked_mul_exact(*quantity, *weight).ok()?);
         }
-        let share = if weights.len() > 1 { finish.taken.split(&weights).ok()?.into_iter().nth(part)? } else { finish.taken.clone() };
+        let share =
+            if weights.len() > 1 { finish.taken.split(&weights).ok()?.into_iter().nth(part)? } else { finish.taken.clone() };
         let mut steps = Vec::new();
         let whole = self.finish(at, level)?;
         if weights.len() > 1 {
@@ -89,7 +90,8 @@ impl Telling<'_> {
                 && matches!(one.flow, Flow::Bought | Flow::Opened)
         });
         for movement in straight {
-            let says = if movement.flow == Flow::Opened { "on the bench when the book began" } else { "bought straight for the batch" };
+            let says =
+                if movement.flow == Flow::Opened { "on the bench when the book began" } else { "bought straight for the batch" };
             steps.push(self.step(says.to_owned(), Sum::of(&movement.vector)?, WhyRule::Said, movement.line));
         }
         for used in account.used.iter().filter(|used| used.event <= finish.event) {
@@ -129,11 +131,8 @@ impl Telling<'_> {
         for time in account.time.iter().filter(|time| time.event <= finish.event) {
             let step = &self.books.book.step(time.step).named.name;
             let minutes = minutes_text(time.minutes);
-            let (who, sum) = if time.own {
-                ("own", Sum { paid: Fixed6::ZERO, full: time.cost })
-            } else {
-                ("hired", Sum::both(time.cost))
-            };
+            let (who, sum) =
+                if time.own { ("own", Sum { paid: Fixed6::ZERO, full: time.cost }) } else { ("hired", Sum::both(time.cost)) };
             steps.push(self.step(format!("{minutes} {who} minutes of {step}"), sum, WhyRule::Said, time.line));
             if !time.overhead.is_zero() {
                 let sum = Sum { paid: Fixed6::ZERO, full: time.overhead };

@@ -34,7 +34,10 @@ impl<'a> Telling<'a> {
         let when = year.map_or_else(String::new, |year| format!(" in {year}"));
         for (batch, output) in made {
             let lot = trace.lots.iter().find(|lot| {
-                lot.thing == thing && lot.origin.batch == Some(batch) && lot.origin.event == output.event && lot.line == output.line
+                lot.thing == thing
+                    && lot.origin.batch == Some(batch)
+                    && lot.origin.event == output.event
+                    && lot.line == output.line
             })?;
             units = checked_add_exact(units, output.quantity).ok()?;
             whole = whole.plus(Sum::of(&output.vector)?)?;
@@ -74,8 +77,7 @@ impl<'a> Telling<'a> {
         }
         let day = costed.until.map_or_else(String::new, |day| format!(" on {day}"));
         let here = self.amount_of(thing, units);
-        let answer =
-            format!("{here} on hand{day}: {} paid and {} full.", unit_cost_text(whole.paid), unit_cost_text(whole.full));
+        let answer = format!("{here} on hand{day}: {} paid and {} full.", unit_cost_text(whole.paid), unit_cost_text(whole.full));
         let mut top = self.step(here, whole, WhyRule::SumOf, Span::default());
         let last = costed.until.unwrap_or_default();
         let year = chrono::NaiveDate::from_ymd_opt(chrono::Datelike::year(&last), 1, 1)?;
@@ -148,7 +150,12 @@ impl<'a> Telling<'a> {
             (Flow::PriceDifference, "refunds and credits against cost", went.price_difference),
         ];
         let exact = Sum::both(cost.exact);
-        let mut top = self.step(format!("cost of goods sold in {}, before it is rounded", year.year), exact, WhyRule::SumOf, Span::default());
+        let mut top = self.step(
+            format!("cost of goods sold in {}, before it is rounded", year.year),
+            exact,
+            WhyRule::SumOf,
+            Span::default(),
+        );
         for (flow, says, sum) in ways {
             if !sum.is_zero() || !self.went(year.year, flow).is_empty() {
                 top.steps.push(self.way(year, flow, says, sum, cost)?);
@@ -225,7 +232,8 @@ impl<'a> Telling<'a> {
 
 /// Why the cost of a lot changed of which nothing moved, in words.
 pub(super) fn change_of_cost(entry: &ShelfEntry) -> String {
-    let why = if entry.line.is_empty() { "its part of the pool, when stock went over to lots" } else { "the supplier's credit on it" };
+    let why =
+        if entry.line.is_empty() { "its part of the pool, when stock went over to lots" } else { "the supplier's credit on it" };
     format!("{} {why}", entry.date)
 }
 

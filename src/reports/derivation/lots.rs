@@ -41,7 +41,8 @@ impl Telling<'_> {
                 whole = whole.plus(sum)?;
                 steps.push(self.step(change_of_cost(change), sum, WhyRule::Said, change.line));
             }
-            let mut changed = self.step("the lot, its cost as it was changed since".to_owned(), whole, WhyRule::SumOf, piece.line);
+            let mut changed =
+                self.step("the lot, its cost as it was changed since".to_owned(), whole, WhyRule::SumOf, piece.line);
             changed.steps = steps;
             let mut step = self.step(says, sum, WhyRule::PartOf, piece.line);
             step.steps = vec![changed];

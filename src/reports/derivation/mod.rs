@@ -39,14 +39,18 @@ pub struct Derived<'a> {
 #[must_use]
 pub fn report_why(of: &Derived<'_>, figure: &FigureName) -> Option<WhyReport> {
     let trace = of.books.costed.trace.as_ref()?;
-    let mut telling =
-        Telling { books: of.books, trace, levels: of.levels, lots: BTreeSet::new(), finishes: BTreeSet::new(), pools: BTreeMap::new() };
+    let mut telling = Telling {
+        books: of.books,
+        trace,
+        levels: of.levels,
+        lots: BTreeSet::new(),
+        finishes: BTreeSet::new(),
+        pools: BTreeMap::new(),
+    };
     let (answer, steps) = match figure {
         FigureName::Cost { thing, year } => telling.cost(*thing, *year)?,
         FigureName::Stock { thing, .. } => telling.stock(*thing)?,
-        FigureName::CostOfGoods { year } => {
-            telling.cost_of_goods(of.years.iter().find(|one| one.year == *year)?)?
-        }
+        FigureName::CostOfGoods { year } => telling.cost_of_goods(of.years.iter().find(|one| one.year == *year)?)?,
     };
     let period = figure.period();
     let head = period.head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
