@@ -226,7 +226,7 @@ impl<'a> Telling<'a> {
                 step.steps.push(self.step(says, Sum::both(off.amount.checked_neg()?), WhyRule::Said, off.span));
             }
         }
-        Some(with_full(step, Fixed6::ZERO)?)
+        with_full(step, Fixed6::ZERO)
     }
 }
 

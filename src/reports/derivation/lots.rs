@@ -17,7 +17,7 @@ impl Telling<'_> {
         let year = chrono::NaiveDate::from_ymd_opt(chrono::Datelike::year(&first.date), 1, 1)?;
         let pooled = *self.books.book.shop.costing.on(year) == CostingMethod::Average && first.quantity.is_sign_negative();
         if pooled {
-            return Some(vec![self.from_pool(issue, pieces, level)?]);
+            return Some(vec![self.taken_from_pool(issue, pieces, level)?]);
         }
         pieces.iter().map(|piece| self.piece(piece, issue.first as usize, level)).collect()
     }

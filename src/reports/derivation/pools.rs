@@ -20,7 +20,7 @@ pub(super) struct PoolTold {
 
 impl Telling<'_> {
     /// An issue from a pool: a part of what the pool held.
-    pub(super) fn from_pool(&mut self, issue: Issue, pieces: &[ShelfEntry], level: usize) -> Option<WhyStep> {
+    pub(super) fn taken_from_pool(&mut self, issue: Issue, pieces: &[ShelfEntry], level: usize) -> Option<WhyStep> {
         let first = pieces.first()?;
         let (mut quantity, mut sum) = (Decimal::ZERO, Sum::default());
         for piece in pieces {
