@@ -48,10 +48,10 @@ pub struct BatchVariances {
     pub variances: Vec<BatchVariance>,
 }
 
-/// What came in of each thing, in order: day, quantity, full cost.
+/// What came in of each thing, in order: day and event, quantity, full cost.
 #[derive(Clone, Debug, Default)]
 pub struct StandardPrices {
-    came: BTreeMap<ThingId, Vec<(NaiveDate, Decimal, Fixed6)>>,
+    came: BTreeMap<ThingId, Vec<((NaiveDate, u32), Decimal, Fixed6)>>,
     there_before: BTreeMap<ThingId, (Decimal, Fixed6)>,
 }
 
@@ -68,7 +68,7 @@ impl StandardPrices {
             match movement.flow {
                 Flow::Bought => {
                     let came = prices.came.entry(thing).or_default();
-                    came.push((movement.date, movement.quantity, movement.vector.full()?));
+                    came.push(((movement.date, movement.event), movement.quantity, movement.vector.full()?));
                 }
                 Flow::Opened | Flow::Contributed => {
                     prices.there_before.entry(thing).or_insert((movement.quantity, movement.vector.full()?));
@@ -81,19 +81,20 @@ impl StandardPrices {
                 if let Output::Thing(thing) = item.what
                     && !item.quantity.is_zero()
                 {
-                    prices.came.entry(thing).or_default().push((item.date, item.quantity, item.vector.full()?));
+                    let came = prices.came.entry(thing).or_default();
+                    came.push(((item.date, item.event), item.quantity, item.vector.full()?));
                 }
             }
         }
         for came in prices.came.values_mut() {
-            came.sort_by_key(|(day, ..)| *day);
+            came.sort_by_key(|(when, ..)| *when);
         }
         Some(prices)
     }
 
     /// What a quantity costs at the standard price of a day; `None` inside where the thing has none yet.
     fn cost(&self, thing: ThingId, day: NaiveDate, quantity: Decimal) -> Option<Option<Fixed6>> {
-        let last = self.came.get(&thing).and_then(|came| came.iter().rev().find(|(on, ..)| *on <= day));
+        let last = self.came.get(&thing).and_then(|came| came.iter().rev().find(|((on, _), ..)| *on <= day));
         let (whole, cost) = match (last, self.there_before.get(&thing)) {
             (Some((_, whole, cost)), _) | (None, Some((whole, cost))) => (*whole, *cost),
             (None, None) => return Some(None),
@@ -257,11 +258,11 @@ fn time(
     gathered.add("overhead efficiency", overhead)
 }
 
-/// Royalty and licence of the good pieces are allowed as they are.
+/// Royalty and licence of the good pieces are allowed as they are: what came out, charged off too, less what came with goods that were used.
 fn royalty(batch: &BatchAccount, gathered: &mut Gathered) -> Option<()> {
     let mut sum = Fixed6::ZERO;
-    for item in &batch.outputs {
-        sum = sum.checked_add(item.vector.get(Component::Royalty))?;
+    for vector in batch.outputs.iter().map(|item| &item.vector).chain(batch.losses.iter().map(|item| &item.vector)) {
+        sum = sum.checked_add(vector.get(Component::Royalty))?;
     }
     for item in &batch.used {
         sum = sum.checked_sub(item.vector.get(Component::Royalty))?;

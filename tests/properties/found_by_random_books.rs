@@ -1,6 +1,6 @@
 //! What random books and the exact twin have found, each as a small book of its own.
 
-use kerfbook::costing::{BatchState, Component, CostedBook, Flow};
+use kerfbook::costing::{BatchState, Component, CostedBook, Flow, StandardPrices, variances_of};
 
 use crate::compiled_pages::CompiledPages;
 
@@ -125,4 +125,61 @@ fn a_rate_stated_for_later_days_says_nothing_of_the_figures_before() {
     };
     assert!(until("2026-01-31").contains("states no `owner time`"));
     assert!(!until("2026-02-01").contains("states no `owner time`"));
+}
+
+/// The variances of a batch by name.
+fn variances(compiled: &CompiledPages, costed: &CostedBook, batch: &str) -> Vec<(String, String)> {
+    let batch = compiled.book.batch_id(batch).expect("the batch is named");
+    let prices = StandardPrices::of(costed).expect("small figures");
+    let found = variances_of(&compiled.book, &costed.batches[batch.index()], &prices).expect("small figures").expect("a recipe");
+    found.variances.into_iter().map(|row| (row.name, row.amount.to_fixed_text(2, 6))).collect()
+}
+
+#[test]
+fn a_royalty_in_pieces_that_were_charged_off_did_not_go_straight_to_the_batch() {
+    // Two houses with a royalty of 0.50 each go into two trees, one of them charged off: 3.50 a tree is allowed, and one is lost.
+    let (compiled, costed) = costed(
+        "pattern plan \"Plan\"
+    royalty 0.50 per ea
+product gate \"Gate\"
+    pattern plan
+product fence \"Fence\"
+    needs 1 gate
+opened 2026-01-01
+    2 bf oak for 6.00
+built 2026-01-02 batch G
+    used 2 bf oak
+    made 2 gate
+built 2026-01-03 batch F
+    used 2 gate
+    made 1 fence
+    lost 1 fence, charged off
+",
+    );
+    let named = |name: &str, amount: &str| (name.to_owned(), amount.to_owned());
+    assert_eq!(variances(&compiled, &costed, "F"), [named("material quantity", "3.50"), named("abnormal loss", "-3.50")]);
+}
+
+#[test]
+fn of_two_batches_of_a_day_the_later_by_need_says_what_its_product_should_cost() {
+    // A needs what Z makes, so Z is first; both make houses, at 4.00 and at 10.00. The oldest are used.
+    let (compiled, costed) = costed(
+        "product wall \"Wall\"
+    needs 1 house
+opened 2026-01-01
+    2 bf oak for 14.00
+built 2026-01-02 batch A
+    used 1 bf oak
+    used 1 tree
+    made 1 house
+built 2026-01-02 batch Z
+    used 1 bf oak
+    made 1 house, share 4
+    made 1 tree, share 3
+built 2026-01-03 batch W
+    used 1 house
+    made 1 wall
+",
+    );
+    assert_eq!(variances(&compiled, &costed, "W"), [("material price".to_owned(), "-6.00".to_owned())]);
 }

@@ -18,3 +18,4 @@ mod tax_years;
 mod twins_agree;
 mod until_a_day;
 mod value_in_is_value_out;
+mod variances_add_up;

@@ -2,7 +2,7 @@
 //! against each other.
 
 mod comparison;
-mod exact_number;
+pub(crate) mod exact_number;
 mod exact_vector;
 mod twin;
 mod twin_batch;
