@@ -2,7 +2,7 @@
 //!
 //! Each row holds two figures that were taken in turn in the same run, several times, and their medians' ratio, so that a slow or busy machine
 //! moves both. Nothing here is a test: the table is read by people. `KERFBOOK_BENCH_ENTRIES` sets the size of the large book (380,000
-//! entries, about 50 MB, where it isn't set).
+//! entries, about 50 MB, where it isn't set). `cargo bench --bench speed -- twice` runs only the rows that say what twice as much takes.
 
 #![expect(clippy::disallowed_methods, reason = "times are what is asked for here")]
 
@@ -10,6 +10,7 @@ mod generated_book;
 mod json_lines;
 mod pipeline;
 mod process;
+mod scale_book;
 mod sqlite_rows;
 mod stopwatch;
 
@@ -20,6 +21,9 @@ use stopwatch::{Taken, ratio};
 fn main() -> std::io::Result<()> {
     let large: usize = std::env::var("KERFBOOK_BENCH_ENTRIES").ok().and_then(|n| n.parse().ok()).unwrap_or(380_000);
     let mut out = std::io::stdout().lock();
+    if std::env::args().any(|word| word == "twice") {
+        return all_twice(&mut out);
+    }
     let book = generated_book::generate(large);
     let bytes = book.text.len();
     writeln!(out, "a generated book: {} entries, {bytes} bytes; medians of five, in turn", book.entries)?;
@@ -40,11 +44,34 @@ fn main() -> std::io::Result<()> {
     writeln!(out, "time per entry at 1,000,000 / at 10,000: {}", ratio(big.nanos / 1_000_000, (little.nanos / 10_000).max(1)))?;
     drop((small, huge));
 
+    all_twice(&mut out)?;
+
     for (stage, taken) in pipeline::stages(&book.text) {
         writeln!(out, "  of the check, {stage}: {} ms", taken / 1_000_000)?;
     }
     process::memory(&mut out, &book.text)?;
     process::against_git_status(&mut out)
+}
+
+/// What twice as much takes, of each book that is large in one way.
+fn all_twice(out: &mut impl std::io::Write) -> std::io::Result<()> {
+    twice_as_much(out, "sets of sets twelve levels deep", 1_000, scale_book::sets)?;
+    twice_as_much(out, "batches", 10_000, scale_book::batches)?;
+    twice_as_much(out, "sales of one lot", 100_000, scale_book::sales)
+}
+
+/// Time that twice as much takes: about 2 where it is linear, 4 where it is quadratic. The bar is 2.6.
+fn twice_as_much(out: &mut impl std::io::Write, what: &str, count: usize, book: fn(usize) -> String) -> std::io::Result<()> {
+    let (once, twice) = (book(count), book(2 * count));
+    let (more, less) = stopwatch::in_turn(5, || pipeline::check(&twice), || pipeline::check(&once));
+    writeln!(
+        out,
+        "{what}, {} / {count}: {} ms / {} ms, time ratio {} (bar 2.60)",
+        2 * count,
+        more.nanos / 1_000_000,
+        less.nanos / 1_000_000,
+        ratio(more.nanos, less.nanos)
+    )
 }
 
 fn row(out: &mut impl std::io::Write, what: &str, ours: Taken, theirs: Taken, entries: usize) -> std::io::Result<()> {

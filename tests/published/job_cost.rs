@@ -5,6 +5,7 @@
 //! labour are typed as hours.
 
 use kerfbook::costing::{BatchState, Component, Flow};
+use kerfbook::units::Fixed6;
 
 use crate::compiled::{compile, compile_whole, component, text};
 
@@ -92,8 +93,12 @@ sold 2026-01-30 via counter
 "
     ));
     assert_eq!(book.flow(Flow::Sold), "2462.00");
+    let manufactured = book.output("POR", "por143").full().and_then(|one| one.checked_add(book.output("MAC", "mac001").full()?));
+    assert_eq!(text(manufactured), "2656.00");
     assert_eq!(book.on_hand("por143"), ("1".to_owned(), "1725.00".to_owned()));
     assert_eq!(book.on_hand("supplies").1, "11600.00");
+    let used = book.costed.batches.iter().flat_map(|batch| &batch.used).map(|item| item.vector.full().expect("small figures"));
+    assert_eq!(text(Fixed6::checked_sum(used)), "1400.00");
     assert_eq!(book.batch("TRJ").state, BatchState::OnTheBench);
     assert_eq!(text(book.batch("TRJ").on_the_bench.full()), "1025.00");
 }
