@@ -48,10 +48,13 @@ pub struct BatchVariances {
     pub variances: Vec<BatchVariance>,
 }
 
-/// What came in of each thing, in order: day and event, quantity, full cost.
+/// What came in of a thing: day and event, quantity, full cost.
+type Came = ((NaiveDate, u32), Decimal, Fixed6);
+
+/// What came in of each thing, in order.
 #[derive(Clone, Debug, Default)]
 pub struct StandardPrices {
-    came: BTreeMap<ThingId, Vec<((NaiveDate, u32), Decimal, Fixed6)>>,
+    came: BTreeMap<ThingId, Vec<Came>>,
     there_before: BTreeMap<ThingId, (Decimal, Fixed6)>,
 }
 
