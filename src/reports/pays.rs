@@ -15,7 +15,7 @@ pub struct PaysGroup {
     pub name: String,
     /// Its title.
     pub title: String,
-    /// Pieces sold, net of returned.
+    /// Pieces sold, net of returned. A line, a channel and the totals count pieces alone; a product that is measured otherwise stands in its own unit.
     #[schemars(with = "QuantityText")]
     pub units: String,
     /// Goods at net price, shipping charged, less refunds; without sales tax.

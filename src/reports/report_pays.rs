@@ -14,7 +14,7 @@ use crate::names::{ChannelId, LineId, ResolvedBook, Target, ThingId};
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::period::{column, minutes_text, money_text, quantity_text};
 use crate::reports::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Period, Unassigned};
-use crate::units::{Fixed6, checked_mul_exact, line_total};
+use crate::units::{Fixed6, Unit, checked_mul_exact, line_total};
 
 /// What a group is of; the order is that of the report.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -111,10 +111,14 @@ impl Margins {
         }
         for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && period.covers(one.date)) {
             let channel = movement.order.and_then(|order| costed.orders.get(order as usize)).and_then(|order| order.channel);
+            // Pieces can be added to pieces, board feet to none of them.
+            let in_pieces = movement.thing.is_some_and(|thing| book.thing(thing).unit == Unit::Each);
+            let pieces = if in_pieces { movement.quantity } else { Decimal::ZERO };
             for group in Self::groups_of(book, movement.date, movement.thing, channel) {
-                self.groups.entry(group).or_default().sell(movement.quantity, &movement.vector)?;
+                let units = if matches!(group, Group::Product(_)) { movement.quantity } else { pieces };
+                self.groups.entry(group).or_default().sell(units, &movement.vector)?;
             }
-            self.total.sell(movement.quantity, &movement.vector)?;
+            self.total.sell(pieces, &movement.vector)?;
             let paid = movement.vector.paid()?;
             let month = self.month(movement.date);
             month.1 = month.1.checked_add(paid)?;

@@ -235,10 +235,12 @@ fn ask_of_debts(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
         for bill in of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs && bill.date < of.first) {
             let open = bill.open_on(of.last)?;
             if open.is_positive() {
-                let name = bill
-                    .reference
-                    .or(bill.party)
-                    .map_or_else(|| bill.date.to_string(), |label| of.book().label(label).to_owned());
+                // An order has one bill; of a party's several, each is known by its day.
+                let name = match (bill.reference, bill.party) {
+                    (Some(order), _) => of.book().label(order).to_owned(),
+                    (None, Some(party)) => format!("{}/{}", of.book().label(party), bill.date),
+                    (None, None) => bill.date.to_string(),
+                };
                 let question = format!(
                     "{} of {} is still owed to the shop at the end of {}: will it be paid?",
                     of.money(open),

@@ -9,7 +9,7 @@ use super::pays::pays_in;
 use super::stock::stock_on;
 use super::{Done, compile};
 use crate::cli::args::SiteArgs;
-use crate::cli::faults::too_large;
+use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::options::period;
 use crate::cli::outcome::{Outcome, Status};
 use crate::cli::site_folder::write_folder;
@@ -24,6 +24,9 @@ pub(super) fn run(args: &SiteArgs, streams: &Streams) -> Done {
     let own = read_templates(args.templates.as_deref()).map_err(Outcome::refused)?;
     let book = compile(&args.book, streams)?;
     let compiled = &book.compiled;
+    if let Some(nothing) = says_nothing_of(compiled, days) {
+        return Err(nothing);
+    }
     let cost = cost_in(compiled, days, None).ok_or_else(too_large)?;
     let stock = stock_on(compiled, days).ok_or_else(too_large)?;
     let pays = pays_in(&book, days).ok_or_else(too_large)?;

@@ -99,6 +99,13 @@ fn to_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("write quotes", format!("to \"{name}\"")))
 }
 
+/// Whether a text in quotes stands after an item's name and before more that is said of it.
+pub(super) fn memo_in_between(typed: &Typed<'_>, at: usize) -> bool {
+    let (word, before) = (typed.word(at), typed.word(at.saturating_sub(1)));
+    let more = typed.words.len() > at + 1 && !typed.word(at + 1).is_number();
+    word.quoted && word.comma && more && before.is_name() && !is_unit(before.text)
+}
+
 /// `31.5 bf "red oak"`
 fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     let stock = typed.is_detail() && !typed.word(0).is_one_of(&["note", "file", "to", "receipt", "seal"]);
@@ -108,6 +115,7 @@ fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
         stock
             && typed.word(*at).quoted
             && !before.comma
+            && !memo_in_between(typed, *at)
             && (before.is_number() || after_unit || before.is_one_of(&["on", "batch", "lot"]))
     })?;
     let word = typed.word(at);

@@ -1,5 +1,6 @@
 //! Slips of small words: a missing `on`, `shared` or `of`, `sales tax` in two words, `batch` for `lot`, a discount in an item.
 
+use super::name::memo_in_between;
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits, is_name, is_number};
 use crate::syntax::Verb;
@@ -18,6 +19,7 @@ pub(super) const RULES: &[SlipRule] = &[
     for_missing,
     other_small_word,
     comma_before_memo,
+    memo_before_more,
     percent_off,
     paid_how,
     licence_missing,
@@ -208,6 +210,15 @@ fn comma_before_memo(typed: &Typed<'_>) -> Option<Slip> {
         let slip = Slip::new(SMALL_WORD, between.clone(), "no comma stands before a memo");
         slip.fix("leave it out", typed.with_range(between, " "))
     })
+}
+
+/// `lost 1 pull-cart "split", charged off`
+fn memo_before_more(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len()).find(|at| typed.is_detail() && memo_in_between(typed, *at))?;
+    let memo = typed.word(at);
+    let slip = Slip::new(SMALL_WORD, memo.start..memo.end(), "a memo ends the line");
+    let (before, after) = (typed.slice(0..at), typed.slice(at + 1..typed.words.len()));
+    Some(slip.fix("write it last", format!("{}, {} {}", before.trim_end(), after.trim(), memo.text)))
 }
 
 /// `1 stool at 20% off`
