@@ -216,4 +216,32 @@ mod tests {
         assert_eq!(of.get(Component::Materials).micros(), 2_000_000);
         assert_eq!(of.get(Component::BoughtInTime).micros(), 3_000_000);
     }
+
+    #[test]
+    fn what_is_kept_takes_its_part_of_the_mark_and_work_keeps_its_own() {
+        let mut bench = marked(8_000_000, 6_000_000);
+        bench.set(Component::BoughtInTime, Fixed6::from_micros(5_000_000));
+        let kept = bench.take_materials(Fixed6::from_micros(2_000_000), Fixed6::ZERO).expect("fits");
+        assert_eq!((unpaid(&kept), unpaid(&bench)), (1_500_000, 4_500_000));
+        assert_eq!(bench.get(Component::BoughtInTime).micros(), 5_000_000);
+    }
+
+    #[test]
+    fn what_is_carried_in_is_all_or_what_was_paid_of_it_by_then() {
+        let carried = |paid_only| {
+            let mut vector = marked(8_000_000, 6_000_000);
+            vector.carry_in(2027, paid_only).expect("fits");
+            vector.marked(Mark::CarriedIn(2027)).get(Component::Materials).micros()
+        };
+        assert_eq!((carried(false), carried(true)), (8_000_000, 2_000_000));
+    }
+
+    #[test]
+    fn what_a_year_began_with_says_nothing_of_the_next() {
+        let mut vector = cost(8_000_000);
+        vector.carry_in(2026, false).expect("fits");
+        vector.carry_in(2027, false).expect("fits");
+        assert!(vector.marked(Mark::CarriedIn(2026)).is_zero());
+        assert!(!vector.marked(Mark::CarriedIn(2027)).is_zero());
+    }
 }

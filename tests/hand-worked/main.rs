@@ -4,6 +4,7 @@ mod bills;
 mod compiled;
 mod counts;
 mod deposits;
+mod donations;
 mod equipment;
 mod examples;
 mod home_and_miles;
