@@ -77,7 +77,7 @@ pub(super) struct ShowArgs {
     /// As text, a page or JSON
     #[arg(long = "as", value_name = "text|html|json", value_enum, default_value_t = Format::Text, hide_possible_values = true, hide_default_value = true)]
     pub(super) format: Format,
-    /// Write it to a file, whole or not at all
+    /// Write it to a file, whole or not at all; never over the book or another paper in its folder
     #[arg(long, value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
     /// A folder of templates that replace those of the same name
@@ -114,7 +114,7 @@ pub(super) struct CheckArgs {
     /// With the book's lines, one line each, or JSON
     #[arg(long = "as", value_name = "text|short|json", value_enum, default_value_t = FindingsFormat::Text, hide_possible_values = true, hide_default_value = true)]
     pub(super) format: FindingsFormat,
-    /// Write it to a file, whole or not at all
+    /// Write it to a file, whole or not at all; never over the book or another paper in its folder
     #[arg(long, value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
 }
@@ -194,7 +194,7 @@ pub(super) struct WhyArgs {
     /// As text or JSON
     #[arg(long = "as", value_name = "text|json", value_enum, default_value_t = WhyFormat::Text, hide_possible_values = true, hide_default_value = true)]
     pub(super) format: WhyFormat,
-    /// Write it to a file, whole or not at all
+    /// Write it to a file, whole or not at all; never over the book or another paper in its folder
     #[arg(long, value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
 }

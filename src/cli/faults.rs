@@ -1,5 +1,7 @@
 //! What stands in the way of a report: mistakes in the book, a proof that doesn't come out, a figure too large.
 
+use chrono::Datelike;
+
 use super::compile::Compiled;
 use super::outcome::{Outcome, Status};
 use super::streams::Streams;
@@ -23,6 +25,16 @@ pub(super) fn says_nothing_of(compiled: &Compiled, days: Period) -> Option<Outco
     }
     let from = days.from.filter(|from| days.to.is_none() && *from > last)?;
     Some(Outcome::refused(format!("the last entry of the book is of {last}, so it says nothing from {from} on")))
+}
+
+/// Why a book has no tax year that was asked for; `None` where it may have one. A book whose shop names no form is told that
+/// instead.
+pub(super) fn says_nothing_of_year(compiled: &Compiled, year: i32) -> Option<Outcome> {
+    let (first, last) = (compiled.log.first_day?.year(), compiled.costed.until?.year());
+    compiled.book.shop.tax_form.as_ref()?;
+    let years = if first == last { first.to_string() } else { format!("{first} to {last}") };
+    (!(first..=last).contains(&year))
+        .then(|| Outcome::refused(format!("the book says nothing of {year}; its entries are of {years}")))
 }
 
 /// The mistakes of a book as they are told before a report that they prevent.

@@ -15,6 +15,7 @@ mod outcome;
 mod site_folder;
 mod streams;
 mod templates;
+mod write_report;
 mod write_whole;
 
 use std::ffi::OsString;
@@ -44,6 +45,10 @@ fn usage(told: &clap::Error, streams: &Streams) -> Outcome {
     let words = told.render();
     let is_answer = matches!(told.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
     let colours = if is_answer { streams.out.colours } else { streams.err.colours };
-    let text = if colours { words.ansi().to_string() } else { words.to_string() };
+    let mut text = if colours { words.ansi().to_string() } else { words.to_string() };
+    // As every other refusal begins.
+    if words.to_string().starts_with("error:") {
+        text = text.replacen("error:", "kerfbook:", 1);
+    }
     if is_answer { Outcome::said(text) } else { Outcome { out: String::new(), err: text, status: Status::WrongUse } }
 }

@@ -10,6 +10,10 @@ use std::path::{Path, PathBuf};
 /// # Errors
 /// A sentence for the reader.
 pub(super) fn write_whole(path: &Path, text: &str) -> Result<(), String> {
+    let folder = folder_of(path);
+    if !folder.exists() {
+        return Err(format!("`{}` can't be written: there is no folder `{}`", path.display(), folder.display()));
+    }
     try_write(path, text).map_err(|fault| format!("`{}` can't be written: {fault}", path.display()))
 }
 
@@ -19,7 +23,8 @@ fn try_write(path: &Path, text: &str) -> io::Result<()> {
     if before.as_ref().is_some_and(|about| !about.is_file() && !about.is_dir()) {
         return OpenOptions::new().write(true).open(&place)?.write_all(text.as_bytes());
     }
-    let mut beside = new_file(&folder_of(&place))?;
+    // The fault without the name of the file beside, of which the reader knows nothing.
+    let mut beside = new_file(&folder_of(&place)).map_err(|fault| io::Error::from(fault.kind()))?;
     beside.write_all(text.as_bytes())?;
     if let Some(before) = before.filter(fs::Metadata::is_file) {
         fs::set_permissions(beside.path(), before.permissions())?;
@@ -79,7 +84,8 @@ mod tests {
         let told = write_whole(&folder.path().join("cost.html"), "x").expect_err("a folder stands there");
         assert!(told.contains("can't be written"), "{told}");
         assert_eq!(names(folder.path()), ["cost.html"]);
-        assert!(write_whole(&folder.path().join("none/cost.html"), "x").is_err());
+        let told = write_whole(&folder.path().join("none/cost.html"), "x").expect_err("no such folder");
+        assert!(told.contains("there is no folder `") && !told.contains(".kerfbook-"), "{told}");
     }
 
     #[cfg(unix)]

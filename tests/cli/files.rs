@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use crate::shop::{book, example, names, run_in};
+use crate::shop::{book, book_with_a_form, book_with_a_mistake, example, names, run_in};
 
 fn text(path: &Path) -> &str {
     path.to_str().expect("text")
@@ -60,9 +60,78 @@ fn a_report_that_can_t_be_written_leaves_nothing_behind() {
     let folder = book();
     let ran = run_in(folder.path(), &["cost", "--out", "nowhere/report"]);
     assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""));
-    assert!(ran.err.contains("`nowhere/report` can't be written"), "{}", ran.err);
+    assert_eq!(ran.err, "kerfbook: `nowhere/report` can't be written: there is no folder `nowhere`\n");
     assert_eq!(names(folder.path()), ["book.kerf"]);
 }
+
+#[test]
+fn no_command_writes_over_a_file_of_the_book_or_another_paper_in_its_folder() {
+    let folder = book_with_a_form();
+    let above = folder.path();
+    fs::create_dir(above.join("receipts")).expect("made");
+    let papers = ["book.kerf", "receipts/A-1182.txt", ".gitignore", "notes.json"];
+    for paper in &papers[1..] {
+        fs::write(above.join(paper), "{\"dear\": 1}\n").expect("written");
+    }
+    let before = papers.map(|paper| fs::read(above.join(paper)).expect("there"));
+    for command in COMMANDS {
+        for place in papers.iter().chain(&["new.kerf", "receipts/../book.kerf", "../elsewhere.KERF"]) {
+            let ran = run_in(above, &[command, &["--today", "2026-04-01", "--out", place]].concat());
+            assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{command:?} {place}: {ran:?}");
+            assert!(ran.err.starts_with("kerfbook: `"), "{}", ran.err);
+        }
+    }
+    assert_eq!(papers.map(|paper| fs::read(above.join(paper)).expect("there")), before);
+    assert!(!above.join("new.kerf").exists() && !above.join("../elsewhere.KERF").exists());
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_does_not_hide_a_file_of_the_book() {
+    let folder = book();
+    let above = tempfile::tempdir().expect("a folder");
+    let whole = fs::read_to_string(folder.path().join("book.kerf")).expect("there");
+    std::os::unix::fs::symlink(folder.path().join("book.kerf"), above.path().join("cost.txt")).expect("linked");
+    std::os::unix::fs::symlink(folder.path(), above.path().join("shop")).expect("linked");
+    fs::write(folder.path().join("A-1182.txt"), "dear").expect("written");
+    for place in ["cost.txt", "shop/A-1182.txt"] {
+        let ran = run_in(above.path(), &["cost", "--book", text(folder.path()), "--out", place]);
+        assert_eq!(ran.status, Some(2), "{ran:?}");
+    }
+    assert_eq!(fs::read_to_string(folder.path().join("book.kerf")).expect("there"), whole);
+    assert_eq!(fs::read_to_string(folder.path().join("A-1182.txt")).expect("there"), "dear");
+}
+
+#[test]
+fn an_earlier_report_in_the_book_s_folder_is_replaced_and_elsewhere_what_is_named_is() {
+    let folder = book_with_a_form();
+    let above = tempfile::tempdir().expect("a folder");
+    let outside = above.path().join("cost.txt");
+    fs::write(&outside, "anything").expect("written");
+    for command in COMMANDS {
+        let formats: &[&str] = match command[0] {
+            "check" => &["text", "short", "json"],
+            "why" => &["text", "json"],
+            _ => &["text", "html", "json"],
+        };
+        for format in formats.iter().chain(formats) {
+            let ran = run_in(folder.path(), &[command, &["--today", "2026-04-01", "--as", format, "--out", "report"]].concat());
+            assert_eq!((ran.status, ran.out.as_str()), (Some(0), "wrote report\n"), "{command:?} {format}: {ran:?}");
+        }
+        let ran = run_in(folder.path(), &[command, &["--today", "2026-04-01", "--out", text(&outside)]].concat());
+        assert_eq!(ran.status, Some(0), "{ran:?}");
+    }
+    let mistaken = book_with_a_mistake();
+    for format in ["text", "short", "json"] {
+        let ran = run_in(mistaken.path(), &["check", "--as", format, "--out", "report"]);
+        assert_eq!(ran.status, Some(1), "{ran:?}");
+    }
+    assert_eq!(names(folder.path()), ["book.kerf", "report"]);
+}
+
+/// Every command that writes a report of the small book.
+const COMMANDS: [&[&str]; 7] =
+    [&["check"], &["cost"], &["stock"], &["pays"], &["year", "2026"], &["proof"], &["why", "cost/pull-cart"]];
 
 #[test]
 fn a_site_is_the_same_bytes_each_time_and_its_links_lead_somewhere() {

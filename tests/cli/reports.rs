@@ -1,8 +1,10 @@
 //! The reports as the command prints them.
 
+use std::fs;
+
 use snapbox::{assert_data_eq, str};
 
-use crate::shop::{book, example, run_in};
+use crate::shop::{book, book_with_a_form, example, run_in};
 
 #[test]
 fn each_report_in_json_is_as_its_printed_schema_says() {
@@ -148,9 +150,11 @@ fn a_tax_year_says_first_that_it_is_no_advice() {
 
 #[test]
 fn a_year_without_form_data_says_which_file_is_missing() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let book = example();
-    let ran = run_in(folder.path(), &["year", "2031", "--book", book.to_str().expect("text")]);
+    let folder = book_with_a_form();
+    let book = folder.path().join("book.kerf");
+    let of_2031 = fs::read_to_string(&book).expect("there").replace("2026-", "2031-");
+    fs::write(&book, of_2031).expect("written");
+    let ran = run_in(folder.path(), &["year", "2031"]);
     assert_eq!((ran.status, ran.out.as_str()), (Some(1), ""));
     assert!(ran.err.contains("`forms/us-schedule-c/2031.toml` is missing"), "{}", ran.err);
 }

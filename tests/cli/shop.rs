@@ -41,6 +41,11 @@ pub(crate) fn book_with_a_mistake() -> tempfile::TempDir {
     book_of(&SHOP.replace("used 4.8 bf red-oak", "used 4.8 bf red-oka"))
 }
 
+/// The small book of a shop that names a tax form.
+pub(crate) fn book_with_a_form() -> tempfile::TempDir {
+    book_of(&SHOP.replace("    currency USD\n", "    currency USD\n    tax form us-schedule-c\n"))
+}
+
 /// A book of one file in a folder of its own.
 pub(crate) fn book_of(text: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a folder");

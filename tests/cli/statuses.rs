@@ -4,7 +4,7 @@ use std::process::Stdio;
 
 use snapbox::{assert_data_eq, str};
 
-use crate::shop::{book, book_of, book_with_a_mistake, command, names, run_in};
+use crate::shop::{book, book_of, book_with_a_form, book_with_a_mistake, command, names, run_in};
 
 #[test]
 fn a_book_without_mistakes_has_status_0_and_its_proof() {
@@ -88,6 +88,15 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
         let ran = run_in(folder.path(), arguments);
         assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{arguments:?}: {ran:?}");
         assert!(ran.err.contains(told), "{arguments:?}: {}", ran.err);
+    }
+    for arguments in [&["chekc"] as &[&str], &["pays", "--as", "pdf"], &["year"]] {
+        let ran = run_in(folder.path(), arguments);
+        assert!(ran.err.starts_with("kerfbook: ") && !ran.err.contains("error:"), "{}", ran.err);
+    }
+    for year in ["1999", "2150"] {
+        let ran = run_in(book_with_a_form().path(), &["year", year]);
+        assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{ran:?}");
+        assert_eq!(ran.err, format!("kerfbook: the book says nothing of {year}; its entries are of 2026\n"));
     }
     let ran = run_in(empty.path(), &["check"]);
     assert_eq!(ran.status, Some(2));

@@ -8,7 +8,7 @@ use crate::cli::forms::read_forms;
 use crate::cli::options::BookOptions;
 use crate::cli::outcome::{Outcome, Status};
 use crate::cli::streams::Streams;
-use crate::cli::write_whole::write_whole;
+use crate::cli::write_report::write_report;
 use crate::diagnostics::{Diagnostic, Severity, TextStyle, model_diagnostics, render_short, render_text};
 use crate::render::render_json;
 use crate::reports::{CheckReport, Period, proof_line};
@@ -33,10 +33,7 @@ pub(super) fn run(args: &CheckArgs, streams: &Streams) -> Done {
             .map_err(|fault| Outcome::refused(format!("the findings can't be written as JSON: {fault}")))?,
     };
     let out = match &args.out {
-        Some(path) => {
-            write_whole(path, &made).map_err(Outcome::refused)?;
-            format!("wrote {}\n", path.display())
-        }
+        Some(path) => write_report(path, &options.folder, &made)?,
         None => made,
     };
     let status = if has_errors { Status::Mistakes } else { Status::Good };

@@ -24,7 +24,7 @@ pub(super) fn run(args: &CostArgs, streams: &Streams) -> Done {
         known(&book.compiled, name).map_err(Outcome::refused)?;
     }
     let report = cost_in(&book.compiled, days, args.name.as_deref()).ok_or_else(too_large)?;
-    show(&report, &args.show, streams, text_cost, Pages::render_cost)
+    show(&report, &book, &args.show, streams, text_cost, Pages::render_cost)
 }
 
 /// The cost of what was finished in a period. `None` where a figure is too large to be carried.

@@ -13,6 +13,8 @@ mod stock;
 mod why;
 mod year;
 
+use std::path::PathBuf;
+
 use super::args::{BookArgs, Command};
 use super::compile::{CompileOptions, Compiled, compile_book};
 use super::faults::stands_in_the_way;
@@ -47,6 +49,8 @@ type Done = Result<Outcome, Outcome>;
 struct Book {
     compiled: Compiled,
     forms: Forms,
+    /// Where it lies.
+    folder: PathBuf,
 }
 
 /// Compiles a book of which a report is wanted; a book with mistakes has none.
@@ -57,6 +61,6 @@ fn compile(args: &BookArgs, streams: &Streams) -> Result<Book, Outcome> {
     let compiled = compile_book(&options.folder, &forms, compiling).map_err(Outcome::refused)?;
     match stands_in_the_way(&compiled, streams) {
         Some(outcome) => Err(outcome),
-        None => Ok(Book { compiled, forms }),
+        None => Ok(Book { compiled, forms, folder: options.folder }),
     }
 }

@@ -22,7 +22,7 @@ pub(super) fn run(args: &PaysArgs, streams: &Streams) -> Done {
         return Err(nothing);
     }
     let report = pays_in(&book, days).ok_or_else(too_large)?;
-    show(&report, &args.show, streams, text_pays, Pages::render_pays)
+    show(&report, &book, &args.show, streams, text_pays, Pages::render_pays)
 }
 
 /// The margins of a period; of a tax year, with its net profit for an hour. `None` where a figure is too large to be carried.

@@ -12,5 +12,5 @@ use crate::reports::report_proof;
 pub(super) fn run(args: &ProofArgs, streams: &Streams) -> Done {
     let book = compile(&args.book, streams)?;
     let report = report_proof(&book.compiled.book, &book.compiled.costed, book.compiled.log.first_day);
-    show(&report, &args.show, streams, text_proof, Pages::render_proof)
+    show(&report, &book, &args.show, streams, text_proof, Pages::render_proof)
 }

@@ -4,19 +4,20 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::Done;
+use super::{Book, Done};
 use crate::cli::args::{Format, ShowArgs};
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
 use crate::cli::templates::read_templates;
-use crate::cli::write_whole::write_whole;
+use crate::cli::write_report::write_report;
 use crate::render::html::{Neighbours, PageError, Pages};
 use crate::render::render_json;
 use crate::render::text::Look;
 
-/// Shows a report. `text` and `page` make it in their way.
+/// Shows a report of a book. `text` and `page` make it in their way.
 pub(super) fn show<R: Serialize>(
     report: &R,
+    book: &Book,
     args: &ShowArgs,
     streams: &Streams,
     text: impl FnOnce(&R, Look) -> String,
@@ -38,10 +39,7 @@ pub(super) fn show<R: Serialize>(
         }
     };
     match &args.out {
-        Some(path) => {
-            write_whole(path, &made).map_err(Outcome::refused)?;
-            Ok(Outcome::said(format!("wrote {}\n", path.display())))
-        }
+        Some(path) => Ok(Outcome::said(write_report(path, &book.folder, &made)?)),
         None => Ok(Outcome::said(made)),
     }
 }

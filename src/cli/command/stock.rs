@@ -22,7 +22,7 @@ pub(super) fn run(args: &StockArgs, streams: &Streams) -> Done {
         return Err(nothing);
     }
     let report = stock_on(&book.compiled, days).ok_or_else(too_large)?;
-    show(&report, &args.show, streams, text_stock, Pages::render_stock)
+    show(&report, &book, &args.show, streams, text_stock, Pages::render_stock)
 }
 
 /// What is on hand at the end of the period's last day, and month by month from its first. `None` where a figure is too

@@ -6,7 +6,7 @@ use crate::cli::compile::Compiled;
 use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
-use crate::cli::write_whole::write_whole;
+use crate::cli::write_report::write_report;
 use crate::costing::{CostOptions, cost_book};
 use crate::diagnostics::Diagnostics;
 use crate::render::render_json;
@@ -36,10 +36,7 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
         }
     };
     match &args.out {
-        Some(path) => {
-            write_whole(path, &made).map_err(Outcome::refused)?;
-            Ok(Outcome::said(format!("wrote {}\n", path.display())))
-        }
+        Some(path) => Ok(Outcome::said(write_report(path, &book.folder, &made)?)),
         None => Ok(Outcome::said(made)),
     }
 }

@@ -3,7 +3,7 @@
 use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::YearArgs;
-use crate::cli::faults::mistakes;
+use crate::cli::faults::{mistakes, says_nothing_of_year};
 use crate::cli::options::year;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
@@ -18,7 +18,10 @@ pub(super) fn run(args: &YearArgs, streams: &Streams) -> Done {
     let year = year(&args.year).map_err(Outcome::refused)?;
     let book = compile(&args.book, streams)?;
     let compiled = &book.compiled;
-    // A year outside the book, or without form data, is figured here, to say what is missing or that it is empty.
+    if let Some(nothing) = says_nothing_of_year(compiled, year) {
+        return Err(nothing);
+    }
+    // A year without form data is figured here, to say what is missing.
     let mut told = Diagnostics::default();
     let figured = match compiled.years.iter().find(|one| one.year == year) {
         Some(known) => Some(known.clone()),
@@ -27,5 +30,5 @@ pub(super) fn run(args: &YearArgs, streams: &Streams) -> Done {
     let Some(figured) = figured.filter(|_| !told.has_errors()) else {
         return Err(mistakes(&compiled.sources, told, streams));
     };
-    show(&report_year(compiled.books(), &figured), &args.show, streams, text_year, Pages::render_year)
+    show(&report_year(compiled.books(), &figured), &book, &args.show, streams, text_year, Pages::render_year)
 }
