@@ -1,8 +1,8 @@
 //! One piece: its lines gathered into blocks, with what is done about lines that stand in the wrong place or can't be read.
 //!
 //! A mistake spoils no more than its own line: a detail at column 1 stays in the block above, an indented head begins a block, a
-//! head with a known first word and a bad rest keeps its details, and after a head of which nothing is known the lines go to a
-//! block that moves nothing. Must not: tell one line twice.
+//! head with a known first word, or one that is near a single verb, keeps its details whatever its rest, and after a head of
+//! which nothing is known the lines go to a block that moves nothing. Must not: tell one line twice.
 
 use crate::diagnostics::{Diagnostics, Label};
 use crate::sources::{SourceSet, Span};
@@ -24,7 +24,8 @@ use crate::syntax::slips::{explain_bad_line, explain_one_of_many, with_correctio
 use crate::syntax::squeeze::LONGEST_LINE;
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
-    begins_unknown_block, first_date, has_sums_below, indented_bad_head, known_head, names_in, second_name, verb_meant,
+    begins_unknown_block, first_date, has_sums_below, indented_bad_head, known_head, names_in, only_verb_meant, second_name,
+    verb_meant,
 };
 use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile, Verb};
 
@@ -331,6 +332,9 @@ impl Gatherer<'_> {
             return self.damaged(line, block, true);
         }
         if begins_unknown_block(text) {
+            if let Some(verb) = only_verb_meant(text) {
+                return self.damaged(line, BlockWord::Entry(verb), true);
+            }
             self.close();
             self.slip(line, true, None);
             self.poison(line);
@@ -346,7 +350,7 @@ impl Gatherer<'_> {
         self.slip(line, true, self.block());
     }
 
-    /// Begins a block whose head has a known first word and a rest that can't be read.
+    /// Begins a block whose head has a known first word, or one that can only be meant for it, and a rest that can't be read.
     fn damaged(&mut self, line: Span, block: BlockWord, column_one: bool) {
         self.close();
         self.slip(line, column_one, Some(block));

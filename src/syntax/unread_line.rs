@@ -2,9 +2,11 @@
 
 use chrono::NaiveDate;
 
+use crate::diagnostics::near_names;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::Verb;
 use crate::syntax::line_context::BlockWord;
+use crate::syntax::slips::HEADS;
 use crate::syntax::words::{first_word, head_word, is_name, is_reserved};
 use crate::units::{read_date, read_decimal};
 
@@ -64,6 +66,17 @@ pub(crate) fn verb_meant(text: &str) -> Verb {
             _ => Verb::Noted,
         },
         _ => Verb::Noted,
+    }
+}
+
+/// The verb that a misspelled first word can only be meant for: no other word of the language is near it.
+pub(crate) fn only_verb_meant(text: &str) -> Option<Verb> {
+    match near_names(first_word(text), HEADS).as_slice() {
+        [only] => match head_word(only)? {
+            BlockWord::Entry(verb) => Some(verb),
+            BlockWord::Definition(_) => None,
+        },
+        _ => None,
     }
 }
 

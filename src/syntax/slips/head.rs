@@ -12,6 +12,7 @@ pub(super) const RULES: &[SlipRule] = &[
     drove_words,
     date_later,
     date_missing,
+    sum_in_head,
     item_in_head,
     batch_word_missing,
     via_word,
@@ -173,6 +174,33 @@ fn date_missing(typed: &Typed<'_>) -> Option<Slip> {
     })
 }
 
+/// `paid 2026-04-02 yard 30.00`, `received 2026-04-01 from web 30.00 "May"`, `paid 2026-04-02 30.00`
+fn sum_in_head(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed).filter(|verb| matches!(verb, Verb::Paid | Verb::Received))?;
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_number()).filter(|_| typed.word(1).is_date())?;
+    let sum = typed.word(at);
+    let purpose = match typed.words.get(at + 1..)? {
+        [] => "NAME".to_owned(),
+        [memo] if memo.quoted => format!("NAME {}", memo.text),
+        [name] if name.is_name() && at > 2 => name.text.to_owned(),
+        _ => return None,
+    };
+    let right = if verb == Verb::Paid { "to" } else { "from" };
+    let first = if typed.word(2).is(right) { 3 } else { 2 };
+    let party = match typed.words.get(first..at)? {
+        [] if verb == Verb::Received => String::new(),
+        [] => format!(" {right} NAME"),
+        [one] if one.quoted || one.is_name() => format!(" {right} {}", one.text),
+        several if several.iter().any(|word| word.quoted || PART_WORDS.iter().any(|part| word.is(part))) => return None,
+        _ => format!(" {right} \"{}\"", typed.slice(first..at)),
+    };
+    let head = format!("{}{party}", typed.slice(0..2));
+    let slip = Slip::new(OWN_LINE, sum.start..typed.text.len(), "the sum goes on a line of its own, indented");
+    let asked = "what the sum was for follows `for`: the name of an expense, an income or a tool";
+    let slip = if purpose.starts_with("NAME") { slip.note(asked) } else { slip };
+    Some(slip.fix("begin a line with it", format!("{head}\n{} for {purpose}", sum.text)))
+}
+
 /// `paid 2026-03-05 85.00 for booth-fee`, `worked 2026-03-02 1h general`, `sold … via web-page 2 pull-cart`
 fn item_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let verb = verb_of(typed).filter(|verb| {
@@ -262,7 +290,8 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     while end < typed.words.len() && !ends(typed.word(end)) {
         end += 1;
     }
-    if end < at + 2 {
+    // A number is no part of a name: it is a sum or a count, and a text would swallow it.
+    if end < at + 2 || (at..end).any(|at| typed.word(at).is_number()) {
         return None;
     }
     let name = typed.slice(at..end);

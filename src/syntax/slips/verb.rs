@@ -11,7 +11,7 @@ use crate::syntax::slip_errors::UNKNOWN_HEAD;
 pub(super) const RULES: &[SlipRule] = &[other_case, two_words, step_as_verb, other_verb, no_entry, detail_word, near_word];
 
 /// Every word that begins a block.
-pub(super) const HEADS: [&str; 44] = [
+pub(crate) const HEADS: [&str; 44] = [
     "shop",
     "choices",
     "place",

@@ -111,14 +111,22 @@ fn a_bad_date_damages_its_entry_and_is_told_where_it_stands() {
 #[test]
 fn after_an_unknown_head_the_lines_go_to_a_block_that_moves_nothing() {
     let book = read(
-        "built 2026-03-09 batch B\n    made 1 cart\nsolt 2026-03-10 via fair\n    1 cart for 5.00\n    bosh\nprodukt big-cart \"Cart\"\n    price 4.00\n",
+        "built 2026-03-09 batch B\n    made 1 cart\nflogged 2026-03-10 via fair\n    1 cart for 5.00\n    bosh\nprodukt big-cart \"Cart\"\n    price 4.00\n",
     );
     assert_eq!(book.found.len(), 3, "{:?}", book.found);
     assert_eq!(book.syntax.entries[0].details.len(), 1);
     let unknown = &book.syntax.entries[1];
-    assert_eq!((unknown.verb, unknown.damaged, unknown.details.len(), unknown.unread.len()), (Verb::Sold, true, 0, 2));
+    assert_eq!((unknown.verb, unknown.damaged, unknown.details.len(), unknown.unread.len()), (Verb::Noted, true, 0, 2));
     let poisoned: Vec<&str> = book.syntax.poisoned_names.iter().map(|span| book.text(*span)).collect();
-    assert_eq!(poisoned, ["solt", "fair", "produkt", "big-cart"]);
+    assert_eq!(poisoned, ["flogged", "fair", "produkt", "big-cart"]);
+}
+
+#[test]
+fn a_head_that_can_only_be_meant_for_one_verb_keeps_its_lines() {
+    let book = read("solt 2026-03-10 via fair\n    1 cart for 5.00\n    bosh\n");
+    assert_eq!(book.found.len(), 2, "{:?}", book.found);
+    let meant = &book.syntax.entries[0];
+    assert_eq!((meant.verb, meant.damaged, meant.details.len(), meant.unread.len()), (Verb::Sold, true, 1, 1));
 }
 
 #[test]
