@@ -347,8 +347,13 @@ pub enum Recovery {
     OverYears(Decimal),
     /// At once.
     AtOnce,
-    /// Section 179: the stated amount, or all.
-    Section179(Option<Decimal>),
+    /// Section 179.
+    Section179 {
+        /// The amount; `None` for all of the cost.
+        stated: Option<Decimal>,
+        /// The years over which the rest is recovered; `None` where not said.
+        rest_over: Option<Decimal>,
+    },
 }
 
 /// A tool.

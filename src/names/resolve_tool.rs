@@ -28,16 +28,7 @@ pub(crate) fn resolve_tools(
             DetailKind::InUseFrom(day) => Reading::Is(day),
             _ => Reading::Other,
         });
-        let recovery = lines.once(found, |detail, found| match detail.kind {
-            DetailKind::RecoveredOver(years) => Reading::of(above_zero(years, detail, found).map(Recovery::OverYears)),
-            DetailKind::Section179(None) => Reading::Is(Recovery::Section179(None)),
-            DetailKind::Section179(Some(money)) => {
-                let money = sum_of(money, currency, detail.span, found);
-                Reading::of(money.map(|money| Recovery::Section179(Some(money))))
-            }
-            DetailKind::Plain(Plain::ExpensedAtOnce) => Reading::Is(Recovery::AtOnce),
-            _ => Reading::Other,
-        });
+        let recovery = recovery(lines, currency, found);
         let lasts = lines.once(found, |detail, found| match detail.kind {
             DetailKind::Lasts(years) => Reading::of(above_zero(years, detail, found)),
             _ => Reading::Other,
@@ -45,7 +36,7 @@ pub(crate) fn resolve_tools(
         tools.push(Tool {
             named: declaration.named(sources),
             in_use_from: in_use_from.map(|(day, _)| day),
-            recovery: recovery.map(|(recovery, _)| recovery),
+            recovery,
             no_bonus: lines.has(found, |detail| matches!(detail.kind, DetailKind::Plain(Plain::NoBonus))),
             mid_quarter: lines.has(found, |detail| matches!(detail.kind, DetailKind::Plain(Plain::MidQuarter))),
             business_use: business_use(lines, found),
@@ -53,6 +44,25 @@ pub(crate) fn resolve_tools(
         });
     }
     tools
+}
+
+/// How its cost is recovered. A part under section 179 may stand beside the years over which the rest is recovered.
+fn recovery(lines: DefinitionLines<'_>, currency: Currency, found: &mut Diagnostics) -> Option<Recovery> {
+    let years = lines.once(found, |detail, found| match detail.kind {
+        DetailKind::RecoveredOver(years) => Reading::of(above_zero(years, detail, found)),
+        _ => Reading::Other,
+    });
+    let years = years.map(|(years, _)| years);
+    let beside = lines.once(found, |detail, found| match detail.kind {
+        DetailKind::Section179(None) => Reading::Is(Recovery::Section179 { stated: None, rest_over: years }),
+        DetailKind::Section179(Some(money)) => {
+            let money = sum_of(money, currency, detail.span, found);
+            Reading::of(money.map(|money| Recovery::Section179 { stated: Some(money), rest_over: years }))
+        }
+        DetailKind::Plain(Plain::ExpensedAtOnce) => Reading::Is(Recovery::AtOnce),
+        _ => Reading::Other,
+    });
+    beside.map(|(recovery, _)| recovery).or(years.map(Recovery::OverYears))
 }
 
 fn above_zero(years: Decimal, detail: &Detail, found: &mut Diagnostics) -> Option<Decimal> {

@@ -56,6 +56,10 @@ pub(crate) fn repeated(second: Span, first: Span, words: &str, first_words: &str
     Diagnostic::new(REPEATED, second, message).label("again").also(first, "said here first")
 }
 
+/// What is added where all of a cost is taken under section 179, and years are said too.
+pub(crate) const A_PART_BESIDE: &str =
+    "beside a part under section 179 the rest may be recovered over years: `expensed under section 179 500.00`";
+
 /// A part of a head twice.
 pub(crate) fn repeated_part(second: Span, first: Span, words: &str, verb: &str) -> Diagnostic {
     Diagnostic::new(REPEATED, second, format!("{} stands twice in the head of one `{verb}`", named(words)))

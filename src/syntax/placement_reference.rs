@@ -21,7 +21,10 @@ pub fn placement_table_markdown() -> String {
     for (word, definition) in DEFINITIONS {
         out.push_str(&format!("| `{word}` | `{}` | {} |\n", definition_form(definition), lines_of_definition(definition)));
     }
-    out.push_str("\nAny definition may have `note` \\* and `file` \\*.\n");
+    out.push_str(
+        "\nAny definition may have `note` \\* and `file` \\*. Of lines parted by `or` only one may stand, but for `recovered over`: it may stand \
+         beside\n`expensed under section 179` with an amount, and says over how many years the rest is recovered.\n",
+    );
     out.push_str("\n| said of an item or a sum | example | where |\n|---|---|---|\n");
     for row in &SAID {
         let places: Vec<_> = row.places().iter().map(|place| format!("`{place}`")).collect();

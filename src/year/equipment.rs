@@ -41,6 +41,8 @@ const OWN: Rule = Rule {
     source: "IRS Publication 946, chapter 1, property changed to business use (FROM MEMORY)",
 };
 
+const REST_WITH: &str = "recovered over … years, in the tool's definition";
+
 /// The year of every tool that is in the shop, in the order in which they came. `None` on overflow.
 pub(crate) fn figure_equipment(
     of: &BooksOfYear<'_>,
@@ -50,6 +52,7 @@ pub(crate) fn figure_equipment(
     found: &mut Diagnostics,
 ) -> Option<Vec<ToolYear>> {
     let mut years = Vec::new();
+    let mut asked = Asking { questions, sources, found };
     for (at, account) in (0u32..).zip(&of.costed().tools) {
         let tool = of.book().tool(account.tool);
         let in_use = tool.in_use_from.unwrap_or(account.date);
@@ -58,7 +61,7 @@ pub(crate) fn figure_equipment(
             continue;
         }
         let one = OneTool { of, account, tool, in_use, at };
-        let mut row = one.row(questions)?;
+        let mut row = one.row(asked.questions)?;
         match tool.recovery {
             _ if account.came == ToolCame::Opened && account.already_recovered >= account.cost => {
                 "recovered before the book began".clone_into(&mut row.method);
@@ -67,17 +70,25 @@ pub(crate) fn figure_equipment(
             None => {
                 let question = format!("how is the cost of `{}` recovered? Nothing of it is included", tool.named.name);
                 let answer = "recovered over 7 years, expensed at once or expensed under section 179, in the tool's definition";
-                questions.ask(&format!("{}/recovery", tool.named.name), question, RECOVERY, answer, vec![tool.named.span]);
+                let name = format!("{}/recovery", tool.named.name);
+                asked.questions.ask_definition(&name, question, RECOVERY, answer, vec![tool.named.span]);
                 "not said: nothing included".clone_into(&mut row.method);
             }
-            Some(Recovery::AtOnce) => one.at_once(&mut row, settled, found)?,
-            Some(Recovery::Section179(stated)) => one.section_179(&mut row, stated, questions, found)?,
-            Some(Recovery::OverYears(over)) => one.over_years(&mut row, over, questions, sources, found)?,
+            Some(Recovery::AtOnce) => one.at_once(&mut row, settled, asked.found)?,
+            Some(Recovery::Section179 { stated, rest_over }) => one.section_179(&mut row, (stated, rest_over), &mut asked)?,
+            Some(Recovery::OverYears(over)) => one.over_years(&mut row, over, Fixed6::ZERO, &mut asked)?,
         }
         one.dispose(&mut row)?;
         years.push(row);
     }
     Some(years)
+}
+
+/// What is asked, quoted and told while the tools are figured.
+struct Asking<'a> {
+    questions: &'a mut Questions,
+    sources: &'a mut SourceNotes,
+    found: &'a mut Diagnostics,
 }
 
 #[derive(Clone, Copy)]
@@ -204,38 +215,47 @@ impl OneTool<'_> {
         Some(())
     }
 
-    /// Step 5, before the limits that all tools share.
+    /// Step 5, before the limits that all tools share; then steps 6 to 9 for the rest, where its years are said.
     fn section_179(
         &self,
         row: &mut ToolYear,
-        stated: Option<Decimal>,
-        questions: &mut Questions,
-        found: &mut Diagnostics,
+        (stated, rest_over): (Option<Decimal>, Option<Decimal>),
+        asked: &mut Asking<'_>,
     ) -> Option<()> {
         let first = self.in_use.year();
         row.feed = Some(Feed::Section179);
         "section 179".clone_into(&mut row.method);
-        let base = self.business_cost(row.cost, first)?;
-        if self.account.came == ToolCame::Opened {
-            return self.opened_without_table(row, questions);
+        let came_before = self.account.came == ToolCame::Opened;
+        if came_before && (rest_over.is_none() || self.tool.in_use_from.is_none()) {
+            return self.opened_without_table(row, asked.questions);
         }
         if self.account.came == ToolCame::Contributed {
-            found.push(no_section_179(self.tool, "it was the owner's own before"));
+            asked.found.push(no_section_179(self.tool, "it was the owner's own before"));
             return Some(());
         }
         if self.business_use(first) <= Decimal::from(50) {
-            found.push(no_section_179(self.tool, "its business use is not more than 50%"));
+            asked.found.push(no_section_179(self.tool, "its business use is not more than 50%"));
             return Some(());
         }
-        let elected = match stated {
-            Some(stated) => Fixed6::round_from_decimal(stated)?.min(base),
-            None => base,
-        };
+        let elected = self.elected(row.cost, stated)?;
         let sold_at_once = self.account.retired.is_some_and(|(day, _)| day.year() == first);
-        if self.of.year >= first && !sold_at_once {
-            *(if self.of.year == first { &mut row.section_179 } else { &mut row.before }) = elected;
+        // What was elected before the book began is in what it says was recovered by then.
+        let by_the_book = !came_before || first >= self.account.date.year();
+        if let Some(over) = rest_over {
+            self.over_years(row, over, elected, asked)?;
+            row.method = format!("section 179 of {}, then {}", self.of.money(elected), row.method);
         }
-        row.left = base.checked_sub(elected)?;
+        if self.of.year >= first && !sold_at_once && by_the_book {
+            if self.of.year == first {
+                row.section_179 = elected;
+            } else {
+                row.before = row.before.checked_add(elected)?;
+            }
+        }
+        if rest_over.is_some() {
+            return Some(());
+        }
+        row.left = self.business_cost(row.cost, first)?.checked_sub(elected)?;
         if row.left.is_positive() {
             row.method = format!("section 179 of {}", self.of.money(elected));
             let question = format!(
@@ -243,10 +263,16 @@ impl OneTool<'_> {
                 self.of.money(row.left),
                 self.tool.named.name
             );
-            let answer = "answered … with the years; or `recovered over 7 years` without section 179";
-            questions.ask(&format!("{}/rest", self.tool.named.name), question, RECOVERY, answer, vec![self.tool.named.span]);
+            let name = format!("{}/rest", self.tool.named.name);
+            asked.questions.ask_definition(&name, question, RECOVERY, REST_WITH, vec![self.tool.named.span]);
         }
         Some(())
+    }
+
+    /// Section 179 of it: the stated amount or all, at most the business part of its cost in the first year.
+    fn elected(&self, cost: Fixed6, stated: Option<Decimal>) -> Option<Fixed6> {
+        let base = self.business_cost(cost, self.in_use.year())?;
+        stated.map_or(Some(base), |stated| Some(Fixed6::round_from_decimal(stated)?.min(base)))
     }
 
     fn opened_without_table(&self, row: &mut ToolYear, questions: &mut Questions) -> Option<()> {
@@ -256,25 +282,19 @@ impl OneTool<'_> {
             self.of.money(row.left),
             self.tool.named.name
         );
-        questions.ask(
-            &format!("{}/recovery", self.tool.named.name),
-            question,
-            RECOVERY,
-            "recovered over 7 years, in the tool's definition",
-            vec![self.account.line],
-        );
+        let answer = match self.tool.recovery {
+            Some(Recovery::OverYears(_) | Recovery::Section179 { rest_over: Some(_), .. }) => {
+                "in use from …, in the tool's definition"
+            }
+            _ => "in use from … and recovered over … years, in the tool's definition",
+        };
+        let name = format!("{}/recovery", self.tool.named.name);
+        questions.ask_definition(&name, question, RECOVERY, answer, vec![self.account.line]);
         Some(())
     }
 
-    /// Steps 6 to 9.
-    fn over_years(
-        &self,
-        row: &mut ToolYear,
-        over: Decimal,
-        questions: &mut Questions,
-        sources: &mut SourceNotes,
-        found: &mut Diagnostics,
-    ) -> Option<()> {
+    /// Steps 6 to 9, for what section 179 left of its cost.
+    fn over_years(&self, row: &mut ToolYear, over: Decimal, elected: Fixed6, asked: &mut Asking<'_>) -> Option<()> {
         let of = self.of;
         row.feed = Some(Feed::Depreciation);
         let first = self.in_use.year();
@@ -288,7 +308,7 @@ impl OneTool<'_> {
             (self.account.came == ToolCame::Opened).then_some((self.account.date.year(), self.account.already_recovered));
         if before_book.is_some() && self.tool.in_use_from.is_none() {
             row.method = format!("recovered over {years} years; in use from not said: nothing included");
-            return self.opened_without_table(row, questions);
+            return self.opened_without_table(row, asked.questions);
         }
         let convention = if before_book.is_some_and(|(year, _)| first < year) {
             if self.tool.mid_quarter { mid_quarter_of(self.in_use) } else { Convention::HalfYear }
@@ -298,16 +318,23 @@ impl OneTool<'_> {
             Convention::HalfYear
         };
         let Some(table) = of.figures.depreciation(over, convention) else {
-            found.push(no_table(self.tool, &years.to_string(), &of.figures.depreciation_years(), of.form));
+            asked.found.push(no_table(self.tool, &years.to_string(), &of.figures.depreciation_years(), of.form));
             return Some(());
         };
-        sources.note(&table.note());
-        let bonus = self.bonus(first, questions, sources, found);
-        let base = self.business_cost(row.cost, of.year)?;
+        asked.sources.note(&table.note());
+        let bonus = self.bonus(first, elected, asked);
+        let base = self.business_cost(row.cost, of.year)?.checked_sub(elected)?.max(Fixed6::ZERO);
         let left_on = self.account.retired.map(|(day, _)| day).filter(|day| *day <= of.last);
-        let recovered = Recovered { base, bonus, in_use: self.in_use, before_book, table, left_on };
+        // What was taken under section 179 before the book began is no part of what the table goes on with.
+        let elected_before = if before_book.is_some_and(|(year, _)| first < year) { elected } else { Fixed6::ZERO };
+        let by_table = |(year, already): (i32, Fixed6)| Some((year, already.checked_sub(elected_before)?.max(Fixed6::ZERO)));
+        let from = match before_book {
+            Some(before_book) => Some(by_table(before_book)?),
+            None => None,
+        };
+        let recovered = Recovered { base, bonus, in_use: self.in_use, before_book: from, table, left_on };
         let year = recovered.in_year(of.year, of.digits())?;
-        row.before = year.before;
+        row.before = year.before.checked_add(elected_before)?;
         row.amount = year.amount;
         row.left = base.checked_sub(year.before)?.checked_sub(year.amount)?.max(Fixed6::ZERO);
         let by = match convention {
@@ -316,11 +343,11 @@ impl OneTool<'_> {
         };
         let bonus = if bonus.is_zero() { String::new() } else { format!(", bonus {}%", bonus.normalize()) };
         row.method = format!("recovered over {years} years, {by} table, year {}{bonus}", year.nth);
-        self.check_before_book(before_book, base, &recovered, questions)
+        self.check_before_book(before_book, elected_before, &recovered, asked.questions)
     }
 
     /// Step 7: bonus in percent, of a tool that was bought or made, unless declined.
-    fn bonus(&self, first: i32, questions: &mut Questions, sources: &mut SourceNotes, found: &mut Diagnostics) -> Decimal {
+    fn bonus(&self, first: i32, elected: Fixed6, asked: &mut Asking<'_>) -> Decimal {
         let name = &self.tool.named.name;
         match self.account.came {
             ToolCame::Opened => return Decimal::ZERO,
@@ -328,7 +355,7 @@ impl OneTool<'_> {
                 let question = format!(
                     "is the cost given for `{name}` the smaller of what it cost and what it was worth when it came to the shop?"
                 );
-                questions.ask(
+                asked.questions.ask(
                     &format!("{name}/contributed"),
                     question,
                     OWN,
@@ -344,7 +371,7 @@ impl OneTool<'_> {
         }
         let Some(rule) = self.of.figures.bonus(first, self.account.date) else {
             if self.of.year == first {
-                found.push(no_figure(
+                asked.found.push(no_figure(
                     self.tool.named.span,
                     self.of.form,
                     "bonus",
@@ -353,13 +380,14 @@ impl OneTool<'_> {
             }
             return Decimal::ZERO;
         };
-        sources.note(&rule.note());
+        asked.sources.note(&rule.note());
         if self.of.year == first && !rule.percent.0.is_zero() {
+            let of_what = if elected.is_zero() { "its cost" } else { "its cost less section 179" };
             let question = format!(
-                "`{name}` does not decline bonus depreciation, so {}% of its cost counts in {first}: is that wanted?",
+                "`{name}` does not decline bonus depreciation, so {}% of {of_what} counts in {first}: is that wanted?",
                 rule.percent.0.normalize()
             );
-            questions.ask(
+            asked.questions.ask(
                 &format!("{name}/bonus"),
                 question,
                 BONUS,
@@ -374,12 +402,13 @@ impl OneTool<'_> {
     fn check_before_book(
         &self,
         before_book: Option<(i32, Fixed6)>,
-        base: Fixed6,
+        elected: Fixed6,
         recovered: &Recovered<'_>,
         questions: &mut Questions,
     ) -> Option<()> {
         let Some((taken_over, stated)) = before_book.filter(|(year, _)| self.in_use.year() < *year) else { return Some(()) };
         let by_table = Recovered { before_book: None, left_on: None, ..*recovered }.in_year(taken_over, self.of.digits())?.before;
+        let (by_table, base) = (by_table.checked_add(elected)?, recovered.base.checked_add(elected)?);
         let off = by_table.checked_sub(stated)?;
         // Tables are applied to the dollar or to the cent; more than a dollar a year is another method.
         let years = i128::from(taken_over.checked_sub(self.in_use.year())?);
@@ -387,9 +416,13 @@ impl OneTool<'_> {
             return Some(());
         }
         let name = &self.tool.named.name;
+        let (table, was_there, whole) = match elected.is_zero() {
+            true => ("the table comes", "bonus or section 179", "whole cost"),
+            false => ("section 179 and the table come", "bonus or another election", "cost less section 179"),
+        };
         let question = format!(
-            "`{name}` had {} recovered before the book, and the table comes to {} of {}: was there bonus or section 179? The table goes on with the \
-             whole cost, up to what is left",
+            "`{name}` had {} recovered before the book, and {table} to {} of {}: was there {was_there}? The table goes on with the {whole}, \
+             up to what is left",
             self.of.money(stated),
             self.of.money(by_table),
             self.of.money(base)
@@ -425,11 +458,15 @@ fn is_mid_quarter(of: &BooksOfYear<'_>, year: i32) -> Option<bool> {
         let tool = of.book().tool(account.tool);
         let in_use = tool.in_use_from.unwrap_or(account.date);
         let sold = account.retired.is_some_and(|(day, _)| day.year() == year);
-        if in_use.year() != year || sold || !matches!(tool.recovery, Some(Recovery::OverYears(_))) {
-            continue;
-        }
+        let elected = match tool.recovery {
+            Some(Recovery::OverYears(_)) => Some(Fixed6::ZERO),
+            Some(Recovery::Section179 { stated: Some(stated), rest_over: Some(_) }) => Some(Fixed6::round_from_decimal(stated)?),
+            _ => None,
+        };
+        let Some(elected) = elected.filter(|_| in_use.year() == year && !sold) else { continue };
         let last = NaiveDate::from_ymd_opt(year, 12, 31)?;
         let cost = Percent::new(*tool.business_use.on(last)).of_rounded(account.cost, 6)?;
+        let cost = cost.checked_sub(elected)?.max(Fixed6::ZERO);
         all = all.checked_add(cost)?;
         if in_use.month() >= 10 {
             late = late.checked_add(cost)?;

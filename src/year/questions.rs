@@ -21,6 +21,8 @@ pub(crate) struct Rule {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Questions {
     asked: Vec<Question>,
+    /// Those that only a definition settles.
+    by_definition: Vec<String>,
 }
 
 impl Questions {
@@ -41,7 +43,13 @@ impl Questions {
         });
     }
 
-    /// The questions by name, with the answers of the book, and the names of answers that answer none.
+    /// Asks what only a definition settles: a figure waits for it, and an answer in words would leave the amount out unseen.
+    pub(crate) fn ask_definition(&mut self, name: &str, question: String, rule: Rule, answer_with: &str, entries: Vec<Span>) {
+        self.ask(name, question, rule, answer_with, entries);
+        self.by_definition.push(name.to_owned());
+    }
+
+    /// The questions by name, with the answers of the book, and what is to be said of answers that answer none.
     pub(crate) fn answered(mut self, of: &BooksOfYear<'_>) -> (Vec<Question>, Vec<String>) {
         let mut loose = Vec::new();
         for event in &of.books.log.events {
@@ -52,8 +60,14 @@ impl Questions {
             }
             let name = unquoted(of.books.sources.text(question));
             match self.asked.iter_mut().find(|asked| asked.name == name) {
+                Some(asked) if self.by_definition.contains(&asked.name) => {
+                    loose.push(format!(
+                        "`answered \"{name}\"` leaves the question open: what settles it is {}",
+                        asked.answer_with
+                    ));
+                }
                 Some(asked) => asked.answer = Some(unquoted(of.books.sources.text(answer)).to_owned()),
-                None if year == of.year => loose.push(name.to_owned()),
+                None if year == of.year => loose.push(format!("`answered \"{name}\"` answers no question of this year")),
                 None => {}
             }
         }

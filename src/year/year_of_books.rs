@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::diagnostics::Diagnostics;
-use crate::names::StockKept;
+use crate::names::{Recovery, StockKept};
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 use crate::year::bridge::{bridge_holds, build_bridge};
@@ -116,7 +116,7 @@ fn section_179_years(
 ) -> Option<YearsBefore> {
     let mut years = BTreeMap::new();
     let taken = |sums: &Sums| Fixed6::checked_sum(sums.equipment.iter().map(|tool| tool.section_179));
-    if !sums.equipment.iter().any(|tool| tool.feed == Some(Feed::Section179)) {
+    if !sums.equipment.iter().any(|tool| takes_section_179(of, tool)) {
         return Some(years);
     }
     let first = sums.equipment.iter().map(|tool| chrono::Datelike::year(&tool.in_use_from)).min().unwrap_or(of.year);
@@ -128,6 +128,11 @@ fn section_179_years(
     }
     years.insert(of.year, (taken(sums)?, income_before(of, &sums.ledger)?));
     Some(years)
+}
+
+/// Whether some of a tool's cost is taken under section 179, in this year or in another.
+fn takes_section_179(of: &BooksOfYear<'_>, tool: &ToolYear) -> bool {
+    matches!(of.book().tool(tool.tool).recovery, Some(Recovery::Section179 { .. }))
 }
 
 /// The tentative profit without section 179, and wages from elsewhere.
@@ -154,7 +159,7 @@ pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagn
     let allowed = allow(of, &years)?;
     ask_section_179(of, &years, allowed, &sums.equipment, &mut asked.questions)?;
     if !allowed.amount.is_zero() {
-        let entries = sums.equipment.iter().filter(|tool| tool.feed == Some(Feed::Section179)).map(|tool| tool.line);
+        let entries = sums.equipment.iter().filter(|tool| takes_section_179(of, tool)).map(|tool| tool.line);
         let span = entries.into_iter().next().unwrap_or_default();
         let item = Item { date: of.last, amount: allowed.amount, event: None, span };
         sums.ledger.feed(of, Feed::Section179, "section 179", vec![item])?;
@@ -210,7 +215,7 @@ fn read_off(
     };
     let cut_off = list_cut_off(of, &figured)?;
     let (questions, loose) = asked.questions.answered(of);
-    notes.extend(loose.into_iter().map(|name| format!("`answered \"{name}\"` answers no question of this year")));
+    notes.extend(loose);
     let mut sources = SourceNotes::default();
     for line in &of.form.lines {
         if let Some(source) = of.form.sources.get(line.source) {

@@ -84,6 +84,94 @@ fn section_179_is_limited_by_income_and_carried() {
     assert_eq!([wages.line("13"), wages.line("31")], ["1000.00", "-700.00"]);
 }
 
+/// A lathe of 1,200 of which 500 is taken under section 179, put in use in `year` beside sales of 8,100.
+fn lathe_in_part(year: i32, lines: &str) -> String {
+    format!(
+        "{}tool lathe \"Lathe\"\n    expensed under section 179 500.00\n{lines}bought {year}-03-02 from dealer\n    1 lathe for 1200.00\n",
+        SALES.replace("2026", &year.to_string())
+    )
+}
+
+#[test]
+fn beside_a_part_under_section_179_the_table_takes_the_rest() {
+    let book = lathe_in_part(2025, "    recovered over 7 years\n    no bonus\n");
+    // 1,200 − 500 leave 700, of which the first year has 14.29 %, 100.03, and the second 24.49 %, 171.43.
+    let first = tools("", &book, 2025);
+    assert_eq!(first.line("13"), "600.03");
+    let tool = &first.figures().equipment[0];
+    assert_eq!(tool.method, "section 179 of 500.00, then recovered over 7 years, half-year table, year 1");
+    assert_eq!([tool.section_179, tool.amount, tool.left].map(|sum| sum.to_string()), ["500", "100.03", "599.97"]);
+    assert_eq!(first.open().iter().filter(|name| name.starts_with("lathe/")).count(), 0, "{:?}", first.open());
+    let row = &first.report().schedules.equipment[0];
+    assert_eq!([row.this_year.as_str(), row.left.as_str(), row.line.as_str()], ["600.03", "599.97", "13"]);
+    let second = tools("", &book, 2026);
+    assert_eq!(second.line("13"), "171.43");
+    let tool = &second.figures().equipment[0];
+    assert_eq!([tool.section_179, tool.before, tool.left].map(|sum| sum.to_string()), ["0", "600.03", "428.54"]);
+}
+
+#[test]
+fn bonus_comes_after_section_179_and_before_the_table() {
+    // 700 × 60 % is 420, the bonus of 2024; 14.29 % of the other 280 is 40.01; with the 500 that is 960.01.
+    let year = tools("", &lathe_in_part(2024, "    recovered over 7 years\n"), 2024);
+    assert_eq!(year.line("13"), "960.01");
+    assert!(year.open().contains(&"lathe/bonus"));
+}
+
+#[test]
+fn the_last_quarter_is_weighed_without_section_179() {
+    let book = |late: &str| {
+        format!(
+            "{SALES}tool a \"A\"\n    recovered over 5 years\n    no bonus\n\
+             tool b \"B\"\n    expensed under section 179 500.00\n    recovered over 5 years\n    no bonus\n\
+             bought 2026-02-10 from dealer\n    1 a for 600.00\nbought 2026-11-10 from dealer\n    1 b for {late}\n"
+        )
+    };
+    // 900 less 500 are 400 of 1,000, not more than forty per cent: 20 % of each, 200, and the 500. A cent more is: 35 % of 600 and
+    // 5 % of 400.01 are 230.
+    assert_eq!(tools("", &book("900.00"), 2026).line("13"), "700.00");
+    assert_eq!(tools("", &book("900.01"), 2026).line("13"), "730.00");
+}
+
+#[test]
+fn the_gain_of_a_tool_sold_counts_section_179_as_recovered() {
+    let book = lathe_in_part(2025, "    recovered over 5 years\n    no bonus\n");
+    let year = tools("", &format!("{book}retired 2026-09-01 lathe for 800.00\n"), 2026);
+    // 500, then 20 % of 700 in 2025, 140, then half of 32 % in the year of sale, 112: 752 of 1,200, so 448 were left.
+    assert_eq!(year.line("13"), "112.00");
+    let (_, _, gain) = year.figures().equipment[0].disposed.expect("sold");
+    assert_eq!(gain.to_string(), "352");
+}
+
+#[test]
+fn what_was_recovered_before_the_book_holds_section_179_and_the_table() {
+    let book = |recovered: &str| {
+        format!(
+            "tool press \"Press\"\n    in use from 2023-05-10\n    expensed under section 179 500.00\n    recovered over 7 years\n\
+             opened 2026-01-01\n    1 press for 1000.00, already recovered {recovered}\n"
+        )
+    };
+    // 500, and 14.29 + 24.49 + 17.49 per cent of the other 500, 281.35; the fourth year has 12.49 % of it.
+    let right = tools("", &book("781.35"), 2026);
+    assert_eq!((right.line("13").as_str(), right.open().contains(&"press/recovered-before")), ("62.45", false));
+    assert_eq!(right.figures().equipment[0].left.to_string(), "156.2");
+    let without = tools("", &book("281.35"), 2026);
+    assert!(without.open().contains(&"press/recovered-before"));
+}
+
+#[test]
+fn an_answer_in_words_does_not_settle_what_the_definition_must_say() {
+    let open = tools("", &format!("{}answered 2026-12-31 \"lathe/rest\" \"7 years\"\n", lathe_in_part(2026, "")), 2026);
+    // The other 700 stands on no line, so its question stays.
+    assert_eq!(open.line("13"), "500.00");
+    assert!(open.open().contains(&"lathe/rest"));
+    let question = open.figures().open_questions().find(|question| question.name == "lathe/rest").expect("asked");
+    assert_eq!(question.answer_with, "recovered over … years, in the tool's definition");
+    let note =
+        "`answered \"lathe/rest\"` leaves the question open: what settles it is recovered over … years, in the tool's definition";
+    assert!(open.figures().notes.iter().any(|one| one == note), "{:#?}", open.figures().notes);
+}
+
 #[test]
 fn a_sale_ends_the_table_and_its_gain_is_on_no_line() {
     let text = "tool saw \"Saw\"\n    recovered over 5 years\n    no bonus\nbought 2025-03-02 from dealer\n    1 saw for 1000.00\nretired 2026-09-01 saw for 800.00\n";

@@ -239,10 +239,17 @@ fn every_line_of_a_tool_is_read() {
     let Some(Known::Tool(saw)) = read.book.table.get("saw") else { panic!("no tool") };
     let saw = read.book.tool(*saw);
     assert_eq!(saw.in_use_from, Some(day("2026-03-02")));
-    assert_eq!(saw.recovery, Some(Recovery::Section179(Some(dec("500.00")))));
+    assert_eq!(saw.recovery, Some(Recovery::Section179 { stated: Some(dec("500.00")), rest_over: None }));
     assert!(saw.no_bonus && !saw.mid_quarter);
     assert_eq!((*saw.business_use.first(), saw.lasts_years), (dec("90"), Some(dec("10"))));
     let tool = |line: &str| told(&format!("tool saw \"S\"\n    {line}\n"));
+    let both = super::read("tool saw \"S\"\n    recovered over 7 years\n    expensed under section 179 500.00\n");
+    assert_eq!(messages(&both.found), [""; 0]);
+    let Some(Known::Tool(both_saw)) = both.book.table.get("saw") else { panic!("no tool") };
+    assert_eq!(
+        both.book.tool(*both_saw).recovery,
+        Some(Recovery::Section179 { stated: Some(dec("500.00")), rest_over: Some(dec("7")) })
+    );
     assert_eq!(tool("lasts 0 years"), ["K214: a cost can't be spread over no years"]);
     assert_eq!(tool("expensed under section 179 500.001"), ["K215: 500.001 has more digits than USD has"]);
     assert_eq!(

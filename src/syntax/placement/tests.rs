@@ -89,6 +89,18 @@ fn what_may_stand_once_is_told_the_second_time() {
             "bought 2026-03-02\n    freight 3.00\n    shipping 3.00\n",
             "`freight` and `shipping` exclude each other in one `bought`",
         ),
+        (
+            "tool a \"A\"\n    recovered over 7 years\n    expensed under section 179\n",
+            "`recovered over` and `expensed under section 179` exclude each other in one `tool`",
+        ),
+        (
+            "tool a \"A\"\n    expensed under section 179 500.00\n    recovered over 7 years\n    expensed at once\n",
+            "`expensed under section 179` and `expensed at once` exclude each other in one `tool`",
+        ),
+        (
+            "tool a \"A\"\n    expensed under section 179 500.00\n    recovered over 7 years\n    recovered over 5 years\n",
+            "`recovered over` stands twice in one `tool`",
+        ),
         ("bought 2026-03-02 receipt \"A\"\n    receipt \"B\"\n", "the receipt stands in the head already"),
         ("bought 2026-03-02 from ada from bea\n", "`from` stands twice in the head of one `bought`"),
     ];
@@ -102,6 +114,7 @@ fn what_may_stand_once_is_told_the_second_time() {
 fn lists_sums_and_part_payments_may_repeat() {
     let text = "bought 2026-03-02\n    2 cart for 3.00\n    1 saw for 2.00\n    3.00 for oil\n    4.00 for oil\n    paid 1.00\n    paid 2.00\n    note \"x\"\n    note \"y\"\n\
                 sold 2026-03-02 via fair\n    sales-tax 1.00 to a\n    sales-tax 2.00 to b\n    extra fee 1.00\n    extra fee 2.00\n    packed with 1 box\n    packed with 1 bag\n\
+                tool a \"A\"\n    recovered over 7 years\n    expensed under section 179 500.00\n\
                 built 2026-03-02\n    used 1 oak\n    used as planned\n    took as planned\n    took 1h cutting\n    made 1 cart\n    made 2 cart\n";
     assert!(read(text).2.is_empty(), "{:#?}", read(text).2);
 }
