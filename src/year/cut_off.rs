@@ -1,9 +1,12 @@
 //! The cut-off list: what stands near the year's two ends, and what a preparer asks for. Empty parts are said to be empty.
 
+use std::borrow::Cow;
+
 use chrono::{Datelike, Days, NaiveDate};
 use rustc_hash::FxHashSet;
 
-use crate::costing::{BillKind, Deposit, Flow};
+use crate::costing::{BillKind, CostOptions, Deposit, Flow, StockLot, cost_book};
+use crate::diagnostics::Diagnostics;
 use crate::events::{EventKind, ReturnFate, Worker};
 use crate::names::{Basis, ChannelShare};
 use crate::units::Fixed6;
@@ -52,10 +55,11 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("prepaid", prepaid(of), "nothing was paid ahead for another year"),
         part("batches on the bench", on_the_bench(of)?, "no batch was on the bench"),
     ];
-    parts.extend(places(of)?);
+    let at_end = stock_at_end(of);
+    parts.extend(places(of, &at_end)?);
     parts.extend([
         part("unrecorded stock", unrecorded(of)?, "nothing was issued without stock"),
-        part("old stock", old_stock(of)?, later(of, "no lot on hand is older than a year").as_str()),
+        part("old stock", old_stock(of, &at_end)?, "no lot on hand is older than a year"),
         part("tools", tools(of, figured.equipment), "the shop has no tools"),
         part("odometer", odometer(of), "no odometer reading in the year"),
         part("sales tax owed", sales_tax(of, figured.sales_tax), "no sales tax was owed"),
@@ -72,16 +76,14 @@ fn one(row: &str) -> Vec<String> {
     if row.is_empty() { Vec::new() } else { vec![row.to_owned()] }
 }
 
-/// The word for an empty part that needs the stock of the last day, which a longer book no longer has.
-fn later(of: &BooksOfYear<'_>, empty: &str) -> String {
-    match is_last_day(of) {
-        true => empty.to_owned(),
-        false => format!("not listed, as the book goes on after {}; `kerfbook stock --on {}` lists it", of.last, of.last),
+/// What was on hand at the end of the year's last day. A book that goes on is costed once more, up to that day.
+fn stock_at_end<'a>(of: &BooksOfYear<'a>) -> Cow<'a, [StockLot]> {
+    if of.costed().until.is_none_or(|until| until <= of.last) {
+        return Cow::Borrowed(&of.costed().stock);
     }
-}
-
-fn is_last_day(of: &BooksOfYear<'_>) -> bool {
-    of.costed().until.is_none_or(|until| until <= of.last)
+    let options = CostOptions { until: Some(of.last), keep_journal: false, keep_trace: false };
+    // The whole book was costed before, and what was found in it was told.
+    Cow::Owned(cost_book(of.books.log, of.book(), &options, &mut Diagnostics::default()).stock)
 }
 
 fn bill_name(of: &BooksOfYear<'_>, bill: &crate::costing::Bill) -> String {
@@ -212,16 +214,16 @@ fn on_the_bench(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
 }
 
 /// Goods out by place, and the last count of each place.
-fn places(of: &BooksOfYear<'_>) -> Option<[CutOff; 2]> {
+fn places(of: &BooksOfYear<'_>, at_end: &[StockLot]) -> Option<[CutOff; 2]> {
     let (mut out, mut counts) = (Vec::new(), Vec::new());
     for (at, place) in of.book().places.iter().enumerate() {
-        let here = of.costed().stock.iter().filter(|lot| lot.place.index() == at);
+        let here = at_end.iter().filter(|lot| lot.place.index() == at);
         let mut paid = Fixed6::ZERO;
         for lot in here {
             paid = paid.checked_add(lot.vector.paid()?)?;
         }
         let is_home = of.book().shop.home.is_some_and(|home| home.index() == at);
-        if is_last_day(of) && !is_home && !paid.is_zero() {
+        if !is_home && !paid.is_zero() {
             out.push(format!("{}: {} paid cost", place.named.name, of.money(paid)));
         }
         counts.push(match last_count(of, at) {
@@ -229,7 +231,7 @@ fn places(of: &BooksOfYear<'_>) -> Option<[CutOff; 2]> {
             None => format!("{}: never counted by {}", place.named.name, of.last),
         });
     }
-    let empty = later(of, "no goods were at other places");
+    let empty = "no goods were at other places".to_owned();
     Some([
         CutOff { name: "goods out by place".to_owned(), rows: out, empty },
         CutOff { name: "last count of each place".to_owned(), rows: counts, empty: "the book names no place".to_owned() },
@@ -255,9 +257,9 @@ fn unrecorded(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
     })
 }
 
-fn old_stock(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+fn old_stock(of: &BooksOfYear<'_>, at_end: &[StockLot]) -> Option<Vec<String>> {
     let mut rows = Vec::new();
-    for lot in of.costed().stock.iter().filter(|_| is_last_day(of)) {
+    for lot in at_end {
         if lot.origin.date < of.first && !lot.quantity.is_zero() {
             let (name, paid) = (&of.book().thing(lot.thing).named.name, lot.vector.paid()?);
             rows.push(format!("{} {name} of {}: {}", lot.quantity.normalize(), lot.origin.date, of.money(paid)));

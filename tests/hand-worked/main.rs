@@ -3,6 +3,7 @@
 mod bills;
 mod compiled;
 mod counts;
+mod cut_off;
 mod deposits;
 mod donations;
 mod equipment;
