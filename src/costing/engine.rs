@@ -93,7 +93,7 @@ impl<'b> Engine<'b> {
             log,
             found,
             now: Now { date: NaiveDate::MIN, event: 0, head: crate::sources::Span::default() },
-            ledger: Ledger { keeps_journal: options.keep_journal, ..Ledger::default() },
+            ledger: Ledger::new(options.keep_journal),
             shelves: vec![Shelf::default(); shelves],
             batches: BatchBook::new(book.batches.len()),
             orders: OrderBook::default(),

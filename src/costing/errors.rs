@@ -264,6 +264,28 @@ pub(crate) fn more_than_owed(engine: &Engine<'_>, paid: Fixed6, open: Fixed6, li
     .also(bill, "for this")
 }
 
+/// More goes back to a buyer than came.
+pub(crate) fn more_goes_back(
+    engine: &Engine<'_>,
+    (what, sum): (&str, Fixed6),
+    (most, why): (Fixed6, &str),
+    sale: Span,
+) -> Diagnostic {
+    let verb = if what == "refunded" { "is refunded" } else { what };
+    let told = Diagnostic::new(
+        MORE_THAN_OWED,
+        engine.now.head,
+        format!("{} {verb}, but {} {why}", money(engine, sum), money(engine, most)),
+    );
+    if sale == engine.now.head { told } else { told.also(sale, "for this") }
+}
+
+/// More comes back from a supplier than the whole bill was.
+pub(crate) fn more_than_the_bill(engine: &Engine<'_>, refunded: Fixed6, bill: Fixed6, line: Span, purchase: Span) -> Diagnostic {
+    let message = format!("{} is refunded, but the whole bill was {}", money(engine, refunded), money(engine, bill));
+    Diagnostic::new(MORE_THAN_OWED, line, message).also(purchase, "for this")
+}
+
 /// `for sold DATE`: no sale of that day without an order is through or to the payer.
 pub(crate) fn no_such_sale(engine: &Engine<'_>, day: NaiveDate, payer: LabelId, others: &[Span], line: Span) -> Diagnostic {
     let payer = label(engine, payer);

@@ -196,6 +196,10 @@ impl Engine<'_> {
         self.ledger.post(self.now, Account::TillOver, sold.tender.over, PostedTo { bill: None, ..whole });
         for tax in &sold.taxes {
             let flow = if tax.by_channel { TaxFlow::ByChannel } else { TaxFlow::Collected };
+            if !tax.by_channel {
+                let sums = self.ledger.of_order_mut(order);
+                sums.tax = sums.tax.checked_add(tax.money).or_fault()?;
+            }
             self.taxes.push(TaxItem { date: self.now.date, event: self.now.event, to: tax.to, flow, money: tax.money, bill });
         }
         Ok(())

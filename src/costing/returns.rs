@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
-use crate::costing::ledger::{About, PostedTo};
+use crate::costing::ledger::{About, OrderSums, PostedTo};
 use crate::costing::shelf::Lot;
 use crate::costing::{Account, CostVector, Flow, Pieces, TaxFlow, TaxItem};
 use crate::events::{ReturnFate, Returned, ReturnedLine};
@@ -63,6 +63,7 @@ impl Engine<'_> {
             refunds.push((order, line.thing, line.refunded, line.span));
             money_back = money_back.checked_add(line.refunded).or_fault()?;
         }
+        self.check_what_goes_back(returned, &orders)?;
         let Some(order) = touched else { return Ok(()) };
         let mut lowered = self.lower_what_is_to_come(order, money_back)?;
         let whole = lowered.bill.filter(|_| lowered.money == money_back);
@@ -81,6 +82,8 @@ impl Engine<'_> {
         self.post_over_order(order, Account::FeeBack, returned.fee_back, self.now.head, whole)?;
         for (money, bill) in lowered.split(returned.sales_tax)? {
             if !money.is_zero() {
+                let sums = self.ledger.of_order_mut(order);
+                sums.tax_back = sums.tax_back.checked_add(money).or_fault()?;
                 self.taxes.push(TaxItem {
                     date: self.now.date,
                     event: self.now.event,
@@ -89,6 +92,45 @@ impl Engine<'_> {
                     money,
                     bill,
                 });
+            }
+        }
+        Ok(())
+    }
+
+    /// No more can go back than came: of money, of sales tax, of fees. Of a return without an order, of all that the channel sold.
+    fn check_what_goes_back(&mut self, returned: &Returned, orders: &[u32]) -> Costed<()> {
+        let Some(last) = orders.first() else { return Ok(()) };
+        let mut sums = OrderSums::default();
+        for order in orders {
+            sums.add(&self.ledger.of_order(*order)).or_fault()?;
+        }
+        let lines = returned.lines.iter().map(|line| line.refunded);
+        let refunds = lines.chain(returned.refunds.iter().map(|(money, _)| *money)).chain([returned.shipping]);
+        let refunded = Fixed6::checked_sum(refunds).or_fault()?;
+        let left = |came: Fixed6, back: Fixed6| came.checked_sub(back).or_fault();
+        // Where tax is within the prices, who gives back the price may write it as one sum.
+        let money_left = left(sums.charged, sums.refunded)?.checked_add(left(sums.tax, sums.tax_back)?).or_fault()?;
+        let gone = [
+            ("refunded", refunded, money_left, "was paid for it and not refunded before"),
+            (
+                "of sales tax is refunded",
+                returned.sales_tax,
+                left(sums.tax, sums.tax_back)?,
+                "was collected on it by the shop and not refunded before",
+            ),
+            (
+                "of fees comes back",
+                returned.fee_back,
+                left(sums.fees, sums.fees_back)?,
+                "of fees was taken for it and not given back before",
+            ),
+        ];
+        for (what, money, most, why) in gone {
+            if money > most.max(Fixed6::ZERO) {
+                let of = if returned.order.is_some() { self.orders.accounts[*last as usize].head } else { self.now.head };
+                let told = errors::more_goes_back(self, (what, money), (most.max(Fixed6::ZERO), why), of);
+                self.found.push(told);
+                return Err(Fault::Told);
             }
         }
         Ok(())

@@ -88,6 +88,7 @@ impl Engine<'_> {
         } else {
             self.issue_from_seller(goods.thing, sent_back.place, goods.quantity, seller, goods.span)?
         };
+        self.check_refund(&issued, refund, line)?;
         let component = if self.book.thing(goods.thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
         let mut lowered = CostVector::of(component, refund.checked_neg().or_fault()?);
         self.mark_unpaid(&mut lowered);
@@ -104,6 +105,29 @@ impl Engine<'_> {
         };
         self.ledger.flow(self.now, Flow::SentBack, lowered, about)?;
         self.ledger.flow(self.now, Flow::PriceDifference, difference, About { quantity: Decimal::ZERO, ..about })
+    }
+
+    /// A supplier may give back more or less than goods cost, but never more than the bills that brought them.
+    fn check_refund(&mut self, issued: &Issued, refund: Fixed6, line: &SentBackLine) -> Costed<()> {
+        let mut events: Vec<u32> = issued.pieces.iter().map(|piece| piece.lot.event).collect();
+        events.sort_unstable();
+        events.dedup();
+        let mut bills = Fixed6::ZERO;
+        for event in &events {
+            let Some(EventKind::Bought(bought)) = self.log.events.get(*event as usize).map(|event| &event.kind) else {
+                // Goods that no bill brought have no price to be held against.
+                return Ok(());
+            };
+            bills = bills.checked_add(bought.total().or_fault()?).or_fault()?;
+        }
+        if refund <= bills {
+            return Ok(());
+        }
+        let purchase =
+            events.first().and_then(|event| self.log.events.get(*event as usize)).map_or(self.now.head, |event| event.head);
+        let told = errors::more_than_the_bill(self, refund, bills, line.goods.span, purchase);
+        self.found.push(told);
+        Err(Fault::Told)
     }
 
     /// As credit: the supplier owes it. Else it lowers an open bill of that receipt, or is money back. Gives the bill that it lowered.

@@ -184,6 +184,7 @@ const PAGES: &[(Code, &str)] = pages! {
     930
     931
     932
+    933
     960
     961
     962

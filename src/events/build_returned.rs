@@ -24,7 +24,14 @@ pub(crate) fn build_returned(reader: &mut EntryReader<'_>) {
         tax_to: reader.shop_tax_account(),
         fee_back: Fixed6::ZERO,
     };
-    reader.each_line(|reader, detail| read_returned_line(reader, &mut returned, detail));
+    let mut without_refund = Vec::new();
+    reader.each_line(|reader, detail| read_returned_line(reader, &mut returned, &mut without_refund, detail));
+    if returned.refunds.is_empty() {
+        for span in without_refund {
+            let text = reader.text(span);
+            reader.tell(errors::goods::return_without_refund(span, text));
+        }
+    }
     let Some(place) = place else { return };
     if returned.order.is_none() && returned.channel.is_none() {
         return;
@@ -33,11 +40,14 @@ pub(crate) fn build_returned(reader: &mut EntryReader<'_>) {
     reader.happened(EventKind::Returned(Box::new(returned)));
 }
 
-fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, detail: &Detail) {
+fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, without_refund: &mut Vec<Span>, detail: &Detail) {
     match &detail.kind {
         DetailKind::Items(ListWord::Bare, items) => {
             for item in items {
                 returned.lines.extend(read_returned_item(reader, item));
+                if !item.said.iter().any(|said| matches!(said.what, SaidWhat::Refunded { .. })) {
+                    without_refund.push(item.span);
+                }
             }
         }
         DetailKind::Sum(MoneyWord::Refunded, money, span) => {

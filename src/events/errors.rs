@@ -101,3 +101,5 @@ pub(crate) const NO_EFFECT_YET: Code = Code(930);
 pub(crate) const NO_LINES: Code = Code(931);
 /// Words that have no effect where they stand.
 pub(crate) const NO_EFFECT_HERE: Code = Code(932);
+/// Pieces that came back without a word of what was refunded.
+pub(crate) const RETURN_WITHOUT_REFUND: Code = Code(933);

@@ -20,6 +20,7 @@ mod build_returned;
 mod build_sold;
 mod build_swapped;
 mod build_worked;
+mod counts_of_a_day;
 mod day_order;
 mod desk;
 mod doubts;

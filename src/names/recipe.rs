@@ -13,8 +13,9 @@ use crate::diagnostics::Diagnostics;
 use crate::names::definition_lines::DefinitionLines;
 use crate::names::errors::recipes;
 use crate::names::resolve_people::pieces;
-use crate::names::{CountRule, Counting, Dated, Lookup, Need, Take, ThingId, ThingKind, Wear};
+use crate::names::{CountRule, Counting, Dated, Lookup, Need, Take, Tallied, ThingId, ThingKind, Wear};
 use crate::syntax::{Amount, AmountKind, Detail, DetailKind, Item, ListWord, SaidWhat};
+use crate::units::checked_mul_exact;
 
 /// Things or steps by day, and whether every item of their lines could be read.
 pub(crate) struct ReadList<T> {
@@ -112,11 +113,48 @@ fn items<'d>(details: &'d [&Detail]) -> impl Iterator<Item = &'d Item> {
 }
 
 fn need(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Diagnostics) -> Option<Need> {
-    let goods = lookup.goods(item, Counting { day, rule: CountRule::Plain }, found);
+    let goods = exact_goods(lookup, item, day, found);
     let per = per_pieces(lookup, item, found);
-    let (thing, quantity) = goods?;
-    Some(Need { thing, quantity, per: per?, span: item.span })
+    let (thing, quantity, times) = goods?;
+    Some(Need { thing, quantity, per: checked_mul_exact(per?, times).ok()?, span: item.span })
 }
+
+/// An item's thing, and how much of it for so many times the item: once, or as often as makes the quantity a finite decimal (`4 in` in feet is 1 for
+/// three), so that a recipe is multiplied before it is divided. What no such number makes finite stays rounded to 9 places.
+fn exact_goods(
+    lookup: &Lookup<'_>,
+    item: &Item,
+    day: Option<NaiveDate>,
+    found: &mut Diagnostics,
+) -> Option<(ThingId, Decimal, Decimal)> {
+    let counting = Counting { day, rule: CountRule::Plain };
+    let (thing, quantity) = lookup.goods(item, counting, found)?;
+    let so_often = |times: Decimal| {
+        let mut more = item.clone();
+        more.amount.value = checked_mul_exact(item.amount.value, times).ok()?;
+        // Larger figures may be too large; what is wrong with the item itself has been told.
+        lookup.goods(&more, counting, &mut Diagnostics::default()).map(|(_, quantity)| quantity)
+    };
+    let is_exact = |times: Decimal, quantity: Decimal| {
+        let thousand = so_often(checked_mul_exact(times, Decimal::ONE_THOUSAND).ok()?)?;
+        Some(thousand == checked_mul_exact(quantity, Decimal::ONE_THOUSAND).ok()?)
+    };
+    // Surface measure rounds each board, so that more boards are no multiple of one.
+    let of = lookup.book.thing(thing);
+    let by_surface = *day.map_or_else(|| of.tallied.first(), |day| of.tallied.on(day)) == Tallied::BySurfaceMeasure;
+    if (item.sizes.is_some() && by_surface) || is_exact(Decimal::ONE, quantity) != Some(false) {
+        return Some((thing, quantity, Decimal::ONE));
+    }
+    let exact = FINITE_BY.into_iter().map(Decimal::from).find_map(|times| {
+        let quantity = so_often(times)?;
+        (is_exact(times, quantity) == Some(true)).then_some((thing, quantity, times))
+    });
+    Some(exact.unwrap_or((thing, quantity, Decimal::ONE)))
+}
+
+/// What makes a length, an area or a volume finite in another unit: powers of 3 (inches in a foot, feet in a yard), of 127 (millimetres in an inch is
+/// 127/5), 7 and 11 (cubic inches in a gallon are 231), and their products.
+const FINITE_BY: [u32; 16] = [3, 7, 9, 11, 21, 27, 33, 63, 77, 81, 127, 231, 381, 693, 16_129, 2_048_383];
 
 fn take(lookup: &Lookup<'_>, item: &Item, found: &mut Diagnostics) -> Option<Take> {
     let time = lookup.time(item, found);
@@ -126,7 +164,7 @@ fn take(lookup: &Lookup<'_>, item: &Item, found: &mut Diagnostics) -> Option<Tak
 }
 
 fn wear(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Diagnostics) -> Option<Wear> {
-    let goods = lookup.goods(item, Counting { day, rule: CountRule::Plain }, found);
+    let goods = exact_goods(lookup, item, day, found);
     let per_minutes = match per_of(item) {
         Some(per) if per.kind == AmountKind::Time && !per.value.is_zero() => Some(per.value),
         Some(per) => {
@@ -138,13 +176,13 @@ fn wear(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Di
             None
         }
     };
-    let (thing, quantity) = goods?;
+    let (thing, quantity, times) = goods?;
     let worn = lookup.book.thing(thing);
     if worn.kind != ThingKind::Wear {
         let head = lookup.sources.lines_of(worn.named.span);
         found.push(recipes::wears_what_is_no_wear(&worn.named, head, item.span));
     }
-    Some(Wear { thing, quantity, per_minutes: per_minutes?, span: item.span })
+    Some(Wear { thing, quantity, per_minutes: checked_mul_exact(per_minutes?, times).ok()?, span: item.span })
 }
 
 fn per_of(item: &Item) -> Option<&Amount> {

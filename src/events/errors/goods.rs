@@ -37,6 +37,21 @@ pub(crate) fn counted_twice(second: Span, first: Span, name: &str) -> Diagnostic
         .note("a count says all that is there of a thing, or of one of its lots, in one line")
 }
 
+pub(crate) fn counted_twice_a_day(second: Span, first: Span, name: &str, place: &str) -> Diagnostic {
+    Diagnostic::new(code::COUNTED_TWICE, second, format!("`{name}` is counted twice at {place} on this day"))
+        .also(first, "counted here")
+        .note("which of two counts of one day came first is not known: keep the one that holds")
+}
+
+/// Pieces that came back, and not a word of money.
+pub(crate) fn return_without_refund(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(code::RETURN_WITHOUT_REFUND, span, format!("`{text}` doesn't say what was refunded, so nothing was")).fix(
+        "say what was refunded, nothing if nothing",
+        span,
+        format!("{text}, refunded 0.00"),
+    )
+}
+
 pub(crate) fn counted_whole_and_by_lots(second: Span, first: Span, name: &str) -> Diagnostic {
     Diagnostic::new(code::COUNTED_TWICE, second, format!("`{name}` is counted as a whole and by its lots in this entry"))
         .also(first, "counted here")
