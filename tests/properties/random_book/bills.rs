@@ -42,4 +42,8 @@ pub(crate) struct Order {
     pub(crate) open: i128,
     /// Sales tax on top that has not been given back, in cents.
     pub(crate) tax: i128,
+    /// What surely was paid and has not been refunded, in cents.
+    pub(crate) refundable: i128,
+    /// Fees that were surely taken and have not come back, in cents.
+    pub(crate) fees: i128,
 }

@@ -67,7 +67,17 @@ impl Desk {
         if is_foreign {
             text.push(format!("1 EUR = 1.{:04}", self.dice.between(0, 2999)));
         }
-        let mut order = Order { name: None, channel, date: self.day, came_back: None, lines, open: 0, tax: 0 };
+        let mut order = Order {
+            name: None,
+            channel,
+            date: self.day,
+            came_back: None,
+            lines,
+            open: 0,
+            tax: 0,
+            refundable: goods / 2,
+            fees: 20,
+        };
         self.charges(channel, goods, &mut text, &mut order);
         if let Some((name, _, cents)) = &deposit
             && goods > cents * 3
@@ -88,6 +98,8 @@ impl Desk {
                 earlier.lines.extend(order.lines.clone());
                 earlier.open += order.open;
                 earlier.tax += order.tax;
+                earlier.refundable += order.refundable;
+                earlier.fees = earlier.fees.min(order.fees);
                 earlier.date = self.day;
                 earlier.name.clone()
             }
@@ -180,7 +192,9 @@ impl Desk {
             self.pack(text);
         }
         if self.dice.chance(8) {
-            text.push(format!("fee {}", money(self.dice.between(1, (goods / 10).max(1)))));
+            let fee = self.dice.between(1, (goods / 10).max(1));
+            order.fees = fee;
+            text.push(format!("fee {}", money(fee)));
         }
         if self.dice.chance(8) {
             text.push(format!("extra fee {}", money(self.dice.between(1, (goods / 20).max(1)))));
@@ -279,7 +293,8 @@ impl Desk {
         let sold: Nano = lines.iter().flat_map(|line| &line.pieces).map(|heap| heap.quantity).sum();
         let each = lines.iter().map(|line| line.cents).min().unwrap_or(0);
         let pieces = self.dice.between(1, (sold / ONE).min(3));
-        let refund = self.dice.between(0, each * pieces / 2);
+        let there = self.orders.iter().filter(|order| order.channel == channel).map(|order| order.refundable).min().unwrap_or(0);
+        let refund = self.dice.between(0, each * pieces / 2).min(there).max(0);
         let fate = match self.dice.below(4) {
             0 => "scrapped",
             1 => "left with buyer",
@@ -294,6 +309,7 @@ impl Desk {
                 // Which of them it was is the book's affair: none is counted on any more.
                 order.lines.iter_mut().filter(|line| line.thing == thing).for_each(|line| line.pieces.clear());
                 order.open = (order.open - refund).max(0);
+                order.refundable -= refund;
                 order.came_back = Some(today);
             }
         }
@@ -340,7 +356,7 @@ impl Desk {
             let sold: Nano = self.orders[at].lines[line].pieces.iter().map(|heap| heap.quantity).sum();
             let pieces = self.dice.between(1, sold / ONE);
             let each = self.orders[at].lines[line].cents;
-            let refund = self.dice.between(0, each * pieces / 2);
+            let refund = self.dice.between(0, each * pieces / 2).min(self.orders[at].refundable - given_back).max(0);
             let fate = match self.dice.below(4) {
                 0 => "scrapped",
                 1 => "left with buyer",
@@ -360,10 +376,13 @@ impl Desk {
             return false;
         }
         if self.dice.chance(20) {
-            let cents = self.dice.between(1, 60);
-            text.push(format!("refunded {} \"a scratch\"", money(cents)));
-            given_back += cents;
+            let cents = self.dice.between(1, 60).min(self.orders[at].refundable - given_back);
+            if cents > 0 {
+                text.push(format!("refunded {} \"a scratch\"", money(cents)));
+                given_back += cents;
+            }
         }
+        self.orders[at].refundable -= given_back;
         if self.orders[at].tax > 2 && self.dice.chance(50) {
             let tax = self.orders[at].tax / 2;
             self.orders[at].tax -= tax + 1;
@@ -371,7 +390,8 @@ impl Desk {
             text.push(format!("sales-tax {}", money(tax)));
             given_back += tax;
         }
-        if self.orders[at].channel == "web-page" && self.dice.chance(40) {
+        if self.orders[at].channel == "web-page" && self.orders[at].fees >= 5 && self.dice.chance(40) {
+            self.orders[at].fees -= 5;
             text.push("fee back 0.05".to_owned());
         }
         let order = &mut self.orders[at];
