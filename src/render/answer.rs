@@ -102,7 +102,7 @@ pub(crate) fn answer_stock(report: &StockReport, shown: Shown) -> Answer {
 pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
     let answer = Answer::new(&report.head.currency, shown);
     if report.groups.is_empty() {
-        return answer.say("Nothing was sold in this time, so nothing has paid yet.");
+        return answer.say("No goods were sold in this time, so there is no margin to show.");
     }
     let lines: Vec<&PaysGroup> = report.groups.iter().filter(|group| group.by == "line").collect();
     let by_hour = first_largest(&lines, |group| group.earned_per_hour.as_deref().and_then(figure));

@@ -10,6 +10,7 @@ mod derivation;
 mod figure_text;
 mod head;
 mod margin;
+mod other_income;
 mod pays;
 mod period;
 mod proof;

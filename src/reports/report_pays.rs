@@ -12,6 +12,7 @@ use crate::costing::{Account, Component, CostedBook, Flow, Posting, actual_overh
 use crate::events::EventLog;
 use crate::names::{ChannelId, LineId, ResolvedBook, Target, ThingId};
 use crate::reports::margin::{Margin, per_hour};
+use crate::reports::other_income::other_income;
 use crate::reports::period::{column, minutes_text, money_text, quantity_text};
 use crate::reports::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Period, Unassigned};
 use crate::units::{Fixed6, Unit, checked_mul_exact, line_total};
@@ -82,7 +83,7 @@ pub fn report_pays(
         },
         year_per_hour: year_per_hour.map(|money| money_text(book, money)),
         months: months(book, &margins.months),
-        notes: Vec::new(),
+        notes: other_income(book, log, costed, period)?,
     })
 }
 

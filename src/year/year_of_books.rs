@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept};
 use crate::units::Fixed6;
+use crate::year::below_nothing::notes_on_lines_below_nothing;
 use crate::year::books::BooksOfYear;
 use crate::year::bridge::{bridge_holds, build_bridge};
 use crate::year::cut_off::{Figured, gain_in_words, list_cut_off};
@@ -204,6 +205,7 @@ fn read_off(
     let sales_tax = sum_sales_tax(of)?;
     let statements = compare_statements(of, &orders, &mut asked.questions)?;
     let mut notes = notes_of(of, &cost, home.as_ref(), &sums.equipment);
+    notes.extend(notes_on_lines_below_nothing(of, &lines)?);
     let receipts_average = gross_receipts(of, settled, &mut asked.questions, &mut notes)?;
     let figured = Figured {
         orders: &orders,

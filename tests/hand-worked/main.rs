@@ -11,6 +11,7 @@ mod examples;
 mod home_and_miles;
 mod hours;
 mod mistakes;
+mod other_income;
 mod prepaid;
 mod questions;
 mod settling;

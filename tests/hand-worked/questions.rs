@@ -36,6 +36,11 @@ fn a_sample_a_gift_and_a_donation_leave_in_their_own_ways() {
         [year.line("8"), year.line("27b"), year.line("35"), year.line("36"), year.line("41"), year.line("42")],
         ["10.00", "10.00", "42.00", "-20.00", "20.00", "2.00"]
     );
+    // Nothing was bought: the sample and the gift make line 36 negative, which is said.
+    let below: Vec<&String> = year.figures().notes.iter().filter(|note| note.contains("less than nothing")).collect();
+    assert_eq!(below.len(), 1, "{below:#?}");
+    assert!(below[0].starts_with("line 36 comes to -20.00, less than nothing: ") && below[0].contains("(-10.00)"), "{below:#?}");
+    assert!(below[0].ends_with(" is more than the 0.00 that was added"), "{below:#?}");
     assert!(year.open().contains(&"gifts/limit") && !year.open().contains(&"donations/value"));
     // Five at 10.00 when the book began: the line is compared before the donation.
     let sentence = "50.00 at the start, in the book's first year: it must be the line of last year's closing stock; 8.00 of it was donated, so that line 35 is 42.00";

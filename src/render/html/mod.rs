@@ -339,6 +339,6 @@ mod tests {
         assert!(pages.render_stock(&stock).expect("stock").contains("The book is empty"));
         let mut pays = made_up::pays();
         (pays.groups, pays.months) = (Vec::new(), Vec::new());
-        assert!(pages.render_pays(&pays).expect("pays").contains("Nothing was sold"));
+        assert!(pages.render_pays(&pays).expect("pays").contains("No goods were sold"));
     }
 }
