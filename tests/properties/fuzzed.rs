@@ -63,3 +63,14 @@ fn every_line_of_the_reference_may_stand_where_a_number_or_an_entry_is_read() {
     tried::parse(&reference);
     tried::compile(&reference);
 }
+
+#[test]
+fn what_the_fuzzer_found_stays_found() {
+    let found = files_below("tests/fuzz/found", "");
+    assert!(!found.is_empty(), "nothing was ever found");
+    for path in found {
+        tried::parse(&bytes(&path));
+        tried::compile(&bytes(&path));
+        tried::numbers(&bytes(&path));
+    }
+}

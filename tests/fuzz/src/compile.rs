@@ -1,5 +1,7 @@
 //! The whole way: no panic in any stage, and where nothing is wrong with a book the proof holds and every report can be written.
 
+use std::sync::OnceLock;
+
 use kerfbook::costing::{CostOptions, cost_book};
 use kerfbook::diagnostics::{Diagnostics, TextStyle, render_text};
 use kerfbook::events::build_events;
@@ -14,6 +16,9 @@ use rust_decimal::Decimal;
 
 /// What stands before the bytes, where they define no shop: so that what the fuzzer writes are entries that may compile.
 const DEFINITIONS: &str = include_str!("definitions.kerf");
+
+/// The forms, read once.
+static FORMS: OnceLock<Forms> = OnceLock::new();
 
 /// Compiles the bytes.
 pub fn compile(bytes: &[u8]) {
@@ -56,11 +61,11 @@ pub fn compile(bytes: &[u8]) {
     let proof = report_proof(&book, &costed, log.first_day);
     let _ = text_proof(&proof, look);
     let _ = render_json(&proof).expect("JSON");
-    let forms = Forms::built_in();
+    let forms = FORMS.get_or_init(Forms::built_in);
     let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
-    for of in years_of(books, &forms) {
+    for of in years_of(books, forms) {
         let mut told = Diagnostics::default();
-        if let Some(year) = year_of(books, of, &forms, &mut told).filter(|_| !told.has_errors()) {
+        if let Some(year) = year_of(books, of, forms, &mut told).filter(|_| !told.has_errors()) {
             let report = report_year(books, &year);
             let _ = text_year(&report, look);
             let _ = render_json(&report).expect("JSON");

@@ -22,21 +22,34 @@ pub fn parse(bytes: &[u8]) {
             assert!(span.start <= span.end && whole.get(span.range()).is_some(), "{one:?}");
         }
     }
-    let mut starts: Vec<usize> = kept(&syntax).iter().map(|span| span.range().start).collect();
-    starts.extend(found.iter().map(|one| one.primary.span.range().start));
+    let told = found.iter().map(|one| one.primary.span.range().start);
+    let mut starts: Vec<usize> = kept(&syntax).iter().map(|span| span.range().start).chain(told.clone()).collect();
     starts.sort_unstable();
-    let mut at = 0;
-    for line in whole.split_inclusive('\n') {
-        let bare = line.trim_matches([' ', '\t', '\u{a0}', '\u{202f}', '\n']);
-        if !bare.is_empty() && !bare.starts_with('#') {
+    let heads = syntax.entries.iter().map(|one| one.head).chain(syntax.definitions.iter().map(|one| one.head));
+    let heads: Vec<usize> = heads.map(|head| head.range().start).collect();
+    for file in sources.files() {
+        let file = file.span.range();
+        let first_head = heads.iter().copied().filter(|at| file.contains(at)).min().unwrap_or(file.end);
+        // What stands above all heads of a file belongs to nothing. It is told, but not line by line.
+        let above = whole[file.start..first_head].split_inclusive('\n').any(says_something);
+        assert!(!above || told.clone().any(|at| (file.start..first_head).contains(&at)), "nothing told above the first head");
+        let mut at = first_head;
+        for line in whole[first_head..file.end].split_inclusive('\n') {
             let first = starts.partition_point(|start| *start < at);
-            assert!(starts.get(first).is_some_and(|start| *start < at + line.len()), "lost: {line:?}");
+            let is_kept = starts.get(first).is_some_and(|start| *start < at + line.len());
+            assert!(is_kept || !says_something(line), "lost: {line:?}");
+            at += line.len();
         }
-        at += line.len();
     }
     let _ = render_text(&sources, &found, TextStyle::default());
     let _ = render_short(&sources, &found);
     let _ = render_json(&sources, &found);
+}
+
+/// Whether a line is more than blanks and a comment.
+fn says_something(line: &str) -> bool {
+    let bare = line.trim_matches([' ', '\t', '\u{a0}', '\u{202f}', '\n']);
+    !bare.is_empty() && !bare.starts_with('#')
 }
 
 /// All spans of heads, details and unread lines.
