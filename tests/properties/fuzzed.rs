@@ -3,6 +3,11 @@
 
 use std::path::{Path, PathBuf};
 
+use proptest::prelude::*;
+use proptest::sample::Index;
+
+use crate::how_many;
+
 #[expect(unreachable_pub, reason = "the fuzz crate hands these functions to its targets")]
 #[path = "../fuzz/src/lib.rs"]
 mod tried;
@@ -72,5 +77,22 @@ fn what_the_fuzzer_found_stays_found() {
         tried::parse(&bytes(&path));
         tried::compile(&bytes(&path));
         tried::numbers(&bytes(&path));
+    }
+}
+
+proptest! {
+    #![proptest_config(how_many::books(60))]
+
+    #[test]
+    fn books_that_were_cut_and_put_together_anywhere_pass_too(cuts in prop::collection::vec(any::<[Index; 3]>(), 1..8)) {
+        let books = books();
+        let mut spliced = Vec::new();
+        for [book, one, other] in cuts {
+            let book = book.get(&books);
+            let (one, other) = (one.index(book.len() + 1), other.index(book.len() + 1));
+            spliced.extend(&book[one.min(other)..one.max(other)]);
+        }
+        tried::parse(&spliced);
+        tried::compile(&spliced);
     }
 }
