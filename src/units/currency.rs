@@ -75,6 +75,11 @@ mod tests {
     use super::*;
 
     #[test]
+    fn a_currency_is_written_as_its_code_and_keeps_its_column() {
+        assert_eq!(format!("{}|{:>5}|", Currency::USD, Currency::USD), "USD|  USD|");
+    }
+
+    #[test]
     fn a_code_is_three_capitals_of_the_table() {
         assert_eq!(Currency::parse("USD"), Some(Currency::USD));
         for text in ["usd", "US", "USDX", "", "XAU", "XXX", "XTS", "$"] {

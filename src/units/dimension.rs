@@ -50,3 +50,13 @@ impl fmt::Display for Dimension {
         f.pad(self.as_str())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_dimension_is_written_as_its_word_and_keeps_its_column() {
+        assert_eq!(format!("{}|{:>7}|", Dimension::Area, Dimension::Mass), "area| weight|");
+    }
+}

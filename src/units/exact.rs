@@ -239,6 +239,37 @@ mod tests {
     use super::*;
 
     #[test]
+    fn why_a_figure_can_not_be_kept_is_said_in_words() {
+        assert_eq!(NumberError::LostDigits.to_string(), "the result has more digits than can be kept");
+    }
+
+    #[test]
+    fn a_figure_with_the_largest_whole_and_a_digit_more_has_lost_a_digit_and_is_not_too_large() {
+        let most = MANTISSA_MAX;
+        assert_eq!(decimal_from_narrow(most * 10 + 1, 1), Err(NumberError::LostDigits));
+        assert_eq!(decimal_from_narrow((most + 1) * 10 + 1, 1), Err(NumberError::Overflow));
+        let wide = |whole: i128| I256::from(whole) * I256::from(100_000_000_000i128) + I256::ONE;
+        assert_eq!(decimal_from_wide(wide(most), 11), Err(NumberError::LostDigits));
+        assert_eq!(decimal_from_wide(wide(most + 1), 11), Err(NumberError::Overflow));
+    }
+
+    #[test]
+    fn a_quotient_of_28_places_is_exact_and_one_of_29_is_rounded() {
+        let ratio = |d: i128| ratio_to_decimal(I256::ONE, I256::from(d)).expect("fits").to_string();
+        // 5 to the power 28 is 37252902984619140625.
+        assert_eq!(ratio(1 << 28), "0.0000000037252902984619140625");
+        assert_eq!(ratio(1 << 29), "0.000000002");
+    }
+
+    #[test]
+    fn a_common_divisor_is_found_in_256_bits() {
+        let lifted = |n: u32| U256::from(n) << 140u32;
+        assert_eq!(gcd_wide(lifted(6), lifted(4)), lifted(2));
+        assert_eq!(gcd_wide(U256::ZERO, lifted(4)), lifted(4));
+        assert_eq!(gcd(6 << 80, 4 << 80), 2 << 80);
+    }
+
+    #[test]
     fn halves_round_away_from_zero() {
         let cases = [(5, 2, 3), (-5, 2, -3), (5, -2, -3), (7, 3, 2), (8, 3, 3), (1, 3, 0), (-1, 2, -1), (0, 7, 0)];
         for (n, d, expected) in cases {

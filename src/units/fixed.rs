@@ -158,6 +158,21 @@ mod tests {
     }
 
     #[test]
+    fn where_the_next_step_up_does_not_exist_the_step_below_is_given() {
+        // The largest is …884.105727 and the least …884.105728: the next steps of five digits are …884.10573.
+        assert_eq!(Fixed6::from_micros(i128::MAX).round_to(5).micros(), i128::MAX - 7);
+        assert_eq!(Fixed6::from_micros(i128::MIN).round_to(5).micros(), i128::MIN + 8);
+    }
+
+    #[test]
+    fn nothing_is_neither_above_nor_below_nothing() {
+        let signs = |text: &str| (fixed(text).is_negative(), fixed(text).is_zero(), fixed(text).is_positive());
+        assert_eq!(signs("-0.000001"), (true, false, false));
+        assert_eq!(signs("0"), (false, true, false));
+        assert_eq!(signs("0.000001"), (false, false, true));
+    }
+
+    #[test]
     fn a_decimal_of_six_digits_is_taken_exactly_and_a_longer_one_is_not() {
         assert_eq!(fixed("12.345678").micros(), 12_345_678);
         assert_eq!(fixed("-0.5000000000"), Fixed6::from_micros(-500_000));

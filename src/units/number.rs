@@ -241,6 +241,11 @@ mod tests {
     }
 
     #[test]
+    fn what_is_wrong_with_a_number_is_said_in_words() {
+        assert_eq!(NumberFault::Comma.to_string(), "a number has no comma");
+    }
+
+    #[test]
     fn decimals_are_read_with_the_digits_that_were_written() {
         for text in ["0", "5", "42.00", "0.80", "31.5", "1234567890123456789012345678", "0.0000000000000000000000000001"] {
             assert_eq!(read_decimal(text).map(|d| d.to_string()), Ok(text.to_string()));

@@ -95,6 +95,12 @@ mod tests {
     }
 
     #[test]
+    fn the_whole_is_not_over_a_hundred() {
+        assert!(!Percent::HUNDRED.is_over_hundred());
+        assert!(Percent::new(Decimal::new(1001, 1)).is_over_hundred());
+    }
+
+    #[test]
     fn a_percentage_is_rounded_once() {
         // 2.5 % of 10.98 is 0.2745; by way of 0.275 it would become 0.28.
         assert_eq!(percent("2.5%").of_rounded(money(10_980_000), 2), Some(money(270_000)));

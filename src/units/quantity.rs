@@ -81,6 +81,19 @@ mod tests {
     }
 
     #[test]
+    fn a_product_that_needs_more_than_128_bits_on_the_way_is_still_exact() {
+        assert_eq!(checked_mul_exact(Decimal::MAX, dec("1.00000000000000000000")), Ok(Decimal::MAX));
+    }
+
+    #[test]
+    fn a_divisor_of_more_places_than_the_product_lifts_it_by_the_difference() {
+        // 3 / 0.003: one place above, three below.
+        assert_eq!(mul_div_to_nine(dec("1.5"), dec("2"), dec("0.003")), Ok(dec("1000")));
+        // 1.23456 / 0.2: five places above, one below.
+        assert_eq!(mul_div_to_nine(dec("1.23456"), dec("1"), dec("0.2")), Ok(dec("6.1728")));
+    }
+
+    #[test]
     fn a_lost_digit_is_an_error() {
         let tiny = dec("0.0000000000000000000000000001");
         assert_eq!(checked_mul_exact(tiny, tiny), Err(NumberError::LostDigits));

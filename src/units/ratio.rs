@@ -97,6 +97,15 @@ mod tests {
     use super::*;
 
     #[test]
+    fn ratios_are_ordered_by_their_cross_products() {
+        let ratio = |n, d| Ratio::new(n, d).expect("a ratio");
+        assert!(ratio(1, 2) < ratio(2, 3));
+        assert!(ratio(7, 8) < ratio(8, 9));
+        assert!(ratio(-1, 2) < ratio(-1, 3));
+        assert_eq!(ratio(2, 4).cmp(&ratio(1, 2)), Ordering::Equal);
+    }
+
+    #[test]
     fn a_ratio_is_kept_in_lowest_terms() {
         assert_eq!(Ratio::new(6, 8), Ratio::new(3, 4));
         assert_eq!(Ratio::new(0, 8), Some(Ratio::whole(0)));

@@ -220,6 +220,18 @@ mod tests {
     }
 
     #[test]
+    fn a_size_is_a_board_where_it_has_a_thickness() {
+        assert!(size(&[("1", "in"), ("6", "in"), ("8", "ft")]).expect("a board").is_board());
+        assert!(!size(&[("6", "in"), ("8", "ft")]).expect("a sheet").is_board());
+    }
+
+    #[test]
+    fn what_is_wrong_with_a_size_is_said_in_words() {
+        let told = size(&[("48", "in")]).expect_err("one side").to_string();
+        assert_eq!(told, "a size has two or three sides, not 1");
+    }
+
+    #[test]
     fn one_unit_at_the_end_serves_all_sides() {
         assert_eq!(inches_of(&[("4/4", ""), ("6 1/2", ""), ("48", "in")]), ["1", "6.5", "48"]);
         assert_eq!(inches_of(&[("25.4", ""), ("50.8", ""), ("254", "mm")]), ["1", "2", "10"]);

@@ -289,6 +289,25 @@ mod tests {
     }
 
     #[test]
+    fn a_share_of_amounts_is_that_of_quantities() {
+        let money = Fixed6::from_micros;
+        let share = Share::of_amounts(money(2_000_000), money(3_000_000)).expect("a whole");
+        assert_eq!(share.of(money(100)), Some(money(67)));
+        assert_eq!(Share::of_amounts(money(1), Fixed6::ZERO), None);
+    }
+
+    #[test]
+    fn weights_know_how_many_they_are() {
+        let weights = Weights::new(&[Decimal::ONE, Decimal::ZERO, Decimal::TWO]).expect("weights");
+        assert_eq!((weights.len(), weights.is_empty()), (3, false));
+    }
+
+    #[test]
+    fn why_a_whole_can_not_be_split_is_said_in_words() {
+        assert_eq!(SplitError::NegativeWeight.to_string(), "a weight is below zero");
+    }
+
+    #[test]
     fn ties_go_to_the_first() {
         let equal = [dec(1, 0), dec(1, 0), dec(1, 0)];
         assert_eq!(split(100, &equal), Ok(vec![34, 33, 33]));

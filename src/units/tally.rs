@@ -143,6 +143,11 @@ mod tests {
     }
 
     #[test]
+    fn why_pieces_can_not_be_tallied_is_said_in_words() {
+        assert_eq!(TallyError::NotABoard.to_string(), "a size of two sides has no volume");
+    }
+
+    #[test]
     fn boards_are_tallied_exactly_from_their_sides() {
         let feet = |pieces, size: Size| size.board_feet_exact(pieces).expect("fits").normalize().to_string();
         assert_eq!(feet(1, board("1", "12", "12")), "1");

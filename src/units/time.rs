@@ -149,6 +149,11 @@ mod tests {
     }
 
     #[test]
+    fn what_is_wrong_with_a_time_is_said_in_words() {
+        assert_eq!(TimeFault::Colon.to_string(), "a time isn't written with a colon");
+    }
+
+    #[test]
     fn every_spelling_of_the_language_is_read() {
         let cases = [
             ("1h 48m", "108"),
