@@ -69,3 +69,40 @@ impl Proof {
             && self.over_all().and_then(|all| all.difference()).is_some_and(|rest| rest.is_zero())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::costing::Component;
+    use crate::units::Fixed6;
+
+    fn cost(micros: i128) -> CostVector {
+        let mut vector = CostVector::default();
+        vector.set(Component::Materials, Fixed6::from_micros(micros));
+        vector
+    }
+
+    fn year(at_start: i128, bought: i128, sold: i128, at_end: i128) -> YearProof {
+        let flows = BTreeMap::from([(Flow::Bought, cost(bought)), (Flow::Sold, cost(sold))]);
+        YearProof { at_start: cost(at_start), flows, at_end: cost(at_end) }
+    }
+
+    #[test]
+    fn a_millionth_that_went_nowhere_breaks_the_proof() {
+        let proof = |at_end| Proof { years: BTreeMap::from([(2026, year(5, 7, 4, at_end))]) };
+        assert!(proof(8).holds());
+        assert!(!proof(7).holds());
+    }
+
+    #[test]
+    fn faults_of_two_years_that_cancel_break_it_and_so_does_a_year_that_begins_with_other_goods_than_the_last_ended() {
+        // Two lost in the first year, two too many in the second: the whole comes out even.
+        let cancelled = Proof { years: BTreeMap::from([(2026, year(0, 10, 0, 8)), (2027, year(8, 0, 0, 10))]) };
+        assert!(cancelled.over_all().and_then(|all| all.difference()).expect("fits").is_zero());
+        assert!(!cancelled.holds());
+        // Each year comes out even, and three went missing between them.
+        let parted = Proof { years: BTreeMap::from([(2026, year(0, 10, 0, 10)), (2027, year(7, 0, 0, 7))]) };
+        assert!(parted.years.values().all(|year| year.difference().expect("fits").is_zero()));
+        assert!(!parted.holds());
+    }
+}

@@ -51,17 +51,10 @@ impl Engine<'_> {
         })
     }
 
-    /// The newest lot of a seller at a place, or anywhere.
-    fn newest_lot_from(&self, thing: ThingId, place: Option<PlaceId>, seller: Seller) -> Option<LotOrigin> {
-        let first = thing.index() * self.book.places.len();
-        let shelves: Vec<usize> = match place {
-            Some(place) => vec![self.shelf_at(thing, place)],
-            None => (first..first + self.book.places.len()).collect(),
-        };
-        let lots = shelves
-            .into_iter()
-            .filter_map(|at| self.shelves[at].lots().rev().map(|lot| lot.origin).find(|origin| self.came_from(origin, seller)));
-        lots.max_by_key(|origin| (origin.date, origin.number))
+    /// The newest lot of a seller at a place.
+    fn newest_lot_from(&self, thing: ThingId, place: PlaceId, seller: Seller) -> Option<LotOrigin> {
+        let shelf = &self.shelves[self.shelf_at(thing, place)];
+        shelf.lots().rev().map(|lot| lot.origin).find(|origin| self.came_from(origin, seller))
     }
 
     pub(crate) fn cost_sent_back(&mut self, sent_back: &SentBack) -> Costed<()> {
@@ -169,7 +162,7 @@ impl Engine<'_> {
         let mut issued = Issued::default();
         let mut left = quantity;
         while !left.is_zero() {
-            let Some(origin) = self.newest_lot_from(thing, Some(place), seller) else {
+            let Some(origin) = self.newest_lot_from(thing, place, seller) else {
                 let told = errors::nothing_left_from(self, thing, seller.supplier, seller.receipt, line);
                 self.found.push(told);
                 return Err(Fault::Told);

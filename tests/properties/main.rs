@@ -9,6 +9,7 @@ mod found_by_random_books;
 mod fuzzed;
 mod hard_input;
 mod how_many;
+mod journal_says_where;
 mod long_decimals;
 mod margins_tie;
 mod names_mean_no_file;
