@@ -10,7 +10,7 @@ use crate::events::{EventLog, build_events};
 use crate::names::{ResolvedBook, resolve_book};
 use crate::sources::{LoadError, SourceSet, exists_in_book, load_book};
 use crate::syntax::parse_book;
-use crate::year::{Books, Forms, TaxYear, mark_unpaid, year_of, years_of};
+use crate::year::{Books, Forms, TaxYear, mark_unpaid, tell_loose_answers, year_of, years_of};
 
 /// A book after all stages up to the tax year.
 #[derive(Debug)]
@@ -78,6 +78,7 @@ pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Re
         let years = years_of(compiled.books(), forms);
         let figured = years.into_iter().filter_map(|year| year_of(compiled.books(), year, forms, &mut told)).collect();
         compiled.years = figured;
+        tell_loose_answers(compiled.books(), &compiled.years, &mut told);
         compiled.found.append(told);
     }
     Ok(compiled)

@@ -185,6 +185,7 @@ const PAGES: &[(Code, &str)] = pages! {
     931
     932
     933
+    934
     960
     961
     962

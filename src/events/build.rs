@@ -15,7 +15,7 @@ use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
     Doubts, Event, EventKind, EventLog, build_batch, build_bought, build_left, build_moved, build_opened, build_paid,
     build_received, build_records, build_returned, build_sold, build_swapped, build_worked, counts_of_a_day, errors, no_effect,
-    slips_of_bills, slips_of_prices, slips_of_sales, slips_of_years,
+    slips_of_bills, slips_of_figures, slips_of_prices, slips_of_sales, slips_of_years,
 };
 use crate::names::{Known, LabelId, Lookup, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
@@ -52,6 +52,7 @@ pub fn build_events(
     counts_of_a_day::look_over(&events, book, &mut all.found);
     slips_of_bills::look_over(&events, sources, book, &mut all.found);
     slips_of_sales::look_over(&events, book, &mut all.found);
+    slips_of_figures::look_over(&events, &mut all.found);
     slips_of_years::look_over(syntax, sources, today, &mut all.found);
     found.append(all.found);
 

@@ -1,8 +1,8 @@
 //! `received`: money for orders, or for an income without goods.
 
 use crate::events::entry_reader::EntryReader;
-use crate::events::errors;
 use crate::events::{EventKind, Received, ReceivedFor, ReceivedLine};
+use crate::events::{errors, no_effect};
 use crate::names::{Known, LabelId};
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, DetailKind, Purpose, Reference};
@@ -19,6 +19,7 @@ pub(crate) fn build_received(reader: &mut EntryReader<'_>) {
         if let DetailKind::Money { money, money_span, purpose, .. } = &detail.kind {
             let Some(money) = reader.booked(*money, *money_span) else { return };
             if let Some(what) = read_purpose(reader, purpose) {
+                no_effect::tell_nothing(reader, money.is_zero(), *money_span, "nothing was received");
                 lines.push(ReceivedLine { money, what, span: detail.span });
             }
         }

@@ -18,6 +18,8 @@ pub(crate) fn build_drove(reader: &mut EntryReader<'_>) {
     };
     let memo = reader.head_texts().next().unwrap_or_default();
     if let (Some(miles), Some(on)) = (miles(reader), on) {
+        let figure = reader.head_amount().map_or(reader.entry.head, |amount| amount.span);
+        no_effect::tell_nothing(reader, miles.is_zero(), figure, "nothing was driven");
         reader.happened(EventKind::Drove { miles, on, memo });
     }
 }

@@ -9,8 +9,8 @@ use rust_decimal::Decimal;
 
 use crate::events::entry_money::Coin;
 use crate::events::entry_reader::EntryReader;
-use crate::events::errors;
 use crate::events::{TimeLine, Worker};
+use crate::events::{errors, no_effect};
 use crate::names::{Known, Target};
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Item, Party, Said, SaidWhat};
@@ -38,6 +38,7 @@ impl EntryReader<'_> {
             Some(name) => Some(self.worked_on(name)?),
             None => None,
         };
+        no_effect::tell_nothing(self, minutes.is_zero(), item.amount.span, "no time was taken");
         Some(TimeLine { minutes, step, worker, on, span: item.span })
     }
 

@@ -103,3 +103,5 @@ pub(crate) const NO_LINES: Code = Code(931);
 pub(crate) const NO_EFFECT_HERE: Code = Code(932);
 /// Pieces that came back without a word of what was refunded.
 pub(crate) const RETURN_WITHOUT_REFUND: Code = Code(933);
+/// Figures or days of which one must be wrong.
+pub(crate) const DOES_NOT_FIT: Code = Code(934);

@@ -47,6 +47,14 @@ fn has_money(verb: Verb) -> bool {
     )
 }
 
+/// A figure of nothing, which moves nothing.
+pub(crate) fn tell_nothing(reader: &mut EntryReader<'_>, is_nothing: bool, figure: Span, why: &str) {
+    if is_nothing {
+        let words = format!("`{}`", reader.text(figure));
+        reader.tell(errors::entries::no_effect_here(figure, &words, why));
+    }
+}
+
 /// What a buyer is charged or spared is always shared by value.
 pub(crate) fn tell_sharing(reader: &mut EntryReader<'_>, shared: bool, line: Span) {
     if shared {

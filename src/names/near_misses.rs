@@ -2,7 +2,8 @@
 //!
 //! Two rules, both blind to what tells real names apart (`J. in Dover` and `E. in Dover`, `VB-003` and `VS-003`). The same letters
 //! and digits, save for case, joints, blanks and zeros before a number, are nearly the same; so are two names of which one word,
-//! of five letters or more and without digits, has a letter too many, too few, another letter, or two neighbours swapped.
+//! of five letters or more and without digits, has a letter too many, too few, another letter, or two neighbours swapped. Of four
+//! letters two neighbours swapped are enough.
 
 use std::collections::BTreeMap;
 use std::hash::{Hash, Hasher};
@@ -17,6 +18,8 @@ use crate::sources::Span;
 
 /// The fewest letters of a word in which one wrong letter counts.
 const FEWEST_LETTERS: usize = 5;
+/// The fewest letters of a word in which two neighbours that are swapped count.
+const FEWEST_SWAPPED: usize = 4;
 
 /// Warns of parties that are nearly another, and of batches whose names are.
 pub(crate) fn tell_near_misses(book: &ResolvedBook, labels: &Labels<'_>, found: &mut Diagnostics) {
@@ -126,6 +129,16 @@ fn shortened(name: &str, mut take: impl FnMut(u64)) {
     }
 }
 
+/// Whether two words have the same letters in any order.
+fn same_letters(one: &str, other: &str) -> bool {
+    let sorted = |word: &str| {
+        let mut letters: Vec<char> = word.chars().collect();
+        letters.sort_unstable();
+        letters
+    };
+    sorted(one) == sorted(other)
+}
+
 /// Whether two names have the same words save for one, long and without digits, that is one slip away.
 fn differ_by_one(a: &str, b: &str) -> bool {
     let words = |name: &str| -> Vec<String> {
@@ -139,7 +152,8 @@ fn differ_by_one(a: &str, b: &str) -> bool {
     let Some((one, other)) = differing.next() else { return false };
     let long = one.chars().count().max(other.chars().count()) >= FEWEST_LETTERS;
     let letters = one.chars().chain(other.chars()).all(char::is_alphabetic);
-    long && letters && differing.next().is_none() && strsim::osa_distance(one, other) == 1
+    let swapped = one.chars().count() >= FEWEST_SWAPPED && same_letters(one, other);
+    (long || swapped) && letters && differing.next().is_none() && strsim::osa_distance(one, other) == 1
 }
 
 #[cfg(test)]
@@ -156,6 +170,8 @@ mod tests {
             ("PC-014", "PC-14"),
             ("PC-014", "pc014"),
             ("maple boxes", "maple boxess"),
+            ("yard", "yrad"),
+            ("hill-yard", "hill-yadr"),
         ] {
             assert_eq!(near_pairs(&[a, b]), [(0, 1)], "{a} {b}");
         }
@@ -169,6 +185,8 @@ mod tests {
             ("PC-014", "PC-015"),
             ("W-0031", "W-0032"),
             ("sam", "pam"),
+            ("amy", "may"),
+            ("dale", "gale"),
             ("spring-a", "spring-b"),
             ("shop-1", "shop-2"),
             ("", "a"),

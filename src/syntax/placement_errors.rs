@@ -31,9 +31,14 @@ fn named(words: &str) -> String {
     if words.starts_with("a ") || words.starts_with("an ") || words == "sizes" { words.to_owned() } else { format!("`{words}`") }
 }
 
-/// A line of another block.
+/// The entries that are written most, the commonest first: where a line has a place in many, three of these are told.
+const LIKELIEST: [&str; 7] = ["bought", "sold", "paid", "built", "sent", "counted", "received"];
+
+/// A line of another block; where it belongs in many, the three likeliest are told.
 pub(crate) fn misplaced_line(line: Span, words: &str, block: &str, belongs: &[&str]) -> Diagnostic {
-    let message = format!("{} belongs in {}, not in `{block}`", named(words), either(belongs));
+    let likely: Vec<&str> = LIKELIEST.into_iter().filter(|word| belongs.contains(word)).take(3).collect();
+    let places = if belongs.len() > 4 && likely.len() == 3 { &likely } else { belongs };
+    let message = format!("{} belongs in {}, not in `{block}`", named(words), either(places));
     Diagnostic::new(MISPLACED_LINE, line, message)
 }
 

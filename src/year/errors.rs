@@ -1,6 +1,7 @@
 //! Mistakes of the tax year, K500 to K599, with their wording.
 
 use crate::diagnostics::{Code, Diagnostic, near_names};
+use crate::events::errors::NO_EFFECT_HERE;
 use crate::names::{Category, Tool};
 use crate::sources::Span;
 use crate::year::form::{Form, Takes};
@@ -32,6 +33,22 @@ pub const NO_SECTION_179: Code = Code(510);
 pub const TOO_LARGE: Code = Code(598);
 /// Part III and the engine disagree.
 pub const DOES_NOT_TIE: Code = Code(599);
+
+/// `near` names a question that is asked, in a sentence.
+pub(crate) fn answers_nothing(question: Span, name: &str, year: i32, near: Option<String>) -> Diagnostic {
+    let before = year.saturating_sub(1);
+    let why = format!("no question of {before} or {year} is named `{name}`");
+    let told = Diagnostic::new(NO_EFFECT_HERE, question, format!("this answer has no effect: {why}"));
+    let told = near.into_iter().fold(told, Diagnostic::note);
+    told.note(format!(
+        "`kerfbook year {year}` lists the questions by their names; one that an entry has settled is asked no more"
+    ))
+}
+
+pub(crate) fn answered_twice(second: Span, first: Span, name: &str) -> Diagnostic {
+    let message = format!("this answer to `{name}` has no effect: a later one of the same year says otherwise");
+    Diagnostic::new(NO_EFFECT_HERE, first, message).also(second, "the answer that counts")
+}
 
 pub(crate) fn no_form_named(shop: Span, forms: &Forms) -> Diagnostic {
     let known = forms.names().map(|name| format!("`tax form {name}`")).collect::<Vec<_>>().join(", ");

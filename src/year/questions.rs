@@ -107,6 +107,6 @@ impl<'a> DayOrder<'a> {
     }
 }
 
-fn unquoted(text: &str) -> &str {
+pub(crate) fn unquoted(text: &str) -> &str {
     text.trim().trim_matches('"')
 }

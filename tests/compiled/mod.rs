@@ -7,7 +7,7 @@ use kerfbook::events::build_events;
 use kerfbook::names::resolve_book;
 use kerfbook::sources::{Loaded, SourceSet};
 use kerfbook::syntax::parse_book;
-use kerfbook::year::{Books, Forms, mark_unpaid, year_of, years_of};
+use kerfbook::year::{Books, Forms, mark_unpaid, tell_loose_answers, year_of, years_of};
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -61,10 +61,9 @@ pub(crate) fn compile(loaded: Loaded, asked: Asked<'_>) -> Compiled {
             Some((year, forms)) => (vec![year], forms),
             None => (years_of(books, &built_in), &built_in),
         };
-        for year in years {
-            // What is wrong with it is among what was found.
-            let _ = year_of(books, year, forms, &mut found);
-        }
+        // What is wrong with one is among what was found.
+        let figured: Vec<_> = years.into_iter().filter_map(|year| year_of(books, year, forms, &mut found)).collect();
+        tell_loose_answers(books, &figured, &mut found);
     }
     Compiled { sources, found: found.into_sorted(), proof_holds: costed.proof.holds() }
 }

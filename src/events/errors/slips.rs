@@ -21,6 +21,55 @@ pub(crate) fn at_or_for(span: Span, money: &str, last: &str, unit: &str, name: &
     )
 }
 
+/// A thing and its unit, as they are told.
+#[derive(Clone, Copy)]
+pub(crate) struct OfThing<'t> {
+    /// Its name.
+    pub(crate) name: &'t str,
+    /// Its unit.
+    pub(crate) unit: &'t str,
+}
+
+/// `each`: what `for` makes of one unit; `last`: what one cost before.
+pub(crate) fn for_or_at_of_lot(
+    span: Span,
+    money: &str,
+    each: &str,
+    last: &str,
+    of: OfThing<'_>,
+    day: NaiveDate,
+    lot: Span,
+) -> Diagnostic {
+    let (name, unit) = (of.name, of.unit);
+    let message = format!("{money} for the whole line is {each} per {unit}, far below the {last} of `{name}` on {day}");
+    Diagnostic::new(code::FOR_OR_AT, span, message).also(lot, "the last lot").fix(
+        format!("if {money} is the price of one"),
+        span,
+        format!("at {money}"),
+    )
+}
+
+pub(crate) fn odometer_down(span: Span, reading: &str, before: &str, day: NaiveDate, first: Span) -> Diagnostic {
+    Diagnostic::new(code::DOES_NOT_FIT, span, format!("the odometer stands at {reading} mi, below the {before} mi of {day}"))
+        .also(first, "the reading before")
+}
+
+pub(crate) fn odometer_short(span: Span, turned: &str, driven: &str, day: NaiveDate, first: Span) -> Diagnostic {
+    let message = format!("the odometer turned by {turned} mi since {day}, and {driven} mi were driven for the shop in between");
+    Diagnostic::new(code::DOES_NOT_FIT, span, message).also(first, "the reading before")
+}
+
+pub(crate) fn more_than_a_day(line: Span, day: NaiveDate) -> Diagnostic {
+    Diagnostic::new(code::DOES_NOT_FIT, line, format!("with this the owner worked more than 24 hours on {day}"))
+        .note("if it is the work of several days, each day has an entry of its own")
+}
+
+pub(crate) fn paid_in_an_earlier_year(line: Span, paid: NaiveDate, sold: NaiveDate) -> Diagnostic {
+    let message = format!("paid on {paid}, in a year before the sale of {sold}");
+    Diagnostic::new(code::DOES_NOT_FIT, line, message)
+        .note("money for a sale to come is `received` on its day, `for order \"…\"`, and the sale names the order")
+}
+
 /// `more` are other entries of days to come that aren't told one by one.
 pub(crate) fn in_the_future(span: Span, day: NaiveDate, today: NaiveDate, more: usize) -> Diagnostic {
     let told =

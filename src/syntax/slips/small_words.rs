@@ -140,8 +140,10 @@ fn lot_not_batch(typed: &Typed<'_>) -> Option<Slip> {
         (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["batch", "from"]) && !typed.word(at + 1).text.is_empty())?;
     let starts = typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit())
         || typed.word(0).is_one_of(&["used", "gave", "got"]);
-    let named_before = typed.word(at - 1).is_name();
-    if !typed.is_detail() || !starts || !named_before || typed.word(at - 1).is("on") {
+    // `1 pull-cart of batch PC-014`
+    let from = if typed.word(at).is("batch") && typed.word(at - 1).is("of") && at > 2 { at - 1 } else { at };
+    let named_before = typed.word(from - 1).is_name();
+    if !typed.is_detail() || !starts || !named_before || typed.word(from - 1).is("on") {
         return None;
     }
     let code = typed.word(at + 1);
@@ -151,7 +153,7 @@ fn lot_not_batch(typed: &Typed<'_>) -> Option<Slip> {
     } else {
         format!("the lot from which it comes is said with `{right}`")
     };
-    Some(tell(typed, at..at + 2, message, &right))
+    Some(tell(typed, from..at + 2, message, &right))
 }
 
 /// `made 1 pull-cart batch PC-014`, where the head says a batch or another line was told to be put there
