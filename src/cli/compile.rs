@@ -60,12 +60,13 @@ pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Re
     tell_damage(&loaded.damaged, &mut found);
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
+    let entries = syntax.entries.len();
     let exists = |path: &str| exists_in_book(folder, path);
-    let log = build_events(&sources, &syntax, &book, options.today, &exists, &mut found);
+    let log = build_events(&sources, syntax, &book, options.today, &exists, &mut found);
     // A tax year is made of the journal, so a book that names a form keeps it even where no report is wanted.
     let costing = CostOptions { keep_journal: !options.only_check || book.shop.tax_form.is_some(), ..CostOptions::default() };
     let costed = cost_book(&log, &book, &costing, &mut found);
-    let mut compiled = Compiled { sources, entries: syntax.entries.len(), book, log, costed, years: Vec::new(), found };
+    let mut compiled = Compiled { sources, entries, book, log, costed, years: Vec::new(), found };
     if !compiled.found.has_errors()
         && compiled.costed.proof.holds()
         && costing.keep_journal

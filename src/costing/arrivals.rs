@@ -23,7 +23,7 @@ impl Engine<'_> {
             if flow == Flow::Opened {
                 self.carry_in_on_the_first_day(&mut vector)?;
             }
-            self.ledger.flow(self.now, flow, vector.clone(), about)?;
+            self.ledger.flow(self.now, flow, &vector, about)?;
             let made = match opened.how {
                 OpenedHow::Opened => Made::Opened,
                 OpenedHow::Contributed => Made::Contributed,
@@ -59,7 +59,7 @@ impl Engine<'_> {
             let mut vector = CostVector::of(Component::Materials, *money);
             vector.add_without_hours(Decimal::ONE).or_fault()?;
             self.carry_in_on_the_first_day(&mut vector)?;
-            self.ledger.flow(self.now, flow, vector.clone(), About { line: *line, batch: Some(*batch), ..About::default() })?;
+            self.ledger.flow(self.now, flow, &vector, About { line: *line, batch: Some(*batch), ..About::default() })?;
             self.begin_batch(*batch, *line)?;
             self.batches.collect(*batch, &vector)?;
         }

@@ -157,7 +157,7 @@ impl Engine<'_> {
                         issue: issued.traced,
                         ..About::default()
                     };
-                    self.ledger.flow(self.now, Flow::UsedInShop, issued.vector, about)?;
+                    self.ledger.flow(self.now, Flow::UsedInShop, &issued.vector, about)?;
                 }
             }
         }
@@ -231,7 +231,8 @@ impl Engine<'_> {
         let vector = std::mem::take(&mut account.on_the_bench);
         account.state = BatchState::GivenUp;
         account.finished = Some(date);
-        self.ledger.flow(self.now, Flow::Scrapped, vector, About { line, batch: Some(batch), ..About::default() })
+        self.batches.forget_progress(batch);
+        self.ledger.flow(self.now, Flow::Scrapped, &vector, About { line, batch: Some(batch), ..About::default() })
     }
 
     /// A product's own batch thing, for messages.

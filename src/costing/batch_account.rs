@@ -129,10 +129,14 @@ pub struct BatchAccount {
     pub finished: Option<NaiveDate>,
     /// What it aims at.
     pub aims: Vec<(Output, Decimal)>,
-    /// All that it collected so far.
+    /// All that it collected so far; zero where no journal is kept.
     pub collected: CostVector,
     /// What is on the bench: collected less what left.
     pub on_the_bench: CostVector,
+    /// The line of the good pieces that left it last.
+    pub last_made: Option<Span>,
+    /// The line of the pieces that were lost last.
+    pub last_lost: Option<Span>,
     /// Goods used.
     pub used: Vec<UsedItem>,
     /// Time.

@@ -51,11 +51,18 @@ impl Progress {
 #[derive(Clone, Debug)]
 pub(crate) struct BatchBook {
     accounts: Vec<BatchAccount>,
-    progress: Vec<Progress>,
+    /// Of the batches that are being worked at; most are done, and of those nothing is remembered.
+    progress: Vec<Option<Box<Progress>>>,
+    no_progress: Progress,
+    /// Batches to which cost was put when they had none on the bench, since the last year's end; one may stand there twice.
+    may_hold_cost: Vec<BatchId>,
+    /// Whether all that a batch collected is summed up, for reports.
+    keeps_sums: bool,
 }
 
 impl BatchBook {
-    pub(crate) fn new(batches: usize) -> Self {
+    /// As many batches. `keeps_sums`: whether what each collected in all is wanted.
+    pub(crate) fn new(batches: usize, keeps_sums: bool) -> Self {
         let accounts = (0..batches)
             .filter_map(|at| u32::try_from(at).ok())
             .map(|at| BatchAccount {
@@ -66,6 +73,8 @@ impl BatchBook {
                 aims: Vec::new(),
                 collected: CostVector::default(),
                 on_the_bench: CostVector::default(),
+                last_made: None,
+                last_lost: None,
                 used: Vec::new(),
                 time: Vec::new(),
                 outputs: Vec::new(),
@@ -73,11 +82,21 @@ impl BatchBook {
                 kept: Vec::new(),
             })
             .collect();
-        Self { accounts, progress: vec![Progress::default(); batches] }
+        let (progress, no_progress) = (vec![None; batches], Progress::default());
+        Self { accounts, progress, no_progress, may_hold_cost: Vec::new(), keeps_sums }
     }
 
-    pub(crate) fn accounts(&self) -> &[BatchAccount] {
-        &self.accounts
+    /// What is on the bench of all batches.
+    pub(crate) fn on_the_bench(&mut self) -> Costed<CostVector> {
+        let accounts = &self.accounts;
+        self.may_hold_cost.sort_unstable();
+        self.may_hold_cost.dedup();
+        self.may_hold_cost.retain(|batch| !accounts[batch.index()].on_the_bench.is_zero());
+        let mut sum = CostVector::default();
+        for batch in &self.may_hold_cost {
+            sum.add(&accounts[batch.index()].on_the_bench).or_fault()?;
+        }
+        Ok(sum)
     }
 
     pub(crate) fn account(&self, batch: BatchId) -> &BatchAccount {
@@ -89,17 +108,27 @@ impl BatchBook {
     }
 
     pub(crate) fn progress(&self, batch: BatchId) -> &Progress {
-        &self.progress[batch.index()]
+        self.progress[batch.index()].as_deref().unwrap_or(&self.no_progress)
     }
 
     pub(crate) fn progress_mut(&mut self, batch: BatchId) -> &mut Progress {
-        &mut self.progress[batch.index()]
+        self.progress[batch.index()].get_or_insert_default()
+    }
+
+    /// Forgets what was done of a batch, which is over.
+    pub(crate) fn forget_progress(&mut self, batch: BatchId) {
+        self.progress[batch.index()] = None;
     }
 
     /// Puts cost to a batch.
     pub(crate) fn collect(&mut self, batch: BatchId, vector: &CostVector) -> Costed<()> {
-        let account = self.account_mut(batch);
-        account.collected.add(vector).or_fault()?;
+        let account = &mut self.accounts[batch.index()];
+        if self.keeps_sums {
+            account.collected.add(vector).or_fault()?;
+        }
+        if account.on_the_bench.is_zero() {
+            self.may_hold_cost.push(batch);
+        }
         account.on_the_bench.add(vector).or_fault()
     }
 

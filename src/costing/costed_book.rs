@@ -273,7 +273,7 @@ pub struct OrderLine {
     pub quantity: Decimal,
     /// Its value at the prices of the order, sales tax within it included.
     pub value: Fixed6,
-    /// Its goods that have not come back, lot by lot, in the order in which they left.
+    /// Its goods that have not come back, lot by lot, in the order in which they left; none where neither a report nor a return asks for them.
     pub pieces: Vec<Pieces>,
     /// How many came back.
     pub returned: Decimal,
@@ -497,7 +497,7 @@ pub struct CostedBook {
     pub batches: Vec<BatchAccount>,
     /// Orders.
     pub orders: Vec<OrderAccount>,
-    /// What is on hand, by thing, place and age.
+    /// What is on hand, by thing, place and age; nothing where no journal is kept.
     pub stock: Vec<StockLot>,
     /// Tools.
     pub tools: Vec<ToolAccount>,

@@ -27,6 +27,25 @@ use crate::events::{Event, EventKind, EventLog};
 use crate::names::{BatchId, CostingMethod, LabelId, PlaceId, ResolvedBook, ThingId, ThingKind};
 use crate::units::Fixed6;
 
+/// What is remembered of sales and purchases, since some entry of the book asks for it, or a report.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct AskedLater {
+    /// Of which pieces a sale was.
+    pub(crate) pieces_sold: bool,
+    /// When a thing was last bought of whom.
+    pub(crate) purchases: bool,
+}
+
+impl AskedLater {
+    fn of(log: &EventLog, for_reports: bool) -> Self {
+        let any = |wanted: fn(&EventKind) -> bool| log.events.iter().any(|event| wanted(&event.kind));
+        Self {
+            pieces_sold: for_reports || any(|kind| matches!(kind, EventKind::Returned(_))),
+            purchases: any(|kind| matches!(kind, EventKind::SentBack(_) | EventKind::Credited(_))),
+        }
+    }
+}
+
 /// The engine at work.
 pub(crate) struct Engine<'b> {
     pub(crate) book: &'b ResolvedBook,
@@ -53,6 +72,8 @@ pub(crate) struct Engine<'b> {
     pub(crate) lots_made: u32,
     /// Whether offcuts come from a thing: what batches used of it is remembered even without a journal.
     pub(crate) is_cut_from: Vec<bool>,
+    /// What entries of the book ask of what was sold and bought before them.
+    pub(crate) asked_later: AskedLater,
     /// Direct minutes of days on which overhead comes from expenses, by year.
     pub(crate) minutes_for_overhead: BTreeMap<i32, Fixed6>,
     /// What of each year's overhead from expenses is still to be spread.
@@ -95,7 +116,7 @@ impl<'b> Engine<'b> {
             now: Now { date: NaiveDate::MIN, event: 0, head: crate::sources::Span::default() },
             ledger: Ledger::new(options.keep_journal),
             shelves: vec![Shelf::default(); shelves],
-            batches: BatchBook::new(book.batches.len()),
+            batches: BatchBook::new(book.batches.len(), options.keep_journal),
             orders: OrderBook::default(),
             owed: Owed::default(),
             licences: Licences::default(),
@@ -109,6 +130,7 @@ impl<'b> Engine<'b> {
             told: FxHashSet::default(),
             lots_made: 0,
             is_cut_from,
+            asked_later: AskedLater::of(log, options.keep_journal),
             minutes_for_overhead: BTreeMap::new(),
             overhead_left: BTreeMap::new(),
             trace: options.keep_trace.then(Trace::default),
@@ -149,7 +171,7 @@ impl<'b> Engine<'b> {
             self.tell(done, event);
         }
         if let Some(last) = year {
-            let ended = self.end_year(last);
+            let ended = self.end_year(last, true);
             if ended.is_err() {
                 self.found.push(errors::too_large(self.now.head));
             }
@@ -240,16 +262,17 @@ impl<'b> Engine<'b> {
     /// Ends a year and all the empty ones up to the next that has events.
     fn end_years(&mut self, last: i32, next: i32) -> Costed<()> {
         for year in last..next {
-            self.end_year(year)?;
+            self.end_year(year, false)?;
         }
         Ok(())
     }
 
-    fn end_year(&mut self, year: i32) -> Costed<()> {
+    /// Ends a year. At the last one the lots are added up anew: were a shelf's running value another, the proof would not hold.
+    fn end_year(&mut self, year: i32, is_last: bool) -> Costed<()> {
         let mut end = YearEnd {
             year,
             shelf: Default::default(),
-            bench: CostVector::default(),
+            bench: self.batches.on_the_bench()?,
             licences: self.licences.cost_left().clone(),
             unrecorded: CostVector::default(),
         };
@@ -267,10 +290,11 @@ impl<'b> Engine<'b> {
                 ThingKind::Packing => 2,
                 ThingKind::Product => 3,
             };
-            end.shelf[class].add(&shelf.value()?).or_fault()?;
-        }
-        for batch in self.batches.accounts() {
-            end.bench.add(&batch.on_the_bench).or_fault()?;
+            if is_last {
+                end.shelf[class].add(&shelf.added_up()?).or_fault()?;
+            } else {
+                end.shelf[class].add(shelf.value()).or_fault()?;
+            }
         }
         let mut all = end.bench.clone();
         for class in &end.shelf {
@@ -293,8 +317,9 @@ impl<'b> Engine<'b> {
     pub(crate) fn into_costed(self) -> CostedBook {
         let mut stock = Vec::new();
         let places = self.book.places.len().max(1);
-        for (at, shelf) in self.shelves.iter().enumerate() {
-            for lot in shelf.valued_lots().unwrap_or_default() {
+        let wanted = if self.ledger.keeps_journal { self.shelves } else { Vec::new() };
+        for (at, shelf) in wanted.into_iter().enumerate() {
+            for lot in shelf.into_valued_lots().into_iter().flatten() {
                 if let (Ok(thing), Ok(place)) = (u32::try_from(at / places), u32::try_from(at % places)) {
                     stock.push(StockLot {
                         thing: ThingId(thing),

@@ -179,8 +179,7 @@ pub(crate) fn batch_is_finished(engine: &Engine<'_>, batch: BatchId, line: Span)
     let name = &engine.book.batch(batch).name;
     let when = account.finished.map(|day| format!(" on {day}")).unwrap_or_default();
     let told = Diagnostic::new(BATCH_FINISHED, line, format!("batch `{name}` was done{when}; nothing more can be put to it"));
-    let last = account.outputs.last().map(|item| item.line).or(account.losses.last().map(|item| item.line));
-    let told = match last {
+    let told = match account.last_made.or(account.last_lost) {
         Some(line) => told.also(line, "it was finished here"),
         None => told,
     };

@@ -188,20 +188,30 @@ impl Engine<'_> {
                 };
                 let about =
                     About { line: line.span, thing, quantity: line.quantity, batch: Some(work.batch), ..About::default() };
-                self.ledger.flow(self.now, Flow::AbnormalLoss, vector.clone(), about)?;
+                self.ledger.flow(self.now, Flow::AbnormalLoss, &vector, about)?;
             }
-            let item = LossItem {
-                date: self.now.date,
-                event: self.now.event,
-                what: Some(line.what),
-                quantity: line.quantity,
-                charged_off: line.charged_off,
-                vector,
-                line: line.span,
-            };
-            self.batches.account_mut(work.batch).losses.push(item);
+            self.lose(
+                work.batch,
+                LossItem {
+                    date: self.now.date,
+                    event: self.now.event,
+                    what: Some(line.what),
+                    quantity: line.quantity,
+                    charged_off: line.charged_off,
+                    vector,
+                    line: line.span,
+                },
+            );
         }
         Ok(())
+    }
+
+    fn lose(&mut self, batch: BatchId, item: LossItem) {
+        let account = self.batches.account_mut(batch);
+        account.last_lost = Some(item.line);
+        if self.ledger.keeps_journal {
+            account.losses.push(item);
+        }
     }
 
     fn give_output(&mut self, batch: BatchId, line: &MadeLine, mut vector: CostVector, work: &BatchWork) -> Costed<()> {
@@ -223,7 +233,7 @@ impl Engine<'_> {
             Output::Tool(tool) => {
                 let cost = vector.paid().or_fault()?;
                 let about = About { line: line.span, quantity: line.quantity, batch: Some(batch), ..About::default() };
-                self.ledger.flow(self.now, Flow::MadeForShop, vector.clone(), about)?;
+                self.ledger.flow(self.now, Flow::MadeForShop, &vector, about)?;
                 self.tools.push(ToolAccount {
                     tool,
                     date: self.now.date,
@@ -246,7 +256,11 @@ impl Engine<'_> {
             vector,
             line: line.span,
         };
-        self.batches.account_mut(batch).outputs.push(item);
+        let account = self.batches.account_mut(batch);
+        account.last_made = Some(line.span);
+        if self.ledger.keeps_journal {
+            account.outputs.push(item);
+        }
         Ok(())
     }
 
@@ -261,7 +275,7 @@ impl Engine<'_> {
             let about = About { line: line.span, batch: Some(batch), thing: Some(thing), bill, ..About::default() };
             let mut vector = CostVector::of(Component::Royalty, owed);
             self.mark_unpaid(&mut vector);
-            self.ledger.flow(self.now, Flow::Royalty, vector.clone(), about)?;
+            self.ledger.flow(self.now, Flow::Royalty, &vector, about)?;
             sum = vector;
         }
         if self.book.pattern(pattern).allows.on(self.now.date).is_some() {
@@ -312,23 +326,17 @@ impl Engine<'_> {
         account.state = BatchState::Done;
         account.finished = Some(date);
         let left = std::mem::take(&mut account.on_the_bench);
+        self.batches.forget_progress(work.batch);
         if left.is_zero() {
             return Ok(());
         }
         let line = work.made_nothing.unwrap_or(self.now.head);
         let told = errors::batch_is_a_loss(self, work, &left, line);
         self.found.push(told);
-        let item = LossItem {
-            date,
-            event: self.now.event,
-            what: None,
-            quantity: Decimal::ZERO,
-            charged_off: true,
-            vector: left.clone(),
-            line,
-        };
-        self.batches.account_mut(work.batch).losses.push(item);
         let about = About { line, batch: Some(work.batch), ..About::default() };
-        self.ledger.flow(self.now, Flow::AbnormalLoss, left, about)
+        self.ledger.flow(self.now, Flow::AbnormalLoss, &left, about)?;
+        let (event, quantity) = (self.now.event, Decimal::ZERO);
+        self.lose(work.batch, LossItem { date, event, what: None, quantity, charged_off: true, vector: left, line });
+        Ok(())
     }
 }

@@ -98,7 +98,7 @@ impl Engine<'_> {
         self.ledger.flow(
             self.now,
             Flow::Unrecorded,
-            vector.clone(),
+            &vector,
             About { line, thing: Some(thing), quantity: missing, ..About::default() },
         )?;
         issued.vector.add(&vector).or_fault()?;
@@ -180,8 +180,8 @@ impl Engine<'_> {
             let about = About { line, thing: Some(thing), quantity: settled, ..About::default() };
             let mut difference = actual;
             difference.subtract(&estimated).or_fault()?;
-            self.ledger.flow(self.now, Flow::Unrecorded, estimated.negated().or_fault()?, about)?;
-            self.ledger.flow(self.now, Flow::PriceDifference, difference, about)?;
+            self.ledger.flow(self.now, Flow::Unrecorded, &estimated.negated().or_fault()?, about)?;
+            self.ledger.flow(self.now, Flow::PriceDifference, &difference, about)?;
         }
         if lot.quantity.is_zero() {
             return Ok(());

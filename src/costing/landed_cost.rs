@@ -143,7 +143,7 @@ impl Engine<'_> {
                 }
                 self.mark_unpaid(&mut vector);
                 let about = About { thing: Some(*thing), quantity: *quantity, wear_freight, ..about };
-                self.ledger.flow(self.now, Flow::Bought, vector.clone(), about)?;
+                self.ledger.flow(self.now, Flow::Bought, &vector, about)?;
                 let new = NewLot {
                     thing: *thing,
                     place: bought.place,
@@ -174,7 +174,7 @@ impl Engine<'_> {
                     Some(allows) => {
                         let mut vector = CostVector::of(Component::Royalty, cost);
                         self.mark_unpaid(&mut vector);
-                        self.ledger.flow(self.now, Flow::Bought, vector.clone(), about)?;
+                        self.ledger.flow(self.now, Flow::Bought, &vector, about)?;
                         self.licences.buy(*pattern, self.now.date, *count, allows, vector)?;
                     }
                     None => {
@@ -193,7 +193,7 @@ impl Engine<'_> {
                 vector.set(Component::Freight, landed.freight);
                 self.begin_batch(*batch, line.span)?;
                 self.mark_unpaid(&mut vector);
-                self.ledger.flow(self.now, Flow::Bought, vector.clone(), About { batch: Some(*batch), ..about })?;
+                self.ledger.flow(self.now, Flow::Bought, &vector, About { batch: Some(*batch), ..about })?;
                 self.batches.collect(*batch, &vector)?;
             }
         }

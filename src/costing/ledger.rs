@@ -113,9 +113,9 @@ impl Ledger {
     }
 
     /// Writes a movement down.
-    pub(crate) fn flow(&mut self, now: Now, flow: Flow, vector: CostVector, about: About) -> Costed<()> {
+    pub(crate) fn flow(&mut self, now: Now, flow: Flow, vector: &CostVector, about: About) -> Costed<()> {
         let year = self.proof.years.entry(now.date.year()).or_default();
-        year.flows.entry(flow).or_default().add(&vector).or_fault()?;
+        year.flows.entry(flow).or_default().add(vector).or_fault()?;
         if self.keeps_journal {
             self.movements.push(Movement {
                 date: now.date,
@@ -124,7 +124,7 @@ impl Ledger {
                 flow,
                 thing: about.thing,
                 quantity: about.quantity,
-                vector,
+                vector: vector.clone(),
                 batch: about.batch,
                 order: about.order,
                 on: about.on,

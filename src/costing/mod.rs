@@ -61,7 +61,7 @@ use crate::names::ResolvedBook;
 pub struct CostOptions {
     /// The last day to cost; `None` for all.
     pub until: Option<NaiveDate>,
-    /// Whether movements, postings and the batches' items are kept for reports; else only the proof and the balances.
+    /// Whether movements, postings, the batches' items and the stock by lots are kept for reports; else only the proof and what is owed.
     pub keep_journal: bool,
     /// Whether the trace is kept, for derivations.
     pub keep_trace: bool,

@@ -57,14 +57,14 @@ impl Engine<'_> {
                 issue: issued.traced,
                 ..About::default()
             };
-            self.ledger.flow(self.now, Flow::Sold, issued.vector, about)?;
+            self.ledger.flow(self.now, Flow::Sold, &issued.vector, about)?;
             self.orders.accounts[order as usize].lines.push(OrderLine {
                 date: self.now.date,
                 span: line.span,
                 thing: line.thing,
                 quantity: line.quantity,
                 value: line.value,
-                pieces: issued.pieces,
+                pieces: if self.asked_later.pieces_sold { issued.pieces } else { Vec::new() },
                 returned: Decimal::ZERO,
             });
             let to = PostedTo {
@@ -99,7 +99,7 @@ impl Engine<'_> {
             buyer: sold.buyer,
             date: self.now.date,
             head: self.now.head,
-            lines: Vec::new(),
+            lines: Vec::with_capacity(sold.lines.len()),
             bill: None,
         });
         if let Some(label) = sold.order {

@@ -5,6 +5,7 @@
 
 use chrono::NaiveDate;
 use rustc_hash::FxHashMap;
+use smallvec::SmallVec;
 
 use crate::costing::engine::Engine;
 use crate::costing::errors;
@@ -17,14 +18,17 @@ use crate::names::{LabelId, PatternId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
+/// Bills of one name: nearly always one, which needs no room of its own.
+type FewBills = SmallVec<[u32; 4]>;
+
 /// All bills, and how each is known.
 #[derive(Debug, Default)]
 pub(crate) struct Owed {
     pub(crate) bills: Vec<Bill>,
     pub(crate) deposits: Vec<Deposit>,
-    by_receipt: FxHashMap<(Option<LabelId>, LabelId), Vec<u32>>,
+    by_receipt: FxHashMap<(Option<LabelId>, LabelId), FewBills>,
     by_day: FxHashMap<(Option<LabelId>, NaiveDate), Vec<u32>>,
-    by_order: FxHashMap<LabelId, Vec<u32>>,
+    by_order: FxHashMap<LabelId, FewBills>,
     /// Sales without an order.
     by_day_of_sale: FxHashMap<NaiveDate, Vec<u32>>,
     hired: FxHashMap<LabelId, Vec<u32>>,
@@ -65,11 +69,11 @@ impl Owed {
     }
 
     pub(crate) fn bills_of_receipt(&self, party: LabelId, receipt: LabelId) -> Vec<u32> {
-        self.by_receipt.get(&(Some(party), receipt)).cloned().unwrap_or_default()
+        self.by_receipt.get(&(Some(party), receipt)).map(|bills| bills.to_vec()).unwrap_or_default()
     }
 
     pub(crate) fn bills_of_order(&self, order: LabelId) -> &[u32] {
-        self.by_order.get(&order).map_or(&[], Vec::as_slice)
+        self.by_order.get(&order).map_or(&[], FewBills::as_slice)
     }
 
     /// The receipts of a supplier that are not all paid.
@@ -129,6 +133,7 @@ impl Engine<'_> {
     /// Settles a bill as its entry says.
     pub(crate) fn settle(&mut self, bill: u32, settlement: &Settlement) -> Costed<()> {
         self.owed.bills[bill as usize].available = settlement.available;
+        self.owed.bills[bill as usize].paid.reserve_exact(settlement.payments.len());
         for payment in &settlement.payments {
             let open = self.owed.open(bill)?;
             let money = payment.money.unwrap_or(open);

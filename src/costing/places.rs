@@ -51,7 +51,7 @@ impl Engine<'_> {
             issue: issued.traced,
             ..About::default()
         };
-        self.ledger.flow(self.now, Flow::PackingUsed, issued.vector, about)?;
+        self.ledger.flow(self.now, Flow::PackingUsed, &issued.vector, about)?;
         Ok(paid)
     }
 
@@ -76,7 +76,7 @@ impl Engine<'_> {
                 issue: issued.traced,
                 ..About::default()
             };
-            self.ledger.flow(self.now, flow, issued.vector, about)?;
+            self.ledger.flow(self.now, flow, &issued.vector, about)?;
         }
         Ok(())
     }
@@ -116,7 +116,7 @@ impl Engine<'_> {
         }
         self.trace_issue(thing, counted.place, self.now.head, &mut issued)?;
         let about = About { line: self.now.head, thing: Some(thing), quantity, issue: issued.traced, ..About::default() };
-        self.ledger.flow(self.now, Flow::Missing, issued.vector, about)
+        self.ledger.flow(self.now, Flow::Missing, &issued.vector, about)
     }
 
     /// Holds what is there of a thing, or of one of its lots, against the book.
@@ -128,7 +128,7 @@ impl Engine<'_> {
             let missing = checked_sub_exact(booked, there)?;
             let issued = self.issue(thing, place, missing, lot, line)?;
             let about = About { line, thing: Some(thing), quantity: missing, issue: issued.traced, ..About::default() };
-            self.ledger.flow(self.now, Flow::Missing, issued.vector, about)?;
+            self.ledger.flow(self.now, Flow::Missing, &issued.vector, about)?;
         } else if there > booked {
             let more = checked_sub_exact(there, booked)?;
             let vector = self.newest_vector(thing, place, more)?;
@@ -137,7 +137,7 @@ impl Engine<'_> {
                 self.found.push(errors::found_without_cost(self, thing, line));
             }
             let vector = vector.unwrap_or_default();
-            self.ledger.flow(self.now, Flow::Missing, vector.negated().or_fault()?, about)?;
+            self.ledger.flow(self.now, Flow::Missing, &vector.negated().or_fault()?, about)?;
             // What is found of a lot is of that lot.
             let batch = lot.and_then(|label| self.batch_of_label.get(&label).copied());
             let code = lot.filter(|_| batch.is_none());
@@ -157,7 +157,7 @@ impl Engine<'_> {
             let shelf = &self.shelves[at];
             if let Some(lot) = shelf.lots().next_back() {
                 let (whole, vector) =
-                    if shelf.is_average() { (shelf.on_hand(), shelf.value()?) } else { (lot.quantity, lot.vector.clone()) };
+                    if shelf.is_average() { (shelf.on_hand(), shelf.value().clone()) } else { (lot.quantity, lot.vector.clone()) };
                 let key = (lot.origin.date, lot.origin.number);
                 if newest.as_ref().is_none_or(|(date, number, ..)| key > (*date, *number)) {
                     newest = Some((key.0, key.1, whole, vector));

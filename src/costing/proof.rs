@@ -1,8 +1,10 @@
 //! The proof: for every component and for minutes, per year and over all, what was there and came in is what is there and
 //! went somewhere, exactly.
 //!
-//! The two sides are built apart: flows as they happen, what is on hand by adding up the stock, the bench and the unused
-//! licences at each year's end. Marks on what is not paid, and pieces without hours, are proved like money. A difference is an internal error, and no report is printed.
+//! The two sides are built apart: flows as they happen, what is on hand from the shelves, the bench and the unused licences at each
+//! year's end. A shelf keeps its value as lots come and go, apart from the flows; at the end of the last year the lots themselves are
+//! added up, so that a value that had left its lots behind could not come out at zero. Marks on what is not paid, and pieces without
+//! hours, are proved like money. A difference is an internal error, and no report is printed.
 
 use std::collections::BTreeMap;
 

@@ -232,12 +232,12 @@ impl Engine<'_> {
             about.issue = trace.move_pieces(self.now, line.span, shelf, &pieces, false)?;
         }
         let back = About { quantity: -quantity, ..about };
-        self.ledger.flow(self.now, Flow::Sold, vector.negated().or_fault()?, back)?;
+        self.ledger.flow(self.now, Flow::Sold, &vector.negated().or_fault()?, back)?;
         if line.fate == ReturnFate::Scrapped {
             if let Some(trace) = &mut self.trace {
                 about.issue = trace.move_pieces(self.now, line.span, shelf, &pieces, true)?;
             }
-            return self.ledger.flow(self.now, Flow::Scrapped, vector, About { quantity, ..about });
+            return self.ledger.flow(self.now, Flow::Scrapped, &vector, About { quantity, ..about });
         }
         for piece in pieces {
             let lot = Lot { origin: piece.lot, quantity: piece.quantity, vector: piece.vector };

@@ -1,7 +1,7 @@
 //! A shelf: one thing at one place, lot by lot, oldest first.
 //!
-//! Costing rule 2. Under FIFO each lot keeps its own vector. Under average the shelf has one pool, and its lots travel with
-//! quantities alone, for the trace. Taking the rest of a lot or pool takes the rest of its value.
+//! Costing rule 2. Under FIFO each lot keeps its own vector, and the shelf's value is kept beside them as they come and go. Under average
+//! the value is the pool, and the lots travel with quantities alone, for the trace. Taking the rest of a lot or pool takes the rest of its value.
 
 use std::collections::BTreeMap;
 
@@ -52,9 +52,12 @@ impl Wanted {
 /// One thing at one place.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Shelf {
-    lots: BTreeMap<LotKey, Lot>,
+    /// Boxed, since a tree that grows at its end is half empty.
+    lots: BTreeMap<LotKey, Box<Lot>>,
     on_hand: Decimal,
-    pool: Option<CostVector>,
+    /// The cost of all that is here: under average the pool, else the sum of the lots.
+    value: CostVector,
+    is_average: bool,
     /// Issued without stock and not yet settled by a receipt, with the cost at which it was issued.
     pub(crate) unrecorded: Option<(Decimal, CostVector)>,
     /// Whether a shortage was told: one cause, one message.
@@ -69,9 +72,9 @@ impl Shelf {
         self.on_hand
     }
 
-    /// The lots, oldest first. Under average their vectors are empty: see [`Shelf::valued_lots`].
+    /// The lots, oldest first. Under average their vectors are empty: see [`Shelf::into_valued_lots`].
     pub(crate) fn lots(&self) -> impl DoubleEndedIterator<Item = &Lot> {
-        self.lots.values()
+        self.lots.values().map(|lot| &**lot)
     }
 
     /// How much of the wanted lots is here.
@@ -87,9 +90,14 @@ impl Shelf {
     }
 
     /// The cost of all that is here.
-    pub(crate) fn value(&self) -> Costed<CostVector> {
-        if let Some(pool) = &self.pool {
-            return Ok(pool.clone());
+    pub(crate) fn value(&self) -> &CostVector {
+        &self.value
+    }
+
+    /// The cost of all that is here, added up from the lots; under average, the pool.
+    pub(crate) fn added_up(&self) -> Costed<CostVector> {
+        if self.is_average {
+            return Ok(self.value.clone());
         }
         let mut sum = CostVector::default();
         for lot in self.lots.values() {
@@ -99,42 +107,38 @@ impl Shelf {
     }
 
     /// The lots with their cost; under average, their parts of the pool, oldest first, the last takes the rest.
-    pub(crate) fn valued_lots(&self) -> Costed<Vec<Lot>> {
-        let mut lots: Vec<Lot> = self.lots.values().cloned().collect();
-        if let Some(pool) = &self.pool {
-            let mut rest = pool.clone();
-            let mut quantity = self.on_hand;
-            for lot in &mut lots {
-                lot.vector = rest.take_part(lot.quantity, quantity).or_fault()?;
-                quantity = checked_sub_exact(quantity, lot.quantity)?;
-            }
-        }
-        Ok(lots)
+    pub(crate) fn into_valued_lots(mut self) -> Costed<impl Iterator<Item = Lot>> {
+        self.make_fifo()?;
+        Ok(self.lots.into_values().map(|lot| *lot))
     }
 
     /// Whether the shelf keeps a pool.
     pub(crate) fn is_average(&self) -> bool {
-        self.pool.is_some()
+        self.is_average
     }
 
     /// From now on one pool: the value of all lots.
     pub(crate) fn make_average(&mut self) -> Costed<()> {
-        if self.pool.is_none() {
-            let mut pool = CostVector::default();
+        if !self.is_average {
+            self.value = self.added_up()?;
+            self.is_average = true;
             for lot in self.lots.values_mut() {
-                pool.add(&std::mem::take(&mut lot.vector)).or_fault()?;
+                lot.vector = CostVector::default();
             }
-            self.pool = Some(pool);
         }
         Ok(())
     }
 
     /// From now on lot by lot: each takes its part of the pool.
     pub(crate) fn make_fifo(&mut self) -> Costed<()> {
-        if self.pool.is_some() {
-            let lots = self.valued_lots()?;
-            self.pool = None;
-            self.lots = lots.into_iter().map(|lot| ((lot.origin.date, lot.origin.number), lot)).collect();
+        if self.is_average {
+            let mut rest = self.value.clone();
+            let mut quantity = self.on_hand;
+            for lot in self.lots.values_mut() {
+                lot.vector = rest.take_part(lot.quantity, quantity).or_fault()?;
+                quantity = checked_sub_exact(quantity, lot.quantity)?;
+            }
+            self.is_average = false;
         }
         Ok(())
     }
@@ -142,12 +146,13 @@ impl Shelf {
     /// Puts goods on the shelf. Goods of a lot that is here join it.
     pub(crate) fn put(&mut self, mut lot: Lot) -> Costed<()> {
         self.on_hand = checked_add_exact(self.on_hand, lot.quantity)?;
-        if let Some(pool) = &mut self.pool {
-            pool.add(&std::mem::take(&mut lot.vector)).or_fault()?;
+        self.value.add(&lot.vector).or_fault()?;
+        if self.is_average {
+            lot.vector = CostVector::default();
         }
         match self.lots.entry((lot.origin.date, lot.origin.number)) {
             std::collections::btree_map::Entry::Vacant(free) => {
-                free.insert(lot);
+                free.insert(Box::new(lot));
             }
             std::collections::btree_map::Entry::Occupied(mut here) => {
                 let here = here.get_mut();
@@ -160,9 +165,9 @@ impl Shelf {
 
     /// Takes goods off the shelf. There must be as much: the caller has asked [`Shelf::available`].
     pub(crate) fn take(&mut self, quantity: Decimal, wanted: Wanted) -> Costed<Vec<Pieces>> {
-        let mut pooled = match &mut self.pool {
-            Some(pool) => Some(pool.take_part(quantity, self.on_hand).or_fault()?),
-            None => None,
+        let mut pooled = match self.is_average {
+            true => Some(self.value.take_part(quantity, self.on_hand).or_fault()?),
+            false => None,
         };
         self.on_hand = checked_sub_exact(self.on_hand, quantity)?;
         let mut left = quantity;
@@ -179,6 +184,7 @@ impl Shelf {
                 piece.vector = pooled.take_part(taken, left).or_fault()?;
             } else {
                 piece.vector = lot.vector.take_part(taken, lot.quantity).or_fault()?;
+                self.value.subtract(&piece.vector).or_fault()?;
             }
             lot.quantity = checked_sub_exact(lot.quantity, taken)?;
             if lot.quantity.is_zero()
@@ -194,23 +200,22 @@ impl Shelf {
 
     /// All of it was in the shop when a year began.
     pub(crate) fn carry_in(&mut self, year: i32, paid_only: bool) -> Costed<()> {
-        if let Some(pool) = &mut self.pool {
-            return pool.carry_in(year, paid_only).or_fault();
+        if self.is_average {
+            return self.value.carry_in(year, paid_only).or_fault();
         }
         for lot in self.lots.values_mut() {
             lot.vector.carry_in(year, paid_only).or_fault()?;
         }
+        self.value = self.added_up()?;
         Ok(())
     }
 
     /// Adds to or takes from the cost of what is here of one lot (a credit). Under average, of the pool.
     pub(crate) fn change_value(&mut self, number: u32, change: &CostVector) -> Costed<bool> {
-        let target = match &mut self.pool {
-            Some(pool) => pool,
-            None => match self.lots.values_mut().find(|lot| lot.origin.number == number) {
-                Some(lot) => &mut lot.vector,
-                None => return Ok(false),
-            },
+        let target = match self.lots.values_mut().find(|lot| lot.origin.number == number) {
+            _ if self.is_average => &mut self.value,
+            Some(lot) => &mut lot.vector,
+            None => return Ok(false),
         };
         let mut changed = target.clone();
         changed.add(change).or_fault()?;
@@ -218,6 +223,9 @@ impl Shelf {
             return Ok(false);
         }
         *target = changed;
+        if !self.is_average {
+            self.value.add(change).or_fault()?;
+        }
         Ok(true)
     }
 }

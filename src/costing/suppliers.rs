@@ -96,8 +96,8 @@ impl Engine<'_> {
             issue: issued.traced,
             ..About::default()
         };
-        self.ledger.flow(self.now, Flow::SentBack, lowered, about)?;
-        self.ledger.flow(self.now, Flow::PriceDifference, difference, About { quantity: Decimal::ZERO, ..about })
+        self.ledger.flow(self.now, Flow::SentBack, &lowered, about)?;
+        self.ledger.flow(self.now, Flow::PriceDifference, &difference, About { quantity: Decimal::ZERO, ..about })
     }
 
     /// A supplier may give back more or less than goods cost, but never more than the bills that brought them.
@@ -200,7 +200,7 @@ impl Engine<'_> {
         let about = About { line, thing: Some(thing), bill, ..About::default() };
         let mut whole = CostVector::of(component, money.checked_neg().or_fault()?);
         self.mark_unpaid(&mut whole);
-        self.ledger.flow(self.now, Flow::Credited, whole.clone(), about)?;
+        self.ledger.flow(self.now, Flow::Credited, &whole, about)?;
         let first = thing.index() * self.book.places.len();
         let mut lots: Vec<(usize, LotOrigin)> = Vec::new();
         let mut weights: Vec<Decimal> = Vec::new();
@@ -227,7 +227,7 @@ impl Engine<'_> {
             }
         }
         let difference = parts.last().cloned().unwrap_or_default();
-        self.ledger.flow(self.now, Flow::PriceDifference, difference, about)
+        self.ledger.flow(self.now, Flow::PriceDifference, &difference, about)
     }
 
     /// Remembers a purchase as the last of a thing from its supplier, with any receipt and with its own.
@@ -238,7 +238,7 @@ impl Engine<'_> {
         quantity: Decimal,
         bill: Option<u32>,
     ) -> Costed<()> {
-        let Some(supplier) = bought.supplier else { return Ok(()) };
+        let Some(supplier) = bought.supplier.filter(|_| self.asked_later.purchases) else { return Ok(()) };
         let event = self.now.event;
         let mut remember = |receipt| {
             let last =

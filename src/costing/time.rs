@@ -66,11 +66,11 @@ impl Engine<'_> {
         let by_employee = matches!(line.worker, Worker::Hired { employee: true, .. });
         let about = About { line: line.span, batch: Some(batch), bill, by_employee, ..About::default() };
         self.batches.collect(batch, &time)?;
-        self.ledger.flow(self.now, Flow::Time, time, about)?;
+        self.ledger.flow(self.now, Flow::Time, &time, about)?;
         if !overhead.is_zero() {
             let vector = CostVector::of(Component::Overhead, overhead);
             self.batches.collect(batch, &vector)?;
-            self.ledger.flow(self.now, Flow::Overhead, vector, about)?;
+            self.ledger.flow(self.now, Flow::Overhead, &vector, about)?;
         }
         if self.ledger.keeps_journal {
             let item = TimeItem {

@@ -25,11 +25,12 @@ use crate::syntax::{DetailKind, Entry, HeadPart, Item, Party, Purpose, SaidWhat,
 const SIDE_BY_SIDE: usize = 512;
 
 /// Reads all entries of a book and puts them in order. `today` is needed only to warn of days to come; `file_exists` says whether
-/// a path below the book's folder is a file. What can't be read is told and moves nothing; the rest goes on.
+/// a path below the book's folder is a file. What can't be read is told and moves nothing; the rest goes on. The tree is taken, since an
+/// entry's details are let go as soon as its events are made: tree and events never stand beside each other as a whole.
 #[must_use]
 pub fn build_events(
     sources: &SourceSet,
-    syntax: &SyntaxFile,
+    mut syntax: SyntaxFile,
     book: &ResolvedBook,
     today: Option<NaiveDate>,
     file_exists: &dyn Fn(&str) -> bool,
@@ -37,23 +38,25 @@ pub fn build_events(
 ) -> EventLog {
     let opened = syntax.entries.iter().filter(|entry| entry.verb == Verb::Opened && !entry.damaged);
     let opened = opened.filter_map(|entry| entry.date.map(|date| (date, entry.head))).min();
-    let mut desk = Desk { sources, book, opened, bench: OnTheBench::default(), hired: hired_names(sources, syntax, book) };
+    let mut desk = Desk { sources, book, opened, bench: OnTheBench::default(), hired: hired_names(sources, &syntax, book) };
 
     let mut all = Built::default();
-    all.read(&desk, syntax, is_of_a_batch);
+    let mut missing = Diagnostics::default();
+    check_files(sources, &syntax, file_exists, &mut missing);
+    all.read(&desk, &mut syntax, is_of_a_batch);
     desk.bench = OnTheBench::of(all.events.iter());
-    all.read(&desk, syntax, |entry| !is_of_a_batch(entry));
-    check_files(sources, syntax, file_exists, &mut all.found);
+    all.read(&desk, &mut syntax, |entry| !is_of_a_batch(entry));
+    all.found.append(missing);
 
     let mut events = order_events(all.events, sources, book);
     let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
-    check_courses(&mut events, sources, syntax, book, doubts, &mut all.found);
+    check_courses(&mut events, sources, &syntax, book, doubts, &mut all.found);
     slips_of_prices::look_over(&events, sources, book, &mut all.found);
     counts_of_a_day::look_over(&events, book, &mut all.found);
     slips_of_bills::look_over(&events, sources, book, &mut all.found);
     slips_of_sales::look_over(&events, book, &mut all.found);
     slips_of_figures::look_over(&events, &mut all.found);
-    slips_of_years::look_over(syntax, sources, today, &mut all.found);
+    slips_of_years::look_over(&syntax, sources, today, &mut all.found);
     found.append(all.found);
 
     let first_day = opened.map(|(date, _)| date).or_else(|| events.first().map(|event| event.date));
@@ -70,18 +73,21 @@ struct Built {
 }
 
 impl Built {
-    fn read(&mut self, desk: &Desk<'_>, syntax: &SyntaxFile, wanted: impl Fn(&Entry) -> bool + Sync) {
+    /// Reads the wanted entries and lets their details go.
+    fn read(&mut self, desk: &Desk<'_>, syntax: &mut SyntaxFile, wanted: impl Fn(&Entry) -> bool + Sync) {
         let parts: Vec<Self> = syntax
             .entries
-            .par_chunks(SIDE_BY_SIDE)
+            .par_chunks_mut(SIDE_BY_SIDE)
             .map(|entries| {
                 let mut part = Self::default();
-                for entry in entries.iter().filter(|entry| wanted(entry)) {
+                for entry in entries.iter_mut().filter(|entry| wanted(entry)) {
                     part.take(desk, entry, build_entry(desk, entry));
+                    entry.details = Vec::new();
                 }
                 part
             })
             .collect();
+        self.events.reserve_exact(parts.iter().map(|part| part.events.len()).sum());
         for part in parts {
             self.events.extend(part.events);
             self.found.append(part.found);
@@ -100,7 +106,10 @@ impl Built {
     }
 
     fn take(&mut self, desk: &Desk<'_>, entry: &Entry, mut built: BuiltEntry) {
-        built.events.iter_mut().for_each(|event| put_lines_in_order(&mut event.kind));
+        for event in &mut built.events {
+            put_lines_in_order(&mut event.kind);
+            event.kind.shrink_to_fit();
+        }
         self.events.extend(built.events);
         self.found.append(built.found);
         let since = entry.date.unwrap_or(NaiveDate::MIN);

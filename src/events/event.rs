@@ -108,6 +108,32 @@ pub enum EventKind {
     },
 }
 
+impl EventKind {
+    /// Gives back the room that its lists took while they grew: a book has hundreds of thousands of them.
+    pub(crate) fn shrink_to_fit(&mut self) {
+        match self {
+            Self::Bought(bought) => {
+                bought.lines.shrink_to_fit();
+                bought.settlement.payments.shrink_to_fit();
+            }
+            Self::Batch(work) => {
+                work.used.shrink_to_fit();
+                work.took.shrink_to_fit();
+                work.made.shrink_to_fit();
+            }
+            Self::Worked(lines) => lines.shrink_to_fit(),
+            Self::Sold(sold) => {
+                sold.lines.shrink_to_fit();
+                sold.incomes.shrink_to_fit();
+                sold.taxes.shrink_to_fit();
+                sold.packing.shrink_to_fit();
+                sold.settlement.payments.shrink_to_fit();
+            }
+            _ => {}
+        }
+    }
+}
+
 /// A payment on a day. `money` is `None` for all that is still owed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Payment {

@@ -19,6 +19,11 @@ use std::io::Write as _;
 use stopwatch::{Taken, ratio};
 
 fn main() -> std::io::Result<()> {
+    if let Some((text, keep_trace)) = process::only_cost() {
+        // It ends with the process, as a report does.
+        std::mem::forget(pipeline::cost(&pipeline::up_to_events(&text), keep_trace));
+        return Ok(());
+    }
     let large: usize = std::env::var("KERFBOOK_BENCH_ENTRIES").ok().and_then(|n| n.parse().ok()).unwrap_or(380_000);
     let mut out = std::io::stdout().lock();
     if std::env::args().any(|word| word == "twice") {
@@ -49,6 +54,10 @@ fn main() -> std::io::Result<()> {
     for (stage, taken) in pipeline::stages(&book.text) {
         writeln!(out, "  of the check, {stage}: {} ms", taken / 1_000_000)?;
     }
+    let events = pipeline::up_to_events(&book.text);
+    let (traced, bare) = stopwatch::in_turn(3, || drop(pipeline::cost(&events, true)), || drop(pipeline::cost(&events, false)));
+    row(&mut out, "costing with the trace / without, a journal kept", traced, bare, book.entries)?;
+    drop(events);
     process::memory(&mut out, &book.text)?;
     process::against_git_status(&mut out)
 }

@@ -2,10 +2,10 @@
 
 use std::time::Instant;
 
-use kerfbook::costing::{CostOptions, cost_book};
+use kerfbook::costing::{CostOptions, CostedBook, cost_book};
 use kerfbook::diagnostics::Diagnostics;
-use kerfbook::events::build_events;
-use kerfbook::names::resolve_book;
+use kerfbook::events::{EventLog, build_events};
+use kerfbook::names::{ResolvedBook, resolve_book};
 use kerfbook::sources::SourceSet;
 use kerfbook::syntax::{SyntaxFile, parse_book};
 
@@ -50,10 +50,8 @@ pub(crate) fn stages(text: &str) -> Vec<(&'static str, u128)> {
     lap("parsing and lowering");
     let book = resolve_book(&sources, &syntax, &mut found);
     lap("names");
-    let log = build_events(&sources, &syntax, &book, None, &|_| true, &mut found);
+    let log = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
     lap("events");
-    drop(syntax);
-    lap("letting the syntax tree go");
     let costed = cost_book(&log, &book, &CostOptions { keep_journal: false, ..CostOptions::default() }, &mut found);
     lap("costing");
     assert!(!found.has_errors(), "the generated book has no mistakes: {:?}", found.as_slice().first());
@@ -61,4 +59,27 @@ pub(crate) fn stages(text: &str) -> Vec<(&'static str, u128)> {
     drop((log, book, costed, sources));
     lap("letting the rest go");
     taken
+}
+
+/// A book up to its events.
+pub(crate) struct UpToEvents {
+    log: EventLog,
+    book: ResolvedBook,
+}
+
+/// Takes a book up to its events.
+pub(crate) fn up_to_events(text: &str) -> UpToEvents {
+    let (sources, syntax) = tree(text);
+    let mut found = Diagnostics::default();
+    let book = resolve_book(&sources, &syntax, &mut found);
+    let log = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
+    UpToEvents { log, book }
+}
+
+/// Costs a book with its journal, and with the trace or without.
+pub(crate) fn cost(events: &UpToEvents, keep_trace: bool) -> CostedBook {
+    let options = CostOptions { keep_journal: true, keep_trace, ..CostOptions::default() };
+    let costed = cost_book(&events.log, &events.book, &options, &mut Diagnostics::default());
+    assert!(costed.proof.holds(), "the proof holds");
+    costed
 }

@@ -8,11 +8,37 @@ use crate::stopwatch;
 
 const KERFBOOK: &str = env!("CARGO_BIN_EXE_kerfbook");
 
-/// Peak memory of `check` on a book, in bytes of memory for a byte of text (Linux: `VmHWM`, read while it runs).
+/// Says to this program, run anew, that it shall only cost the book in that folder, and whether with the trace.
+const ONLY_COST: &str = "KERFBOOK_BENCH_ONLY_COST";
+
+/// Where this run is such a one: the book's text, and whether the trace is kept.
+pub(crate) fn only_cost() -> Option<(String, bool)> {
+    let told = std::env::var(ONLY_COST).ok()?;
+    let (how, path) = told.split_once(':')?;
+    Some((std::fs::read_to_string(path).ok()?, how == "trace"))
+}
+
+/// Peak memory of `check` on a book, in bytes of memory for a byte of text; and of costing it with a journal, with the trace and
+/// without, everything before it included.
 pub(crate) fn memory(out: &mut impl Write, text: &str) -> std::io::Result<()> {
     let folder = tempfile::tempdir()?;
-    std::fs::write(folder.path().join("book.kerf"), text)?;
-    let mut child = check(folder.path()).spawn()?;
+    let path = folder.path().join("book.kerf");
+    std::fs::write(&path, text)?;
+    let bytes = peak(&mut check(folder.path()))?;
+    let of_text = stopwatch::ratio(bytes, text.len() as u128);
+    writeln!(out, "peak memory of check: {} MB, {of_text} bytes a byte of text", bytes / 1_000_000)?;
+    let costing = |how: &str| {
+        let mut command = Command::new(std::env::current_exe()?);
+        peak(command.env(ONLY_COST, format!("{how}:{}", path.display())))
+    };
+    let (traced, bare) = (costing("trace")?, costing("journal")?);
+    let (megabytes, ratio) = ([traced, bare].map(|bytes| bytes / 1_000_000), stopwatch::ratio(traced, bare));
+    writeln!(out, "peak memory up to the costs with the trace / without: {} MB / {} MB, {ratio}", megabytes[0], megabytes[1])
+}
+
+/// The peak memory of a process in bytes (Linux: `VmHWM`, read while it runs).
+fn peak(command: &mut Command) -> std::io::Result<u128> {
+    let mut child = command.spawn()?;
     let status = format!("/proc/{}/status", child.id());
     let mut peak: u64 = 0;
     while child.try_wait()?.is_none() {
@@ -22,13 +48,7 @@ pub(crate) fn memory(out: &mut impl Write, text: &str) -> std::io::Result<()> {
         peak = peak.max(kilobytes.unwrap_or(0));
         std::thread::sleep(std::time::Duration::from_millis(2));
     }
-    let bytes = u128::from(peak) * 1024;
-    writeln!(
-        out,
-        "peak memory of check: {} MB, {} bytes a byte of text",
-        bytes / 1_000_000,
-        stopwatch::ratio(bytes, text.len() as u128)
-    )
+    Ok(u128::from(peak) * 1024)
 }
 
 /// `check` of the example book beside `git status` in the same folder.

@@ -49,7 +49,7 @@ pub(crate) fn compile(loaded: Loaded, asked: Asked<'_>) -> Compiled {
     let sources = loaded.sources;
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, &syntax, &book, asked.today, asked.file_exists, &mut found);
+    let log = build_events(&sources, syntax, &book, asked.today, asked.file_exists, &mut found);
     let mut costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
     if !found.has_errors() {
         let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };

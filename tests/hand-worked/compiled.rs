@@ -52,7 +52,7 @@ fn compile(loaded: Loaded, today: Option<NaiveDate>, file_exists: &dyn Fn(&str) 
     let sources = loaded.sources;
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, &syntax, &book, today, file_exists, &mut found);
+    let log = build_events(&sources, syntax, &book, today, file_exists, &mut found);
     let mut costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
     let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
     if let Some(marked) = mark_unpaid(books, &CostOptions::default()) {

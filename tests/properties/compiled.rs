@@ -31,7 +31,7 @@ pub(crate) fn compile_texts(files: &[(&str, &str)]) -> Compiled {
     let mut found = Diagnostics::default();
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, &syntax, &book, None, &|_| true, &mut found);
+    let log = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
     let mut costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
     let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
     if let Some(marked) = mark_unpaid(books, &CostOptions::default()) {

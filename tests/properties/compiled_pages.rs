@@ -31,7 +31,7 @@ impl CompiledPages {
         let mut found = Diagnostics::default();
         let syntax = parse_book(&sources, &mut found);
         let book = resolve_book(&sources, &syntax, &mut found);
-        let log = build_events(&sources, &syntax, &book, None, &|_| true, &mut found);
+        let log = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
         Self { sources, book, log, found }
     }
 

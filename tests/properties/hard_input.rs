@@ -20,7 +20,7 @@ fn mistakes_in(text: &str) -> usize {
     let mut found = Diagnostics::default();
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, &syntax, &book, None, &|_| false, &mut found);
+    let log = build_events(&sources, syntax, &book, None, &|_| false, &mut found);
     let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
     let mistakes = found.count(Severity::Error);
     assert!(mistakes > 0 || costed.proof.holds(), "no mistake was told, and the proof does not hold:\n{text}");

@@ -68,7 +68,7 @@ fn read(files: &[String]) -> (ResolvedBook, Vec<String>) {
     let mut found = Diagnostics::default();
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
-    let _ = build_events(&sources, &syntax, &book, None, &|_| true, &mut found);
+    let _ = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
     let found = found.into_sorted();
     for one in &found {
         let places = std::iter::once(one.primary.span)

@@ -39,7 +39,7 @@ pub(crate) fn compile_whole(text: &str) -> Compiled {
     let mut found = Diagnostics::default();
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, &syntax, &book, None, &|_| true, &mut found);
+    let log = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
     let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
     let mistakes: Vec<String> = found
         .as_slice()

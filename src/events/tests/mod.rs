@@ -68,7 +68,7 @@ fn read_all(files: &[(&str, &str)], today: Option<&str>, file_exists: &dyn Fn(&s
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
     let today = today.map(|today| today.parse::<NaiveDate>().expect("a day"));
-    let log = build_events(&sources, &syntax, &book, today, file_exists, &mut found);
+    let log = build_events(&sources, syntax, &book, today, file_exists, &mut found);
     Read { sources, book, log, found: found.into_sorted() }
 }
 
