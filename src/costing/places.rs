@@ -156,8 +156,11 @@ impl Engine<'_> {
         for at in std::iter::once(here).chain(elsewhere) {
             let shelf = &self.shelves[at];
             if let Some(lot) = shelf.lots().next_back() {
-                let (whole, vector) =
-                    if shelf.is_average() { (shelf.on_hand(), shelf.value().clone()) } else { (lot.quantity, lot.vector.clone()) };
+                let (whole, vector) = if shelf.is_average() {
+                    (shelf.on_hand(), shelf.value().clone())
+                } else {
+                    (lot.quantity, lot.vector.clone())
+                };
                 let key = (lot.origin.date, lot.origin.number);
                 if newest.as_ref().is_none_or(|(date, number, ..)| key > (*date, *number)) {
                     newest = Some((key.0, key.1, whole, vector));

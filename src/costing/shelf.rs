@@ -229,3 +229,42 @@ impl Shelf {
         Ok(true)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::costing::Component;
+    use crate::units::Fixed6;
+
+    fn lot(day: u32, number: u32, quantity: i64, micros: i128) -> Lot {
+        let date = NaiveDate::from_ymd_opt(2026, 3, day).expect("a day");
+        let origin = LotOrigin { date, number, code: None, batch: None, event: 0 };
+        Lot { origin, quantity: quantity.into(), vector: CostVector::of(Component::Materials, Fixed6::from_micros(micros)) }
+    }
+
+    #[test]
+    fn a_shelf_is_worth_what_its_lots_add_up_to_whatever_comes_and_goes() {
+        let mut shelf = Shelf::default();
+        let holds = |shelf: &Shelf, micros| {
+            assert_eq!(shelf.value().get(Component::Materials), Fixed6::from_micros(micros));
+            assert_eq!(shelf.value(), &shelf.added_up().expect("fits"));
+        };
+        shelf.put(lot(2, 1, 3, 10)).expect("fits");
+        shelf.put(lot(5, 2, 7, 100)).expect("fits");
+        holds(&shelf, 110);
+        // One of three at 10 takes 3 (3.33 rounded), and the rest of the lot the rest of its value.
+        shelf.take(1.into(), Wanted::Oldest).expect("there");
+        holds(&shelf, 107);
+        shelf.take(4.into(), Wanted::Oldest).expect("there");
+        holds(&shelf, 71);
+        assert!(shelf.change_value(2, &CostVector::of(Component::Materials, Fixed6::from_micros(-21))).expect("fits"));
+        holds(&shelf, 50);
+        shelf.make_average().expect("fits");
+        shelf.put(lot(9, 3, 5, 50)).expect("fits");
+        holds(&shelf, 100);
+        shelf.make_fifo().expect("fits");
+        holds(&shelf, 100);
+        shelf.take(10.into(), Wanted::Oldest).expect("there");
+        holds(&shelf, 0);
+    }
+}

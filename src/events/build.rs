@@ -19,7 +19,7 @@ use crate::events::{
 };
 use crate::names::{Known, LabelId, Lookup, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{DetailKind, Entry, HeadPart, Item, Party, Purpose, SaidWhat, SyntaxFile, Verb};
+use crate::syntax::{Detail, DetailKind, Entry, HeadPart, Item, Party, Purpose, SaidWhat, SyntaxFile, Verb};
 
 /// How many entries are read in one go.
 const SIDE_BY_SIDE: usize = 512;
@@ -41,26 +41,37 @@ pub fn build_events(
     let mut desk = Desk { sources, book, opened, bench: OnTheBench::default(), hired: hired_names(sources, &syntax, book) };
 
     let mut all = Built::default();
-    let mut missing = Diagnostics::default();
-    check_files(sources, &syntax, file_exists, &mut missing);
+    all.files.extend(syntax.definitions.iter().flat_map(|definition| files_of(&definition.details)));
     all.read(&desk, &mut syntax, is_of_a_batch);
     desk.bench = OnTheBench::of(all.events.iter());
     all.read(&desk, &mut syntax, |entry| !is_of_a_batch(entry));
-    all.found.append(missing);
+    check_files(sources, std::mem::take(&mut all.files), file_exists, &mut all.found);
 
     let mut events = order_events(all.events, sources, book);
     let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
     check_courses(&mut events, sources, &syntax, book, doubts, &mut all.found);
-    slips_of_prices::look_over(&events, sources, book, &mut all.found);
-    counts_of_a_day::look_over(&events, book, &mut all.found);
-    slips_of_bills::look_over(&events, sources, book, &mut all.found);
-    slips_of_sales::look_over(&events, book, &mut all.found);
-    slips_of_figures::look_over(&events, &mut all.found);
-    slips_of_years::look_over(&syntax, sources, today, &mut all.found);
+    let looks: [&(dyn Fn(&mut Diagnostics) + Sync); 6] = [
+        &|told| slips_of_prices::look_over(&events, sources, book, told),
+        &|told| counts_of_a_day::look_over(&events, book, told),
+        &|told| slips_of_bills::look_over(&events, sources, book, told),
+        &|told| slips_of_sales::look_over(&events, book, told),
+        &|told| slips_of_figures::look_over(&events, told),
+        &|told| slips_of_years::look_over(&syntax, sources, today, told),
+    ];
     found.append(all.found);
+    for told in looks.par_iter().map(told_by).collect::<Vec<_>>() {
+        found.append(told);
+    }
 
     let first_day = opened.map(|(date, _)| date).or_else(|| events.first().map(|event| event.date));
     EventLog { events, uncertain: all.uncertain, doubts: all.doubts, first_day }
+}
+
+/// What a look at the whole book tells.
+fn told_by(look: &&(dyn Fn(&mut Diagnostics) + Sync)) -> Diagnostics {
+    let mut told = Diagnostics::default();
+    look(&mut told);
+    told
 }
 
 /// What all entries became.
@@ -70,6 +81,8 @@ struct Built {
     found: Diagnostics,
     uncertain: FxHashMap<ThingId, NaiveDate>,
     doubts: Doubts,
+    /// The paths that `file` lines name.
+    files: Vec<Span>,
 }
 
 impl Built {
@@ -92,6 +105,7 @@ impl Built {
             self.events.extend(part.events);
             self.found.append(part.found);
             self.doubts.extend(part.doubts);
+            self.files.extend(part.files);
             let mut uncertain: Vec<(ThingId, NaiveDate)> = part.uncertain.into_iter().collect();
             uncertain.sort_unstable();
             for (thing, date) in uncertain {
@@ -112,6 +126,7 @@ impl Built {
         }
         self.events.extend(built.events);
         self.found.append(built.found);
+        self.files.extend(files_of(&entry.details));
         let since = entry.date.unwrap_or(NaiveDate::MIN);
         for thing in built.uncertain {
             self.doubt(thing, since);
@@ -289,16 +304,18 @@ fn hired_names(sources: &SourceSet, syntax: &SyntaxFile, book: &ResolvedBook) ->
     hired
 }
 
+/// The paths that `file` lines name.
+fn files_of(details: &[Detail]) -> impl Iterator<Item = Span> {
+    details.iter().filter_map(|detail| if let DetailKind::File(span) = detail.kind { Some(span) } else { None })
+}
+
 /// Every `file` line names a file that is there.
-fn check_files(sources: &SourceSet, syntax: &SyntaxFile, file_exists: &dyn Fn(&str) -> bool, found: &mut Diagnostics) {
-    let of_definitions = syntax.definitions.iter().flat_map(|definition| &definition.details);
-    let of_entries = syntax.entries.iter().flat_map(|entry| &entry.details);
-    for detail in of_definitions.chain(of_entries) {
-        if let DetailKind::File(span) = detail.kind {
-            let path: &str = sources.text(span);
-            if !file_exists(path) {
-                found.push(errors::entries::file_missing(span, path));
-            }
+fn check_files(sources: &SourceSet, mut files: Vec<Span>, file_exists: &dyn Fn(&str) -> bool, found: &mut Diagnostics) {
+    files.sort_unstable();
+    for span in files {
+        let path: &str = sources.text(span);
+        if !file_exists(path) {
+            found.push(errors::entries::file_missing(span, path));
         }
     }
 }

@@ -4,6 +4,7 @@
 //! names an earlier one of its day comes after it. The files of a book, and the order in them, mean nothing.
 
 use chrono::NaiveDate;
+use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::events::batch_order::order_by_need;
@@ -57,16 +58,15 @@ pub(crate) fn order_events(events: Vec<Event>, sources: &SourceSet, book: &Resol
             first_sale.entry(order).or_insert(event.date);
         }
     }
-    let mut ordered = Vec::with_capacity(events.len());
-    let mut day: Vec<Event> = Vec::new();
+    let mut days: Vec<Vec<Event>> = Vec::new();
     for event in events {
-        if day.first().is_some_and(|first| first.date != event.date) {
-            order_day(std::mem::take(&mut day), &first_sale, sources, book, &mut ordered);
+        match days.last_mut() {
+            Some(day) if day.first().is_some_and(|first| first.date == event.date) => day.push(event),
+            _ => days.push(vec![event]),
         }
-        day.push(event);
     }
-    order_day(day, &first_sale, sources, book, &mut ordered);
-    ordered
+    // A day asks nothing of another.
+    days.into_par_iter().map(|day| order_day(day, &first_sale, sources, book)).flatten_iter().collect()
 }
 
 fn order_day(
@@ -74,12 +74,11 @@ fn order_day(
     first_sale: &FxHashMap<LabelId, NaiveDate>,
     sources: &SourceSet,
     book: &ResolvedBook,
-    ordered: &mut Vec<Event>,
-) {
+) -> Vec<Event> {
     if day.len() < 2 {
-        ordered.extend(day);
-        return;
+        return day;
     }
+    let mut ordered = Vec::with_capacity(day.len());
     let marks = DayMarks::of(&day, first_sale);
     let mut timed: Vec<(Hour, Option<String>, Event)> = day.into_iter().map(|event| (marks.hour(&event), None, event)).collect();
     timed.sort_by_key(|(hour, ..)| *hour);
@@ -103,11 +102,12 @@ fn order_day(
             continue;
         }
         if !bench.is_empty() {
-            order_by_need(std::mem::take(&mut bench), book, ordered);
+            order_by_need(std::mem::take(&mut bench), book, &mut ordered);
         }
         ordered.push(event);
     }
-    order_by_need(bench, book, ordered);
+    order_by_need(bench, book, &mut ordered);
+    ordered
 }
 
 /// What the events of a day say of each other.
