@@ -64,7 +64,8 @@ pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Re
     let exists = |path: &str| exists_in_book(folder, path);
     let log = build_events(&sources, syntax, &book, options.today, &exists, &mut found);
     // A tax year is made of the journal, so a book that names a form keeps it even where no report is wanted.
-    let costing = CostOptions { keep_journal: !options.only_check || book.shop.tax_form.is_some(), ..CostOptions::default() };
+    let for_reports = !options.only_check || book.shop.tax_form.is_some();
+    let costing = CostOptions { keep_journal: for_reports, keep_stock: for_reports, ..CostOptions::default() };
     let costed = cost_book(&log, &book, &costing, &mut found);
     let mut compiled = Compiled { sources, entries, book, log, costed, years: Vec::new(), found };
     if !compiled.found.has_errors()

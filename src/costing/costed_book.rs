@@ -497,7 +497,7 @@ pub struct CostedBook {
     pub batches: Vec<BatchAccount>,
     /// Orders.
     pub orders: Vec<OrderAccount>,
-    /// What is on hand, by thing, place and age; nothing where no journal is kept.
+    /// What is on hand, by thing, place and age; nothing where [`CostOptions::keep_stock`](crate::costing::CostOptions) says no.
     pub stock: Vec<StockLot>,
     /// Tools.
     pub tools: Vec<ToolAccount>,

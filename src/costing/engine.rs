@@ -86,6 +86,7 @@ pub(crate) struct Engine<'b> {
     pub(crate) not_paid: Option<&'b NotPaid>,
     /// Years in which it matters what was in the shop when they began.
     pub(crate) carries_in: BTreeSet<i32>,
+    keeps_stock: bool,
     odometer: Vec<(NaiveDate, rust_decimal::Decimal)>,
     statements: Vec<(i32, LabelId, Fixed6, u32)>,
     year_ends: Vec<YearEnd>,
@@ -137,6 +138,7 @@ impl<'b> Engine<'b> {
             purchases: LastPurchases::default(),
             not_paid: None,
             carries_in: years_that_carry_in(log, book),
+            keeps_stock: options.keep_stock,
             odometer: Vec::new(),
             statements: Vec::new(),
             year_ends: Vec::new(),
@@ -317,7 +319,7 @@ impl<'b> Engine<'b> {
     pub(crate) fn into_costed(self) -> CostedBook {
         let mut stock = Vec::new();
         let places = self.book.places.len().max(1);
-        let wanted = if self.ledger.keeps_journal { self.shelves } else { Vec::new() };
+        let wanted = if self.keeps_stock { self.shelves } else { Vec::new() };
         for (at, shelf) in wanted.into_iter().enumerate() {
             for lot in shelf.into_valued_lots().into_iter().flatten() {
                 if let (Ok(thing), Ok(place)) = (u32::try_from(at / places), u32::try_from(at % places)) {

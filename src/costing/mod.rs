@@ -61,15 +61,17 @@ use crate::names::ResolvedBook;
 pub struct CostOptions {
     /// The last day to cost; `None` for all.
     pub until: Option<NaiveDate>,
-    /// Whether movements, postings, the batches' items and the stock by lots are kept for reports; else only the proof and what is owed.
+    /// Whether movements, postings and the batches' items are kept for reports; else only the proof and the balances.
     pub keep_journal: bool,
+    /// Whether the lots on hand are handed on; else only the sums at the years' ends.
+    pub keep_stock: bool,
     /// Whether the trace is kept, for derivations.
     pub keep_trace: bool,
 }
 
 impl Default for CostOptions {
     fn default() -> Self {
-        Self { until: None, keep_journal: true, keep_trace: false }
+        Self { until: None, keep_journal: true, keep_stock: true, keep_trace: false }
     }
 }
 

@@ -81,7 +81,7 @@ fn stock_at_end<'a>(of: &BooksOfYear<'a>) -> Cow<'a, [StockLot]> {
     if of.costed().until.is_none_or(|until| until <= of.last) {
         return Cow::Borrowed(&of.costed().stock);
     }
-    let options = CostOptions { until: Some(of.last), keep_journal: false, keep_trace: false };
+    let options = CostOptions { until: Some(of.last), keep_journal: false, ..CostOptions::default() };
     // The whole book was costed before, and what was found in it was told.
     Cow::Owned(cost_book(of.books.log, of.book(), &options, &mut Diagnostics::default()).stock)
 }

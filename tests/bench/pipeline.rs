@@ -52,7 +52,8 @@ pub(crate) fn stages(text: &str) -> Vec<(&'static str, u128)> {
     lap("names");
     let log = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
     lap("events");
-    let costed = cost_book(&log, &book, &CostOptions { keep_journal: false, ..CostOptions::default() }, &mut found);
+    let costed =
+        cost_book(&log, &book, &CostOptions { keep_journal: false, keep_stock: false, ..CostOptions::default() }, &mut found);
     lap("costing");
     assert!(!found.has_errors(), "the generated book has no mistakes: {:?}", found.as_slice().first());
     assert!(costed.proof.holds(), "the proof holds");

@@ -32,7 +32,7 @@ pub fn compile(bytes: &[u8]) {
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
     let today = chrono::NaiveDate::from_ymd_opt(2027, 2, 1);
-    let log = build_events(&sources, &syntax, &book, today, &|path| path.len() % 2 == 0, &mut found);
+    let log = build_events(&sources, syntax, &book, today, &|path| path.len() % 2 == 0, &mut found);
     let options = CostOptions::default();
     let mut costed = cost_book(&log, &book, &options, &mut found);
     let _ = render_text(&sources, &found.clone().into_sorted(), TextStyle::default());
