@@ -162,12 +162,20 @@ impl Engine<'_> {
 
     fn post_sale(&mut self, sold: &Sold, lines: &[Weighed], charged: &Charged, bill: Option<u32>, order: u32) -> Costed<()> {
         let taxes_within = Fixed6::checked_sum(sold.taxes.iter().filter(|tax| tax.included).map(|tax| tax.money)).or_fault()?;
-        let tax_shares = shares(lines, taxes_within, |_| true)?;
         let any_goods = lines.iter().any(|line| line.is_goods);
         let goods = |line: &Weighed| line.is_goods || !any_goods;
-        let discounts = shares(lines, sold.discount, goods)?;
-        for (at, line) in lines.iter().enumerate() {
-            let net = line.value.checked_sub(discounts[at]).and_then(|net| net.checked_sub(tax_shares[at])).or_fault()?;
+        // A discount is of goods; only what is more than they are worth is of the work.
+        let worth = Fixed6::checked_sum(lines.iter().filter(|line| goods(line)).map(|line| line.value)).or_fault()?;
+        let of_goods = shares(lines, sold.discount.min(worth), goods)?;
+        let of_work = shares(lines, sold.discount.checked_sub(sold.discount.min(worth)).or_fault()?, |line| !goods(line))?;
+        let mut discounted = lines.to_vec();
+        for ((line, goods), work) in discounted.iter_mut().zip(of_goods).zip(of_work) {
+            line.value = line.value.checked_sub(goods).and_then(|value| value.checked_sub(work)).or_fault()?;
+        }
+        // Tax within prices lies in what was charged.
+        let tax_shares = shares(&discounted, taxes_within, |_| true)?;
+        for (at, line) in discounted.iter().enumerate() {
+            let net = line.value.checked_sub(tax_shares[at]).or_fault()?;
             let account = match (line.is_goods, sold.incomes.get(at.wrapping_sub(sold.lines.len()))) {
                 (false, Some(income)) => Account::Income(income.income),
                 _ => Account::Goods,

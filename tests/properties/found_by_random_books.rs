@@ -1,6 +1,6 @@
 //! What random books and the exact twin have found, each as a small book of its own.
 
-use kerfbook::costing::{BatchState, Component, CostedBook, Flow, StandardPrices, variances_of};
+use kerfbook::costing::{Account, BatchState, Component, CostedBook, Flow, StandardPrices, variances_of};
 
 use crate::compiled_pages::CompiledPages;
 
@@ -182,4 +182,38 @@ built 2026-01-03 batch W
 ",
     );
     assert_eq!(variances(&compiled, &costed, "W"), [("material price".to_owned(), "-6.00".to_owned())]);
+}
+
+/// What a sale of a house of 6.00 and work of 6.00 at a fair with tax within its prices brings, less a discount: goods, then work.
+fn revenue_less(discount: &str) -> [Vec<String>; 2] {
+    let (_, costed) = costed(&format!(
+        "income engraving \"Engraving\"
+channel craft-fair \"Fair\"
+    prices include sales-tax 6%
+opened 2026-01-01
+    1 house for 2.00
+sold 2026-01-02 via craft-fair
+    1 house
+    6.00 for engraving
+    discount {discount}
+"
+    ));
+    [true, false].map(|goods| {
+        let of = costed.postings.iter().filter(|one| !one.money.is_zero() && (one.account == Account::Goods) == goods);
+        of.map(|one| one.money.to_fixed_text(2, 6)).collect()
+    })
+}
+
+#[test]
+fn tax_within_prices_lies_in_what_was_charged_for_goods_and_for_work() {
+    // 12.00 less 3.00 of goods: 0.51 of tax in 9.00, of it a third in the goods' 3.00.
+    assert_eq!(revenue_less("3.00"), [vec!["2.83".to_owned()], vec!["5.66".to_owned()]]);
+    // The house is free: the work alone bears the 0.34 of tax.
+    assert_eq!(revenue_less("6.00"), [vec![], vec!["5.66".to_owned()]]);
+}
+
+#[test]
+fn a_discount_beyond_what_the_goods_are_worth_is_of_the_work() {
+    // 4.00 charged, with 0.23 of tax.
+    assert_eq!(revenue_less("8.00"), [vec![], vec!["3.77".to_owned()]]);
 }

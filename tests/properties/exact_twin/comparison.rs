@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use kerfbook::costing::{CostVector, CostedBook, Flow};
+use kerfbook::costing::{Account, CostVector, CostedBook, Flow};
 use kerfbook::events::Output;
 use kerfbook::names::ThingId;
+use num_traits::Signed;
 
 use super::exact_number::{Exact, micros, nothing, of_amount, of_decimal};
 use super::exact_vector::ExactVector;
@@ -31,6 +32,7 @@ pub(crate) fn differences(real: &CostedBook, twin: &Twin<'_>) -> Vec<String> {
     benches(real, twin, &mut told);
     orders(real, twin, &mut told);
     licences(real, twin, &mut told);
+    postings(real, twin, &mut told);
     years(real, twin, &mut told);
     told
 }
@@ -181,6 +183,10 @@ fn years(real: &CostedBook, twin: &Twin<'_>, told: &mut Vec<String>) {
         if let Some(differs) = exact.differs(&proof.at_end, 0) {
             told.push(format!("end of {year}: {differs}"));
         }
+        let open = real.year_ends.iter().find(|one| one.year == *year).map(|one| one.unrecorded.clone()).unwrap_or_default();
+        if let Some(differs) = twin.unrecorded_ends[year].differs(&open, 0) {
+            told.push(format!("unrecorded at the end of {year}: {differs}"));
+        }
     }
     let mut flows: BTreeMap<(i32, Flow), ExactVector> = BTreeMap::new();
     for movement in &twin.movements {
@@ -193,4 +199,41 @@ fn years(real: &CostedBook, twin: &Twin<'_>, told: &mut Vec<String>) {
         }
     }
     hold("year", &one, &flows, told);
+}
+
+/// Money by event, order, thing and account: each part within its millionths, and each whole exactly.
+fn postings(real: &CostedBook, twin: &Twin<'_>, told: &mut Vec<String>) {
+    let account = |account: &Account| format!("{account:?}");
+    // Discount and tax within prices are split over goods and work together.
+    let together = |account: &Account, order: Option<u32>| match account {
+        Account::Goods | Account::Income(_) if order.is_some() => "Revenue".to_owned(),
+        other => format!("{other:?}"),
+    };
+    let mut parts: BTreeMap<(u32, Option<u32>, String, Option<ThingId>), (Exact, Exact)> = BTreeMap::new();
+    let mut wholes: BTreeMap<(u32, Option<u32>, String), (Exact, Exact)> = BTreeMap::new();
+    for one in &real.postings {
+        wholes.entry((one.event, one.order, together(&one.account, one.order))).or_default().0 += of_amount(one.money);
+        parts.entry((one.event, one.order, account(&one.account), one.thing)).or_default().0 += of_amount(one.money);
+    }
+    for one in &twin.postings {
+        let whole = wholes.entry((one.event, one.order, together(&one.account, one.order))).or_default();
+        whole.0 -= &one.money;
+        // Packing has the slack of its goods; a purchase's expense that of its shares.
+        if one.account == Account::Packing || one.order.is_none() {
+            whole.1 += &one.slack;
+        }
+        let part = parts.entry((one.event, one.order, account(&one.account), one.thing)).or_default();
+        part.0 -= &one.money;
+        part.1 += &one.slack;
+    }
+    for (key, (apart, slack)) in parts {
+        if micros(&apart).abs() > slack {
+            told.push(format!("posting {key:?}: {} millionths apart, {slack} allowed", micros(&apart)));
+        }
+    }
+    for (key, (apart, slack)) in wholes {
+        if micros(&apart).abs() > slack {
+            told.push(format!("all of posting {key:?}: {} millionths apart, {slack} allowed", micros(&apart)));
+        }
+    }
 }

@@ -8,10 +8,13 @@ mod twin;
 mod twin_batch;
 mod twin_finish;
 mod twin_leaving;
+mod twin_money;
 mod twin_order;
+mod twin_overhead;
 mod twin_purchase;
 mod twin_sale;
 mod twin_shelf;
+mod twin_short;
 mod twin_work;
 
 pub(crate) use comparison::differences;

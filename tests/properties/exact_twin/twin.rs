@@ -1,7 +1,7 @@
 //! The twin: a book costed in exact fractions, event by event, as `DEVELOPERS.md` says and in no other way.
 //!
 //! It was written from the design without a look at the engine. It is slow and plain, keeps everything, and rounds only where the design
-//! does: quantities that do not terminate, and what is owed to somebody. It takes books that never run short.
+//! does: quantities that do not terminate, and what is owed to somebody. What it is short of comes from nowhere, at the last known cost.
 
 use std::collections::BTreeMap;
 
@@ -9,13 +9,17 @@ use chrono::{Datelike, NaiveDate};
 use kerfbook::costing::{Component, Flow};
 use kerfbook::events::{Event, EventKind, EventLog, OpenedHow};
 use kerfbook::names::{CostingMethod, LabelId, PatternId, PlaceId, ResolvedBook, ThingId, ThingKind};
+use num_traits::Signed;
 use rust_decimal::Decimal;
 
 use super::exact_number::{Exact, nothing, of_amount, of_decimal, whole};
 use super::exact_vector::ExactVector;
 use super::twin_batch::TwinBatch;
+use super::twin_money::{TwinDeposit, TwinPosting};
 use super::twin_order::TwinOrder;
+use super::twin_overhead::{TwinTool, YearOverhead};
 use super::twin_shelf::{Origin, TwinLot, TwinShelf};
+use super::twin_short::Unrecorded;
 
 /// Cost that came in or went out.
 #[derive(Clone, Debug)]
@@ -56,16 +60,33 @@ pub(crate) struct Twin<'b> {
     pub(crate) licences: Vec<TwinLicence>,
     pub(crate) movements: Vec<TwinMovement>,
     pub(crate) outputs: Vec<TwinOutput>,
+    pub(crate) postings: Vec<TwinPosting>,
+    pub(crate) deposits: Vec<TwinDeposit>,
+    pub(crate) tools: Vec<TwinTool>,
+    /// What was taken without a record, and what things cost when they last came: quantity and cost.
+    pub(crate) unrecorded: BTreeMap<(ThingId, PlaceId), Unrecorded>,
+    pub(crate) last_known: BTreeMap<ThingId, (Exact, ExactVector)>,
+    /// What this walk finds of each year's overhead and minutes, tools aside.
+    pub(crate) overheads: BTreeMap<i32, YearOverhead>,
+    /// What an earlier walk found.
+    pub(crate) known_overheads: BTreeMap<i32, YearOverhead>,
     /// What was on hand at each year's end.
     pub(crate) year_ends: BTreeMap<i32, ExactVector>,
+    /// What was still without a record at each year's end.
+    pub(crate) unrecorded_ends: BTreeMap<i32, ExactVector>,
     /// Purchases by their lots' numbers.
     pub(crate) purchases: BTreeMap<u32, Purchase>,
     pub(crate) event: u32,
     pub(crate) date: NaiveDate,
 }
 
-/// Costs a book exactly.
+/// Costs a book exactly. Overhead from expenses is known only after a first walk.
 pub(crate) fn cost_exactly<'b>(log: &EventLog, book: &'b ResolvedBook) -> Twin<'b> {
+    let twin = walk(log, book, BTreeMap::new());
+    if twin.is_from_expenses() { walk(log, book, twin.years_overhead()) } else { twin }
+}
+
+fn walk<'b>(log: &EventLog, book: &'b ResolvedBook, known_overheads: BTreeMap<i32, YearOverhead>) -> Twin<'b> {
     let mut twin = Twin {
         book,
         shelf: TwinShelf::default(),
@@ -74,7 +95,15 @@ pub(crate) fn cost_exactly<'b>(log: &EventLog, book: &'b ResolvedBook) -> Twin<'
         licences: Vec::new(),
         movements: Vec::new(),
         outputs: Vec::new(),
+        postings: Vec::new(),
+        deposits: Vec::new(),
+        tools: Vec::new(),
+        unrecorded: BTreeMap::new(),
+        last_known: BTreeMap::new(),
+        overheads: BTreeMap::new(),
+        known_overheads,
         year_ends: BTreeMap::new(),
+        unrecorded_ends: BTreeMap::new(),
         purchases: BTreeMap::new(),
         event: 0,
         date: log.first_day.unwrap_or_default(),
@@ -103,6 +132,9 @@ impl Twin<'_> {
         self.batches.iter().for_each(|batch| all.add(&batch.bench));
         self.licences.iter().for_each(|licence| all.add(&licence.cost));
         self.year_ends.insert(year, all);
+        let mut open = ExactVector::default();
+        self.unrecorded.values().for_each(|one| open.add(&one.vector));
+        self.unrecorded_ends.insert(year, open);
     }
 
     fn happens(&mut self, event: &Event) {
@@ -121,6 +153,9 @@ impl Twin<'_> {
                     }
                     self.moves(flow, Some(line.thing), &vector);
                     self.arrives(line.thing, opened.place, of_decimal(line.quantity), vector, line.lot);
+                }
+                for line in &opened.tools {
+                    self.tool_came(line.tool, of_amount(line.value), nothing());
                 }
                 for (batch, money, _) in &opened.on_batches {
                     let vector = ExactVector::of(Component::Materials, of_amount(*money));
@@ -142,11 +177,11 @@ impl Twin<'_> {
                 let all = std::mem::take(&mut self.batches[batch.index()].bench);
                 self.moves(Flow::Scrapped, None, &all);
             }
-            EventKind::Paid(_)
-            | EventKind::Received(_)
-            | EventKind::Drove { .. }
+            EventKind::Paid(paid) => self.paid(paid),
+            EventKind::Received(received) => self.received(received),
+            EventKind::Retired { tool, .. } => self.tool_left(*tool),
+            EventKind::Drove { .. }
             | EventKind::Odometer(_)
-            | EventKind::Retired { .. }
             | EventKind::Statement { .. }
             | EventKind::Noted
             | EventKind::Answered { .. }
@@ -175,7 +210,10 @@ impl Twin<'_> {
     ) -> u32 {
         let number = self.shelf.next_number();
         let origin = Origin { date: self.date, number, event: self.event, code };
-        self.shelf.put(thing, place, TwinLot { origin, quantity, vector });
+        if quantity.is_positive() {
+            self.last_known.insert(thing, (quantity.clone(), vector.clone()));
+        }
+        self.lay(thing, place, TwinLot { origin, quantity, vector });
         number
     }
 

@@ -12,6 +12,7 @@ use rust_decimal::Decimal;
 use super::exact_number::{Exact, nothing, of_decimal, rounded, share, whole};
 use super::exact_vector::{Cut, ExactVector};
 use super::twin::Twin;
+use super::twin_money::paid_cost;
 
 impl Twin<'_> {
     /// The good and lost pieces of an entry of a batch.
@@ -68,7 +69,10 @@ impl Twin<'_> {
                     let code = self.book.label_id(&self.book.batch(work.batch).name);
                     self.arrives(thing, work.place, of_decimal(count), vector, code);
                 }
-                Output::Tool(_) => self.moves(Flow::MadeForShop, None, &vector),
+                Output::Tool(tool) => {
+                    self.moves(Flow::MadeForShop, None, &vector);
+                    self.tool_came(tool, paid_cost(&vector), &vector.slack * whole(5));
+                }
             }
         }
     }

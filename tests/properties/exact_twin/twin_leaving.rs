@@ -27,7 +27,7 @@ impl Twin<'_> {
         for line in &left.lines {
             let code = line.goods.lot;
             let much = of_decimal(line.goods.quantity);
-            let issued = self.shelf.issue(line.goods.thing, left.place, &much, |origin| code.is_none() || origin.code == code);
+            let issued = self.issue(line.goods.thing, left.place, &much, |origin| code.is_none() || origin.code == code);
             self.moves(flow, Some(line.goods.thing), &issued.vector);
         }
     }
@@ -52,7 +52,7 @@ impl Twin<'_> {
                 let here = self.shelf.heaps.get(&(thing, counted.place)).map_or(&[][..], |heap| &heap.lots);
                 let others: Exact = here.iter().filter(|lot| is_other(&lot.origin)).map(|lot| lot.quantity.clone()).sum();
                 if !others.is_zero() {
-                    let issued = self.shelf.issue(thing, counted.place, &others, is_other);
+                    let issued = self.issue(thing, counted.place, &others, is_other);
                     self.moves(Flow::Missing, Some(thing), &issued.vector);
                 }
             }
@@ -68,12 +68,12 @@ impl Twin<'_> {
 
     fn missing(&mut self, thing: ThingId, place: PlaceId, much: &Exact, code: Option<LabelId>) {
         if !much.is_zero() {
-            let issued = self.shelf.issue(thing, place, much, |origin| code.is_none() || origin.code == code);
+            let issued = self.issue(thing, place, much, |origin| code.is_none() || origin.code == code);
             self.moves(Flow::Missing, Some(thing), &issued.vector);
         }
     }
 
-    /// More than is booked comes in at the newest lot's unit cost at that place, else anywhere, else at nothing.
+    /// More than is booked comes in at the newest lot's unit cost at that place, else anywhere, else at what was last known.
     fn found_more(&mut self, thing: ThingId, place: PlaceId, more: Exact, code: Option<LabelId>) {
         let lots = self.shelf.lots();
         let newest = |here: bool| {
@@ -81,7 +81,7 @@ impl Twin<'_> {
         };
         let vector = match newest(true).or_else(|| newest(false)) {
             Some((.., lot)) => lot.vector.part(&(&more / &lot.quantity), Cut::Drawn),
-            None => ExactVector::default(),
+            None => self.last_known_cost(thing, &more),
         };
         self.moves(Flow::Missing, Some(thing), &vector.negated());
         self.arrives(thing, place, more, vector, code);
@@ -96,7 +96,7 @@ impl Twin<'_> {
             let numbers = self.lots_of(sent.supplier, sent.receipt, thing, line.goods.lot);
             let much = of_decimal(line.goods.quantity);
             let code = line.goods.lot;
-            let issued = self.shelf.issue(thing, sent.place, &much, |origin| {
+            let issued = self.issue(thing, sent.place, &much, |origin| {
                 if code.is_some() { origin.code == code } else { numbers.contains(&origin.number) }
             });
             let refund = of_amount(line.refunded) + of_amount(sent.sales_tax) * share(&of_amount(line.refunded), &refunds);

@@ -1,11 +1,11 @@
 //! Rule 1, landed cost: freight, sales tax and discount over all lines of a purchase.
 
-use kerfbook::costing::{Component, Flow};
+use kerfbook::costing::{Account, Component, Flow};
 use kerfbook::events::{Bought, BoughtLine, BoughtWhat, Sharing};
 use kerfbook::names::ThingKind;
 use rust_decimal::Decimal;
 
-use super::exact_number::{Exact, of_amount, of_decimal, share};
+use super::exact_number::{Exact, of_amount, of_decimal, share, whole};
 use super::exact_vector::ExactVector;
 use super::twin::{Purchase, Twin, TwinLicence};
 
@@ -54,6 +54,8 @@ impl Twin<'_> {
                         self.moves(Flow::Bought, None, &cost);
                         let left = of_decimal(*allows) * of_decimal(*count);
                         self.licences.push(TwinLicence { pattern: *pattern, left, cost });
+                    } else {
+                        self.post(Account::Licence(*pattern), None, None, &goods + &freight, whole(slack));
                     }
                 }
                 BoughtWhat::Batch(batch) => {
@@ -61,7 +63,11 @@ impl Twin<'_> {
                     self.moves(Flow::Bought, None, &vector);
                     self.batches[batch.index()].collect(&vector);
                 }
-                BoughtWhat::Tool { .. } | BoughtWhat::Expense { .. } | BoughtWhat::Home => {}
+                BoughtWhat::Expense { expense, meant_for, .. } => {
+                    self.expense(*expense, &goods + &freight, whole(slack), *meant_for);
+                }
+                BoughtWhat::Tool { tool, .. } => self.tool_came(*tool, &goods + &freight, whole(slack)),
+                BoughtWhat::Home => {}
             }
         }
     }

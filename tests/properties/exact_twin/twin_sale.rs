@@ -1,11 +1,15 @@
 //! Rules 9 and 10: goods sold, moved between places, and returned with the very vector that they left with.
 
-use kerfbook::costing::Flow;
+use chrono::NaiveDate;
+use kerfbook::costing::{Account, Flow};
 use kerfbook::events::{Moved, ReturnFate, Returned, Sold, StockLine};
+use kerfbook::names::ThingId;
 use num_traits::Signed;
 
-use super::exact_number::of_decimal;
+use super::exact_number::{nothing, of_amount, of_decimal};
+use super::exact_vector::ExactVector;
 use super::twin::Twin;
+use super::twin_money::ValuedLine;
 use super::twin_order::{TwinOrder, TwinOrderLine};
 
 impl Twin<'_> {
@@ -14,88 +18,123 @@ impl Twin<'_> {
         let mut lines = Vec::new();
         for line in &sold.lines {
             let code = line.lot;
-            let issued = self
-                .shelf
-                .issue(line.thing, sold.place, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
+            let issued =
+                self.issue(line.thing, sold.place, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
             self.moves(Flow::Sold, Some(line.thing), &issued.vector);
-            lines.push(TwinOrderLine { thing: line.thing, pieces: issued.pieces });
+            lines.push(TwinOrderLine { thing: line.thing, date: self.date, pieces: issued.pieces, left_with_buyer: nothing() });
         }
-        self.packed(&sold.packing);
-        let known = sold.order.and_then(|name| self.orders.iter_mut().find(|order| order.order == Some(name)));
-        match known {
+        let packing = self.packed(&sold.packing);
+        let known = sold.order.and_then(|name| self.orders.iter().position(|order| order.order == Some(name)));
+        let at = known.unwrap_or(self.orders.len());
+        let values = self.sale_money(sold, u32::try_from(at).expect("a small book"), known.is_some(), &packing);
+        match self.orders.get_mut(at) {
             Some(order) => {
                 order.lines.extend(lines);
-                order.date = self.date;
+                order.values.extend(values);
             }
-            None => self.orders.push(TwinOrder { order: sold.order, channel: sold.channel, date: self.date, lines }),
+            None => self.orders.push(TwinOrder { order: sold.order, channel: sold.channel, lines, values }),
         }
     }
 
-    fn packed(&mut self, lines: &[StockLine]) {
+    fn packed(&mut self, lines: &[StockLine]) -> ExactVector {
+        let mut all = ExactVector::default();
         for line in lines {
             let code = line.lot;
             let home = self.home();
-            let issued =
-                self.shelf.issue(line.thing, home, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
+            let issued = self.issue(line.thing, home, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
             self.moves(Flow::PackingUsed, Some(line.thing), &issued.vector);
+            all.add(&issued.vector);
         }
+        all
     }
 
     /// Goods that change their place. They keep their age and their cost.
     pub(crate) fn moved(&mut self, moved: &Moved) {
         for line in &moved.lines {
             let code = line.lot;
-            let issued = self
-                .shelf
-                .issue(line.thing, moved.from, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
-            if self.shelf.average {
+            let issued =
+                self.issue(line.thing, moved.from, &of_decimal(line.quantity), |origin| code.is_none() || origin.code == code);
+            if self.shelf.average && !self.lacks(line.thing, moved.to) {
                 // The sender's average goes into the receiver's pool, whole.
                 let mut vector = issued.vector;
                 for mut piece in issued.pieces {
                     piece.vector = std::mem::take(&mut vector);
-                    self.shelf.put(line.thing, moved.to, piece);
+                    self.lay(line.thing, moved.to, piece);
                 }
             } else {
-                issued.pieces.into_iter().for_each(|piece| self.shelf.put(line.thing, moved.to, piece));
+                issued.pieces.into_iter().for_each(|piece| self.lay(line.thing, moved.to, piece));
             }
         }
         self.packed(&moved.packing);
+        self.post(Account::Postage, None, None, of_amount(moved.postage), nothing());
     }
 
-    /// Goods back from a buyer: the last line of the order first, of it the last lot.
+    /// Goods back from a buyer: the last line of the order first, of it the last lot. Refunds and fees given back are of today.
     pub(crate) fn returned(&mut self, returned: &Returned) {
         for line in &returned.lines {
-            if line.fate == ReturnFate::LeftWithBuyer {
-                // It has not come back.
-                continue;
-            }
             let mut left = of_decimal(line.quantity);
             let mut back = Vec::new();
-            for order in self.orders.iter_mut().rev() {
-                let is_it = match returned.order {
-                    Some(name) => order.order == Some(name),
-                    None => order.channel == returned.channel,
-                };
-                if is_it {
-                    for sold in order.lines.iter_mut().rev().filter(|sold| sold.thing == line.thing) {
-                        back.extend(sold.take_back(&mut left, line.lot));
-                    }
+            // The newest order of which pieces are; the refund is of that.
+            let mut of_order = None;
+            for (_, at, sold) in self.sold_last_first(returned, line.thing) {
+                let sold = &mut self.orders[at].lines[sold];
+                let before = left.clone();
+                // What was refunded and stayed with the buyer may still come back, but is not refunded so again.
+                let stays = line.fate == ReturnFate::LeftWithBuyer;
+                let can = if stays { sold.quantity() - &sold.left_with_buyer } else { sold.quantity() };
+                let mut wanted = if can < left { can } else { left.clone() };
+                left -= &wanted;
+                if stays {
+                    sold.left_with_buyer += wanted;
+                } else {
+                    back.extend(sold.take_back(&mut wanted, line.lot));
+                    left += wanted;
+                }
+                if left < before {
+                    of_order = of_order.or(Some(at));
                 }
             }
             assert!(!left.is_positive(), "more comes back than was sold");
+            if let Some(at) = of_order {
+                let order = u32::try_from(at).expect("a small book");
+                self.post(Account::Refund, Some(order), Some(line.thing), of_amount(line.refunded), nothing());
+            }
             for piece in back {
-                match line.fate {
-                    ReturnFate::BackToStock => {
-                        self.moves(Flow::Sold, Some(line.thing), &piece.vector.negated());
-                        self.shelf.put(line.thing, returned.place, piece);
-                    }
-                    ReturnFate::Scrapped => {
-                        self.moves(Flow::Sold, Some(line.thing), &piece.vector.negated());
-                        self.moves(Flow::Scrapped, Some(line.thing), &piece.vector);
-                    }
-                    ReturnFate::LeftWithBuyer => {}
+                self.moves(Flow::Sold, Some(line.thing), &piece.vector.negated());
+                if line.fate == ReturnFate::BackToStock {
+                    self.lay(line.thing, returned.place, piece);
+                } else {
+                    self.moves(Flow::Scrapped, Some(line.thing), &piece.vector);
                 }
             }
         }
+        let Some(at) = returned.order.and_then(|name| self.orders.iter().position(|order| order.order == Some(name))) else {
+            return;
+        };
+        let (order, values) = (u32::try_from(at).expect("a small book"), self.orders[at].values.clone());
+        // What is given back is for the goods, where there are any.
+        let goods: Vec<ValuedLine> = values.iter().filter(|line| line.thing.is_some()).cloned().collect();
+        let allowed = if goods.is_empty() { &values } else { &goods };
+        for (money, _) in &returned.refunds {
+            self.post_over(Account::Refund, order, allowed, &of_amount(*money));
+        }
+        self.post_over(Account::Refund, order, allowed, &of_amount(returned.shipping));
+        self.post_over(Account::FeeBack, order, allowed, &of_amount(returned.fee_back));
+    }
+
+    /// The lines of which something may come back, the last sold first: day, order and line.
+    fn sold_last_first(&self, returned: &Returned, thing: ThingId) -> Vec<(NaiveDate, usize, usize)> {
+        let mut out = Vec::new();
+        for (at, order) in self.orders.iter().enumerate() {
+            let is_it = match returned.order {
+                Some(name) => order.order == Some(name),
+                None => order.channel == returned.channel,
+            };
+            let lines = order.lines.iter().enumerate().filter(|(_, sold)| is_it && sold.thing == thing);
+            out.extend(lines.map(|(line, sold)| (sold.date, at, line)));
+        }
+        out.sort_unstable();
+        out.reverse();
+        out
     }
 }

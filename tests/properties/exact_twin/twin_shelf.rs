@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use kerfbook::names::{LabelId, PlaceId, ThingId};
-use num_traits::{Signed, Zero};
+use num_traits::Zero;
 
 use super::exact_number::{Exact, nothing, share};
 use super::exact_vector::{Cut, ExactVector};
@@ -88,14 +88,22 @@ impl TwinShelf {
         heap.lots.iter().filter(|lot| code.is_none() || lot.origin.code == code).map(|lot| lot.quantity.clone()).sum()
     }
 
-    /// Issues from the lots that are chosen, the oldest first.
-    pub(crate) fn issue(&mut self, thing: ThingId, place: PlaceId, quantity: &Exact, chosen: impl Fn(&Origin) -> bool) -> Issued {
+    /// Issues from the lots that are chosen, the oldest first. Gives what they lack too.
+    pub(crate) fn issue(
+        &mut self,
+        thing: ThingId,
+        place: PlaceId,
+        quantity: &Exact,
+        chosen: impl Fn(&Origin) -> bool,
+    ) -> (Issued, Exact) {
         let mut issued = Issued { pieces: Vec::new(), vector: ExactVector::default() };
         let average = self.average;
         let Some(heap) = self.heaps.get_mut(&(thing, place)) else {
-            assert!(quantity.is_zero(), "short of {thing:?} at {place:?}: {quantity}");
-            return issued;
+            return (issued, quantity.clone());
         };
+        let there: Exact = heap.lots.iter().filter(|lot| chosen(&lot.origin)).map(|lot| lot.quantity.clone()).sum();
+        let lacks = if *quantity > there { quantity - &there } else { nothing() };
+        let quantity = &(quantity - &lacks);
         if average {
             let whole = heap.quantity();
             issued.vector = heap.pool.draw(&share(quantity, &whole));
@@ -119,9 +127,8 @@ impl TwinShelf {
             }
             issued.pieces.push(TwinLot { origin: lot.origin, quantity: part, vector });
         }
-        assert!(!left.is_positive(), "short of {thing:?} at {place:?} by {left}");
         heap.lots.retain(|lot| !lot.quantity.is_zero());
-        issued
+        (issued, lacks)
     }
 
     /// Changes the way of costing, on a first January: lots are pooled, or take their parts of the pool.

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use kerfbook::costing::{Component, Flow};
+use kerfbook::costing::{Account, Component, Flow};
 use kerfbook::events::{BatchWork, Output, StockLine, TimeLine, Worker};
-use kerfbook::names::{BatchId, OverheadRule, PlaceId, StepId, Target, ThingId, ThingKind};
+use kerfbook::names::{BatchId, PlaceId, StepId, Target, ThingId, ThingKind};
 use kerfbook::syntax::Verb;
 use num_traits::Signed;
 use rust_decimal::Decimal;
@@ -98,7 +98,7 @@ impl Twin<'_> {
     }
 
     fn use_up(&mut self, batch: BatchId, thing: ThingId, much: &Exact, place: PlaceId, chosen: &dyn Fn(&Origin) -> bool) {
-        let issued = self.shelf.issue(thing, place, much, chosen);
+        let issued = self.issue(thing, place, much, chosen);
         self.batches[batch.index()].collect(&issued.vector);
     }
 
@@ -128,11 +128,8 @@ impl Twin<'_> {
     fn time(&mut self, batch: BatchId, step: StepId, minutes: &Exact, vector: ExactVector, place: PlaceId) {
         self.moves(Flow::Time, None, &vector);
         self.batches[batch.index()].collect(&vector);
-        if let OverheadRule::PerHour(rate) = self.book.shop.overhead.on(self.date) {
-            let overhead = ExactVector::of(Component::Overhead, of_decimal(*rate) * minutes / whole(60)).with_slack(1);
-            self.moves(Flow::Overhead, None, &overhead);
-            self.batches[batch.index()].collect(&overhead);
-        }
+        let overhead = self.overhead(minutes);
+        self.batches[batch.index()].collect(&overhead);
         for (thing, much) in self.worn(step, minutes) {
             if !self.batches[batch.index()].worn_as_written.contains(&thing) {
                 self.use_up(batch, thing, &much, place, &|_| true);
@@ -154,8 +151,11 @@ impl Twin<'_> {
             match line.on {
                 Some(Target::Batch(batch)) => self.take_time(batch, line, self.home()),
                 _ => {
+                    if let Worker::Hired { helper, pay, employee, .. } = line.worker {
+                        self.post(Account::HiredTime { helper, employee }, None, None, of_amount(pay), nothing());
+                    }
                     for (thing, much) in self.worn(line.step, &of_amount(line.minutes)) {
-                        let issued = self.shelf.issue(thing, self.home(), &much, |_| true);
+                        let issued = self.issue(thing, self.home(), &much, |_| true);
                         self.moves(Flow::UsedInShop, Some(thing), &issued.vector);
                     }
                 }

@@ -46,4 +46,8 @@ pub(crate) struct Order {
     pub(crate) refundable: i128,
     /// Fees that were surely taken and have not come back, in cents.
     pub(crate) fees: i128,
+    /// Shipping charged that has not been given back, in cents.
+    pub(crate) shipping: i128,
+    /// Whether it went on on a later day.
+    pub(crate) went_on: bool,
 }

@@ -61,7 +61,9 @@ fn shop(settings: &Settings) -> Block {
     if let Some(cents) = settings.owner_cents {
         lines.push(format!("owner time {} per h", money(cents)));
     }
-    if let Some(cents) = settings.overhead_cents {
+    if settings.overhead_from_expenses {
+        lines.push("overhead from expenses".to_owned());
+    } else if let Some(cents) = settings.overhead_cents {
         lines.push(format!("overhead {} per h", money(cents)));
     }
     if settings.short_is_a_warning {
@@ -86,16 +88,19 @@ fn fixed() -> Vec<Block> {
             "channel market-site \"A marketplace\"",
             &["fee 7% of total", "fee 0.25 per item", "pays later", "sales-tax collected by channel"],
         ),
-        Block::definition("channel craft-fair \"Booth at fairs\"", &["fee 2.5% of card", "prices include sales-tax 6%"]),
+        Block::definition(
+            "channel craft-fair \"Booth at fairs\"",
+            &["fee 1.5% of goods", "fee 2.5% of card", "prices include sales-tax 6%"],
+        ),
         Block::definition("channel gift-shop \"Consignment\"", &["consignment 40%"]),
         Block::definition("channel corner-store \"Wholesale\"", &["wholesale 50%"]),
         Block::definition("channel school-club \"Catalogue\"", &["fee 5% of goods", "pays later"]),
         Block::definition("expense booth-fee \"Booth fees\"", &["form line other"]),
         Block::definition("expense phone \"Telephone\"", &["form line 25", "business use 60%", "counts as overhead"]),
-        Block::definition("expense supplies \"Supplies nobody counts\"", &["form line 22"]),
+        Block::definition("expense supplies \"Supplies nobody counts\"", &["form line 22", "counts as overhead"]),
         Block::definition("income engraving \"Engraving\"", &["form line 1"]),
         Block::definition("income referrals \"Referrals\"", &["form line 6"]),
-        Block::definition("tool saw \"Saw\"", &["expensed at once", "lasts 4 years"]),
-        Block::definition("tool jig \"Jig\"", &["expensed at once"]),
+        Block::definition("tool saw \"Saw\"", &["expensed at once", "business use 90%", "lasts 4 years"]),
+        Block::definition("tool jig \"Jig\"", &["expensed at once", "lasts 1 years"]),
     ]
 }

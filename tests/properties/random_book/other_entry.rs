@@ -107,6 +107,10 @@ impl Desk {
         if grains == 0 {
             return None;
         }
+        if self.settings.short_is_a_warning && self.dice.chance(15) {
+            self.doubt(thing);
+            return Some((thing, grain * (grains + self.dice.between(1, 3))));
+        }
         Some((thing, grain * self.dice.between(1, grains.min(most))))
     }
 
@@ -316,7 +320,8 @@ impl Desk {
                 let cents = self.dice.between(800, 4000);
                 self.write("changed", "shop", vec![format!("owner time {} per h", money(cents))]);
             }
-            1 => {
+            // Only one of the two ways stands in a year.
+            1 if !self.settings.overhead_from_expenses => {
                 let cents = self.dice.between(50, 900);
                 self.write("changed", "shop", vec![format!("overhead {} per h", money(cents))]);
             }

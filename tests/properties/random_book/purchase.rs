@@ -288,6 +288,7 @@ impl Desk {
                     0 => format!("{sum} for booth-fee on craft-fair"),
                     1 => format!("{sum} for booth-fee on craft-fair, meant for {}", self.in_days(200)),
                     2 => format!("{sum} for supplies on sets"),
+                    _ if self.dice.chance(30) => format!("{sum} for phone, meant for {}", self.in_days(200)),
                     _ => format!("{sum} for phone"),
                 };
                 self.write("paid", "to county-fair", vec![line]);

@@ -53,7 +53,11 @@ impl Desk {
         let is_foreign = channel == "web-page" && deposit.is_none() && again.is_none() && self.dice.chance(25);
         let all_at = channel == "craft-fair" || is_foreign;
         for thing in stocked.into_iter().take(usize::try_from(self.dice.between(1, 3)).unwrap_or(1)) {
-            let pieces = (self.shelf.on_hand(thing, place) / ONE).min(self.dice.between(1, 4));
+            let mut pieces = (self.shelf.on_hand(thing, place) / ONE).min(self.dice.between(1, 4));
+            if self.settings.short_is_a_warning && self.dice.chance(15) {
+                pieces = self.shelf.on_hand(thing, place) / ONE + self.dice.between(1, 2);
+                self.doubt(thing);
+            }
             if pieces > 0 {
                 let (said, cents, heaps) = self.sold_line(thing, place, pieces, channel, all_at, tied);
                 text.push(said);
@@ -77,6 +81,8 @@ impl Desk {
             tax: 0,
             refundable: goods / 2,
             fees: 20,
+            shipping: 0,
+            went_on: false,
         };
         self.charges(channel, goods, &mut text, &mut order);
         if let Some((name, _, cents)) = &deposit
@@ -100,6 +106,8 @@ impl Desk {
                 earlier.tax += order.tax;
                 earlier.refundable += order.refundable;
                 earlier.fees = earlier.fees.min(order.fees);
+                earlier.shipping += order.shipping;
+                earlier.went_on = true;
                 earlier.date = self.day;
                 earlier.name.clone()
             }
@@ -174,7 +182,9 @@ impl Desk {
             }
         } else {
             if self.dice.chance(40) {
-                text.push(format!("shipping {}", money(self.dice.between(1, 1500))));
+                let cents = self.dice.between(1, 1500);
+                text.push(format!("shipping {}", money(cents)));
+                order.shipping = cents;
             }
             if matches!(channel, "web-page" | "market-site" | "school-club") && self.dice.chance(50) {
                 let tax = goods * 6 / 100;
@@ -282,6 +292,8 @@ impl Desk {
         for order in self.orders.iter().filter(|order| order.date < today) {
             can.extend(order.lines.iter().filter(|line| !line.pieces.is_empty()).map(|line| (order.channel, line.thing)));
         }
+        // Whether an order that went on is as late as its first day or its last is left open.
+        can.retain(|(channel, _)| !self.orders.iter().any(|order| order.channel == *channel && order.went_on));
         let Some((channel, thing)) = self.dice.pick(&can).copied() else { return false };
         // A sale of today through the channel comes after what is returned; an order that goes on today is left aside.
         if self.past(Rank::Returned) {
@@ -389,6 +401,12 @@ impl Desk {
             self.tax_held -= tax;
             text.push(format!("sales-tax {}", money(tax)));
             given_back += tax;
+        }
+        if self.orders[at].shipping > 1 && self.dice.chance(30) {
+            let cents = self.orders[at].shipping / 2;
+            self.orders[at].shipping -= cents;
+            text.push(format!("shipping {}", money(cents)));
+            given_back += cents;
         }
         if self.orders[at].channel == "web-page" && self.orders[at].fees >= 5 && self.dice.chance(40) {
             self.orders[at].fees -= 5;

@@ -131,7 +131,8 @@ impl Desk {
     /// Keeps an offcut of the oak that an entry uses, now and then; never worth more than that oak.
     pub(crate) fn keep_offcut(&mut self, goods: &BTreeMap<&'static str, Nano>, place: &'static str, lines: &mut Vec<String>) {
         let oak = goods.get("oak").copied().unwrap_or(0);
-        if oak < ONE / 2 || !self.dice.chance(40) {
+        // Oak that was never bought costs nothing where a book runs short.
+        if oak < ONE / 2 || self.settings.short_is_a_warning || !self.dice.chance(40) {
             return;
         }
         let kept = self.dice.between(1, 6) * ONE / 20;

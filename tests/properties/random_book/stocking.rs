@@ -12,6 +12,13 @@ const TRIES: u32 = 8;
 impl Desk {
     /// Makes sure that so much of everything is at a place, by entries before. Says whether it is.
     pub(crate) fn ensure(&mut self, wanted: &BTreeMap<&'static str, Nano>, place: &'static str) -> bool {
+        if self.settings.short_is_a_warning && self.dice.chance(30) {
+            // It goes on without; what comes later may settle that, so that lots are named no more.
+            let short = wanted.iter().filter(|(thing, much)| self.shelf.on_hand(thing, place) < **much);
+            let short: Vec<&'static str> = short.map(|(thing, _)| *thing).collect();
+            short.into_iter().for_each(|thing| self.doubt(thing));
+            return true;
+        }
         for _ in 0..TRIES {
             let short = wanted.iter().find(|(thing, much)| self.shelf.on_hand(thing, place) < **much);
             let Some((thing, much)) = short.map(|(thing, much)| (*thing, *much)) else { return true };
