@@ -50,18 +50,19 @@ pub fn build_events(
     let mut events = order_events(all.events, sources, book);
     let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
     check_courses(&mut events, sources, &syntax, book, doubts, &mut all.found);
-    let looks: [&(dyn Fn(&mut Diagnostics) + Sync); 6] = [
+    let looks: [&(dyn Fn(&mut Diagnostics) + Sync); 5] = [
         &|told| slips_of_prices::look_over(&events, sources, book, told),
         &|told| counts_of_a_day::look_over(&events, book, told),
         &|told| slips_of_bills::look_over(&events, sources, book, told),
         &|told| slips_of_sales::look_over(&events, book, told),
         &|told| slips_of_figures::look_over(&events, told),
-        &|told| slips_of_years::look_over(&syntax, sources, today, told),
     ];
-    found.append(all.found);
     for told in looks.par_iter().map(told_by).collect::<Vec<_>>() {
-        found.append(told);
+        all.found.append(told);
     }
+    // Last, for a day about which something was told is told of no more.
+    slips_of_years::look_over(&syntax, sources, today, &mut all.found);
+    found.append(all.found);
 
     let first_day = opened.map(|(date, _)| date).or_else(|| events.first().map(|event| event.date));
     EventLog { events, uncertain: all.uncertain, doubts: all.doubts, first_day }

@@ -44,7 +44,8 @@ fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, wit
     match &detail.kind {
         DetailKind::Items(ListWord::Bare, items) => {
             for item in items {
-                returned.lines.extend(read_returned_item(reader, item));
+                let Some(line) = read_returned_item(reader, item) else { continue };
+                returned.lines.push(line);
                 if !item.said.iter().any(|said| matches!(said.what, SaidWhat::Refunded { .. })) {
                     without_refund.push(item.span);
                 }
