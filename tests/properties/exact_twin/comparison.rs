@@ -201,6 +201,9 @@ fn years(real: &CostedBook, twin: &Twin<'_>, told: &mut Vec<String>) {
     hold("year", &one, &flows, told);
 }
 
+/// A sum of an order: the event, the order, the account, and the thing whose line bears it.
+type PartOfOrder = (u32, Option<u32>, String, Option<ThingId>);
+
 /// Money by event, order, thing and account: each part within its millionths, and each whole exactly.
 fn postings(real: &CostedBook, twin: &Twin<'_>, told: &mut Vec<String>) {
     let account = |account: &Account| format!("{account:?}");
@@ -209,7 +212,7 @@ fn postings(real: &CostedBook, twin: &Twin<'_>, told: &mut Vec<String>) {
         Account::Goods | Account::Income(_) if order.is_some() => "Revenue".to_owned(),
         other => format!("{other:?}"),
     };
-    let mut parts: BTreeMap<(u32, Option<u32>, String, Option<ThingId>), (Exact, Exact)> = BTreeMap::new();
+    let mut parts: BTreeMap<PartOfOrder, (Exact, Exact)> = BTreeMap::new();
     let mut wholes: BTreeMap<(u32, Option<u32>, String), (Exact, Exact)> = BTreeMap::new();
     for one in &real.postings {
         wholes.entry((one.event, one.order, together(&one.account, one.order))).or_default().0 += of_amount(one.money);
