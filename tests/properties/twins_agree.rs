@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use crate::compiled_pages::CompiledPages;
 use crate::exact_twin::{cost_exactly, differences};
 use crate::how_many::books;
-use crate::random_book::{RandomBook, any_book, any_short_book};
+use crate::random_book::{RandomBook, any_book, any_book_of_actual_overhead, any_short_book};
 
 fn agree(book: &RandomBook) -> Result<(), TestCaseError> {
     let compiled = CompiledPages::of(&book.pages());
@@ -17,7 +17,7 @@ fn agree(book: &RandomBook) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(books(90))]
+    #![proptest_config(books(60))]
 
     #[test]
     fn the_engine_and_its_exact_twin_agree(book in any_book(1..100)) {
@@ -26,6 +26,11 @@ proptest! {
 
     #[test]
     fn the_engine_and_its_exact_twin_agree_where_a_book_runs_short(book in any_short_book(1..70)) {
+        agree(&book)?;
+    }
+
+    #[test]
+    fn the_engine_and_its_exact_twin_agree_on_overhead_from_expenses(book in any_book_of_actual_overhead(1..70)) {
         agree(&book)?;
     }
 }

@@ -89,6 +89,13 @@ pub(crate) fn any_short_book(turns: std::ops::Range<usize>) -> impl Strategy<Val
         .prop_map(|(settings, first, turns)| write_book(Settings { short_is_a_warning: true, ..settings }, first, &turns))
 }
 
+/// Any book of a shop that spreads its actual overhead: what is dated later in a year moves its earlier figures.
+pub(crate) fn any_book_of_actual_overhead(turns: std::ops::Range<usize>) -> impl Strategy<Value = RandomBook> {
+    let turn = (0..100u8, 0..9u8, any::<u64>()).prop_map(|(kind, days, dice)| Turn { kind, days, dice });
+    (any_settings(), any::<u64>(), prop::collection::vec(turn, turns))
+        .prop_map(|(settings, first, turns)| write_book(Settings { overhead_from_expenses: true, ..settings }, first, &turns))
+}
+
 fn write_book(settings: Settings, first: u64, turns: &[Turn]) -> RandomBook {
     let definitions = definitions::definitions(&settings);
     let mut desk = Desk::new(settings);

@@ -34,29 +34,17 @@ pub(crate) fn any_settings() -> impl Strategy<Value = Settings> {
         prop::option::weighted(0.6, 100..900i128),
         any::<bool>(),
         any::<bool>(),
-        prop::bool::weighted(0.25),
         prop_oneof![1 => 1..=7u32, 2 => 8..=12u32],
     )
-        .prop_map(
-            |(
-                average,
-                costing_changes_after,
-                owner_cents,
-                overhead_cents,
-                cash,
-                supplies,
-                overhead_from_expenses,
-                first_month,
-            )| Settings {
-                average,
-                costing_changes_after,
-                owner_cents,
-                overhead_cents,
-                overhead_from_expenses,
-                cash,
-                supplies,
-                short_is_a_warning: false,
-                first_month,
-            },
-        )
+        .prop_map(|(average, costing_changes_after, owner_cents, overhead_cents, cash, supplies, first_month)| Settings {
+            average,
+            costing_changes_after,
+            owner_cents,
+            overhead_cents,
+            overhead_from_expenses: false,
+            cash,
+            supplies,
+            short_is_a_warning: false,
+            first_month,
+        })
 }
