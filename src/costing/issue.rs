@@ -181,7 +181,8 @@ impl Engine<'_> {
             let mut difference = actual;
             difference.subtract(&estimated).or_fault()?;
             self.ledger.flow(self.now, Flow::Unrecorded, &estimated.negated().or_fault()?, about)?;
-            self.ledger.flow(self.now, Flow::PriceDifference, &difference, about)?;
+            // The settled pieces count once, as recorded now.
+            self.ledger.flow(self.now, Flow::PriceDifference, &difference, About { quantity: Decimal::ZERO, ..about })?;
         }
         if lot.quantity.is_zero() {
             return Ok(());

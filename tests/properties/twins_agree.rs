@@ -17,7 +17,7 @@ fn agree(book: &RandomBook) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(books(60))]
+    #![proptest_config(books(50))]
 
     #[test]
     fn the_engine_and_its_exact_twin_agree(book in any_book(1..100)) {

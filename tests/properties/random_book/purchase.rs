@@ -194,7 +194,7 @@ impl Desk {
             .sum();
         let grain = super::catalogue::spec(thing).grain;
         let back = (here.min(much / 2) / grain) * grain;
-        if back == 0 || self.is_doubtful(thing) {
+        if back == 0 || cents < 10 || self.is_doubtful(thing) {
             return false;
         }
         self.turn_to(Rank::SentBack, false);
@@ -206,8 +206,9 @@ impl Desk {
         self.name_today();
         lines.push(format!("{}{lot}, refunded {}{said}", counted_in_units(thing, back), money(refund)));
         let mut total = refund;
-        if self.dice.chance(30) {
-            let tax = self.dice.between(1, 40);
+        // With half of the goods and a discount, no more than the bill was.
+        let tax = self.dice.between(1, 40).min(cents / 10);
+        if tax > 0 && self.dice.chance(30) {
             lines.push(format!("sales-tax {}", money(tax)));
             total += tax;
         }

@@ -402,9 +402,10 @@ impl Desk {
             text.push(format!("sales-tax {}", money(tax)));
             given_back += tax;
         }
-        if self.orders[at].shipping > 1 && self.dice.chance(30) {
-            let cents = self.orders[at].shipping / 2;
+        let cents = (self.orders[at].shipping / 2).min(self.orders[at].refundable / 2);
+        if cents > 0 && self.dice.chance(30) {
             self.orders[at].shipping -= cents;
+            self.orders[at].refundable -= cents;
             text.push(format!("shipping {}", money(cents)));
             given_back += cents;
         }
