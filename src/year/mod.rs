@@ -1,6 +1,6 @@
 //! Stage 8: the tax year, by the form's own lines. A worksheet, not advice.
 //!
-//! In: a book, its events and its [`CostedBook`](crate::costing::CostedBook), a year, and the forms as data. Out: a [`TaxYear`]: every line of the form in exact
+//! In: a book, its events and its [`CostedBook`], a year, and the forms as data. Out: a [`TaxYear`]: every line of the form in exact
 //! cents and as printed, the schedules behind it, the bridge from margins to the net profit, the cut-off list, and the questions
 //! that only the owner or a preparer can answer. Must not: know a line's number, hold a rate or a limit in code, guess, or read a
 //! file.
