@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use crate::costing::CostVector;
 use crate::costing::engine::Engine;
 use crate::costing::fees::Charged;
+use crate::costing::sale_sums::SaleSum;
 use crate::diagnostics::{Code, Diagnostic};
 use crate::events::{BatchWork, KeptLine, MadeLine, Output, ReturnedLine, Sharing};
 use crate::names::{BatchId, LabelId, PatternId, PlaceId, ThingId, ToolId};
@@ -263,20 +264,21 @@ pub(crate) fn more_than_owed(engine: &Engine<'_>, paid: Fixed6, open: Fixed6, li
     .also(bill, "for this")
 }
 
-/// More goes back to a buyer than came.
-pub(crate) fn more_goes_back(
-    engine: &Engine<'_>,
-    (what, sum): (&str, Fixed6),
-    (most, why): (Fixed6, &str),
-    sale: Span,
-) -> Diagnostic {
-    let verb = if what == "refunded" { "is refunded" } else { what };
-    let told = Diagnostic::new(
-        MORE_THAN_OWED,
-        engine.now.head,
-        format!("{} {verb}, but {} {why}", money(engine, sum), money(engine, most)),
-    );
-    if sale == engine.now.head { told } else { told.also(sale, "for this") }
+/// More goes back to a buyer, or comes back from a channel, than there was of it; `sale` is the order's head, where one is named.
+pub(crate) fn more_goes_back(engine: &Engine<'_>, what: SaleSum, back: Fixed6, most: Fixed6, sale: Option<Span>) -> Diagnostic {
+    let (back, most) = (money(engine, back), money(engine, most));
+    let message = match what {
+        SaleSum::TaxBack => {
+            format!("{back} of sales tax is refunded, but the shop collected {most} that was not refunded before")
+        }
+        SaleSum::FeesBack => format!("{back} of fees comes back, but {most} was taken that did not come back before"),
+        _ => format!("{back} is refunded, but {most} was paid that was not refunded before"),
+    };
+    let told = Diagnostic::new(MORE_THAN_OWED, engine.now.head, message);
+    match sale {
+        Some(sale) => told.also(sale, "for this"),
+        None => told,
+    }
 }
 
 /// More comes back from a supplier than the whole bill was.

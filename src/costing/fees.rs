@@ -114,7 +114,7 @@ impl Engine<'_> {
             let bases = Bases { total: line.money, goods: line.money, card: Fixed6::ZERO, pieces: Decimal::ZERO, per_sale };
             fee = self.channel_fees(via, bases)?;
             let to = PostedTo { line: line.span, channel: Some(via), ..PostedTo::default() };
-            self.ledger.post(self.now, Account::Fee, fee, to);
+            self.ledger.post(self.now, Account::Fee, fee, to)?;
         }
         let money = line.money.checked_sub(fee).or_fault()?;
         self.owed.deposit(Deposit {

@@ -179,13 +179,13 @@ impl Engine<'_> {
                     }
                     None => {
                         let to = PostedTo { line: line.span, bill, ..PostedTo::default() };
-                        self.ledger.post(self.now, Account::Licence(*pattern), cost, to);
+                        self.ledger.post(self.now, Account::Licence(*pattern), cost, to)?;
                     }
                 }
             }
             BoughtWhat::Expense { expense, on, meant_for } => {
                 let to = PostedTo { line: line.span, on: *on, bill, meant_for: *meant_for, ..PostedTo::default() };
-                self.ledger.post(self.now, Account::Expense(*expense), landed.total()?, to);
+                self.ledger.post(self.now, Account::Expense(*expense), landed.total()?, to)?;
             }
             BoughtWhat::Home => {}
             BoughtWhat::Batch(batch) => {

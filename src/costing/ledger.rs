@@ -7,6 +7,7 @@ use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
 use crate::costing::fault::{Costed, OrFault};
+use crate::costing::sale_sums::{SaleSum, SaleSums};
 use crate::costing::{Account, CostVector, Flow, Issue, Movement, Posting, Proof};
 use crate::names::{BatchId, ChannelId, Target, ThingId};
 use crate::sources::Span;
@@ -51,36 +52,6 @@ pub(crate) struct PostedTo {
     pub(crate) meant_for: Option<NaiveDate>,
 }
 
-/// What an order came to so far, for what may still go back of it.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct OrderSums {
-    /// Goods, shipping and incomes, without sales tax.
-    pub(crate) charged: Fixed6,
-    /// Sales tax that the shop collected.
-    pub(crate) tax: Fixed6,
-    /// Fees and shares.
-    pub(crate) fees: Fixed6,
-    /// Refunded, without sales tax.
-    pub(crate) refunded: Fixed6,
-    /// Sales tax refunded.
-    pub(crate) tax_back: Fixed6,
-    /// Fees given back.
-    pub(crate) fees_back: Fixed6,
-}
-
-impl OrderSums {
-    /// Adds another order's. `None` on overflow.
-    pub(crate) fn add(&mut self, other: &Self) -> Option<()> {
-        self.charged = self.charged.checked_add(other.charged)?;
-        self.tax = self.tax.checked_add(other.tax)?;
-        self.fees = self.fees.checked_add(other.fees)?;
-        self.refunded = self.refunded.checked_add(other.refunded)?;
-        self.tax_back = self.tax_back.checked_add(other.tax_back)?;
-        self.fees_back = self.fees_back.checked_add(other.fees_back)?;
-        Some(())
-    }
-}
-
 /// Everything that was written down.
 #[derive(Debug, Default)]
 pub(crate) struct Ledger {
@@ -89,27 +60,14 @@ pub(crate) struct Ledger {
     pub(crate) movements: Vec<Movement>,
     pub(crate) postings: Vec<Posting>,
     pub(crate) proof: Proof,
-    of_orders: Vec<OrderSums>,
+    /// What sales came to, and what went back.
+    pub(crate) sales: SaleSums,
 }
 
 impl Ledger {
     /// An empty one.
     pub(crate) fn new(keeps_journal: bool) -> Self {
         Self { keeps_journal, ..Self::default() }
-    }
-
-    /// What an order came to so far.
-    pub(crate) fn of_order(&self, order: u32) -> OrderSums {
-        self.of_orders.get(order as usize).copied().unwrap_or_default()
-    }
-
-    /// What an order came to so far, to be added to.
-    pub(crate) fn of_order_mut(&mut self, order: u32) -> &mut OrderSums {
-        let at = order as usize;
-        if self.of_orders.len() <= at {
-            self.of_orders.resize(at.saturating_add(1), OrderSums::default());
-        }
-        &mut self.of_orders[at]
     }
 
     /// Writes a movement down.
@@ -139,20 +97,9 @@ impl Ledger {
     }
 
     /// Writes a posting down; nothing is written for a sum of zero.
-    pub(crate) fn post(&mut self, now: Now, account: Account, money: Fixed6, to: PostedTo) {
-        if let Some(order) = to.order.filter(|_| !money.is_zero()) {
-            let sums = self.of_order_mut(order);
-            let sum = match account {
-                Account::Goods | Account::ShippingCharged | Account::Income(_) => Some(&mut sums.charged),
-                Account::Fee | Account::Commission => Some(&mut sums.fees),
-                Account::Refund => Some(&mut sums.refunded),
-                Account::FeeBack => Some(&mut sums.fees_back),
-                _ => None,
-            };
-            if let Some(sum) = sum {
-                // What is too large to be added up here is told where it was posted.
-                *sum = sum.checked_add(money).unwrap_or(*sum);
-            }
+    pub(crate) fn post(&mut self, now: Now, account: Account, money: Fixed6, to: PostedTo) -> Costed<()> {
+        if let (Some(order), Some(sum)) = (to.order, SaleSum::of(account)) {
+            self.sales.add(order, to.channel, sum, money)?;
         }
         if self.keeps_journal && !money.is_zero() {
             self.postings.push(Posting {
@@ -169,5 +116,6 @@ impl Ledger {
                 meant_for: to.meant_for,
             });
         }
+        Ok(())
     }
 }

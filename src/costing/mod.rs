@@ -28,6 +28,7 @@ mod places;
 mod planned;
 mod proof;
 mod returns;
+mod sale_sums;
 mod shelf;
 mod suppliers;
 mod time;

@@ -12,6 +12,7 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::fees::Charged;
 use crate::costing::ledger::{About, Now, PostedTo};
+use crate::costing::sale_sums::SaleSum;
 use crate::costing::{Account, Bill, BillKind, Flow, OrderAccount, OrderLine, TaxFlow, TaxItem};
 use crate::events::{Received, ReceivedFor, ReceivedLine, Sold};
 use crate::names::{ChannelId, LabelId};
@@ -23,8 +24,8 @@ use crate::units::{Fixed6, Weights};
 pub(crate) struct OrderBook {
     pub(crate) accounts: Vec<OrderAccount>,
     by_label: FxHashMap<LabelId, u32>,
-    /// Orders of a channel, in the order of their sales: for returns without an order.
-    pub(crate) by_channel: FxHashMap<ChannelId, Vec<u32>>,
+    /// Sales of a channel, the last at the end: for returns without an order.
+    pub(crate) by_channel: FxHashMap<ChannelId, Vec<SaleOfOrder>>,
     /// What the buyers of a bill pay, before fees and share.
     pub(crate) gross_of_bill: FxHashMap<u32, Fixed6>,
 }
@@ -33,6 +34,13 @@ impl OrderBook {
     pub(crate) fn find(&self, order: LabelId) -> Option<u32> {
         self.by_label.get(&order).copied()
     }
+}
+
+/// One sale of an order: its lines from the first of that sale on.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SaleOfOrder {
+    pub(crate) order: u32,
+    pub(crate) from_line: usize,
 }
 
 /// A line of an order as the splits see it.
@@ -46,6 +54,11 @@ struct Weighed {
 impl Engine<'_> {
     pub(crate) fn cost_sold(&mut self, sold: &Sold) -> Costed<()> {
         let order = self.order_of(sold);
+        if let Some(channel) = sold.channel {
+            // An order that goes on is the channel's last once more, with what is sold now.
+            let from_line = self.orders.accounts[order as usize].lines.len();
+            self.orders.by_channel.entry(channel).or_default().push(SaleOfOrder { order, from_line });
+        }
         let mut weighed = Vec::with_capacity(sold.lines.len() + sold.incomes.len());
         for line in &sold.lines {
             let issued = self.issue(line.thing, sold.place, line.quantity, line.lot, line.span)?;
@@ -104,9 +117,6 @@ impl Engine<'_> {
         });
         if let Some(label) = sold.order {
             self.orders.by_label.insert(label, at);
-        }
-        if let Some(channel) = sold.channel {
-            self.orders.by_channel.entry(channel).or_default().push(at);
         }
         at
     }
@@ -180,7 +190,7 @@ impl Engine<'_> {
                 (false, Some(income)) => Account::Income(income.income),
                 _ => Account::Goods,
             };
-            self.ledger.post(self.now, account, net, line.to);
+            self.ledger.post(self.now, account, net, line.to)?;
         }
         let deposit_fee = charged.fees_before;
         let fees = charged.fees_now.checked_add(deposit_fee).or_fault()?;
@@ -199,14 +209,13 @@ impl Engine<'_> {
         let whole = PostedTo { line: self.now.head, channel: sold.channel, order: Some(order), bill, ..PostedTo::default() };
         if !deposit_fee.is_zero() {
             // The deposit's fee counted on its own day; here it only moves from the order to its lines.
-            self.ledger.post(self.now, Account::Fee, deposit_fee.checked_neg().or_fault()?, PostedTo { bill: None, ..whole });
+            self.ledger.post(self.now, Account::Fee, deposit_fee.checked_neg().or_fault()?, PostedTo { bill: None, ..whole })?;
         }
-        self.ledger.post(self.now, Account::TillOver, sold.tender.over, PostedTo { bill: None, ..whole });
+        self.ledger.post(self.now, Account::TillOver, sold.tender.over, PostedTo { bill: None, ..whole })?;
         for tax in &sold.taxes {
             let flow = if tax.by_channel { TaxFlow::ByChannel } else { TaxFlow::Collected };
             if !tax.by_channel {
-                let sums = self.ledger.of_order_mut(order);
-                sums.tax = sums.tax.checked_add(tax.money).or_fault()?;
+                self.ledger.sales.add(order, sold.channel, SaleSum::Tax, tax.money)?;
             }
             self.taxes.push(TaxItem { date: self.now.date, event: self.now.event, to: tax.to, flow, money: tax.money, bill });
         }
@@ -220,7 +229,7 @@ impl Engine<'_> {
         let parts = shares(lines, sum, to)?;
         let now: Now = self.now;
         for (line, part) in lines.iter().zip(parts) {
-            self.ledger.post(now, account, part, line.to);
+            self.ledger.post(now, account, part, line.to)?;
         }
         Ok(())
     }
@@ -230,7 +239,7 @@ impl Engine<'_> {
             match &line.what {
                 ReceivedFor::Income(income) => {
                     let to = PostedTo { line: line.span, channel: received.via, ..PostedTo::default() };
-                    self.ledger.post(self.now, Account::Income(*income), line.money, to);
+                    self.ledger.post(self.now, Account::Income(*income), line.money, to)?;
                 }
                 ReceivedFor::Orders(orders) => self.cost_received_for_orders(received, line, orders)?,
                 ReceivedFor::SoldOn(day) => {

@@ -203,7 +203,7 @@ impl Engine<'_> {
         match &line.what {
             PaidFor::Expense { expense, on, meant_for } => {
                 let to = PostedTo { line: line.span, on: *on, bill, meant_for: *meant_for, ..PostedTo::default() };
-                self.ledger.post(self.now, Account::Expense(*expense), line.money, to);
+                self.ledger.post(self.now, Account::Expense(*expense), line.money, to)?;
                 Ok(())
             }
             PaidFor::Receipt(receipt) => {
@@ -221,7 +221,7 @@ impl Engine<'_> {
                     }
                 }
                 let to = PostedTo { line: line.span, ..PostedTo::default() };
-                self.ledger.post(self.now, Account::TaxAllowance, *allowed, to);
+                self.ledger.post(self.now, Account::TaxAllowance, *allowed, to)?;
                 Ok(())
             }
             PaidFor::Helper { name, .. } => {

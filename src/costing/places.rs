@@ -26,10 +26,10 @@ impl Engine<'_> {
         }
         let channel = self.channel_of_place(moved.to).or_else(|| self.channel_of_place(moved.from));
         let to = PostedTo { line: self.now.head, channel, ..PostedTo::default() };
-        self.ledger.post(self.now, Account::Postage, moved.postage, to);
+        self.ledger.post(self.now, Account::Postage, moved.postage, to)?;
         for line in &moved.packing {
             let packed = self.pack(line, moved.from, None)?;
-            self.ledger.post(self.now, Account::Packing, packed, to);
+            self.ledger.post(self.now, Account::Packing, packed, to)?;
         }
         Ok(())
     }

@@ -9,7 +9,9 @@ use rust_decimal::Decimal;
 use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
-use crate::costing::ledger::{About, OrderSums, PostedTo};
+use crate::costing::ledger::{About, PostedTo};
+use crate::costing::orders::SaleOfOrder;
+use crate::costing::sale_sums::{SaleSum, SalesOf};
 use crate::costing::shelf::Lot;
 use crate::costing::{Account, CostVector, Flow, Pieces, TaxFlow, TaxItem};
 use crate::events::{ReturnFate, Returned, ReturnedLine};
@@ -48,29 +50,29 @@ impl Engine<'_> {
         if self.hand_back_deposits(returned)? {
             return Ok(());
         }
-        let orders = self.orders_of_return(returned)?;
+        let last = self.last_order_of_return(returned)?;
         let mut money_back = Fixed6::checked_sum(returned.refunds.iter().map(|(money, _)| *money)).or_fault()?;
         money_back = money_back
             .checked_add(returned.shipping)
             .and_then(|sum| sum.checked_add(returned.sales_tax))
             .and_then(|sum| sum.checked_sub(returned.fee_back))
             .or_fault()?;
-        let mut touched = orders.first().copied();
+        let mut touched = last;
         let mut refunds: Vec<(u32, ThingId, Fixed6, Span)> = Vec::new();
         for line in &returned.lines {
-            let order = self.return_line(returned, line, &orders)?;
+            let Some(order) = self.return_line(returned, line)?.or(last) else { return Err(Fault::Told) };
             touched = Some(order);
             refunds.push((order, line.thing, line.refunded, line.span));
             money_back = money_back.checked_add(line.refunded).or_fault()?;
         }
-        self.check_what_goes_back(returned, &orders)?;
-        let Some(order) = touched else { return Ok(()) };
+        let (Some(order), Some(last)) = (touched, last) else { return Ok(()) };
+        self.check_what_goes_back(returned, last)?;
         let mut lowered = self.lower_what_is_to_come(order, money_back)?;
         let whole = lowered.bill.filter(|_| lowered.money == money_back);
         for (order, thing, refunded, line) in refunds {
             for (part, bill) in lowered.split(refunded)? {
                 let to = self.posted_to(order, Some(thing), line, bill);
-                self.ledger.post(self.now, Account::Refund, part, to);
+                self.ledger.post(self.now, Account::Refund, part, to)?;
             }
         }
         let shipping = (returned.shipping, self.now.head);
@@ -82,8 +84,8 @@ impl Engine<'_> {
         self.post_over_order(order, Account::FeeBack, returned.fee_back, self.now.head, whole)?;
         for (money, bill) in lowered.split(returned.sales_tax)? {
             if !money.is_zero() {
-                let sums = self.ledger.of_order_mut(order);
-                sums.tax_back = sums.tax_back.checked_add(money).or_fault()?;
+                let channel = self.orders.accounts[order as usize].channel;
+                self.ledger.sales.add(order, channel, SaleSum::TaxBack, money)?;
                 self.taxes.push(TaxItem {
                     date: self.now.date,
                     event: self.now.event,
@@ -97,38 +99,30 @@ impl Engine<'_> {
         Ok(())
     }
 
-    /// No more can go back than came: of money, of sales tax, of fees. Of a return without an order, of all that the channel sold.
-    fn check_what_goes_back(&mut self, returned: &Returned, orders: &[u32]) -> Costed<()> {
-        let Some(last) = orders.first() else { return Ok(()) };
-        let mut sums = OrderSums::default();
-        for order in orders {
-            sums.add(&self.ledger.of_order(*order)).or_fault()?;
-        }
+    /// No more can go back than came. Where tax is within the prices, who gives back the price may write it as one sum.
+    fn check_what_goes_back(&mut self, returned: &Returned, last: u32) -> Costed<()> {
+        let of = match (returned.order, returned.channel) {
+            (None, Some(channel)) => SalesOf::Channel(channel),
+            _ => SalesOf::Order(last),
+        };
         let lines = returned.lines.iter().map(|line| line.refunded);
         let refunds = lines.chain(returned.refunds.iter().map(|(money, _)| *money)).chain([returned.shipping]);
         let refunded = Fixed6::checked_sum(refunds).or_fault()?;
-        let left = |came: Fixed6, back: Fixed6| came.checked_sub(back).or_fault();
-        // Where tax is within the prices, who gives back the price may write it as one sum.
-        let money_left = left(sums.charged, sums.refunded)?.checked_add(left(sums.tax, sums.tax_back)?).or_fault()?;
+        let sales = &self.ledger.sales;
+        let tax_left = sales.left(of, SaleSum::Tax, SaleSum::TaxBack)?;
+        let money_left = sales.left(of, SaleSum::Charged, SaleSum::Refunded)?.checked_add(tax_left).or_fault()?;
+        let fees_left = sales.left(of, SaleSum::Fees, SaleSum::FeesBack)?;
+        let all_back = refunded.checked_add(returned.sales_tax).or_fault()?;
         let gone = [
-            ("refunded", refunded, money_left, "was paid for it and not refunded before"),
-            (
-                "of sales tax is refunded",
-                returned.sales_tax,
-                left(sums.tax, sums.tax_back)?,
-                "was collected on it by the shop and not refunded before",
-            ),
-            (
-                "of fees comes back",
-                returned.fee_back,
-                left(sums.fees, sums.fees_back)?,
-                "of fees was taken for it and not given back before",
-            ),
+            (SaleSum::TaxBack, returned.sales_tax, tax_left),
+            (SaleSum::Refunded, all_back, money_left),
+            (SaleSum::FeesBack, returned.fee_back, fees_left),
         ];
-        for (what, money, most, why) in gone {
-            if money > most.max(Fixed6::ZERO) {
-                let of = if returned.order.is_some() { self.orders.accounts[*last as usize].head } else { self.now.head };
-                let told = errors::more_goes_back(self, (what, money), (most.max(Fixed6::ZERO), why), of);
+        for (what, money, most) in gone {
+            let most = most.max(Fixed6::ZERO);
+            if money > most {
+                let sale = returned.order.map(|_| self.orders.accounts[last as usize].head);
+                let told = errors::more_goes_back(self, what, money, most, sale);
                 self.found.push(told);
                 return Err(Fault::Told);
             }
@@ -136,35 +130,42 @@ impl Engine<'_> {
         Ok(())
     }
 
-    fn orders_of_return(&mut self, returned: &Returned) -> Costed<Vec<u32>> {
-        if let Some(label) = returned.order {
-            if let Some(order) = self.orders.find(label) {
-                return Ok(vec![order]);
+    /// The sales that a return may be of, the last first: the whole order that it names, or those of its channel. `None` after the last.
+    fn sale_of_return(&self, returned: &Returned, nth: usize) -> Option<SaleOfOrder> {
+        match (returned.order, returned.channel) {
+            (Some(label), _) => {
+                let order = self.orders.find(label).filter(|_| nth == 0)?;
+                Some(SaleOfOrder { order, from_line: 0 })
             }
+            (None, channel) => self.orders.by_channel.get(&channel?)?.iter().rev().nth(nth).copied(),
+        }
+    }
+
+    /// The order of the last sale that a return may be of. A name that nothing was sold under is told once.
+    fn last_order_of_return(&mut self, returned: &Returned) -> Costed<Option<u32>> {
+        let last = self.sale_of_return(returned, 0).map(|sale| sale.order);
+        if let (None, Some(label)) = (last, returned.order) {
             if self.told.insert(label) {
                 let told = errors::no_such_order(self, label);
                 self.found.push(told);
             }
             return Err(Fault::Told);
         }
-        let sold = returned.channel.and_then(|channel| self.orders.by_channel.get(&channel));
-        Ok(sold.map(|orders| orders.iter().rev().copied().collect()).unwrap_or_default())
+        Ok(last)
     }
 
-    /// Takes a line's pieces back from the orders in turn; gives the first order that they came from.
-    fn return_line(&mut self, returned: &Returned, line: &ReturnedLine, orders: &[u32]) -> Costed<u32> {
+    /// Takes a line's pieces back from the sales in turn; gives the first order that they came from.
+    fn return_line(&mut self, returned: &Returned, line: &ReturnedLine) -> Costed<Option<u32>> {
         let mut left = line.quantity;
         let mut first = None;
-        for order in orders {
-            if left.is_zero() {
-                break;
+        let mut nth = 0usize;
+        while let Some(sale) = self.sale_of_return(returned, nth).filter(|_| !left.is_zero()) {
+            nth = nth.saturating_add(1);
+            let taken = self.take_back(sale, line, &mut left)?;
+            if !taken.is_empty() {
+                first.get_or_insert(sale.order);
+                self.bring_back(returned, line, sale.order, taken)?;
             }
-            let taken = self.take_back(*order, line, &mut left)?;
-            if taken.is_empty() {
-                continue;
-            }
-            first.get_or_insert(*order);
-            self.bring_back(returned, line, *order, taken)?;
         }
         if !left.is_zero() && line.fate != ReturnFate::LeftWithBuyer {
             let sold = checked_sub_exact(line.quantity, left)?;
@@ -172,14 +173,15 @@ impl Engine<'_> {
             self.found.push(told);
             return Err(Fault::Told);
         }
-        first.or(orders.first().copied()).ok_or(Fault::Told)
+        Ok(first)
     }
 
-    fn take_back(&mut self, order: u32, line: &ReturnedLine, left: &mut Decimal) -> Costed<Vec<Pieces>> {
+    /// Takes pieces back from a sale's lines, and from those of the order after them.
+    fn take_back(&mut self, sale: SaleOfOrder, line: &ReturnedLine, left: &mut Decimal) -> Costed<Vec<Pieces>> {
         let wanted = self.wanted(line.lot);
-        let account = &mut self.orders.accounts[order as usize];
+        let lines = &mut self.orders.accounts[sale.order as usize].lines[sale.from_line..];
         let mut taken = Vec::new();
-        for sold in account.lines.iter_mut().rev().filter(|sold| sold.thing == line.thing) {
+        for sold in lines.iter_mut().rev().filter(|sold| sold.thing == line.thing) {
             if line.fate == ReturnFate::LeftWithBuyer {
                 let there = checked_sub_exact(sold.quantity, sold.returned)?.min(*left);
                 sold.returned = checked_add_exact(sold.returned, there)?;
@@ -274,7 +276,7 @@ impl Engine<'_> {
             self.orders.accounts[order as usize].lines.iter().map(|line| (line.thing, line.value)).collect();
         if lines.is_empty() {
             let to = self.posted_to(order, None, line, bill);
-            self.ledger.post(self.now, account, money, to);
+            self.ledger.post(self.now, account, money, to)?;
             return Ok(());
         }
         let mut weights = Vec::with_capacity(lines.len());
@@ -288,7 +290,7 @@ impl Engine<'_> {
         Weights::new(&weights)?.split(money, &mut parts)?;
         for ((thing, _), part) in lines.into_iter().zip(parts) {
             let to = self.posted_to(order, Some(thing), line, bill);
-            self.ledger.post(self.now, account, part, to);
+            self.ledger.post(self.now, account, part, to)?;
         }
         Ok(())
     }

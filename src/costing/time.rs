@@ -40,10 +40,7 @@ impl Engine<'_> {
         let bill = self.hired_bill(line)?;
         match batch {
             Some(batch) => self.spend_on_batch(batch, line, bill),
-            None => {
-                self.spend_outside(line, bill);
-                Ok(())
-            }
+            None => self.spend_outside(line, bill),
         }
     }
 
@@ -99,7 +96,7 @@ impl Engine<'_> {
         }
     }
 
-    fn spend_outside(&mut self, line: &TimeLine, bill: Option<u32>) {
+    fn spend_outside(&mut self, line: &TimeLine, bill: Option<u32>) -> Costed<()> {
         let on = line.on;
         let own = matches!(line.worker, Worker::Owner(_));
         self.hours.push(HourItem {
@@ -113,8 +110,9 @@ impl Engine<'_> {
         });
         if let Worker::Hired { helper, pay, employee, .. } = line.worker {
             let to = PostedTo { line: line.span, on, bill, ..PostedTo::default() };
-            self.ledger.post(self.now, Account::HiredTime { helper, employee }, pay, to);
+            self.ledger.post(self.now, Account::HiredTime { helper, employee }, pay, to)?;
         }
+        Ok(())
     }
 
     fn hired_bill(&mut self, line: &TimeLine) -> Costed<Option<u32>> {

@@ -48,6 +48,4 @@ pub(crate) struct Order {
     pub(crate) fees: i128,
     /// Shipping charged that has not been given back, in cents.
     pub(crate) shipping: i128,
-    /// Whether it went on on a later day.
-    pub(crate) went_on: bool,
 }

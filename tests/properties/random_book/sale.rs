@@ -82,7 +82,6 @@ impl Desk {
             refundable: goods / 2,
             fees: 20,
             shipping: 0,
-            went_on: false,
         };
         self.charges(channel, goods, &mut text, &mut order);
         if let Some((name, _, cents)) = &deposit
@@ -107,7 +106,6 @@ impl Desk {
                 earlier.refundable += order.refundable;
                 earlier.fees = earlier.fees.min(order.fees);
                 earlier.shipping += order.shipping;
-                earlier.went_on = true;
                 earlier.date = self.day;
                 earlier.name.clone()
             }
@@ -292,8 +290,6 @@ impl Desk {
         for order in self.orders.iter().filter(|order| order.date < today) {
             can.extend(order.lines.iter().filter(|line| !line.pieces.is_empty()).map(|line| (order.channel, line.thing)));
         }
-        // Whether an order that went on is as late as its first day or its last is left open.
-        can.retain(|(channel, _)| !self.orders.iter().any(|order| order.channel == *channel && order.went_on));
         let Some((channel, thing)) = self.dice.pick(&can).copied() else { return false };
         // A sale of today through the channel comes after what is returned; an order that goes on today is left aside.
         if self.past(Rank::Returned) {
