@@ -480,6 +480,8 @@ pub struct YearEnd {
     pub licences: CostVector,
     /// Cost of issues still without a record.
     pub unrecorded: CostVector,
+    /// What was on hand, where a book that names a tax form goes on after the year; see [`CostedBook::stock_at_end_of`].
+    pub stock: Vec<StockLot>,
 }
 
 /// A book's costs.
@@ -525,4 +527,22 @@ pub struct CostedBook {
     pub marked: bool,
     /// What made each lot and each issue, where it was asked for.
     pub trace: Option<Trace>,
+}
+
+impl CostedBook {
+    /// The end of a year, or of the last before it that the book knows; `None` before its first.
+    #[must_use]
+    pub fn end_of(&self, year: i32) -> Option<&YearEnd> {
+        self.year_ends.iter().rev().find(|end| end.year <= year)
+    }
+
+    /// What was on hand at the end of a year. Only a book that names a tax form, costed with its stock, knows it of years before its last.
+    #[must_use]
+    pub fn stock_at_end_of(&self, year: i32) -> &[StockLot] {
+        match (self.end_of(year), self.year_ends.last()) {
+            (Some(end), Some(last)) if end.year < last.year => &end.stock,
+            (Some(_), _) => &self.stock,
+            (None, _) => &[],
+        }
+    }
 }

@@ -87,6 +87,7 @@ pub(crate) struct Engine<'b> {
     /// Years in which it matters what was in the shop when they began.
     pub(crate) carries_in: BTreeSet<i32>,
     keeps_stock: bool,
+    stock: Vec<StockLot>,
     odometer: Vec<(NaiveDate, rust_decimal::Decimal)>,
     statements: Vec<(i32, LabelId, Fixed6, u32)>,
     year_ends: Vec<YearEnd>,
@@ -139,6 +140,7 @@ impl<'b> Engine<'b> {
             not_paid: None,
             carries_in: years_that_carry_in(log, book),
             keeps_stock: options.keep_stock,
+            stock: Vec::new(),
             odometer: Vec::new(),
             statements: Vec::new(),
             year_ends: Vec::new(),
@@ -173,11 +175,19 @@ impl<'b> Engine<'b> {
             self.tell(done, event);
         }
         if let Some(last) = year {
-            let ended = self.end_year(last, true);
+            let ended = self.end_year(last, true).and_then(|()| self.take_stock());
             if ended.is_err() {
                 self.found.push(errors::too_large(self.now.head));
             }
         }
+    }
+
+    /// Hands on what is on hand when the walk has ended.
+    fn take_stock(&mut self) -> Costed<()> {
+        if self.keeps_stock {
+            self.stock = lots_on_hand(std::mem::take(&mut self.shelves), self.book.places.len())?;
+        }
+        Ok(())
     }
 
     /// Costs an event about something that was read only in part: what may follow from that stays untold.
@@ -277,7 +287,12 @@ impl<'b> Engine<'b> {
             bench: self.batches.on_the_bench()?,
             licences: self.licences.cost_left().clone(),
             unrecorded: CostVector::default(),
+            stock: Vec::new(),
         };
+        // Only a tax year asks what was on hand at the end of a year before the last.
+        if self.keeps_stock && !is_last && self.book.shop.tax_form.is_some() {
+            end.stock = lots_on_hand(self.shelves.iter().cloned(), self.book.places.len())?;
+        }
         let places = self.book.places.len().max(1);
         for (at, shelf) in self.shelves.iter().enumerate() {
             if let Some((_, vector)) = &shelf.unrecorded {
@@ -317,22 +332,6 @@ impl<'b> Engine<'b> {
 
     /// What the engine hands on.
     pub(crate) fn into_costed(self) -> CostedBook {
-        let mut stock = Vec::new();
-        let places = self.book.places.len().max(1);
-        let wanted = if self.keeps_stock { self.shelves } else { Vec::new() };
-        for (at, shelf) in wanted.into_iter().enumerate() {
-            for lot in shelf.into_valued_lots().into_iter().flatten() {
-                if let (Ok(thing), Ok(place)) = (u32::try_from(at / places), u32::try_from(at % places)) {
-                    stock.push(StockLot {
-                        thing: ThingId(thing),
-                        place: PlaceId(place),
-                        origin: lot.origin,
-                        quantity: lot.quantity,
-                        vector: lot.vector,
-                    });
-                }
-            }
-        }
         let mut last_counts: Vec<_> = self.last_counts.into_iter().collect();
         last_counts.sort_unstable();
         let mut odometer = self.odometer;
@@ -344,7 +343,7 @@ impl<'b> Engine<'b> {
             bills: self.owed.bills,
             batches: self.batches.into_accounts(),
             orders: self.orders.accounts,
-            stock,
+            stock: self.stock,
             tools: self.tools,
             hours: self.hours,
             miles: self.miles,
@@ -365,4 +364,21 @@ impl<'b> Engine<'b> {
     pub(crate) fn batch_is_open(&self, batch: BatchId) -> bool {
         matches!(self.batches.account(batch).state, BatchState::NotBegun | BatchState::OnTheBench)
     }
+}
+
+/// The lots of all shelves with their cost, by thing and place, the oldest first.
+fn lots_on_hand(shelves: impl IntoIterator<Item = Shelf>, places: usize) -> Costed<Vec<StockLot>> {
+    let mut stock = Vec::new();
+    for (at, shelf) in shelves.into_iter().enumerate() {
+        let id = |index: usize| u32::try_from(index).map_err(|_| Fault::Figures);
+        let (thing, place) = (ThingId(id(at / places)?), PlaceId(id(at % places)?));
+        stock.extend(shelf.into_valued_lots()?.map(|lot| StockLot {
+            thing,
+            place,
+            origin: lot.origin,
+            quantity: lot.quantity,
+            vector: lot.vector,
+        }));
+    }
+    Ok(stock)
 }

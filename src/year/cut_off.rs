@@ -1,12 +1,9 @@
 //! The cut-off list: what stands near the year's two ends, and what a preparer asks for. Empty parts are said to be empty.
 
-use std::borrow::Cow;
-
 use chrono::{Datelike, Days, NaiveDate};
 use rustc_hash::FxHashSet;
 
-use crate::costing::{BillKind, CostOptions, Deposit, Flow, StockLot, cost_book};
-use crate::diagnostics::Diagnostics;
+use crate::costing::{BillKind, Deposit, Flow, StockLot};
 use crate::events::{EventKind, ReturnFate, Worker};
 use crate::names::{Basis, ChannelShare};
 use crate::units::Fixed6;
@@ -55,11 +52,11 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("prepaid", prepaid(of), "nothing was paid ahead for another year"),
         part("batches on the bench", on_the_bench(of)?, "no batch was on the bench"),
     ];
-    let at_end = stock_at_end(of);
-    parts.extend(places(of, &at_end)?);
+    let at_end = of.costed().stock_at_end_of(of.year);
+    parts.extend(places(of, at_end)?);
     parts.extend([
         part("unrecorded stock", unrecorded(of)?, "nothing was issued without stock"),
-        part("old stock", old_stock(of, &at_end)?, "no lot on hand is older than a year"),
+        part("old stock", old_stock(of, at_end)?, "no lot on hand is older than a year"),
         part("tools", tools(of, figured.equipment), "the shop has no tools"),
         part("odometer", odometer(of), "no odometer reading in the year"),
         part("sales tax owed", sales_tax(of, figured.sales_tax), "no sales tax was owed"),
@@ -74,16 +71,6 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
 
 fn one(row: &str) -> Vec<String> {
     if row.is_empty() { Vec::new() } else { vec![row.to_owned()] }
-}
-
-/// What was on hand at the end of the year's last day. A book that goes on is costed once more, up to that day.
-fn stock_at_end<'a>(of: &BooksOfYear<'a>) -> Cow<'a, [StockLot]> {
-    if of.costed().until.is_none_or(|until| until <= of.last) {
-        return Cow::Borrowed(&of.costed().stock);
-    }
-    let options = CostOptions { until: Some(of.last), keep_journal: false, ..CostOptions::default() };
-    // The whole book was costed before, and what was found in it was told.
-    Cow::Owned(cost_book(of.books.log, of.book(), &options, &mut Diagnostics::default()).stock)
 }
 
 fn bill_name(of: &BooksOfYear<'_>, bill: &crate::costing::Bill) -> String {
@@ -248,7 +235,7 @@ pub(crate) fn last_count(of: &BooksOfYear<'_>, place: usize) -> Option<NaiveDate
 }
 
 fn unrecorded(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
-    let end = of.costed().year_ends.iter().find(|end| end.year == of.year);
+    let end = of.costed().end_of(of.year);
     let paid = end.map_or(Some(Fixed6::ZERO), |end| end.unrecorded.paid())?;
     Some(if paid.is_zero() {
         Vec::new()

@@ -23,15 +23,13 @@ pub(crate) fn class_of(of: &BooksOfYear<'_>, movement: &Movement) -> Option<Thin
 
 /// Stock inside cost of goods at the end of a year, by a stock method. `None` on overflow.
 pub(crate) fn stock_at_end(of: &BooksOfYear<'_>, year: i32, kept: StockKept) -> Option<Fixed6> {
-    let latest = of.costed().year_ends.iter().filter(|end| end.year <= year).max_by_key(|end| end.year);
-    latest.map_or(Some(Fixed6::ZERO), |end| of_year_end(end, |vector| waiting_cost(vector, kept)))
+    of.costed().end_of(year).map_or(Some(Fixed6::ZERO), |end| of_year_end(end, |vector| waiting_cost(vector, kept)))
 }
 
 /// What of the stock inside cost of goods is not paid at the end of a year, by a stock method. `None` on overflow.
 pub(crate) fn unpaid_at_end(of: &BooksOfYear<'_>, year: i32, kept: StockKept) -> Option<Fixed6> {
-    let latest = of.costed().year_ends.iter().filter(|end| end.year <= year).max_by_key(|end| end.year);
     let unpaid = |vector: &CostVector| waiting_cost(&vector.marked(Mark::NotPaid(year)), kept);
-    latest.map_or(Some(Fixed6::ZERO), |end| of_year_end(end, unpaid))
+    of.costed().end_of(year).map_or(Some(Fixed6::ZERO), |end| of_year_end(end, unpaid))
 }
 
 fn of_year_end(end: &YearEnd, measure: impl Fn(&CostVector) -> Option<Fixed6>) -> Option<Fixed6> {

@@ -92,6 +92,16 @@ proptest! {
     }
 
     #[test]
+    fn the_whole_book_knows_what_was_on_hand_at_each_year_s_end(book in any_book(40..120)) {
+        let compiled = CompiledPages::of(&book.pages());
+        let whole = compiled.cost(None).map_err(TestCaseError::fail)?;
+        for end in &whole.year_ends {
+            let then = compiled.cost(Some(day(&format!("{}-12-31", end.year)))).map_err(TestCaseError::fail)?;
+            prop_assert_eq!(whole.stock_at_end_of(end.year), &then.stock[..]);
+        }
+    }
+
+    #[test]
     fn on_any_day_the_places_hold_what_the_proof_ends_with(book in any_book(5..100), at in any::<prop::sample::Index>(), then in any::<prop::sample::Index>()) {
         let days = book.days();
         let days: Vec<NaiveDate> = days.iter().map(|text| day(text)).collect();
