@@ -224,6 +224,14 @@ impl CostVector {
         self.sum(|_| true)
     }
 
+    /// Paid cost and full cost. `None` on overflow.
+    #[must_use]
+    pub fn paid_and_full(&self) -> Option<(Fixed6, Fixed6)> {
+        let paid = self.paid()?;
+        let full = paid.checked_add(self.sum(|component| !component.is_paid())?)?;
+        Some((paid, full))
+    }
+
     /// The owner's minutes at all steps. `None` on overflow.
     #[must_use]
     pub fn own_minutes(&self) -> Option<Fixed6> {

@@ -109,8 +109,7 @@ impl Engine<'_> {
         let origin = self.origin(new, &vector)?;
         if let Some(trace) = &mut self.trace {
             // It was never on the shelf, from which the issue is about to take it.
-            let came = Pieces { lot: origin, quantity: missing, vector: vector.clone() };
-            trace.move_pieces(self.now, line, (thing, place), &[came], false)?;
+            trace.move_piece(self.now, line, (thing, place), (origin.number, missing), &vector)?;
         }
         issued.pieces.push(Pieces { lot: origin, quantity: missing, vector });
         Ok(())
@@ -130,7 +129,8 @@ impl Engine<'_> {
         let NewLot { thing, place, quantity, code, batch, line, made } = new;
         let origin = LotOrigin { date: self.now.date, number: self.lots_made, code, batch, event: self.now.event };
         if let Some(trace) = &mut self.trace {
-            trace.lots.push(LotMade { origin, line, thing, place, quantity, vector: vector.clone(), made });
+            let (paid, full) = vector.paid_and_full().or_fault()?;
+            trace.lots.push(LotMade { origin, line, thing, place, quantity, paid, full, made });
         }
         Ok(origin)
     }
@@ -153,8 +153,7 @@ impl Engine<'_> {
     /// Puts goods on a shelf that keep their origin (moved).
     fn put(&mut self, thing: ThingId, place: PlaceId, lot: Lot, line: Span) -> Costed<()> {
         if let Some(trace) = &mut self.trace {
-            let came = Pieces { lot: lot.origin, quantity: lot.quantity, vector: lot.vector.clone() };
-            trace.move_pieces(self.now, line, (thing, place), &[came], false)?;
+            trace.move_piece(self.now, line, (thing, place), (lot.origin.number, lot.quantity), &lot.vector)?;
         }
         self.shelve(thing, place, lot, line)
     }
@@ -170,8 +169,7 @@ impl Engine<'_> {
             let actual = lot.vector.take_part(settled, lot.quantity).or_fault()?;
             lot.quantity = checked_sub_exact(lot.quantity, settled)?;
             if let Some(trace) = &mut self.trace {
-                let went = Pieces { lot: lot.origin, quantity: settled, vector: actual.clone() };
-                trace.move_pieces(self.now, line, (thing, place), &[went], true)?;
+                trace.move_piece(self.now, line, (thing, place), (lot.origin.number, -settled), &actual)?;
             }
             let rest = checked_sub_exact(open, settled)?;
             if !rest.is_zero() {

@@ -13,7 +13,7 @@ use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::issue::Issued;
 use crate::costing::ledger::About;
 use crate::costing::shelf::Wanted;
-use crate::costing::{Component, CostVector, Flow, LotOrigin, Pieces};
+use crate::costing::{Component, CostVector, Flow, LotOrigin};
 use crate::events::{Bought, Credited, EventKind, SentBack, SentBackLine};
 use crate::names::{LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
@@ -222,8 +222,7 @@ impl Engine<'_> {
                 return Err(Fault::Told);
             }
             if let (Some(trace), Ok(place)) = (&mut self.trace, u32::try_from(at - first)) {
-                let change = Pieces { lot, quantity: Decimal::ZERO, vector: change.clone() };
-                trace.move_pieces(self.now, line, (thing, PlaceId(place)), &[change], false)?;
+                trace.move_piece(self.now, line, (thing, PlaceId(place)), (lot.number, Decimal::ZERO), change)?;
             }
         }
         let difference = parts.last().cloned().unwrap_or_default();

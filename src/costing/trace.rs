@@ -73,8 +73,10 @@ pub struct LotMade {
     pub place: PlaceId,
     /// How much.
     pub quantity: Decimal,
-    /// Its cost when it came.
-    pub vector: CostVector,
+    /// Its paid cost when it came.
+    pub paid: Fixed6,
+    /// Its full cost when it came.
+    pub full: Fixed6,
     /// How.
     pub made: Made,
 }
@@ -195,19 +197,27 @@ impl Trace {
     ) -> Costed<Issue> {
         let first = u32::try_from(self.entries.len()).ok().or_fault()?;
         for piece in pieces {
-            let sign = if went { -1 } else { 1 };
-            self.entries.push(ShelfEntry {
-                date: now.date,
-                event: now.event,
-                line,
-                thing,
-                place,
-                lot: piece.lot.number,
-                quantity: if went { -piece.quantity } else { piece.quantity },
-                paid: piece.vector.paid().and_then(|paid| paid.checked_mul_int(sign)).or_fault()?,
-                full: piece.vector.full().and_then(|full| full.checked_mul_int(sign)).or_fault()?,
-            });
+            let quantity = if went { -piece.quantity } else { piece.quantity };
+            self.move_piece(now, line, (thing, place), (piece.lot.number, quantity), &piece.vector)?;
         }
         Ok(Issue { first, count: u32::try_from(pieces.len()).ok().or_fault()? })
+    }
+
+    /// Writes down so much of a lot that came onto a shelf; below zero: that went. Of what went, and of what nothing came or went, the cost is
+    /// handed in as it is, without a sign.
+    pub(crate) fn move_piece(
+        &mut self,
+        now: Now,
+        line: Span,
+        (thing, place): (ThingId, PlaceId),
+        (lot, quantity): (u32, Decimal),
+        vector: &CostVector,
+    ) -> Costed<()> {
+        let (mut paid, mut full) = vector.paid_and_full().or_fault()?;
+        if quantity.is_sign_negative() {
+            (paid, full) = (paid.checked_neg().or_fault()?, full.checked_neg().or_fault()?);
+        }
+        self.entries.push(ShelfEntry { date: now.date, event: now.event, line, thing, place, lot, quantity, paid, full });
+        Ok(())
     }
 }

@@ -40,7 +40,7 @@ impl Telling<'_> {
         } else {
             steps.push(whole);
         }
-        let royalty = Sum::of(&lot.vector)?.minus(Sum::of(&share)?)?;
+        let royalty = Sum::of_lot(lot).minus(Sum::of(&share)?)?;
         if !is_nothing(royalty) {
             steps.push(self.step("royalty and licence".to_owned(), royalty, WhyRule::Said, lot.line));
         }

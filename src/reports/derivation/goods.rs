@@ -108,7 +108,7 @@ impl<'a> Telling<'a> {
             places.push(format!("{} at {place}", quantity_text(lot.quantity)));
         }
         let made = self.trace.lot(number)?;
-        let (came, gone) = (Sum::of(&made.vector)?, checked_sub_exact(units, made.quantity).ok()?);
+        let (came, gone) = (Sum::of_lot(made), checked_sub_exact(units, made.quantity).ok()?);
         let rest = sum.minus(came)?;
         if gone.is_zero() && is_nothing(rest) {
             return self.lot(number, 2);

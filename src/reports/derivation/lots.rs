@@ -34,7 +34,7 @@ impl Telling<'_> {
         let changes = trace.entries.get(..before)?.iter().filter(|one| one.lot == piece.lot && one.quantity.is_zero());
         let changes: Vec<&ShelfEntry> = changes.collect();
         if !changes.is_empty() {
-            let mut whole = Sum::of(&lot.vector)?;
+            let mut whole = Sum::of_lot(lot);
             let mut steps = vec![self.lot(piece.lot, level.saturating_add(2))?];
             for change in changes {
                 let sum = Sum { paid: change.paid, full: change.full };
@@ -48,7 +48,7 @@ impl Telling<'_> {
             step.steps = vec![changed];
             return Some(step);
         }
-        if piece.quantity.abs() == lot.quantity && Sum::of(&lot.vector)? == sum {
+        if piece.quantity.abs() == lot.quantity && Sum::of_lot(lot) == sum {
             return self.lot(piece.lot, level);
         }
         let mut step = self.step(says, sum, WhyRule::PartOf, piece.line);
@@ -75,7 +75,7 @@ impl Telling<'_> {
     pub(super) fn lot(&mut self, number: u32, level: usize) -> Option<WhyStep> {
         let trace = self.trace;
         let lot = trace.lot(number)?;
-        let sum = Sum::of(&lot.vector)?;
+        let sum = Sum::of_lot(lot);
         let says = format!("{}, which {}", self.amount_of(lot.thing, lot.quantity), self.came(lot));
         let mut step = self.step(says, sum, WhyRule::Said, lot.line);
         if !matches!(lot.made, Made::Bought { .. } | Made::Finished(_)) {

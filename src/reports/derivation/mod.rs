@@ -14,7 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 
-use crate::costing::{CostVector, Trace};
+use crate::costing::{CostVector, LotMade, Trace};
 use crate::names::{PlaceId, ThingId};
 use crate::reports::period::quantity_text;
 use crate::reports::{WhyPlace, WhyReport, WhyRule, WhyStep};
@@ -66,7 +66,13 @@ struct Sum {
 
 impl Sum {
     fn of(vector: &CostVector) -> Option<Self> {
-        Some(Self { paid: vector.paid()?, full: vector.full()? })
+        let (paid, full) = vector.paid_and_full()?;
+        Some(Self { paid, full })
+    }
+
+    /// What a lot cost when it came.
+    fn of_lot(lot: &LotMade) -> Self {
+        Self { paid: lot.paid, full: lot.full }
     }
 
     /// Money that is paid and full cost alike.

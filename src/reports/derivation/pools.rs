@@ -70,7 +70,7 @@ impl Telling<'_> {
         for entry in came {
             let of_entry = Sum { paid: entry.paid, full: entry.full };
             let lot = trace.lot(entry.lot)?;
-            if lot.quantity == entry.quantity && Sum::of(&lot.vector)? == of_entry {
+            if lot.quantity == entry.quantity && Sum::of_lot(lot) == of_entry {
                 step.steps.push(self.lot(entry.lot, level)?);
             } else {
                 step.steps.push(self.came_along(entry, level)?);
