@@ -2,9 +2,9 @@
 
 use super::name::memo_in_between;
 use super::slip::{Slip, SlipRule};
-use super::typed::{Typed, is_digits, is_name, is_number};
-use crate::syntax::Verb;
+use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::slip_errors::{OWN_LINE, SMALL_WORD};
+use crate::syntax::{Verb, words};
 
 pub(super) const RULES: &[SlipRule] = &[
     sales_tax,
@@ -18,6 +18,7 @@ pub(super) const RULES: &[SlipRule] = &[
     some_left,
     for_missing,
     other_small_word,
+    orders_of_several,
     comma_before_memo,
     memo_before_more,
     percent_off,
@@ -203,11 +204,27 @@ fn other_small_word(typed: &Typed<'_>) -> Option<Slip> {
     if first.is("made") && percent { said(at..at + 1, "the rest") } else { None }
 }
 
+/// `60.00 for order "M-1", "M-2"`
+fn orders_of_several(typed: &Typed<'_>) -> Option<Slip> {
+    let word = typed.word(2);
+    let orders = typed.words.get(3..)?;
+    let settles = is_number(typed.word(0).text) && typed.word(1).is("for") && word.is("order");
+    // Each order is parted from the next; what stands behind the last of them is said of the sum.
+    let several = orders.iter().take_while(|order| order.comma).count();
+    let is_order = |order: &Word<'_>| order.quoted || words::is_code(order.text) && !words::is_reserved(order.text);
+    if !typed.is_detail() || !settles || several == 0 || !orders.get(..=several)?.iter().all(is_order) {
+        return None;
+    }
+    let right = format!("for orders {}", typed.slice(3..several + 4));
+    Some(tell(typed, 1..several + 4, format!("several orders stand behind `orders`: `{right}`"), &right))
+}
+
 /// `2 bf poplar, "worm"`
 fn comma_before_memo(typed: &Typed<'_>) -> Option<Slip> {
     let last = typed.words.len().checked_sub(1).filter(|last| *last >= 2)?;
     let (before, memo) = (typed.word(last - 1), typed.word(last));
-    (typed.is_detail() && memo.quoted && before.comma).then(|| {
+    // What stands behind a text in quotes is no memo but the next of a list: `"M-1", "M-2"`.
+    (typed.is_detail() && memo.quoted && before.comma && !before.quoted).then(|| {
         let between = before.end()..memo.start;
         let slip = Slip::new(SMALL_WORD, between.clone(), "no comma stands before a memo");
         slip.fix("leave it out", typed.with_range(between, " "))

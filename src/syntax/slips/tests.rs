@@ -13,6 +13,7 @@ enum Under {
     Sold,
     Worked,
     Paid,
+    Received,
     Product,
     Channel,
     Shop,
@@ -22,7 +23,7 @@ enum Under {
 
 const NAMES: &str = "material red-oak \"Red oak\"\nmaterial hard-maple \"Hard maple\"\nchannel web-page \"Own web page\"\nproduct pull-cart \"Pull-along cart\"\nproduct serving-board \"Serving board\"\n";
 
-use Under::{Bought, Built, Channel, Nothing, Paid, Product, Shop, Sold, Worked};
+use Under::{Bought, Built, Channel, Nothing, Paid, Product, Received, Shop, Sold, Worked};
 
 fn head(under: Under) -> &'static str {
     match under {
@@ -31,6 +32,7 @@ fn head(under: Under) -> &'static str {
         Sold => "sold 2026-03-20 via web-page",
         Worked => "worked 2026-03-08",
         Paid => "paid 2026-03-05 to county-fair",
+        Received => "received 2026-03-31 from web-page",
         Product => "product pull-cart \"Pull-along cart\"",
         Channel => "channel web-page \"Own web page\"",
         Shop => "shop \"Wren & Gable Woodshop\"",
@@ -260,6 +262,10 @@ fn what_a_tired_maker_types_is_turned_into_the_line_that_was_meant() {
         (Sold, "packed with box-small", "packed with 1 box-small"),
         (Sold, "2 pull-cart, \"red ones\"", "2 pull-cart \"red ones\""),
         (Paid, "600.00 receipt A-1182", "600.00 for receipt A-1182"),
+        (Received, "60.00 for order \"W-3\", \"W-4\"", "60.00 for orders \"W-3\", \"W-4\""),
+        (Received, "60.00 for order W-3, W-4, W-5 \"May\"", "60.00 for orders W-3, W-4, W-5 \"May\""),
+        (Received, "60.00 order W-3, W-4", "60.00 for orders W-3, W-4"),
+        (Paid, "60.00 for receipt \"A-1\", \"A-2\"", ""),
         (Nothing, "gave 2026-03-22 1 pull-cart to school raffle", "gave 2026-03-22 to \"school raffle\" | 1 pull-cart"),
         (Nothing, "drove 2026-03-02 38 miles to the fair", "drove 2026-03-02 38 mi \"to the fair\""),
         (
