@@ -6,6 +6,7 @@
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::corrected_line::reads;
+use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_heads::{HeadKind, head_kind, head_row, head_words};
 use crate::syntax::placement_table::verb_word;
 use crate::syntax::slip_errors::HEAD_PART_WORD;
@@ -53,7 +54,8 @@ fn batch_behind_item(sources: &SourceSet, entry: &Entry, line: Span, text: &str)
     let kind = lacking_part(entry, "batch")?;
     let words = u32::try_from(item.len()).ok()?;
     let place = Span::new(line.start.saturating_add(words), line.start.saturating_add(u32::try_from(text.len()).ok()?));
-    reads(item, false).then(|| tell(sources, entry, line, kind, place, &format!("batch {code}"), Some(item)))?
+    reads(item, false, Some(BlockWord::Entry(entry.verb)))
+        .then(|| tell(sources, entry, line, kind, place, &format!("batch {code}"), Some(item)))?
 }
 
 /// The part of a head that a word begins, where this entry may have it and has none.
@@ -80,7 +82,7 @@ fn tell(
         let told = told.note(format!("put `{part}` there, as in `{}`", head_row(entry.verb).form));
         return Some(ForTheHead { told, lacking: false });
     }
-    if !reads(&head, true) {
+    if !reads(&head, true, None) {
         return None;
     }
     let message = format!("`{word}` stands in the head of `{}`: `{head}`", verb_word(entry.verb));

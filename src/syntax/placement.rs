@@ -79,6 +79,15 @@ pub(crate) fn has_a_place(block: BlockWord, detail: &DetailKind) -> bool {
     }
 }
 
+/// Whether a line may stand in the block of this head, with all that is said on it. How often it stands there is not asked.
+pub(crate) fn may_stand(block: BlockWord, detail: &DetailKind) -> bool {
+    let (verb, word) = match block {
+        BlockWord::Entry(verb) => (Some(verb), verb_word(verb)),
+        BlockWord::Definition(word) => (None, definition_word(word)),
+    };
+    has_a_place(block, detail) && wrong_said(detail, verb, word).is_none()
+}
+
 /// Whether a line may stand in a definition of this kind.
 #[must_use]
 pub(crate) fn may_stand_in_definition(word: DefinitionWord, detail: &DetailKind) -> bool {

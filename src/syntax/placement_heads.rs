@@ -135,7 +135,7 @@ mod tests {
         for (word, verb) in VERBS {
             let row = head_row(verb);
             assert_eq!(row.verb, verb, "{word}");
-            assert!(row.form.starts_with(verb_word(verb)) && reads(row.form, true), "{}", row.form);
+            assert!(row.form.starts_with(verb_word(verb)) && reads(row.form, true, None), "{}", row.form);
         }
     }
 }

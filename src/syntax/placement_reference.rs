@@ -121,11 +121,11 @@ mod tests {
     fn every_example_in_the_table_reads() {
         for row in &LINES {
             for form in std::iter::once(&row.form).chain(other_forms(row.kind)) {
-                assert!(reads(form, false), "{form}");
+                assert!(reads(form, false, None), "{form}");
             }
         }
         for (_, word) in DEFINITIONS {
-            assert!(reads(&definition_form(word), true));
+            assert!(reads(&definition_form(word), true, None));
         }
     }
 }

@@ -2,8 +2,8 @@
 //!
 //! In: the line and where it stands. Out: one finding, with the corrected line where there is one. The table of slips is a
 //! list of small functions, each for one thing that makers type; they are tried in order, and a correction is corrected
-//! further where the line has several slips. A corrected line is offered only where it then reads. Must not: know a name
-//! of the book.
+//! further where the line has several slips. A corrected line is offered only where it then reads and may stand in its block.
+//! Must not: know a name of the book.
 
 mod date;
 mod general;
@@ -21,6 +21,7 @@ mod typed;
 mod unit;
 mod verb;
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 use chrono::NaiveDate;
@@ -139,7 +140,8 @@ fn slips_of<'a>(typed: &'a Typed<'_>) -> impl Iterator<Item = Slip> + use<'a> {
 /// A correction, corrected further until it reads; `None` where it never does.
 fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Option<String> {
     let head = typed.context.column_one && !line.starts_with(' ');
-    if is_sketch(&line) || reads(&line, head) {
+    let context = LineContext { column_one: head, block: block_of(typed, &line, head) };
+    if reads(&filled_in(&line), head, context.block) {
         return Some(line);
     }
     if deep == 0 || *tries == 0 {
@@ -147,7 +149,7 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Opti
     }
     *tries -= 1;
     let (first, rest) = line.split_once('\n').map_or((line.as_str(), None), |(first, rest)| (first, Some(rest)));
-    let again = Typed::of(first.trim_start(), LineContext { column_one: head, ..typed.context }, typed.near_date);
+    let again = Typed::of(first.trim_start(), context, typed.near_date);
     let found = slips_of(&again).filter_map(|slip| slip.fixes.into_iter().next()).find_map(|(_, further)| {
         let further = match rest {
             Some(rest) => format!("{further}\n{rest}"),
@@ -157,17 +159,29 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Opti
     });
     found.or_else(|| {
         // What was put on a line of its own may have a slip too.
-        let rest = rest.filter(|_| reads(first, head))?;
-        let below = Typed::of(rest, LineContext { column_one: false, ..typed.context }, typed.near_date);
-        let further =
-            slips_of(&below).find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false)))?;
+        let rest = rest.filter(|_| reads(first, head, context.block))?;
+        let below = Typed::of(rest, LineContext { column_one: false, ..context }, typed.near_date);
+        let further = slips_of(&below)
+            .find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false, context.block)))?;
         Some(format!("{first}\n{further}"))
     })
 }
 
-/// Whether a correction leaves a word for the reader to fill in.
-fn is_sketch(line: &str) -> bool {
-    line.split([' ', '\n']).any(|word| matches!(word, "WIDTH" | "NAME" | "BATCH" | "DATE" | "LENGTH"))
+/// The block in which a corrected line stands: its own where it is a head; that of the block above where it is a line of it, save
+/// where a line at column 1 begins with a word for a head, of which only its own block is known.
+fn block_of(typed: &Typed<'_>, line: &str, head: bool) -> Option<BlockWord> {
+    if head {
+        return known_head(line).or(typed.context.block);
+    }
+    typed.context.block.filter(|_| !typed.context.column_one || known_head(typed.text).is_none())
+}
+
+/// A correction with figures where it leaves them to the reader; a `NAME` or `BATCH` reads as it is.
+fn filled_in(line: &str) -> Cow<'_, str> {
+    const LEFT_OPEN: [(&str, &str); 3] = [("DATE", "2026-03-02"), ("WIDTH", "6"), ("LENGTH", "48")];
+    LEFT_OPEN.into_iter().fold(Cow::Borrowed(line), |line, (open, figure)| {
+        if line.split([' ', '\n']).any(|word| word == open) { Cow::Owned(line.replace(open, figure)) } else { line }
+    })
 }
 
 /// The day of the entry above a line, where one is near, or else of the one below.

@@ -215,12 +215,14 @@ fn an_item_that_was_meant_to_say_something_else_is_told_with_the_line() {
         ("built 2026-03-02\n    40 made cart\n", 153, "    made 40 cart"),
         ("sold 2026-03-02 via fair\n    8.40 sales tax\n", 153, "    sales-tax 8.40"),
         ("bought 2026-03-02\n    5 board at60.00\n", 157, "    5 board at 60.00"),
-        ("built 2026-03-02\n    used 5 board at60.00\n", 157, "    used 5 board at 60.00"),
+        ("swapped 2026-03-02 with ada\n    got 5 board at60.00\n", 157, "    got 5 board at 60.00"),
     ];
     for (text, code, line) in rows {
         let told = told(text);
         assert_eq!((told.0, told.3.first().map(String::as_str)), (code, Some(line)), "{text}");
     }
+    // No price is said of what was used, so that this is a name.
+    assert!(read("built 2026-03-02\n    used 5 at60\n").2.is_empty());
 }
 
 #[test]

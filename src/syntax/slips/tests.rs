@@ -10,11 +10,14 @@ use crate::syntax::slip_errors as code;
 enum Under {
     Bought,
     Built,
+    Finished,
     Sold,
     Worked,
     Paid,
     Received,
+    Counted,
     Product,
+    Material,
     Channel,
     Shop,
     /// At column 1, after an entry of 2026-03-01.
@@ -23,16 +26,19 @@ enum Under {
 
 const NAMES: &str = "material red-oak \"Red oak\"\nmaterial hard-maple \"Hard maple\"\nchannel web-page \"Own web page\"\nproduct pull-cart \"Pull-along cart\"\nproduct serving-board \"Serving board\"\n";
 
-use Under::{Bought, Built, Channel, Nothing, Paid, Product, Received, Shop, Sold, Worked};
+use Under::{Bought, Built, Channel, Counted, Finished, Material, Nothing, Paid, Product, Received, Shop, Sold, Worked};
 
 fn head(under: Under) -> &'static str {
     match under {
         Bought => "bought 2026-03-02 from ridgeline-lumber",
         Built => "built 2026-03-09 batch PC-014",
+        Finished => "finished 2026-03-12 batch PC-014",
         Sold => "sold 2026-03-20 via web-page",
         Worked => "worked 2026-03-08",
         Paid => "paid 2026-03-05 to county-fair",
         Received => "received 2026-03-31 from web-page",
+        Counted => "counted 2026-12-31",
+        Material => "material wheel-40 \"Wheels\"",
         Product => "product pull-cart \"Pull-along cart\"",
         Channel => "channel web-page \"Own web page\"",
         Shop => "shop \"Wren & Gable Woodshop\"",
@@ -205,6 +211,19 @@ fn small_words_are_handed_over() {
 }
 
 #[test]
+fn no_corrected_line_is_one_that_may_not_stand_in_its_block() {
+    check(&[
+        (Counted, "3 pull-cart and 5 ea", ""),
+        (Counted, "hours 12.00", ""),
+        (Paid, "hours 12.00", "12.00 for hours"),
+        (Shop, "hours 12", "hours 12 per week"),
+        (Built, "3 pull-cart and 2 serving-board", ""),
+        (Material, "1 bag is 50 ea", ""),
+        (Nothing, "    3 pull-cart and 5 ea", ""),
+    ]);
+}
+
+#[test]
 fn a_date_is_year_month_day() {
     check(&[
         (Nothing, "bought 3/20/2026 from ada", "bought 2026-03-20 from ada"),
@@ -254,7 +273,8 @@ fn what_a_tired_maker_types_is_turned_into_the_line_that_was_meant() {
         (Built, "cutting 1h 48m", "took 1h 48m cutting"),
         (Built, "sanding 70 min", "took 70 min sanding"),
         (Built, "as planned", "used as planned | took as planned"),
-        (Built, "made 12 serving-board, rest 35%", "made 12 serving-board, the rest 35%"),
+        (Built, "made 12 serving-board, rest 35%", ""),
+        (Finished, "made 12 serving-board, rest 35%", "made 12 serving-board, the rest 35%"),
         (Built, "made 2 pull-cart batch PC-014", "made 2 pull-cart"),
         (Sold, "7 pull-cart at 42.00, 3 left", "7 pull-cart at 42.00, 3 back"),
         (Sold, "to J. in Dover", "to \"J. in Dover\""),
