@@ -56,8 +56,21 @@ fn defined_names(sources: &SourceSet, syntax: &SyntaxFile) -> FxHashSet<String> 
 }
 
 fn offer(sources: &SourceSet, told: &mut Diagnostic, joined: &str, names: &FxHashSet<String>) {
+    // A correction that parts the words (`sanding on stool`) is one only where each of them is a name.
+    let parts = sources.text(told.primary.span).split_whitespace().all(|word| names.contains(word));
+    let (mut lines, parted): (Vec<_>, Vec<_>) = told
+        .fixes
+        .drain(..)
+        .map(|fix| (corrected_lines(sources, &fix), fix))
+        .partition(|(line, _)| line.text.split([' ', ',', '\n']).any(|word| word == joined));
+    let parted = parted.into_iter().map(|(_, fix)| fix).filter(|_| parts);
     if names.contains(joined) {
+        told.fixes.extend(lines.into_iter().map(|(_, fix)| fix).chain(parted));
         return;
+    }
+    told.fixes.extend(parted);
+    if !told.fixes.is_empty() {
+        lines.clear();
     }
     let mut known: Vec<&str> = names.iter().map(String::as_str).collect();
     known.sort_unstable();
@@ -70,16 +83,14 @@ fn offer(sources: &SourceSet, told: &mut Diagnostic, joined: &str, names: &FxHas
         meant.truncate(MOST);
     }
     told.message = format!("a name is one word, and `{joined}` is not defined");
-    let lines: Vec<_> = told.fixes.iter().map(|fix| corrected_lines(sources, fix)).collect();
-    told.fixes.clear();
     for name in &meant {
-        told.fixes.extend(lines.iter().map(|line| Fix {
+        told.fixes.extend(lines.iter().map(|(line, _)| Fix {
             message: format!("did you mean `{name}`?"),
             span: line.span,
             replacement: line.text.replacen(joined, name, 1),
         }));
     }
-    if meant.is_empty() {
+    if told.fixes.is_empty() {
         told.notes.push(format!("define it in any file, as in `material {joined} \"…\"`, or write a name that is defined"));
     }
 }

@@ -1,7 +1,9 @@
 //! Slips of names: several words, quotes, underscores, a digit in front, a word of the language.
 
 use super::slip::{Slip, SlipRule};
+use super::time::time_at;
 use super::typed::{Typed, Word, is_name};
+use crate::syntax::Verb;
 use crate::syntax::errors::{MISSPELLED_NAME, RESERVED_NAME};
 use crate::syntax::slip_errors::NAME_SPELLING;
 use crate::syntax::words::is_reserved;
@@ -126,7 +128,7 @@ fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("write it so", typed.with(at..at + 1, &name)))
 }
 
-/// `31.5 bf red oak`, `sold … via web page`
+/// `31.5 bf red oak`, `sold … via web page`, `1h fine sanding`
 fn two_words(typed: &Typed<'_>) -> Option<Slip> {
     let is_plain = |word: Word<'_>| {
         word.is_name() && !is_unit(word.text) && !word.is_one_of(&["and", "each", "a", "board", "boards", "piece", "pieces"])
@@ -136,16 +138,32 @@ fn two_words(typed: &Typed<'_>) -> Option<Slip> {
         let after_unit =
             *at >= 2 && typed.word(at - 2).is_number() && (is_unit(typed.word(at - 1).text) || is_plain(typed.word(at - 1)));
         let before = typed.word(at - 1);
-        let named = !before.comma && (before.is_one_of(&["via", "for", "on", "off"]) || after_unit);
+        let named = !before.comma && (before.is_one_of(&["via", "for", "on", "off"]) || after_unit || after_time(typed, *at));
         named && is_plain(word) && !word.comma && is_plain(next)
     })?;
-    let mut end = at + 2;
-    while is_plain(typed.word(end)) && !typed.word(end - 1).comma {
+    let is_time = after_time(typed, at);
+    // Behind a step may stand what it was for, without its `on`: a batch's code is no part of the step's name.
+    let goes_on = |word: Word<'_>| is_plain(word) && (!is_time || word.text.chars().all(char::is_lowercase));
+    let mut end = at + 1;
+    while goes_on(typed.word(end)) && !typed.word(end - 1).comma {
         end += 1;
+    }
+    if end < at + 2 {
+        return None;
     }
     let name = typed.slice(at..end).split_whitespace().collect::<Vec<_>>().join("-");
     let slip = Slip::new(NAME_SPELLING, typed.range(at..end), format!("a name is one word: `{name}`"));
-    Some(slip.fix("join the words with hyphens", typed.with(at..end, &name)))
+    let slip = slip.fix("join the words with hyphens", typed.with(at..end, &name));
+    if !is_time || end != at + 2 || typed.verb() != Some(Verb::Worked) || !typed.is_detail() {
+        return Some(slip);
+    }
+    let (step, what) = (typed.word(at).text, typed.word(at + 1).text);
+    Some(slip.fix(format!("if it was for `{what}`"), typed.with(at..end, &format!("{step} on {what}"))))
+}
+
+/// Whether a time ends before a word: `1h 20m fine sanding`.
+fn after_time(typed: &Typed<'_>, at: usize) -> bool {
+    (0..at).any(|start| start + time_at(typed, start) == at)
 }
 
 /// `2 order`, `on lot`

@@ -59,6 +59,8 @@ fn on_missing(typed: &Typed<'_>) -> Option<Slip> {
             && !what.quoted
             && is_code(what.text)
             && !what.is_one_of(&["by", "on", "per"])
+            // `fine sanding` is as likely a step of two words.
+            && !what.text.chars().all(char::is_lowercase)
     })?;
     if typed.verb() != Some(Verb::Worked) || !typed.is_detail() {
         return None;

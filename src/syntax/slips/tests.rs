@@ -24,7 +24,7 @@ enum Under {
     Nothing,
 }
 
-const NAMES: &str = "material red-oak \"Red oak\"\nmaterial hard-maple \"Hard maple\"\nchannel web-page \"Own web page\"\nproduct pull-cart \"Pull-along cart\"\nproduct serving-board \"Serving board\"\n";
+const NAMES: &str = "material red-oak \"Red oak\"\nmaterial hard-maple \"Hard maple\"\nchannel web-page \"Own web page\"\nproduct pull-cart \"Pull-along cart\"\nproduct serving-board \"Serving board\"\nproduct stool \"Stool\"\nstep sanding \"Sanding\"\nstep rip-cut \"Rip cut\"\n";
 
 use Under::{Bought, Built, Channel, Counted, Finished, Material, Nothing, Paid, Product, Received, Shop, Sold, Worked};
 
@@ -133,6 +133,13 @@ fn a_time_is_hours_and_minutes() {
         (Worked, "1 hour and 20 minutes sanding on PC-014", "1h 20m sanding on PC-014"),
         (Worked, "45m sanding PC-014", "45m sanding on PC-014"),
         (Worked, "1h48m sanding PC-014", "1h 48m sanding on PC-014"),
+        (Worked, "1h fine sanding", "1h sanding"),
+        (Worked, "1h 20m fine sanding on PC-014", "1h 20m sanding on PC-014"),
+        (Worked, "1h fine sanding PC-014", "1h sanding on PC-014"),
+        (Worked, "45 min rip cut, 1h sanding", "45 min rip-cut, 1h sanding"),
+        (Worked, "45m sanding stool", "45m sanding on stool"),
+        (Built, "took 1h fine sanding", "took 1h sanding"),
+        (Product, "takes 20 min fine sanding per 18 ea", "takes 20 min sanding per 18 ea"),
         (Shop, "owner time 24.00 per hour", "owner time 24.00 per h"),
     ]);
 }
