@@ -199,7 +199,19 @@ fn keep(wrong: Option<Diagnostic>, line: Span, unread: &mut Vec<Span>, found: &m
 /// A line that belongs elsewhere, with the nearest right line where there is one.
 fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, sources: &SourceSet) -> Diagnostic {
     let belongs: Vec<_> = row.blocks.words().collect();
-    let told = told::misplaced_line(detail.span, row.words, block, &belongs);
+    let is_time = |item: &Item| item.amount.kind == AmountKind::Time;
+    let told = match &detail.kind {
+        DetailKind::Items(ListWord::Bare, items) if items.iter().all(is_time) => {
+            let told = told::misplaced_line(detail.span, "a time", block, &[verb_word(Verb::Worked)]);
+            let in_product = block == definition_word(DefinitionWord::Product);
+            if in_product {
+                told.fix("the time that it takes", Span::new(detail.span.start, detail.span.start), "takes ")
+            } else {
+                told
+            }
+        }
+        _ => told::misplaced_line(detail.span, row.words, block, &belongs),
+    };
     let column_one = sources.lines_of(Span::new(detail.span.start, detail.span.start)).start == detail.span.start;
     let told = if column_one { told.note(told::AT_COLUMN_ONE) } else { told };
     let first_word = |length: usize| {

@@ -226,6 +226,14 @@ fn an_item_that_was_meant_to_say_something_else_is_told_with_the_line() {
 }
 
 #[test]
+fn a_time_in_another_entry_is_told_to_belong_where_times_stand() {
+    let (code, message, ..) = told("paid 2026-03-02 to ada\n    45m sanding on PC-014\n");
+    assert_eq!((code, message.as_str()), (180, "a time belongs in `worked`, not in `paid`"));
+    let (.., lines) = told("product stool \"Stool\"\n    45m sanding\n");
+    assert_eq!(lines, ["    takes 45m sanding"]);
+}
+
+#[test]
 fn a_supplier_after_at_is_told_unless_the_name_is_a_place() {
     let (code, message, _, lines) = told("bought 2026-03-02 at ridgeline-lumber\n    2 oak for 3.00\n");
     assert_eq!(code, 181);

@@ -181,6 +181,9 @@ pub(crate) fn definition_form(word: DefinitionWord) -> String {
     }
 }
 
+/// An item as `worked` has it, where the table's example is one of goods.
+const WORK_FORM: &str = "45m sanding on PC-014";
+
 /// The message for a line of which nothing is known: what belongs there.
 pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
     let shown = if typed.text.chars().count() > 60 {
@@ -207,7 +210,9 @@ pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
     if typed.verb() == Some(Verb::Changed) {
         return slip.note("under `changed` stand lines of the definition that changes, as they are written there: `price 45.00`");
     }
-    let forms: Vec<_> = rows.iter().map(|row| format!("`{}`", row.form)).collect();
+    let form_here =
+        |row: &LineRow| if row.kind == LineKind::Item && typed.verb() == Some(Verb::Worked) { WORK_FORM } else { row.form };
+    let forms: Vec<_> = rows.iter().map(|row| format!("`{}`", form_here(row))).collect();
     slip.note(format!("what may stand in `{place}`: {}", forms.join(", ")))
 }
 

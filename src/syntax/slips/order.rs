@@ -52,7 +52,7 @@ fn two_of_it_with_x(typed: &Typed<'_>) -> Option<Slip> {
         let joined = next.text.strip_prefix(['x', 'X', '×']).filter(|count| is_digits(count));
         joined.filter(|_| word.is_name()).map(|count| (at..at + 2, count, word.text))
     });
-    let (words, count, name) = found?;
+    let (words, count, name) = found.filter(|_| typed.is_detail())?;
     let right = format!("{count} {name}");
     let slip =
         Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("a count stands before the name, without `x`: `{right}`"));

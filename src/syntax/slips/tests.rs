@@ -93,6 +93,12 @@ fn a_figure_before_its_word_is_turned_round() {
 }
 
 #[test]
+fn no_part_of_a_head_is_a_count_with_a_sign() {
+    let (found, _) = told(Nothing, "built 2026-03-25 btach X1");
+    assert!(!found[0].message.contains("count"), "{found:?}");
+}
+
+#[test]
 fn money_is_a_bare_number() {
     check(&[
         (Bought, "31.5 bf red-oak at $5.90", "31.5 bf red-oak at 5.90"),
@@ -367,6 +373,8 @@ fn what_fits_nothing_is_told_with_what_belongs_there() {
     let (found, _) = told(Sold, "discount by ten");
     assert_eq!(found[0].code, code::DETAIL_FORM);
     assert_eq!(found[0].message, "`discount` is written like `discount 5.00`");
+    let (found, _) = told(Worked, "a while at the bench");
+    assert!(found[0].notes.iter().any(|note| note.contains("`worked`: `45m sanding on PC-014`")), "{found:?}");
     let (found, _) = told(Nothing, "xyzzy 2026-03-02");
     assert_eq!(found[0].code, code::UNREAD_LINE);
 }
