@@ -16,7 +16,7 @@ use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
 use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
 use crate::syntax::slips::explain_misread_item;
 use crate::syntax::{
-    AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SyntaxFile, Verb,
+    AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
 };
 
 /// How many blocks one thread takes at a time.
@@ -101,7 +101,15 @@ fn check_definition(definition: &mut Definition, sources: &SourceSet, found: &mu
     let unread = &mut definition.unread;
     definition.details.retain_mut(|detail| {
         let row = line_row(line_kind(&detail.kind));
-        let wrong = if row.blocks.has_definition(word) {
+        let misread = match &detail.kind {
+            DetailKind::Items(list, items) if items.iter().any(|item| may_lack_per(*list, item, sources)) => {
+                explain_misread_item(sources, detail.span, BlockWord::Definition(word))
+            }
+            _ => None,
+        };
+        let wrong = if misread.is_some() {
+            misread
+        } else if row.blocks.has_definition(word) {
             once.again(row, detail, row.repeats.has_definition(word), block).or_else(|| wrong_said(&detail.kind, None, block))
         } else {
             Some(misplaced(row, detail, block, None, sources))
@@ -125,8 +133,10 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
         let changes = verb == Verb::Changed && row.blocks.has_some_definition();
         let here = row.blocks.has_verb(verb) || changes;
         let misread = match &detail.kind {
-            DetailKind::Items(_, items) if items.iter().any(|item| may_be_misread(item, in_batch, sources)) => {
-                explain_misread_item(sources, detail.span, verb)
+            DetailKind::Items(list, items)
+                if items.iter().any(|item| may_be_misread(item, in_batch, sources) || may_lack_per(*list, item, sources)) =>
+            {
+                explain_misread_item(sources, detail.span, BlockWord::Entry(verb))
             }
             _ => None,
         };
@@ -165,6 +175,13 @@ fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
         },
         AmountKind::Count { .. } | AmountKind::Time => false,
     }
+}
+
+/// Whether an item of a recipe or a step has another word, or none, where `per` belongs: `wears 1 blade every 40 min`.
+fn may_lack_per(list: ListWord, item: &Item, sources: &SourceSet) -> bool {
+    let by_the_time = item.said.iter().any(|said| matches!(said.what, SaidWhat::Hours(_)));
+    matches!(list, ListWord::Needs | ListWord::Takes | ListWord::Wears)
+        && (by_the_time || matches!(sources.text(item.name), "every" | "each"))
 }
 
 /// `bought … at ridgeline-lumber`, `sold … at craft-fair`: a supplier or channel where a place of the shop stands. Gives

@@ -28,7 +28,6 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
-use crate::syntax::Verb;
 use crate::syntax::corrected_line::reads;
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
@@ -242,10 +241,10 @@ fn smallest_change<'c>(old: &str, new: &'c str) -> (Range<usize>, &'c str) {
 }
 
 /// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
-/// `5 board at60.00`); `None` where it was not.
-pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, verb: Verb) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 3] = [order::list_word_second, order::figure_first, unit::joined_word];
-    let context = LineContext { column_one: false, block: Some(BlockWord::Entry(verb)) };
+/// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
+pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
+    const RULES: [SlipRule; 4] = [order::list_word_second, order::figure_first, unit::joined_word, small_words::per_word];
+    let context = LineContext { column_one: false, block: Some(block) };
     let typed = Typed::of(sources.text(line), context, None);
     let mut slip = RULES.iter().find_map(|rule| rule(&typed))?;
     let mut tries = MOST_TRIES;

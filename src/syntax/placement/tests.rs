@@ -234,6 +234,24 @@ fn a_time_in_another_entry_is_told_to_belong_where_times_stand() {
 }
 
 #[test]
+fn how_often_something_is_worn_or_needed_is_said_with_per() {
+    for other in ["every 40 min", "each 40 min", "in 40 min", "40 min", "every 1h 20m", "for 40 min"] {
+        let (code, message, _, lines) = told(&format!("step cutting \"Cutting\"\n    wears 1 blade {other}\n"));
+        let right = format!("per {}", other.trim_start_matches(|letter: char| letter.is_alphabetic() || letter == ' '));
+        assert_eq!((code, message), (168, format!("how often it is worn is said with `per`: `{right}`")), "{other}");
+        assert_eq!(lines, [format!("    wears 1 blade {right}")]);
+    }
+    let (.., lines) = told("step cutting \"Cutting\"\n    wears 1 blade, 40 min\n");
+    assert_eq!(lines, ["    wears 1 blade, per 40 min"]);
+    let (.., lines) = told("changed 2026-03-02 cutting\n    wears 1 blade every 40 min\n");
+    assert_eq!(lines, ["    wears 1 blade per 40 min"]);
+    let (.., lines) = told("product stool \"Stool\"\n    needs 1 sheet baltic-6 every 18 ea, 4 screw\n");
+    assert_eq!(lines, ["    needs 1 sheet baltic-6 per 18 ea, 4 screw"]);
+    let (.., lines) = told("product stool \"Stool\"\n    needs 1 screw each 2 ea\n");
+    assert_eq!(lines, ["    needs 1 screw per 2 ea"]);
+}
+
+#[test]
 fn a_supplier_after_at_is_told_unless_the_name_is_a_place() {
     let (code, message, _, lines) = told("bought 2026-03-02 at ridgeline-lumber\n    2 oak for 3.00\n");
     assert_eq!(code, 181);

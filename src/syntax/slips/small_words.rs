@@ -2,12 +2,14 @@
 
 use super::name::memo_in_between;
 use super::slip::{Slip, SlipRule};
+use super::time::time_at;
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::slip_errors::{OWN_LINE, SMALL_WORD};
 use crate::syntax::{Verb, words};
 
 pub(super) const RULES: &[SlipRule] = &[
     sales_tax,
+    per_word,
     on_missing,
     shared_missing,
     of_missing,
@@ -46,6 +48,34 @@ fn sales_tax(typed: &Typed<'_>) -> Option<Slip> {
     })?;
     let words = at..at + 1 + usize::from(typed.word(at).is("sales"));
     Some(tell(typed, words, "this is one word: `sales-tax`".to_owned(), "sales-tax"))
+}
+
+/// `wears 1 blade every 40 min`, `wears 1 blade 40 min`, `needs 1 sheet baltic-6 for 18 ea`
+pub(super) fn per_word(typed: &Typed<'_>) -> Option<Slip> {
+    let list = typed.word(0);
+    if !typed.is_detail() || !list.is_one_of(&["wears", "needs", "takes"]) {
+        return None;
+    }
+    let (at, end) = (3..typed.words.len()).find_map(|at| {
+        let (before, word, figure) = (typed.word(at - 1), typed.word(at), typed.word(at + 1));
+        let parted = before.is("per") || !is_name(before.text);
+        let time = time_at(typed, at + 1);
+        let other = word.is_one_of(&["every", "each", "in", "for", "to"]) && (time > 0 || figure.is_number());
+        let bare = list.is("wears") && time_at(typed, at) > 0;
+        match () {
+            () if parted || word.comma => None,
+            () if other && !before.comma => Some((at, at + 1 + if time > 0 { time } else { 2 })),
+            () if bare => Some((at, at + time_at(typed, at))),
+            () => None,
+        }
+    })?;
+    let from = if time_at(typed, at) > 0 { at } else { at + 1 };
+    let right = format!("per {}", typed.slice(from..end));
+    let message = match list.text {
+        "wears" => format!("how often it is worn is said with `per`: `{right}`"),
+        _ => format!("for how many that is is said with `per`: `{right}`"),
+    };
+    Some(tell(typed, at..end, message, &right))
 }
 
 /// `45m sanding PC-014`
