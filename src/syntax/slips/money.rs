@@ -1,9 +1,10 @@
-//! Slips of money: currency signs and codes, commas, signs, points, prices in shorthand, sums without `for`.
+//! Slips of money: currency signs and codes, commas, signs, points, prices in shorthand, sums without `for`, `at` without a sum.
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits, is_name, is_number};
-use crate::syntax::Verb;
+use crate::syntax::placement_said::{SaidKind, said_row};
 use crate::syntax::slip_errors::{MONEY_SPELLING, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
+use crate::syntax::{ListWord, Verb};
 use crate::units::{Currency, canonical_unit};
 
 pub(super) const RULES: &[SlipRule] = &[
@@ -18,6 +19,7 @@ pub(super) const RULES: &[SlipRule] = &[
     percent,
     price_without_word,
     sum_without_for,
+    money_missing,
 ];
 
 /// The signs of currencies.
@@ -184,7 +186,8 @@ fn per_shorthand(typed: &Typed<'_>) -> Option<Slip> {
     let unit = canonical_unit(unit).map_or(unit, |unit| unit.as_str());
     let per = if unit.is_empty() { String::new() } else { format!(" per {unit}") };
     let right = format!("{at_word}{price}{per}");
-    let shown = if said { format!("at {right}") } else { right.clone() };
+    let after_at = at.checked_sub(1).is_some_and(|before| typed.word(before).is("at"));
+    let shown = if after_at { format!("at {right}") } else { right.clone() };
     let slip = Slip::new(PRICE_WORDS, typed.range(words.clone()), format!("a price per unit is written `{shown}`"));
     Some(slip.fix("write it so", typed.with(words, &right)))
 }
@@ -239,4 +242,32 @@ fn sum_without_for(typed: &Typed<'_>) -> Option<Slip> {
     let slip =
         Slip::new(SUM_WITHOUT_FOR, typed.range(words.clone()), format!("an amount of money stands before `for`: `{right}`"));
     Some(slip.fix("write it so", typed.with(words, &right)))
+}
+
+/// `20 bf red-oak at`, `2 pull-cart for "the fair"`; `85.00 for`
+fn money_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let list = match typed.word(0).text {
+        "gave" => ListWord::Gave,
+        "got" => ListWord::Got,
+        "took" => ListWord::Took,
+        text if text.starts_with(|letter: char| letter.is_ascii_digit()) => ListWord::Bare,
+        _ => return None,
+    };
+    let at = (1..typed.words.len()).find(|at| {
+        let (word, next) = (typed.word(*at), typed.word(at + 1));
+        word.is_one_of(&["at", "for"]) && (word.comma || next.text.is_empty() || next.quoted)
+    })?;
+    let word = typed.word(at);
+    let row = said_row(if word.is("at") { SaidKind::At } else { SaidKind::For });
+    if typed.is_detail() && at == 1 && is_number(typed.word(0).text) && word.is("for") && typed.words.len() == 2 {
+        let slip = Slip::new(SUM_WITHOUT_FOR, word.start..word.end(), format!("{} for what?", typed.word(0).text));
+        let slip = slip.note("the name of an expense, an income or a tool follows `for`");
+        return Some(slip.fix("with what it was for", format!("{} NAME", typed.text)));
+    }
+    if !typed.is_detail() || at < 2 || !row.allows(list, typed.verb()) {
+        return None;
+    }
+    let what = if word.is("at") { "the price of one" } else { "the money for the whole line" };
+    let slip = Slip::new(PRICE_WORDS, word.start..word.end(), format!("the money is missing after `{}`", word.text));
+    Some(slip.note(format!("{what} follows it: `{} 5.90`", word.text)))
 }

@@ -1,16 +1,17 @@
-//! Slips of order: the thing before its quantity, the figure before its word, a quantity of nothing.
+//! Slips of order: the thing before its quantity, the figure before its word, a quantity of nothing, a thing without one.
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::Verb;
 use crate::syntax::errors::UNIT_OF_WHAT;
+use crate::syntax::placement_table::{LINES, LineKind, line_row};
 use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST};
 use crate::units::Unit;
 
 use super::time::time_at;
 
 pub(super) const RULES: &[SlipRule] =
-    &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing];
+    &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing, quantity_missing];
 
 /// Details that are a word and a figure.
 const FIGURE_WORDS: [&str; 18] = [
@@ -166,4 +167,48 @@ fn of_nothing(typed: &Typed<'_>) -> Option<Slip> {
     let example = if is_name(unit.text) { "5 boards walnut" } else { "10 pull-cart" };
     let right = format!("{} NAME", typed.slice(first..last));
     Some(slip.note(format!("as in `{example}`")).fix("with the thing's name", typed.with(first..last, &right)))
+}
+
+/// `red-oak for 10.00`, `used red-oak`, `made 2 stool, pull-cart`, `took cutting`, `sanding on PC-014`; `booth-fee` in `paid`
+fn quantity_missing(typed: &Typed<'_>) -> Option<Slip> {
+    const LISTS: [&str; 9] = ["used", "made", "lost", "kept", "needs", "gave", "got", "took", "takes"];
+    let bare = match typed.verb() {
+        Some(Verb::Paid | Verb::Received) => true,
+        Some(verb) => line_row(LineKind::Item).blocks.has_verb(verb),
+        None => false,
+    };
+    let first = typed.word(0);
+    let list = match () {
+        () if first.is_one_of(&LISTS) => 1,
+        () if first.is("aims") && typed.word(1).is("at") || first.is("packed") && typed.word(1).is("with") => 2,
+        () if bare && !begins_other_line(first.text) => 0,
+        () => return None,
+    };
+    let begins = |at: usize| at == list || at > list && typed.word(at - 1).comma;
+    let ends = |word: Word<'_>| {
+        word.text.is_empty() || word.quoted || word.is_one_of(&["at", "for", "lot", "on", "by", "per", "share", "worth"])
+    };
+    let at = (list..typed.words.len()).find(|at| {
+        let word = typed.word(*at);
+        begins(*at) && word.is_name() && (word.comma || ends(typed.word(at + 1)))
+    })?;
+    let word = typed.word(at);
+    if !typed.is_detail() {
+        return None;
+    }
+    let name = word.text;
+    let (asked, example) = match typed.verb() {
+        _ if first.is_one_of(&["took", "takes"]) => (format!("how long? a time stands before `{name}`"), "45m sanding"),
+        Some(Verb::Worked) => (format!("how long? a time stands before `{name}`"), "45m sanding on PC-014"),
+        Some(Verb::Paid | Verb::Received) if list == 0 => {
+            (format!("how much? a sum of money stands before `for {name}`"), "85.00 for booth-fee")
+        }
+        _ => (format!("how many? a quantity stands before `{name}`"), "31.5 bf red-oak"),
+    };
+    Some(Slip::new(QUANTITY_FIRST, word.start..word.end(), asked).note(format!("as in `{example}`")))
+}
+
+/// Whether a word begins a line that is no item.
+fn begins_other_line(word: &str) -> bool {
+    LINES.iter().any(|row| row.form.starts_with(row.words) && row.words.split(' ').next() == Some(word))
 }

@@ -224,6 +224,38 @@ fn small_words_are_handed_over() {
 }
 
 #[test]
+fn a_missing_quantity_time_or_sum_is_asked_for() {
+    let rows = [
+        (Bought, "red-oak for 10.00", 160, "how many? a quantity stands before `red-oak`"),
+        (Bought, "2 bf walnut at 11.20, red-oak at 5.90", 160, "how many? a quantity stands before `red-oak`"),
+        (Sold, "pull-cart", 160, "how many? a quantity stands before `pull-cart`"),
+        (Sold, "pull-cart, 2 stool", 160, "how many? a quantity stands before `pull-cart`"),
+        (Sold, "pull-cart \"the red one\"", 160, "how many? a quantity stands before `pull-cart`"),
+        (Counted, "blade", 160, "how many? a quantity stands before `blade`"),
+        (Built, "used red-oak", 160, "how many? a quantity stands before `red-oak`"),
+        (Built, "used 2 bf walnut, red-oak lot RO-1", 160, "how many? a quantity stands before `red-oak`"),
+        (Built, "made pull-cart", 160, "how many? a quantity stands before `pull-cart`"),
+        (Built, "took cutting", 160, "how long? a time stands before `cutting`"),
+        (Product, "takes cutting", 160, "how long? a time stands before `cutting`"),
+        (Product, "needs red-oak", 160, "how many? a quantity stands before `red-oak`"),
+        (Worked, "sanding on PC-014", 160, "how long? a time stands before `sanding`"),
+        (Paid, "booth-fee", 160, "how much? a sum of money stands before `for booth-fee`"),
+        (Bought, "20 bf red-oak at", 151, "the money is missing after `at`"),
+        (Bought, "20 bf red-oak for, lot RO-1", 151, "the money is missing after `for`"),
+        (Sold, "2 pull-cart at \"the fair\"", 151, "the money is missing after `at`"),
+        (Paid, "85.00 for", 152, "85.00 for what?"),
+        // What has a form of its own is told by that.
+        (Sold, "total", 172, "`total` is written like `total 276.90`"),
+        (Built, "pull-cart", 100, "`pull-cart` does not read as a line of `built`"),
+    ];
+    for (under, typed, code, message) in rows {
+        let (found, _) = told(under, typed);
+        let found: Vec<_> = found.iter().map(|one| (one.code.0, one.message.as_str())).collect();
+        assert_eq!(found, [(code, message)], "{typed}");
+    }
+}
+
+#[test]
 fn no_corrected_line_is_one_that_may_not_stand_in_its_block() {
     check(&[
         (Counted, "3 pull-cart and 5 ea", ""),
