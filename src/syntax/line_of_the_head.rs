@@ -89,7 +89,9 @@ fn tell(
     let told = Diagnostic::new(HEAD_PART_WORD, place, message);
     let start = sources.lines_of(Span::new(line.start, line.start)).start;
     let between = sources.text(Span::new(entry.head.end, start)).trim_end_matches('\n');
-    let rest = item.map(|item| format!("\n{}{item}", sources.text(Span::new(start, line.start)))).unwrap_or_default();
+    let indent = sources.text(Span::new(start, line.start));
+    let indent = if indent.is_empty() { "    " } else { indent };
+    let rest = item.map(|item| format!("\n{indent}{item}")).unwrap_or_default();
     let told = if between.len() <= MOST_SHOWN {
         told.fix("put it there", Span::new(entry.head.end, line.end), format!(" {part}{between}{rest}"))
     } else {

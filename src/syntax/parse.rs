@@ -347,7 +347,9 @@ impl Gatherer<'_> {
             Open::Nothing => self.poison(line),
             _ => self.unread(line),
         }
-        self.slip(line, true, self.block());
+        if !self.for_the_head(line) {
+            self.slip(line, true, self.block());
+        }
     }
 
     /// Begins a block whose head has a known first word, or one that can only be meant for it, and a rest that can't be read.
