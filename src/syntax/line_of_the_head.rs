@@ -11,7 +11,7 @@ use crate::syntax::placement_heads::{HeadKind, head_kind, head_row, head_words};
 use crate::syntax::placement_table::verb_word;
 use crate::syntax::slip_errors::HEAD_PART_WORD;
 use crate::syntax::words::is_name;
-use crate::syntax::{Entry, Verb};
+use crate::syntax::Entry;
 
 /// How many bytes of an entry a correction may show again.
 const MOST_SHOWN: usize = 600;
@@ -48,8 +48,7 @@ fn whole_line(sources: &SourceSet, entry: &Entry, line: Span, text: &str) -> Opt
 
 /// `made 1 pull-cart batch X1` under a head without a batch
 fn batch_behind_item(sources: &SourceSet, entry: &Entry, line: Span, text: &str) -> Option<ForTheHead> {
-    let of_batch = matches!(entry.verb, Verb::Built | Verb::Started | Verb::Continued | Verb::Finished);
-    let (item, code) = text.rsplit_once(" batch ").filter(|_| of_batch)?;
+    let (item, code) = text.rsplit_once(" batch ").filter(|_| entry.verb.is_of_a_batch())?;
     let item = item.trim_end_matches([' ', ',']);
     let kind = lacking_part(entry, "batch")?;
     let words = u32::try_from(item.len()).ok()?;

@@ -64,17 +64,12 @@ fn check_entries(entries: &mut [Entry], sources: &SourceSet, named: Named<'_>) -
     found
 }
 
-/// Whether a line has a place in the block of this head at all; an item of a batch without its word is told for that.
+/// Whether a line has a place in the block of this head at all.
 pub(crate) fn has_a_place(block: BlockWord, detail: &DetailKind) -> bool {
     let blocks = &line_row(line_kind(detail)).blocks;
     match block {
         BlockWord::Definition(word) => blocks.has_definition(word),
         BlockWord::Entry(Verb::Changed) => blocks.has_verb(Verb::Changed) || blocks.has_some_definition(),
-        BlockWord::Entry(Verb::Built | Verb::Started | Verb::Continued | Verb::Finished)
-            if matches!(detail, DetailKind::Items(ListWord::Bare, _)) =>
-        {
-            false
-        }
         BlockWord::Entry(verb) => blocks.has_verb(verb),
     }
 }
@@ -124,7 +119,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
         check_head(entry, sources, named, found);
     }
     let block = verb_word(verb);
-    let in_batch = matches!(verb, Verb::Built | Verb::Started | Verb::Continued | Verb::Finished);
+    let in_batch = verb.is_of_a_batch();
     let receipt = entry.parts.iter().find(|(part, _)| matches!(part, HeadPart::Receipt(_))).map(|(_, span)| *span);
     let mut once = Once::default();
     let unread = &mut entry.unread;
@@ -453,7 +448,7 @@ fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) 
         (Verb::Swapped, HeadKind::From | HeadKind::To | HeadKind::By) => "with",
         (Verb::Sent, HeadKind::Via | HeadKind::At | HeadKind::On) => "to",
         (Verb::BroughtBack, HeadKind::Via | HeadKind::On | HeadKind::To) => "from",
-        (Verb::Built | Verb::Started | Verb::Continued | Verb::Finished, HeadKind::On | HeadKind::For) => "batch",
+        (verb, HeadKind::On | HeadKind::For) if verb.is_of_a_batch() => "batch",
         (Verb::TookHome | Verb::Scrapped | Verb::UsedUp, HeadKind::To | HeadKind::From | HeadKind::By) => {
             let with_blank = Span::new(span.start.saturating_sub(1), span.end);
             return told.note("who it was may stand in a `note \"…\"`").fix("leave it out", with_blank, "");

@@ -323,6 +323,13 @@ mod tests {
     }
 
     #[test]
+    fn an_entry_of_a_batch_is_one_that_says_what_was_used() {
+        for (word, verb) in VERBS {
+            assert_eq!(line_row(LineKind::Used).blocks.has_verb(verb), verb.is_of_a_batch(), "{word}");
+        }
+    }
+
+    #[test]
     fn a_set_of_blocks_tells_its_words() {
         let words: Vec<_> = line_row(LineKind::PackedWith).blocks.words().collect();
         assert_eq!(words, ["sold", "sent"]);

@@ -99,6 +99,14 @@ pub enum Verb {
     Closed,
 }
 
+impl Verb {
+    /// Whether an entry belongs to a batch: its lines say with a word of their own what was used, taken, made, lost or kept.
+    #[must_use]
+    pub const fn is_of_a_batch(self) -> bool {
+        matches!(self, Self::Built | Self::Started | Self::Continued | Self::Finished)
+    }
+}
+
 /// A supplier, buyer, payee or helper: a name, or text in quotes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Party {

@@ -234,7 +234,7 @@ fn item_in_head(typed: &Typed<'_>) -> Option<Slip> {
 fn batch_word_missing(typed: &Typed<'_>) -> Option<Slip> {
     let verb = verb_of(typed)?;
     let part = match verb {
-        Verb::Built | Verb::Started | Verb::Continued | Verb::Finished | Verb::Scrapped => "batch",
+        verb if verb.is_of_a_batch() || verb == Verb::Scrapped => "batch",
         Verb::Sold => "via",
         Verb::Bought | Verb::Received => "from",
         Verb::Sent | Verb::Gave | Verb::Paid | Verb::SentBack => "to",

@@ -94,7 +94,7 @@ pub(super) fn figure_first(typed: &Typed<'_>) -> Option<Slip> {
 /// `sanding 45m on PC-014`, `took cutting 1h 48m`
 fn time_second(typed: &Typed<'_>) -> Option<Slip> {
     let at = usize::from(typed.word(0).is_one_of(&["took", "takes"]));
-    let in_batch = matches!(typed.verb(), Some(Verb::Built | Verb::Started | Verb::Continued | Verb::Finished));
+    let in_batch = typed.verb().is_some_and(Verb::is_of_a_batch);
     let bare = at == 0 && typed.verb() != Some(Verb::Worked) && !in_batch;
     if bare || !typed.is_detail() || !typed.word(at).is_name() {
         return None;

@@ -399,7 +399,7 @@ fn nothing_else(typed: &Typed<'_>) -> Option<Slip> {
 
 /// `as planned` on a line of its own
 fn as_planned_alone(typed: &Typed<'_>) -> Option<Slip> {
-    let batch = matches!(typed.verb(), Some(Verb::Built | Verb::Started | Verb::Continued | Verb::Finished));
+    let batch = typed.verb().is_some_and(Verb::is_of_a_batch);
     let alone = typed.word(0).is("as") && typed.word(1).is("planned") && typed.words.len() == 2;
     (batch && alone && typed.is_detail()).then(|| {
         let slip = Slip::new(SMALL_WORD, 0..typed.text.len(), "what went as planned? what was used, the time it took, or both");
