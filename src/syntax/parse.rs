@@ -19,6 +19,7 @@ use crate::syntax::pieces::Piece;
 use crate::syntax::placement::has_a_place;
 use crate::syntax::placement_errors::payee_missing;
 use crate::syntax::placement_heads::head_row;
+use crate::syntax::placement_table::{LineKind, line_row};
 use crate::syntax::slip_errors::UNREAD_LINE;
 use crate::syntax::slips::{explain_bad_line, explain_one_of_many, with_correction};
 use crate::syntax::squeeze::LONGEST_LINE;
@@ -221,7 +222,7 @@ impl Gatherer<'_> {
             return false;
         }
         let holds_it = match self.block() {
-            Some(BlockWord::Entry(verb)) => matches!(verb, Verb::Bought | Verb::Sold | Verb::Paid),
+            Some(BlockWord::Entry(verb)) => line_row(LineKind::Paid).blocks.has_verb(verb),
             Some(BlockWord::Definition(_)) => false,
             None => matches!(self.open, Open::Unknown(_)),
         };
