@@ -5,13 +5,13 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
+use crate::syntax::Entry;
 use crate::syntax::corrected_line::reads;
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_heads::{HeadKind, head_kind, head_row, head_words};
 use crate::syntax::placement_table::verb_word;
 use crate::syntax::slip_errors::HEAD_PART_WORD;
 use crate::syntax::words::is_name;
-use crate::syntax::Entry;
 
 /// How many bytes of an entry a correction may show again.
 const MOST_SHOWN: usize = 600;

@@ -12,11 +12,16 @@ use crate::units::{DateFault, read_date};
 
 pub(super) const RULES: &[SlipRule] = &[month_in_words, other_order, no_such_day, day_in_words];
 
-/// `3/20/2026`, `2026-3-20`, `20.03.2026`, `3/9`
+/// `3/20/2026`, `2026-3-20`, `20.03.2026`, `3/9`, `26-03-02`
 fn other_order(typed: &Typed<'_>) -> Option<Slip> {
     let found = typed.words.iter().enumerate().filter(|(_, word)| !word.quoted).find_map(|(at, word)| {
         let after_verb = typed.context.column_one && at == 1;
-        let dates = read_other_order(word.text, typed.near_date.filter(|_| after_verb));
+        let mut dates = read_other_order(word.text, typed.near_date.filter(|_| after_verb));
+        let is_code =
+            at.checked_sub(1).is_some_and(|before| typed.word(before).is_one_of(&["receipt", "order", "batch", "lot", "on"]));
+        if dates.is_empty() && !is_code {
+            dates.extend(short_year(word.text, typed.near_date));
+        }
         (!dates.is_empty()).then_some((at, word, dates))
     });
     let (at, word, dates) = found?;
@@ -69,6 +74,14 @@ fn read_other_order(text: &str, near: Option<NaiveDate>) -> Vec<NaiveDate> {
     // What is written as the language writes it is no other order.
     dates.retain(|date| date.to_string() != text);
     dates
+}
+
+/// A day whose year has lost its first two digits, near to the day of another entry where one is known.
+fn short_year(text: &str, near: Option<NaiveDate>) -> Option<NaiveDate> {
+    let [year, month, day] = text.split('-').collect::<Vec<_>>().try_into().ok()?;
+    let date = [year, month, day].iter().all(|part| is_digits(part) && part.len() == 2).then(|| format!("20{year}"));
+    let date = read(&date?, month, day)?;
+    near.is_none_or(|near| near.years_since(date).or(date.years_since(near)).is_some_and(|years| years < 3)).then_some(date)
 }
 
 fn read(year: &str, month: &str, day: &str) -> Option<NaiveDate> {

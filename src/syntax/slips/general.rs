@@ -16,7 +16,7 @@ pub(super) const WORD_RULES: &[SlipRule] = &[other_detail_case, other_detail_wor
 pub(super) const RULES: &[SlipRule] = &[line_form, head_form];
 
 /// What else is typed for the word of a line.
-const OTHER: [(&str, &[&str]); 24] = [
+const OTHER: [(&str, &[&str]); 25] = [
     ("shipping", &["delivery", "ship", "carriage", "shipped"]),
     ("postage", &["stamps", "mailing"]),
     ("fee", &["fees", "commission", "charge"]),
@@ -34,6 +34,7 @@ const OTHER: [(&str, &[&str]); 24] = [
     ("needs", &["need", "requires", "require"]),
     ("measured in", &["unit", "measure", "measured"]),
     ("price", &["prices", "retail", "msrp"]),
+    ("paid", &["payed", "payd"]),
     ("unpaid", &["owed", "owing", "open"]),
     ("consignment", &["keeps"]),
     ("reorder at", &["reorder", "minimum", "min"]),

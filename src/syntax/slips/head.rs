@@ -1,8 +1,11 @@
 //! Slips of heads whose first word is known: the date, the words before the parts, the title, a sum that needs its own line.
 
+use strsim::osa_distance;
+
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_name};
 use crate::syntax::errors::STRAY_DETAIL;
+use crate::syntax::placement_heads::{head_row, head_words};
 use crate::syntax::slip_errors::{HEAD_DATE, HEAD_PART_WORD, OWN_LINE, TITLE_IN_QUOTES};
 use crate::syntax::{DefinitionWord, Verb};
 
@@ -12,6 +15,7 @@ pub(super) const RULES: &[SlipRule] = &[
     drove_words,
     date_later,
     date_missing,
+    near_part_word,
     sum_in_head,
     item_in_head,
     batch_word_missing,
@@ -172,6 +176,25 @@ fn date_missing(typed: &Typed<'_>) -> Option<Slip> {
         }
         None => slip.note("a date is written year-month-day, like `2026-03-02`"),
     })
+}
+
+/// `sold 2026-03-20 vai web-page`, `… odrer "W-1"`, `built 2026-03-09 btach X1`
+fn near_part_word(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed)?;
+    let words = head_row(verb).parts.iter().map(|(kind, _)| head_words(*kind).0);
+    // Of a word with fewer letters almost any other is near.
+    let open = |part: &&str| part.len() > 2 && PART_WORDS.contains(part) && !typed.words.iter().any(|word| word.text == *part);
+    let open: Vec<&str> = words.filter(open).collect();
+    let (at, part) = (2..typed.words.len().saturating_sub(1)).find_map(|at| {
+        let word = typed.word(at);
+        let free = !word.quoted && !typed.word(at - 1).is_one_of(&PART_WORDS);
+        let near = open.iter().find(|part| free && (word.is(part) || osa_distance(word.text, part) == 1))?;
+        Some((at, *near))
+    })?;
+    let word = typed.word(at);
+    let message = format!("after `{}` stands `{part}`, not `{}`", typed.word(0).text, word.text);
+    let slip = Slip::new(HEAD_PART_WORD, word.start..word.end(), message);
+    Some(slip.fix(format!("write `{part}`"), typed.with(at..at + 1, part)))
 }
 
 /// `paid 2026-04-02 yard 30.00`, `received 2026-04-01 from web 30.00 "May"`, `paid 2026-04-02 30.00`

@@ -19,6 +19,7 @@ pub(super) const RULES: &[SlipRule] = &[
     of_between,
     some_left,
     for_missing,
+    for_not_on,
     other_small_word,
     orders_of_several,
     comma_before_memo,
@@ -214,6 +215,17 @@ fn for_missing(typed: &Typed<'_>) -> Option<Slip> {
     }
     let right = format!("for {}", word.text);
     Some(tell(typed, 1..2, format!("what a sum settles stands behind `for`: `{} {right} …`", sum.text), &right))
+}
+
+/// `1h sanding for PC-1`
+fn for_not_on(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (1..typed.words.len()).find(|at| typed.word(*at).is("for"))?;
+    let what = typed.word(at + 1);
+    let timed = time_at(typed, 0) > 0 && typed.verb() == Some(Verb::Worked) && typed.is_detail();
+    let right = format!("on {}", what.text);
+    let message = format!("what the time was for is said with `on`: `{right}`");
+    (timed && !what.quoted && is_code(what.text) && !words::is_reserved(what.text))
+        .then(|| tell(typed, at..at + 2, message, &right))
 }
 
 /// `aims for 20 stool`, `in use since 2026-03-01`, `the batch's rest 35%`, `packed with box-small`
