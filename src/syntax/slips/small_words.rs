@@ -304,6 +304,10 @@ fn of_between(typed: &Typed<'_>) -> Option<Slip> {
         let counted = is_number(typed.word(at - 2).text) && is_name(typed.word(at - 1).text) && !typed.word(at - 1).comma;
         typed.word(*at).is("of") && counted && typed.word(at + 1).is_name()
     })?;
+    // `fee 3 percent of total`: there `of` is right.
+    if typed.word(0).is("fee") {
+        return None;
+    }
     let right = typed.slice(at - 2..at).to_owned() + " " + typed.word(at + 1).text;
     let message = format!("no `of` stands between a unit and the thing: `{right}`");
     typed.is_detail().then(|| tell(typed, at - 2..at + 2, message, &right))

@@ -19,6 +19,7 @@ enum Under {
     Product,
     Material,
     Channel,
+    Helper,
     Shop,
     /// At column 1, after an entry of 2026-03-01.
     Nothing,
@@ -26,7 +27,7 @@ enum Under {
 
 const NAMES: &str = "material red-oak \"Red oak\"\nmaterial hard-maple \"Hard maple\"\nchannel web-page \"Own web page\"\nproduct pull-cart \"Pull-along cart\"\nproduct serving-board \"Serving board\"\nproduct stool \"Stool\"\nstep sanding \"Sanding\"\nstep rip-cut \"Rip cut\"\n";
 
-use Under::{Bought, Built, Channel, Counted, Finished, Material, Nothing, Paid, Product, Received, Shop, Sold, Worked};
+use Under::{Bought, Built, Channel, Counted, Finished, Helper, Material, Nothing, Paid, Product, Received, Shop, Sold, Worked};
 
 fn head(under: Under) -> &'static str {
     match under {
@@ -41,6 +42,7 @@ fn head(under: Under) -> &'static str {
         Material => "material wheel-40 \"Wheels\"",
         Product => "product pull-cart \"Pull-along cart\"",
         Channel => "channel web-page \"Own web page\"",
+        Helper => "helper sam \"Sam\"",
         Shop => "shop \"Wren & Gable Woodshop\"",
         Nothing => "noted 2026-03-01 \"x\"",
     }
@@ -260,6 +262,19 @@ fn no_corrected_line_is_one_that_may_not_stand_in_its_block() {
         (Material, "1 bag is 50 ea", ""),
         (Nothing, "    3 pull-cart and 5 ea", ""),
     ]);
+}
+
+#[test]
+fn a_rate_is_told_as_it_is_written() {
+    let (found, lines) = told(Channel, "fee 3 percent of total");
+    assert_eq!((found[0].message.as_str(), lines), ("a part of a hundred is written `3%`", vec!["fee 3% of total".to_owned()]));
+    let (found, lines) = told(Helper, "costs 18.00 an hour");
+    assert_eq!(
+        (found[0].message.as_str(), lines),
+        ("a price per unit is written `18.00 per h`", vec!["costs 18.00 per h".to_owned()])
+    );
+    let (found, _) = told(Bought, "31.5 bf red-oak at 5.90/bf");
+    assert_eq!(found[0].message, "a price per unit is written `at 5.90 per bf`");
 }
 
 #[test]
