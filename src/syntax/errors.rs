@@ -61,12 +61,18 @@ impl From<Diagnostic> for Unread {
     }
 }
 
-/// A detail stands at column 1.
-pub(crate) fn stray_detail(line: Span, text: &str) -> Diagnostic {
-    let told = Diagnostic::new(STRAY_DETAIL, line, "indent this line: it belongs to the entry above")
-        .label("a line of an entry, at column 1")
-        .fix("indent it", line, format!("    {text}"));
-    if text.starts_with("paid ") {
+/// Details that stand at column 1, one below another: `first` is the first of them, `lines` all `count`, whose text is `text`.
+pub(crate) fn stray_details(first: Span, lines: Span, count: usize, text: &str) -> Diagnostic {
+    let indented: Vec<_> =
+        text.lines().map(|line| format!("{}{line}", if line.trim().is_empty() { "" } else { "    " })).collect();
+    let (message, label, fix) = if count == 1 {
+        ("indent this line: it belongs to the entry above".to_owned(), "a line of an entry, at column 1".to_owned(), "indent it")
+    } else {
+        let message = format!("indent these {count} lines: they belong to the entry above");
+        (message, format!("a line of an entry, at column 1, as are {} below it", count - 1), "indent them")
+    };
+    let told = Diagnostic::new(STRAY_DETAIL, first, message).label(label).fix(fix, lines, indented.join("\n"));
+    if text.lines().any(|line| line.starts_with("paid ")) {
         told.note("an entry of its own says who was paid: `paid 2026-03-05 to county-fair`")
     } else {
         told

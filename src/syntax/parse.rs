@@ -33,6 +33,9 @@ use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile, Verb};
 /// How many unread lines of one piece are looked at closely. A text that is no book at all has nothing else.
 const MOST_SLIPS: usize = 100;
 
+/// How many lines at column 1 are told at once.
+const MOST_STRAYS: usize = 20;
+
 /// What one piece gave.
 #[derive(Debug, Default)]
 pub(crate) struct ParsedPiece {
@@ -49,6 +52,7 @@ pub(crate) fn parse_piece(sources: &SourceSet, piece: Piece) -> ParsedPiece {
         leaves: Leaves::new(sources.whole()),
         open: Open::Nothing,
         told_no_head: false,
+        strays: Vec::new(),
         slips: 0,
         parsed: ParsedPiece::default(),
     };
@@ -57,6 +61,7 @@ pub(crate) fn parse_piece(sources: &SourceSet, piece: Piece) -> ParsedPiece {
         // The grammar takes any lines; if it ever doesn't, the piece is told as a whole.
         None => gatherer.slip(piece.span, false, None),
     }
+    gatherer.tell_strays();
     gatherer.close();
     gatherer.parsed
 }
@@ -78,6 +83,8 @@ struct Gatherer<'s> {
     leaves: Leaves<'s>,
     open: Open,
     told_no_head: bool,
+    /// Lines of the open block at column 1, one below another, that are told together.
+    strays: Vec<Span>,
     /// How many lines were given to the table of slips.
     slips: usize,
     parsed: ParsedPiece,
@@ -88,6 +95,9 @@ impl Gatherer<'_> {
     fn gather(&mut self, mut piece: Siblings<'_>) {
         let Some(piece) = piece.next() else { return };
         for line in piece.inner {
+            if line.node.rule != Rule::stray_detail || self.strays.len() == MOST_STRAYS {
+                self.tell_strays();
+            }
             match line.node.rule {
                 Rule::detail => self.detail(line),
                 Rule::entry => self.entry(line),
@@ -204,9 +214,21 @@ impl Gatherer<'_> {
             _ => true,
         };
         if placed && !matches!(self.open, Open::Nothing) {
-            self.parsed.found.push(errors::stray_detail(span, self.sources.text(span)));
+            self.strays.push(span);
+        } else {
+            self.tell_strays();
         }
         self.detail(detail);
+    }
+
+    /// Tells the lines at column 1 that were gathered.
+    fn tell_strays(&mut self) {
+        if let (Some(first), Some(last)) = (self.strays.first(), self.strays.last()) {
+            let lines = first.to(*last);
+            let told = errors::stray_details(*first, lines, self.strays.len(), self.sources.text(lines));
+            self.parsed.found.push(told);
+            self.strays.clear();
+        }
     }
 
     /// `paid 2026-03-05` at column 1 is a head without its payee where sums stand below it, or where the block above has no such
@@ -229,6 +251,7 @@ impl Gatherer<'_> {
         if holds_it && !has_sums_below(self.sources, line) {
             return false;
         }
+        self.tell_strays();
         self.close();
         self.parsed.found.push(payee_missing(line, memo, head_row(Verb::Paid).form));
         let mut entry = empty_entry(Verb::Paid, line, date_span);

@@ -27,6 +27,19 @@ fn a_detail_at_column_one_stays_in_the_entry_above_and_is_told() {
 }
 
 #[test]
+fn details_at_column_one_below_each_other_are_told_at_once() {
+    let book = read("bought 2026-03-09\n1 oak for 5.00\n\n# the sander\n2 belt for 6.00\ntotal 11.00\n    unpaid\nnote \"x\"\n");
+    assert_eq!(codes(&book), [101, 101]);
+    assert_eq!(book.syntax.entries[0].details.len(), 5);
+    assert_eq!(book.found[0].message, "indent these 3 lines: they belong to the entry above");
+    let fix = &book.found[0].fixes[0];
+    assert_eq!(fix.replacement, "    1 oak for 5.00\n\n    # the sander\n    2 belt for 6.00\n    total 11.00");
+    assert_eq!(book.found[1].fixes[0].replacement, "    note \"x\"");
+    let many = read(&format!("bought 2026-03-09\n{}", "1 oak for 5.00\n".repeat(45)));
+    assert_eq!(codes(&many), [101, 101, 101]);
+}
+
+#[test]
 fn a_detail_at_column_one_that_has_no_place_above_is_told_for_that_alone() {
     for line in ["line toys", "pattern p", "gave 2 cart", "home", "kept 1 oak"] {
         let text = format!("bought 2026-03-09\n{line}\n    1 oak for 5.00\n");
