@@ -1,6 +1,8 @@
-//! Answers that answer nothing: to a question that no year asks, and to one that a later answer of the same year takes back.
+//! Answers that answer nothing: to a question that no year asks, to one that a later answer of the same year takes back, and to
+//! one that only the year before asks and has answered itself.
 //!
-//! An answer counts for the tax year of its date and for the year before. Must not: tell anything of a year that was not figured.
+//! An answer counts for the tax year of its date, and for the year before where that has none of its own. Must not: tell
+//! anything of a year that was not figured.
 
 use std::collections::BTreeMap;
 
@@ -27,6 +29,15 @@ pub fn tell_loose_answers(books: Books<'_>, years: &[TaxYear], found: &mut Diagn
         if !names().any(|known| known == name) {
             let near = did_you_mean(name, names());
             found.push(errors::answers_nothing(question, name, year, near));
+            continue;
+        }
+        let own = asking.iter().find(|one| one.year == year);
+        if own.is_none_or(|own| own.questions.iter().all(|known| known.name != name))
+            && let Some((before, first)) = year.checked_sub(1).and_then(|before| given.get(&(before, name)))
+        {
+            if *before != text {
+                found.push(errors::answered_the_year_before(event.head, *first, name, year, own.is_some()));
+            }
             continue;
         }
         if let Some((before, first)) = given.insert((year, name), (text, event.head))

@@ -50,6 +50,16 @@ pub(crate) fn answered_twice(second: Span, first: Span, name: &str) -> Diagnosti
     Diagnostic::new(NO_EFFECT_HERE, first, message).also(second, "the answer that counts")
 }
 
+/// An answer of a year that doesn't ask or is not `figured`, where the year before, which asks, has the answer `first` of its own.
+pub(crate) fn answered_the_year_before(second: Span, first: Span, name: &str, year: i32, figured: bool) -> Diagnostic {
+    let before = year.saturating_sub(1);
+    let own = if figured { "has no such question" } else { "is not figured yet" };
+    let message = format!("this answer to `{name}` has no effect: {year} {own}, and {before} has an answer of its own");
+    Diagnostic::new(NO_EFFECT_HERE, second, message)
+        .also(first, format!("the answer that counts for {before}"))
+        .note(format!("to change the answer of {before}, change that entry"))
+}
+
 pub(crate) fn no_form_named(shop: Span, forms: &Forms) -> Diagnostic {
     let known = forms.names().map(|name| format!("`tax form {name}`")).collect::<Vec<_>>().join(", ");
     Diagnostic::new(NO_FORM_NAMED, shop, "the shop names no tax form, so a tax year has no lines to stand on")

@@ -1,9 +1,11 @@
 //! Open questions: what the program can't decide, and who answered it.
 //!
 //! A question has a stable name. `answered DATE "NAME" "TEXT"` answers it for the tax year of its date, and, written while the
-//! year is being prepared, for the year before. A detail of the book that settles the matter makes the question go away.
+//! year is being prepared, for the year before, where that has no answer of its own. A detail of the book that settles the
+//! matter makes the question go away.
 
 use chrono::Datelike;
+use rustc_hash::FxHashSet;
 
 use crate::events::EventKind;
 use crate::sources::Span;
@@ -52,6 +54,8 @@ impl Questions {
     /// The questions by name, with the answers of the book, and what is to be said of answers that answer none.
     pub(crate) fn answered(mut self, of: &BooksOfYear<'_>) -> (Vec<Question>, Vec<String>) {
         let mut loose = Vec::new();
+        // A year's own answers stand; those of the next year are first of all for that one.
+        let mut answered_in_the_year: FxHashSet<&str> = FxHashSet::default();
         for event in &of.books.log.events {
             let EventKind::Answered { question, answer } = event.kind else { continue };
             let year = event.date.year();
@@ -59,6 +63,11 @@ impl Questions {
                 continue;
             }
             let name = unquoted(of.books.sources.text(question));
+            if year == of.year {
+                answered_in_the_year.insert(name);
+            } else if answered_in_the_year.contains(name) {
+                continue;
+            }
             match self.asked.iter_mut().find(|asked| asked.name == name) {
                 Some(asked) if self.by_definition.contains(&asked.name) => {
                     loose.push(format!(

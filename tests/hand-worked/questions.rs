@@ -20,6 +20,23 @@ fn a_question_is_open_until_an_answer_names_it() {
 }
 
 #[test]
+fn an_answer_of_the_year_itself_stands_before_one_of_the_next() {
+    let text = format!("{}{STOOLS}", shop("    cash basis\n    stock kept as inventory\n"));
+    let answer = |day: &str, said: &str| format!("answered {day} \"stock/inventory-with-cash\" \"{said}\"\n");
+    let given = |text: &str| {
+        let asked = year_from(text, 2026).report().open_questions.into_iter();
+        asked.filter(|one| one.name == "stock/inventory-with-cash").filter_map(|one| one.answer).collect::<Vec<_>>()
+    };
+    let of_both = format!("{text}{}{}", answer("2026-12-31", "of 2026"), answer("2027-01-10", "of 2027"));
+    assert_eq!(given(&of_both), ["of 2026"]);
+    // Of answers of one year the later counts, whether that is the year's own or the next.
+    let twice = format!("{text}{}{}", answer("2026-11-30", "first"), answer("2026-12-31", "second"));
+    assert_eq!(given(&twice), ["second"]);
+    let while_prepared = format!("{text}{}{}", answer("2027-01-10", "first"), answer("2027-02-10", "second"));
+    assert_eq!(given(&while_prepared), ["second"]);
+}
+
+#[test]
 fn an_answer_to_no_question_is_told() {
     let year =
         year_from(&format!("{}{STOOLS}answered 2026-12-31 \"stock/nothing\" \"yes\"\n", shop("    accrual basis\n")), 2026);
