@@ -8,8 +8,9 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::owed::Owed;
 use crate::costing::{Deposit, HandedBack};
-use crate::events::Returned;
+use crate::events::{EventKind, Returned};
 use crate::names::LabelId;
+use crate::sources::Span;
 use crate::units::Fixed6;
 
 impl Owed {
@@ -88,6 +89,24 @@ impl Owed {
 }
 
 impl Engine<'_> {
+    /// Warns of a deposit for an order, with its place, that is never sold, where the payer owes one of nearly that name.
+    pub(crate) fn tell_deposit_meant_for_another(&mut self, from: LabelId, order: (LabelId, Span)) {
+        let log = self.log;
+        let sold = self.owed.sold_some_day.get_or_insert_with(|| {
+            let named = log.events.iter().filter_map(|event| match &event.kind {
+                EventKind::Sold(sold) => sold.order,
+                EventKind::Returned(returned) => returned.order,
+                _ => None,
+            });
+            named.collect()
+        });
+        if !sold.contains(&order.0)
+            && let Some(told) = errors::settling::deposit_meant_for_another(self, from, order)
+        {
+            self.found.push(told);
+        }
+    }
+
     /// Hands a deposit back, where the order was not sold; says whether that is what the entry does.
     pub(crate) fn hand_back_deposits(&mut self, returned: &Returned) -> Costed<bool> {
         let Some(order) = returned.order.filter(|order| self.orders.find(*order).is_none()) else { return Ok(false) };

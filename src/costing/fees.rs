@@ -107,7 +107,9 @@ impl Engine<'_> {
     /// A deposit: money for an order that is not sold yet.
     pub(crate) fn cost_deposit(&mut self, received: &Received, line: &ReceivedLine, orders: &[(LabelId, Span)]) -> Costed<()> {
         // Of several orders one that was not sold has been told.
-        let &[(order, _)] = orders else { return Err(Fault::Told) };
+        let &[named] = orders else { return Err(Fault::Told) };
+        self.tell_deposit_meant_for_another(received.from, named);
+        let (order, _) = named;
         let mut fee = Fixed6::ZERO;
         if let Some(via) = received.via {
             let per_sale = !self.owed.has_deposits(order);

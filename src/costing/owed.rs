@@ -4,7 +4,7 @@
 //! first; a receipt for several orders fills them as named; more than is owed is a mistake.
 
 use chrono::NaiveDate;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use smallvec::SmallVec;
 
 use crate::costing::engine::Engine;
@@ -35,6 +35,8 @@ pub(crate) struct Owed {
     royalties: FxHashMap<PatternId, Vec<u32>>,
     pub(crate) deposits_of: FxHashMap<LabelId, Vec<usize>>,
     credits: FxHashMap<LabelId, Fixed6>,
+    /// Orders that an entry of any day sells or gives back; gathered where it is first asked.
+    pub(crate) sold_some_day: Option<FxHashSet<LabelId>>,
 }
 
 impl Owed {

@@ -42,6 +42,7 @@ pub use definitions::{
     Basis, BatchName, Category, Channel, ChannelShare, Choices, CostingMethod, CountsAs, FeeRule, Helper, HomeWorkshop, Named,
     Need, OverheadRule, Pack, Pattern, Place, Recovery, Shop, Step, StockKept, Take, Tallied, Thing, ThingKind, Tool, Wear,
 };
+pub(crate) use errors::NEARLY_ANOTHER;
 pub use ids::{
     BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, PatternId, PlaceId, StepId, Target, ThingId,
     ToolId,

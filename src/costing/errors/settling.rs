@@ -7,7 +7,7 @@ use crate::costing::engine::Engine;
 use crate::costing::errors::{NOTHING_OWED, label};
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::events::EventKind;
-use crate::names::{LabelId, PatternId};
+use crate::names::{LabelId, NEARLY_ANOTHER, PatternId};
 use crate::sources::Span;
 use crate::syntax::is_code;
 
@@ -67,6 +67,46 @@ pub(crate) fn order_not_owed(
         .note("a deposit is for one order, with a sum of its own")
 }
 
+/// A deposit for an order that no entry sells, where the payer owes an order of nearly that name; `None` where it owes none. An
+/// order with the next number is a new one, and so is one with any number after it.
+pub(crate) fn deposit_meant_for_another(
+    engine: &Engine<'_>,
+    from: LabelId,
+    (order, place): (LabelId, Span),
+) -> Option<Diagnostic> {
+    let (payer, typed) = (engine.book.label(from), engine.book.label(order));
+    let of_payer = engine.owed.open_orders().filter(|(_, bill)| is_owed_by(engine, bill, from));
+    let mut open: Vec<(&str, Span)> = of_payer.map(|(order, bill)| (engine.book.label(order), bill.line)).collect();
+    open.retain(|(name, _)| fits_in_place(name, typed) && !is_numbered_after(typed, name));
+    let near = near_names(typed, open.iter().map(|(name, _)| *name));
+    let message = format!("order `{typed}` is sold nowhere in the book, so this is a deposit for it; is it nearly another?");
+    let told = Diagnostic::new(NEARLY_ANOTHER, place, message).label(format!("`{payer}` owes an order of nearly this name"));
+    if near.is_empty() {
+        return None;
+    }
+    Some(near.into_iter().fold(told, |told, name| {
+        let sold = open.iter().find(|(one, _)| *one == name).map(|(_, sold)| *sold);
+        let told = sold.into_iter().fold(told, |told, sold| told.also(sold, format!("`{name}` is open")));
+        told.fix(format!("if `{name}` is meant"), place, name)
+    }))
+}
+
+/// Whether two names are the same save for their digits, and the first has the larger number.
+fn is_numbered_after(one: &str, other: &str) -> bool {
+    let digits_blank = |name: &str| -> Vec<Option<char>> {
+        let mut letters: Vec<Option<char>> = name.chars().map(|one| (!one.is_ascii_digit()).then_some(one)).collect();
+        letters.dedup_by(|a, b| a.is_none() && b.is_none());
+        letters
+    };
+    digits_blank(one) == digits_blank(other) && (one.len(), one) > (other.len(), other)
+}
+
+/// Whether a name may take another's place where it stands: a code may stand without quotes; what is no code has them, and another
+/// text may take its place between them.
+fn fits_in_place(name: &str, typed: &str) -> bool {
+    is_code(name) || !is_code(typed)
+}
+
 /// Whether the payer is the buyer of an order, or the channel through which it was sold.
 fn is_owed_by(engine: &Engine<'_>, bill: &Bill, payer: LabelId) -> bool {
     let channel = match engine.log.events.get(bill.event as usize).map(|event| &event.kind) {
@@ -82,9 +122,7 @@ fn offer(engine: &Engine<'_>, told: Diagnostic, typed: &str, place: Span, known:
     let mut known: Vec<&str> = known.into_iter().map(|one| engine.book.label(one)).collect();
     known.sort_unstable();
     known.dedup();
-    // A code may stand without quotes; what is no code has them, and another text may take its place between them.
-    let fits = |name: &&str| is_code(name) || !is_code(typed);
-    let near = near_names(typed, known.iter().copied().filter(fits));
+    let near = near_names(typed, known.iter().copied().filter(|name| fits_in_place(name, typed)));
     if near.is_empty() && !known.is_empty() && known.len() <= MOST {
         let listed: Vec<String> = known.iter().map(|one| format!("`{one}`")).collect();
         return told.note(format!("{what}: {}", listed.join(", ")));

@@ -20,6 +20,7 @@ pub(super) const RULES: &[SlipRule] = &[
     some_left,
     for_missing,
     for_not_on,
+    orders_of_one,
     other_small_word,
     orders_of_several,
     comma_before_memo,
@@ -226,6 +227,22 @@ fn for_not_on(typed: &Typed<'_>) -> Option<Slip> {
     let message = format!("what the time was for is said with `on`: `{right}`");
     (timed && !what.quoted && is_code(what.text) && !words::is_reserved(what.text))
         .then(|| tell(typed, at..at + 2, message, &right))
+}
+
+/// `60.00 for orders "M-1"`, `60.00 for orders "M-1" "M-2"`
+fn orders_of_one(typed: &Typed<'_>) -> Option<Slip> {
+    let (order, behind) = (typed.word(3), typed.word(4));
+    let many = typed.is_detail() && typed.word(1).is("for") && typed.word(2).is("orders");
+    if !many || order.text.is_empty() || order.comma {
+        return None;
+    }
+    let (at, message) = (typed.range(2..4), "`orders` names several, with a comma between them; one is an `order`");
+    let slip = Slip::new(SMALL_WORD, at, message);
+    let slip = match behind.quoted {
+        true => slip.fix("if both are orders", typed.with_range(order.end()..behind.start, ", ")),
+        false => slip,
+    };
+    Some(slip.fix("for one order", typed.with(2..3, "order")))
 }
 
 /// `aims for 20 stool`, `in use since 2026-03-01`, `the batch's rest 35%`, `packed with box-small`
