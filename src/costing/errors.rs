@@ -9,8 +9,9 @@ use crate::costing::CostVector;
 use crate::costing::engine::Engine;
 use crate::costing::fees::Charged;
 use crate::costing::sale_sums::SaleSum;
+use crate::costing::suppliers::Seller;
 use crate::diagnostics::{Code, Diagnostic};
-use crate::events::{BatchWork, KeptLine, MadeLine, Output, ReturnedLine, Sharing};
+use crate::events::{BatchWork, KeptLine, MadeLine, Output, ReturnedLine, Sharing, StockLine};
 use crate::names::{BatchId, LabelId, PatternId, PlaceId, ThingId, ToolId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -350,19 +351,35 @@ pub(crate) fn below_zero(engine: &Engine<'_>, thing: ThingId, line: Span) -> Dia
     Diagnostic::new(BELOW_ZERO, line, format!("with its discount `{}` would cost less than nothing", engine.thing_name(thing)))
 }
 
-pub(crate) fn nothing_left_from(
+/// Goods go back of which none, or not so many, came `from` that supplier and are there; `purchase` brought the last that are.
+pub(crate) fn not_enough_from(
     engine: &Engine<'_>,
-    thing: ThingId,
-    supplier: LabelId,
-    receipt: Option<LabelId>,
-    line: Span,
+    line: &StockLine,
+    found: Decimal,
+    from: Seller,
+    purchase: Option<Span>,
 ) -> Diagnostic {
-    let of = receipt.map(|receipt| format!(", receipt {}", label(engine, receipt))).unwrap_or_default();
-    Diagnostic::new(
-        NOT_FROM_THIS_SUPPLIER,
-        line,
-        format!("no (or not enough) `{}` from {}{of} is there", engine.thing_name(thing), label(engine, supplier)),
-    )
+    let (name, whose) = (engine.thing_name(line.thing), seller(engine, from));
+    let message = if found.is_zero() {
+        format!("no `{name}` {whose} is there")
+    } else {
+        let are = if found == Decimal::ONE { "is" } else { "are" };
+        let (found, back) = (with_unit(engine, line.thing, found), with_unit(engine, line.thing, line.quantity));
+        format!("only {found} of `{name}` {whose} {are} there, and {back} go back")
+    };
+    let told = Diagnostic::new(NOT_FROM_THIS_SUPPLIER, line.span, message);
+    purchase.into_iter().fold(told, |told, purchase| told.also(purchase, "bought here"))
+}
+
+/// A credit on what the supplier never sold.
+pub(crate) fn never_bought_from(engine: &Engine<'_>, thing: ThingId, from: Seller, line: Span) -> Diagnostic {
+    let (name, whose) = (engine.thing_name(thing), seller(engine, from));
+    Diagnostic::new(NOT_FROM_THIS_SUPPLIER, line, format!("no `{name}` was bought {whose} by {}", engine.now.date))
+}
+
+fn seller(engine: &Engine<'_>, from: Seller) -> String {
+    let receipt = from.receipt.map(|receipt| format!(", receipt `{}`,", label(engine, receipt))).unwrap_or_default();
+    format!("from `{}`{receipt}", label(engine, from.supplier))
 }
 
 pub(crate) fn credit_above_cost(engine: &Engine<'_>, thing: ThingId, credit: Fixed6, line: Span) -> Diagnostic {

@@ -14,7 +14,7 @@ use crate::costing::issue::Issued;
 use crate::costing::ledger::About;
 use crate::costing::shelf::Wanted;
 use crate::costing::{Component, CostVector, Flow, LotOrigin};
-use crate::events::{Bought, Credited, EventKind, SentBack, SentBackLine};
+use crate::events::{Bought, Credited, EventKind, SentBack, SentBackLine, StockLine};
 use crate::names::{LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::units::{Fixed6, Weights, checked_add_exact, checked_sub_exact};
@@ -32,9 +32,10 @@ pub(crate) type LastPurchases = FxHashMap<(LabelId, ThingId, Option<LabelId>), P
 
 /// From whom goods came.
 #[derive(Clone, Copy)]
-struct Seller {
-    supplier: LabelId,
-    receipt: Option<LabelId>,
+pub(crate) struct Seller {
+    pub(crate) supplier: LabelId,
+    /// Of this receipt only.
+    pub(crate) receipt: Option<LabelId>,
 }
 
 impl Engine<'_> {
@@ -79,7 +80,7 @@ impl Engine<'_> {
         let issued = if goods.lot.is_some() {
             self.issue_line(goods, sent_back.place)?
         } else {
-            self.issue_from_seller(goods.thing, sent_back.place, goods.quantity, seller, goods.span)?
+            self.issue_from_seller(goods, sent_back.place, seller)?
         };
         self.check_refund(&issued, refund, line)?;
         let component = if self.book.thing(goods.thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
@@ -151,23 +152,18 @@ impl Engine<'_> {
         Ok(Some(bill))
     }
 
-    fn issue_from_seller(
-        &mut self,
-        thing: ThingId,
-        place: PlaceId,
-        quantity: Decimal,
-        seller: Seller,
-        line: Span,
-    ) -> Costed<Issued> {
+    fn issue_from_seller(&mut self, goods: &StockLine, place: PlaceId, seller: Seller) -> Costed<Issued> {
         let mut issued = Issued::default();
-        let mut left = quantity;
+        let mut left = goods.quantity;
         while !left.is_zero() {
-            let Some(origin) = self.newest_lot_from(thing, place, seller) else {
-                let told = errors::nothing_left_from(self, thing, seller.supplier, seller.receipt, line);
+            let Some(origin) = self.newest_lot_from(goods.thing, place, seller) else {
+                let found = checked_sub_exact(goods.quantity, left)?;
+                let last = issued.pieces.last().and_then(|piece| self.log.events.get(piece.lot.event as usize));
+                let told = errors::not_enough_from(self, goods, found, seller, last.map(|event| event.head));
                 self.found.push(told);
                 return Err(Fault::Told);
             };
-            let shelf = self.shelf_at(thing, place);
+            let shelf = self.shelf_at(goods.thing, place);
             let wanted = Wanted::Exactly(origin.number);
             let taken = self.shelves[shelf].available(wanted)?.min(left);
             for piece in self.shelves[shelf].take(taken, wanted)? {
@@ -176,7 +172,7 @@ impl Engine<'_> {
             }
             left = checked_sub_exact(left, taken)?;
         }
-        self.trace_issue(thing, place, line, &mut issued)?;
+        self.trace_issue(goods.thing, place, goods.span, &mut issued)?;
         Ok(issued)
     }
 
@@ -192,7 +188,7 @@ impl Engine<'_> {
         let component = if self.book.thing(thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
         let last = self.purchases.get(&(seller.supplier, thing, seller.receipt)).copied();
         let Some(Purchase { event, quantity, bill }) = last else {
-            let told = errors::nothing_left_from(self, thing, seller.supplier, seller.receipt, line);
+            let told = errors::never_bought_from(self, thing, seller, line);
             self.found.push(told);
             return Err(Fault::Told);
         };
