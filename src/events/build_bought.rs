@@ -37,6 +37,7 @@ pub(crate) fn build_bought(reader: &mut EntryReader<'_>) {
     let receipt = reader.receipt();
     let mut purchase = Purchase::default();
     reader.each_line(|reader, detail| read_line(reader, &mut purchase, detail));
+    let discounted = purchase.discounts.last().map_or(reader.entry.head, |(_, line)| *line);
     for (figure, span) in std::mem::take(&mut purchase.discounts) {
         let sum = match figure {
             Figure::Money(money) => reader.sum(money, span),
@@ -48,7 +49,7 @@ pub(crate) fn build_bought(reader: &mut EntryReader<'_>) {
     }
     let freight = share(reader, &mut purchase.lines, purchase.freight_shared, |line, measure| line.measure = measure);
     let discount = share(reader, &mut purchase.lines, purchase.discount_shared, |line, measure| line.discount_measure = measure);
-    let Some(comes_to) = comes_to(reader, &purchase) else { return };
+    let Some(comes_to) = comes_to(reader, &purchase, discounted) else { return };
     reader.check_total(purchase.total, comes_to, "lines, freight and sales tax less discount");
     let settlement = reader.settlement(Some(comes_to), false);
     let Some(place) = place else { return };
@@ -66,16 +67,17 @@ pub(crate) fn build_bought(reader: &mut EntryReader<'_>) {
     })));
 }
 
-/// What the bill comes to. A bill below nothing is a mistake.
-fn comes_to(reader: &mut EntryReader<'_>, purchase: &Purchase) -> Option<Sum> {
+/// What the bill comes to. A bill below nothing is a mistake of its last discount, `discounted`.
+fn comes_to(reader: &mut EntryReader<'_>, purchase: &Purchase, discounted: Span) -> Option<Sum> {
     let head = reader.entry.head;
     let mut sum = purchase.goods;
     reader.plus(&mut sum, purchase.freight, head);
     reader.plus(&mut sum, purchase.sales_tax, head);
+    let before_discount = sum;
     reader.minus(&mut sum, purchase.discount, head);
     if sum.booked.is_negative() && reader.may_compare() {
-        let discount = reader.as_written(purchase.discount.written);
-        reader.refuse_entry(errors::money::below_nothing(head, "bill", &discount));
+        let (discount, before) = (reader.as_written(purchase.discount.written), reader.as_written(before_discount.written));
+        reader.refuse_entry(errors::money::below_nothing(discounted, "bill", &discount, &before));
     }
     (!sum.booked.is_negative()).then_some(sum)
 }

@@ -51,13 +51,15 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
     let mut sale = Sale::default();
     reader.each_line(|reader, detail| read_line(reader, &mut sale, selling, detail));
 
+    let discounted = sale.discounts.last().map_or(reader.entry.head, |(_, line)| *line);
     let discount = discount_of(reader, &mut sale);
     let mut charged = sale.goods;
     reader.plus(&mut charged, sale.income, reader.entry.head);
+    let before_discount = charged;
     reader.minus(&mut charged, discount, reader.entry.head);
     if charged.written.is_negative() && reader.may_compare() {
-        let text = reader.as_written(discount.written);
-        reader.refuse_entry(errors::money::below_nothing(reader.entry.head, "sale", &text));
+        let (text, before) = (reader.as_written(discount.written), reader.as_written(before_discount.written));
+        reader.refuse_entry(errors::money::below_nothing(discounted, "sale", &text, &before));
     }
     let (taxes, on_top) = taxes_of(reader, &sale, channel, charged);
     let mut total = charged;

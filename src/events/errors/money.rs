@@ -62,8 +62,10 @@ pub(crate) fn tender_differs(span: Span, texts: &[String; 3], over: Option<Span>
     told.note(format!("where the tin did not agree, a line says so: `{line}`"))
 }
 
-pub(crate) fn below_nothing(span: Span, what: &str, discount: &str) -> Diagnostic {
-    Diagnostic::new(code::BELOW_NOTHING, span, format!("the discount of {discount} is more than the {what} comes to"))
+/// `before` is what the bill or sale comes to before its discount.
+pub(crate) fn below_nothing(span: Span, what: &str, discount: &str, before: &str) -> Diagnostic {
+    let message = format!("the discount of {discount} is more than the {before} that the {what} comes to");
+    Diagnostic::new(code::BELOW_NOTHING, span, message)
 }
 
 pub(crate) fn two_prices(second: Span, first: Span) -> Diagnostic {
