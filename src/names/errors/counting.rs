@@ -162,6 +162,17 @@ pub(crate) fn step_missing(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
     told.note(format!("the step's name follows the time: {}", any_word_of(&steps)))
 }
 
+/// `2 hours` as it is written, `2h`; `None` where the amount is no time in other words.
+pub(crate) fn time_in_words(lookup: &Lookup<'_>, amount: &Amount) -> Option<String> {
+    let AmountKind::Measured { unit } = amount.kind else { return None };
+    let number = number_text(lookup, amount);
+    match canonical_unit(&lookup.unit_words(unit))? {
+        Unit::Hour => Some(format!("{number}h")),
+        Unit::Minute => Some(format!("{number} min")),
+        _ => None,
+    }
+}
+
 /// A quantity where a time belongs.
 pub(crate) fn not_a_time(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
     let text = lookup.sources.text(item.amount.span);
@@ -176,13 +187,14 @@ pub(crate) fn not_a_time(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
             format!("{number}m"),
         );
     }
+    if let Some(time) = time_in_words(lookup, &item.amount) {
+        let told = Diagnostic::new(TIME_OR_QUANTITY, item.amount.span, format!("a time is written `{time}`"));
+        return told.fix("write it so", item.amount.span, time);
+    }
     let told = Diagnostic::new(TIME_OR_QUANTITY, item.amount.span, format!("a time belongs here, and `{text}` is none"))
         .note("a time is written `1h 48m`, `48 min` or `1.5h`");
     match item.amount.kind {
-        AmountKind::Measured { unit } => match canonical_unit(&lookup.unit_words(unit)) {
-            Some(meant @ (Unit::Hour | Unit::Minute)) => told.fix("the unit of time", unit, meant.as_str()),
-            _ => told,
-        },
+        AmountKind::Measured { .. } => told,
         AmountKind::Count { whole: true } => told.fix("if these are minutes", item.amount.span, format!("{text}m")),
         AmountKind::Count { .. } | AmountKind::Time => told,
     }

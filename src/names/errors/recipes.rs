@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
+use crate::names::errors::counting::time_in_words;
 use crate::names::errors::{NEED_FALLS_OUT, PER, RING, WEARS_NO_WEAR, WORN_BY_NO_STEP, behind};
 use crate::names::rings::Ring;
 use crate::names::{Lookup, Named, Thing};
@@ -26,6 +27,10 @@ pub(crate) fn wear_without_per(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
 }
 
 pub(crate) fn wear_per_no_time(lookup: &Lookup<'_>, per: &Amount) -> Diagnostic {
+    if let Some(time) = time_in_words(lookup, per).filter(|_| !per.value.is_zero()) {
+        let told = Diagnostic::new(PER, per.span, format!("a time is written `{time}`"));
+        return told.fix("write it so", per.span, time);
+    }
     let text = lookup.sources.text(per.span);
     Diagnostic::new(PER, per.span, format!("a time above zero belongs here, and `{text}` is none"))
         .note("a step wears something by the time worked: `wears 1 blade-no7 per 40 min`")
