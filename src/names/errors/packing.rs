@@ -2,6 +2,7 @@
 
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::names::Pack;
+use crate::names::errors::quantities::may_convert;
 use crate::names::errors::{NUMBER_LIMIT, PACK_SAID_TWICE, UNKNOWN_UNIT, USELESS_PACK, WRONG_DIMENSION, offer_near};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::Amount;
@@ -54,8 +55,12 @@ pub(crate) fn number(place: Span, error: NumberError) -> Diagnostic {
 
 pub(crate) fn pack_in_wrong_dimension(name: &str, place: Span, unit: Unit, own: Unit) -> Diagnostic {
     let (from, to) = (unit.dimension().with_article(), own.dimension().with_article());
-    Diagnostic::new(WRONG_DIMENSION, place, format!("a `{name}` holds {from}, `{unit}`, but this is measured in {own}, {to}"))
-        .note(format!("a further line would make it convertible: `1 {own} = … {unit}`"))
+    let message = format!("a `{name}` holds {from}, `{unit}`, but this is measured in {own}, {to}");
+    let told = Diagnostic::new(WRONG_DIMENSION, place, message);
+    match may_convert(own, unit) {
+        true => told.note(format!("a further line would make it convertible: `1 {own} = … {unit}`")),
+        false => told,
+    }
 }
 
 pub(crate) fn unknown_pack_unit<'n>(words: &str, place: Span, packs: impl Iterator<Item = &'n str>) -> Diagnostic {

@@ -6,7 +6,7 @@ use crate::names::errors::{
     NOT_WHOLE, NUMBER_LIMIT, PACK_MISSING, PER, SIZES_DONT_FIT, SIZES_MISSING, TIME_OR_QUANTITY, UNIT_MISSING, UNKNOWN_UNIT,
     WRONG_DIMENSION, behind, offer_near,
 };
-use crate::names::plural::plural_of;
+use crate::names::plural::{plural_of, singulars_of};
 use crate::names::{Lookup, Pack, Thing};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::{Amount, AmountKind, Sizes};
@@ -53,9 +53,13 @@ pub(crate) fn unit_missing(lookup: &Lookup<'_>, amount: &Amount, of: &Thing, pac
     offer_packs(told, amount, packs)
 }
 
+/// The packs that have a name of their own, not the conversions between units.
+fn named_packs(packs: &[Pack]) -> impl Iterator<Item = &Pack> {
+    packs.iter().filter(|pack| Unit::parse(&pack.name).is_none())
+}
+
 fn offer_packs(told: Diagnostic, amount: &Amount, packs: &[Pack]) -> Diagnostic {
-    let named = packs.iter().filter(|pack| Unit::parse(&pack.name).is_none()).take(2);
-    named.fold(told, |told, pack| {
+    named_packs(packs).take(2).fold(told, |told, pack| {
         let word = if amount.value == rust_decimal::Decimal::ONE { pack.name.clone() } else { plural_of(&pack.name) };
         let holds = format!("{} {}", pack.written.0.normalize(), pack.written.1);
         told.fix(format!("a {} is {holds}", pack.name), behind(amount.span), format!(" {word}"))
@@ -81,8 +85,7 @@ pub(crate) fn count_not_whole(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) 
 pub(crate) fn pack_missing(lookup: &Lookup<'_>, amount: &Amount, of: &Thing, packs: &[Pack]) -> Diagnostic {
     let name = &of.named.name;
     let text = lookup.sources.text(amount.span);
-    let named: Vec<String> =
-        packs.iter().filter(|pack| Unit::parse(&pack.name).is_none()).map(|pack| plural_of(&pack.name)).collect();
+    let named: Vec<String> = named_packs(packs).map(|pack| plural_of(&pack.name)).collect();
     let list = crate::names::kinds::any_word_of(&named);
     let told =
         Diagnostic::new(PACK_MISSING, amount.span, format!("{name} comes in {list}: is this `{text} ea` or so many {list}?"))
@@ -135,10 +138,13 @@ pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of:
         .label(format!("{name} is measured in {}", of.unit))
         .also(of.named.span, "defined here");
     let near = near_units(&words, packs.iter().map(|pack| pack.name.as_str()));
-    if near.is_empty() {
-        return told.note(format!("a pack is named in its definition: `1 {words} = 50 {}`", of.unit));
-    }
     let several = amount.value != rust_decimal::Decimal::ONE;
+    if near.is_empty() {
+        let known: Vec<String> = named_packs(packs).map(|pack| format!("`{}`", pack.name)).collect();
+        let told = if known.is_empty() { told } else { told.note(format!("`{name}` comes in {}", known.join(", "))) };
+        let one = singulars_of(&words).into_iter().next().filter(|_| several).unwrap_or_else(|| words.into_owned());
+        return told.note(format!("a pack is named in its definition: `1 {one} = 50 {}`", of.unit));
+    }
     let pack = |name: &str| several && packs.iter().any(|pack| pack.name == name && Unit::parse(name).is_none());
     let near: Vec<String> = near.into_iter().map(|name| if pack(&name) { plural_of(&name) } else { name }).collect();
     offer_near(told, unit, near.iter().map(String::as_str))
@@ -172,21 +178,31 @@ pub(crate) fn wrong_dimension(lookup: &Lookup<'_>, amount: &Amount, unit: Unit, 
         (Unit::Foot, Dimension::Volume) if own == Unit::BoardFoot => told.fix("board feet", place, "bf"),
         _ => told,
     };
-    told.note(format!("a line of its definition would make it convertible: `1 {own} = … {unit}`"))
+    note_conversion(told, own, unit)
+}
+
+/// How a definition would make one unit the other.
+fn note_conversion(told: Diagnostic, own: Unit, other: Unit) -> Diagnostic {
+    if !may_convert(own, other) {
+        return told;
+    }
+    told.note(format!("a line of its definition would make it convertible: `1 {own} = … {other}`"))
+}
+
+/// Whether a number that leads from one unit to another is likely to be known. Between a length and a weight, an area or a volume
+/// there is none for most of what lies in a shop; a counted thing has a length.
+pub(crate) fn may_convert(one: Unit, other: Unit) -> bool {
+    let both = [one.dimension(), other.dimension()];
+    !both.contains(&Dimension::Length) || both.contains(&Dimension::Count)
 }
 
 /// `at 5.90 per lb` of what is not sold by weight.
 pub(crate) fn price_in_wrong_dimension(per: Span, priced: Unit, of: &Thing) -> Diagnostic {
     let (name, own) = (&of.named.name, of.unit);
     let what = priced.dimension().with_article();
-    Diagnostic::new(
-        WRONG_DIMENSION,
-        per,
-        format!("`{priced}` is {what}, and `{name}` is measured in {own}, {}", own.dimension().with_article()),
-    )
-    .also(of.named.span, format!("measured in {own}"))
-    .note(format!("a line of its definition would make it convertible: `1 {own} = … {priced}`"))
-    .fix("the price of its own unit", per, own.as_str())
+    let message = format!("`{priced}` is {what}, and `{name}` is measured in {own}, {}", own.dimension().with_article());
+    let told = Diagnostic::new(WRONG_DIMENSION, per, message).also(of.named.span, format!("measured in {own}"));
+    note_conversion(told, own, priced).fix("the price of its own unit", per, own.as_str())
 }
 
 /// `at 5.90 per bord`.

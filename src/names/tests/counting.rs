@@ -131,6 +131,25 @@ fn another_dimension_names_both_units_and_what_would_convert() {
 }
 
 #[test]
+fn no_conversion_is_proposed_between_a_length_and_what_is_not_counted() {
+    let notes = |line: &str| -> Vec<String> {
+        let read = read(&format!("bought 2026-03-02\n    {line}\n"));
+        let mut found = Diagnostics::default();
+        for item in read.items() {
+            assert_eq!(read.lookup().goods(item, PLAIN, &mut found), None);
+        }
+        found.into_sorted().into_iter().flat_map(|told| told.notes).collect()
+    };
+    assert_eq!(notes("6 in clear-oil for 9.00"), [""; 0]);
+    assert_eq!(notes("6 ft baltic-6 for 9.00"), [""; 0]);
+    assert_eq!(notes("6 kg wheel-40 for 9.00"), ["a line of its definition would make it convertible: `1 ea = … kg`"]);
+    assert_eq!(notes("6 in wheel-40 for 9.00"), ["a line of its definition would make it convertible: `1 ea = … in`"]);
+    let packed = read("material felt \"Felt\"\n    measured in sq ft\n    1 bolt = 40 ft\n    1 roll = 3 kg\n");
+    let notes: Vec<&[String]> = packed.found.iter().map(|told| told.notes.as_slice()).collect();
+    assert_eq!(notes, [&[][..], &["a further line would make it convertible: `1 sq ft = … kg`".to_owned()][..]]);
+}
+
+#[test]
 fn the_things_own_conversion_leads_to_another_dimension() {
     let text = "material ash \"Ash\"\n    measured in bf\n    1 bf = 3.6 lb\nbought 2026-03-02\n    36 lb ash for 9.00, 1 kg ash for 1.00\n";
     let read = read(text);
