@@ -113,18 +113,20 @@ fn items<'d>(details: &'d [&Detail]) -> impl Iterator<Item = &'d Item> {
 }
 
 fn need(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Diagnostics) -> Option<Need> {
-    let goods = exact_goods(lookup, item, day, found);
     let per = per_pieces(lookup, item, found);
-    let (thing, quantity, times) = goods?;
-    Some(Need { thing, quantity, per: checked_mul_exact(per?, times).ok()?, span: item.span })
+    let goods = exact_goods(lookup, item, day, per.unwrap_or(Decimal::ONE), found);
+    let (thing, quantity, pieces) = goods?;
+    per.map(|_| Need { thing, quantity, per: pieces, span: item.span })
 }
 
-/// An item's thing, and how much of it for so many times the item: once, or as often as makes the quantity a finite decimal (`4 in` in feet is 1 for
-/// three), so that a recipe is multiplied before it is divided. What no such number makes finite stays rounded to 9 places.
+/// An item's thing, and how much of it for `per` pieces or minutes, or for so many times `per` as make the quantity a finite decimal (`4 in` in feet
+/// is 1 for three), so that a recipe is multiplied before it is divided. Gives what the quantity is for last. What no such number makes finite, or none
+/// with which `per` can be kept, stays rounded to 9 places.
 fn exact_goods(
     lookup: &Lookup<'_>,
     item: &Item,
     day: Option<NaiveDate>,
+    per: Decimal,
     found: &mut Diagnostics,
 ) -> Option<(ThingId, Decimal, Decimal)> {
     let counting = Counting { day, rule: CountRule::Plain };
@@ -143,13 +145,13 @@ fn exact_goods(
     let of = lookup.book.thing(thing);
     let by_surface = *day.map_or_else(|| of.tallied.first(), |day| of.tallied.on(day)) == Tallied::BySurfaceMeasure;
     if (item.sizes.is_some() && by_surface) || is_exact(Decimal::ONE, quantity) != Some(false) {
-        return Some((thing, quantity, Decimal::ONE));
+        return Some((thing, quantity, per));
     }
     let exact = FINITE_BY.into_iter().map(Decimal::from).find_map(|times| {
-        let quantity = so_often(times)?;
-        (is_exact(times, quantity) == Some(true)).then_some((thing, quantity, times))
+        let (quantity, per) = (so_often(times)?, checked_mul_exact(per, times).ok()?);
+        (is_exact(times, quantity) == Some(true)).then_some((thing, quantity, per))
     });
-    Some(exact.unwrap_or((thing, quantity, Decimal::ONE)))
+    Some(exact.unwrap_or((thing, quantity, per)))
 }
 
 /// What makes a length, an area or a volume finite in another unit: powers of 3 (inches in a foot, feet in a yard), of 127 (millimetres in an inch is
@@ -164,7 +166,6 @@ fn take(lookup: &Lookup<'_>, item: &Item, found: &mut Diagnostics) -> Option<Tak
 }
 
 fn wear(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Diagnostics) -> Option<Wear> {
-    let goods = exact_goods(lookup, item, day, found);
     let per_minutes = match per_of(item) {
         Some(per) if per.kind == AmountKind::Time && !per.value.is_zero() => Some(per.value),
         Some(per) => {
@@ -176,13 +177,13 @@ fn wear(lookup: &Lookup<'_>, item: &Item, day: Option<NaiveDate>, found: &mut Di
             None
         }
     };
-    let (thing, quantity, times) = goods?;
+    let (thing, quantity, minutes) = exact_goods(lookup, item, day, per_minutes.unwrap_or(Decimal::ONE), found)?;
     let worn = lookup.book.thing(thing);
     if worn.kind != ThingKind::Wear {
         let head = lookup.sources.lines_of(worn.named.span);
         found.push(recipes::wears_what_is_no_wear(&worn.named, head, item.span));
     }
-    Some(Wear { thing, quantity, per_minutes: checked_mul_exact(per_minutes?, times).ok()?, span: item.span })
+    per_minutes.map(|_| Wear { thing, quantity, per_minutes: minutes, span: item.span })
 }
 
 fn per_of(item: &Item) -> Option<&Amount> {

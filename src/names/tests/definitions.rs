@@ -137,6 +137,25 @@ fn what_is_wrong_with_a_recipe_is_told_at_its_item() {
 }
 
 #[test]
+fn a_recipe_for_the_most_pieces_is_kept_or_told() {
+    let dowel = "material dowel \"Dowel\"\n    measured in in\nmaterial belt \"Belt\"\n    measured in in\n    as wear\n";
+    let most = "9".repeat(28);
+    // 4 mm are 20/127 in: 20 in for 127 times as many, where that can be kept, else rounded to 9 places.
+    for (per, expected) in [("6", ("20", "762")), (most.as_str(), ("0.157480315", most.as_str()))] {
+        let text = format!(
+            "{dowel}product rack \"R\"\n    needs 4 mm dowel per {per} ea\nstep turning \"T\"\n    wears 4 mm belt per {per} min\n"
+        );
+        let read = read(&text);
+        assert_eq!(messages(&read.found), [""; 0], "{per}");
+        let needs: Vec<_> = read.thing("rack").needs.first().iter().map(|need| (need.quantity, need.per)).collect();
+        assert_eq!(needs, [(dec(expected.0), dec(expected.1))]);
+        let Some(Known::Step(step)) = read.book.table.get("turning") else { panic!("no step") };
+        let wears: Vec<_> = read.book.step(*step).wears.first().iter().map(|wear| (wear.quantity, wear.per_minutes)).collect();
+        assert_eq!(wears, [(dec(expected.0), dec(expected.1))]);
+    }
+}
+
+#[test]
 fn a_recipe_may_not_need_itself() {
     assert_eq!(told("product a \"A\"\n    needs 1 a\n"), ["K213: `a` needs itself"]);
     let ring = read("product a \"A\"\n    needs 1 b\nproduct b \"B\"\n    needs 1 c\nproduct c \"C\"\n    needs 2 a\n");
