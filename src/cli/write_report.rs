@@ -11,10 +11,10 @@ use std::path::{Path, PathBuf, absolute};
 use super::outcome::Outcome;
 use super::write_whole::write_whole;
 use crate::render::SCHEMAS;
+use crate::render::html::Question;
+use crate::reports::{FigureName, PROOF_BEGINS, PROOF_WAITS};
 
-/// The first lines of the reports as text.
-const QUESTIONS: [&str; 5] = ["What does it cost?", "What have I?", "What pays?", "What goes on the form?", "Is anything lost?"];
-/// How the program's pages say who made them.
+/// How the program's pages say who made them, in `base.html`.
 const PAGE_MARK: &str = "<meta name=\"generator\" content=\"Kerfbook\">";
 
 /// Writes a report of the book in a folder, whole or not at all, and says so.
@@ -69,15 +69,16 @@ fn reads_as_report(text: &str) -> bool {
     let (first, last) = (text.lines().next().unwrap_or(""), text.lines().next_back().unwrap_or(""));
     let derivation = || {
         let figure = first.strip_prefix("Why ").and_then(|rest| rest.strip_suffix('?')).unwrap_or("");
-        ["cost/", "stock/", "year/"].iter().any(|kind| figure.starts_with(kind))
+        figure.split_once('/').is_some_and(|(kind, _)| FigureName::KINDS.contains(&kind))
     };
     let json = || {
         let read: Option<serde_json::Value> = text.starts_with('{').then(|| serde_json::from_str(text).ok()).flatten();
         let name = read.as_ref().and_then(|whole| whole.get("report")).and_then(serde_json::Value::as_str);
         name.is_some_and(|name| SCHEMAS.contains(&name))
     };
-    let check = || last.starts_with("the proof: ") || last == "the proof waits until the mistakes are mended";
-    text.is_empty() || QUESTIONS.contains(&first) || derivation() || text.contains(PAGE_MARK) || check() || json()
+    let question = || Question::ALL.iter().any(|question| question.asked() == first);
+    let check = || last.starts_with(PROOF_BEGINS) || last == PROOF_WAITS;
+    text.is_empty() || question() || derivation() || text.contains(PAGE_MARK) || check() || json()
 }
 
 #[cfg(test)]

@@ -32,7 +32,7 @@ pub use period::Period;
 pub use proof::{ProofComponent, ProofReport};
 pub use report_cost::report_cost;
 pub use report_pays::report_pays;
-pub use report_proof::{proof_line, report_proof};
+pub use report_proof::{PROOF_BEGINS, PROOF_WAITS, proof_line, report_proof};
 pub use report_stock::report_stock;
 pub use report_year::report_year;
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};

@@ -100,6 +100,11 @@ fn component_of(proof: &YearProof, name: &str, figure: fn(&CostVector) -> Option
     })
 }
 
+/// How the proof in one line begins, where there is nothing wrong with it.
+pub const PROOF_BEGINS: &str = "the proof: ";
+/// What stands in place of the proof where the book has mistakes.
+pub const PROOF_WAITS: &str = "the proof waits until the mistakes are mended";
+
 /// The proof in one line.
 #[must_use]
 pub fn proof_line(book: &ResolvedBook, costed: &CostedBook) -> String {
@@ -121,7 +126,7 @@ pub fn proof_line(book: &ResolvedBook, costed: &CostedBook) -> String {
     })();
     match figures {
         Some((came, went, end, rest)) if costed.proof.holds() => format!(
-            "the proof: {} {} came in = {} went out + {} on hand, difference {} in each of nine figures",
+            "{PROOF_BEGINS}{} {} came in = {} went out + {} on hand, difference {} in each of nine figures",
             came.to_fixed_text(6, 6),
             book.shop.currency.code(),
             went.to_fixed_text(6, 6),

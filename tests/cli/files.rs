@@ -130,8 +130,17 @@ fn an_earlier_report_in_the_book_s_folder_is_replaced_and_elsewhere_what_is_name
 }
 
 /// Every command that writes a report of the small book.
-const COMMANDS: [&[&str]; 7] =
-    [&["check"], &["cost"], &["stock"], &["pays"], &["year", "2026"], &["proof"], &["why", "cost/pull-cart"]];
+const COMMANDS: [&[&str]; 9] = [
+    &["check"],
+    &["cost"],
+    &["stock"],
+    &["pays"],
+    &["year", "2026"],
+    &["proof"],
+    &["why", "cost/pull-cart"],
+    &["why", "stock/red-oak"],
+    &["why", "year/2026/line-42"],
+];
 
 #[test]
 fn a_site_is_the_same_bytes_each_time_and_its_links_lead_somewhere() {

@@ -11,7 +11,7 @@ use crate::cli::streams::Streams;
 use crate::cli::write_report::write_report;
 use crate::diagnostics::{Diagnostic, Severity, TextStyle, model_diagnostics, render_short, render_text};
 use crate::render::render_json;
-use crate::reports::{CheckReport, Period, proof_line};
+use crate::reports::{CheckReport, PROOF_WAITS, Period, proof_line};
 
 /// Runs it.
 pub(super) fn run(args: &CheckArgs, streams: &Streams) -> Done {
@@ -80,7 +80,7 @@ impl Summary {
         words.push('\n');
         match &self.proof {
             Some(line) => words.push_str(line),
-            None => words.push_str("the proof waits until the mistakes are mended"),
+            None => words.push_str(PROOF_WAITS),
         }
         words
     }

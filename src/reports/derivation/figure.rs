@@ -39,6 +39,9 @@ pub struct FigureFault(pub String);
 const FORMS: &str = "figures are named `cost/NAME`, `cost/NAME/YEAR`, `stock/NAME`, `stock/NAME/DATE` and `year/YEAR/line-42`";
 
 impl FigureName {
+    /// The words with which a name begins, before its first `/`.
+    pub const KINDS: [&str; 3] = ["cost", "stock", "year"];
+
     /// Reads a name.
     ///
     /// # Errors
