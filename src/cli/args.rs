@@ -1,6 +1,6 @@
 //! The arguments as they are typed.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::{Args as Group, Parser, Subcommand, ValueEnum};
 
@@ -235,6 +235,13 @@ pub(super) struct HelpArgs {
     pub(super) topic: Option<String>,
 }
 
+/// A path as it can be typed into a shell.
+pub(super) fn as_typed(path: &Path) -> String {
+    let text = path.display().to_string();
+    let plain = |letter: char| letter.is_alphanumeric() || "/._-".contains(letter);
+    if text.chars().all(plain) { text } else { format!("'{}'", text.replace('\'', "'\\''")) }
+}
+
 #[cfg(test)]
 mod tests {
     use clap::CommandFactory;
@@ -244,6 +251,13 @@ mod tests {
     #[test]
     fn the_arguments_do_not_contradict_each_other() {
         Args::command().debug_assert();
+    }
+
+    #[test]
+    fn a_path_is_quoted_where_a_shell_would_part_it() {
+        assert_eq!(as_typed(Path::new("books/2026")), "books/2026");
+        assert_eq!(as_typed(Path::new("my book")), "'my book'");
+        assert_eq!(as_typed(Path::new("it's")), "'it'\\''s'");
     }
 
     #[test]

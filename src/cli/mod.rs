@@ -19,12 +19,13 @@ mod write_report;
 mod write_whole;
 
 use std::ffi::OsString;
+use std::path::Path;
 use std::process::ExitCode;
 
-use clap::Parser;
-use clap::error::ErrorKind;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::{CommandFactory, Parser};
 
-use self::args::Args;
+use self::args::{Args, as_typed};
 use self::outcome::{Outcome, Status};
 use self::streams::Streams;
 
@@ -33,15 +34,16 @@ pub use self::compile::{CompileOptions, Compiled, compile_book};
 /// Runs a command and gives the status to exit with.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let streams = Streams::of_process();
-    let outcome = match Args::try_parse_from(arguments) {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let outcome = match Args::try_parse_from(&arguments) {
         Ok(args) => command::run(args.command, &streams),
-        Err(told) => usage(&told, &streams),
+        Err(told) => usage(&told, &arguments, &streams),
     };
     ExitCode::from(streams.print(&outcome).number())
 }
 
 /// What the reader of arguments has to say: help and version on standard output, a wrong use on standard error.
-fn usage(told: &clap::Error, streams: &Streams) -> Outcome {
+fn usage(told: &clap::Error, arguments: &[OsString], streams: &Streams) -> Outcome {
     let words = told.render();
     let is_answer = matches!(told.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
     let colours = if is_answer { streams.out.colours } else { streams.err.colours };
@@ -50,5 +52,21 @@ fn usage(told: &clap::Error, streams: &Streams) -> Outcome {
     if words.to_string().starts_with("error:") {
         text = text.replacen("error:", "kerfbook:", 1);
     }
+    if let Some(hint) = book_without_its_word(told, arguments)
+        && let Some(end) = text.find('\n')
+    {
+        text.insert_str(end, &format!("\n{hint}"));
+    }
     if is_answer { Outcome::said(text) } else { Outcome { out: String::new(), err: text, status: Status::WrongUse } }
+}
+
+/// What is to be said where a command that has `--book` was given a folder without that word.
+fn book_without_its_word(told: &clap::Error, arguments: &[OsString]) -> Option<String> {
+    let Some(ContextValue::String(folder)) = told.get(ContextKind::InvalidArg) else { return None };
+    let args = Args::command();
+    let command = arguments.get(1).and_then(|name| args.find_subcommand(name))?;
+    let has_book = command.get_arguments().any(|one| one.get_id() == "book");
+    let folder = Path::new(folder);
+    let is_meant = told.kind() == ErrorKind::UnknownArgument && has_book && folder.is_dir();
+    is_meant.then(|| format!("a book's folder is said with `--book {}`", as_typed(folder)))
 }

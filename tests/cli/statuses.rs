@@ -127,6 +127,26 @@ fn help_and_version_are_answers() {
 }
 
 #[test]
+fn a_folder_where_none_is_taken_is_told_to_be_said_with_book() {
+    let folder = book();
+    std::fs::create_dir(folder.path().join("my shop")).expect("made");
+    for arguments in [&["check", "my shop"] as &[&str], &["stock", "--on", "2026-03-02", "my shop"], &["year", "2026", "my shop"]]
+    {
+        let ran = run_in(folder.path(), arguments);
+        assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{ran:?}");
+        let lines: Vec<&str> = ran.err.lines().collect();
+        assert!(lines[0].starts_with("kerfbook: ") && lines[0].contains("'my shop'"), "{}", ran.err);
+        assert_eq!(lines[1], "a book's folder is said with `--book 'my shop'`", "{}", ran.err);
+    }
+    // No folder, or a command without a book.
+    for arguments in [&["check", "elsewhere"] as &[&str], &["new", "a", "my shop"], &["schema", "cost", "my shop"]] {
+        let ran = run_in(folder.path(), arguments);
+        assert_eq!(ran.status, Some(2), "{ran:?}");
+        assert!(!ran.err.contains("--book"), "{}", ran.err);
+    }
+}
+
+#[test]
 fn the_book_is_found_from_a_folder_below_it() {
     let folder = book();
     let below = folder.path().join("receipts/2026");

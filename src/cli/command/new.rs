@@ -7,7 +7,7 @@ use std::path::Path;
 use chrono::NaiveDate;
 
 use super::Done;
-use crate::cli::args::NewArgs;
+use crate::cli::args::{NewArgs, as_typed};
 use crate::cli::clock;
 use crate::cli::options::day;
 use crate::cli::outcome::Outcome;
@@ -43,21 +43,14 @@ fn starter(today: NaiveDate) -> BTreeMap<String, String> {
 
 fn next_steps(dir: &Path, files: &BTreeMap<String, String>) -> String {
     let names: Vec<&str> = files.keys().map(String::as_str).collect();
-    let book = quoted(dir);
+    let book = as_typed(dir);
     format!(
         "began a book in {}: {}\n\nnext:\n    kerfbook check --book {book}\n    kerfbook cost --book {book}\n    \
          kerfbook site --book {book} --out {}\n",
         dir.display(),
         names.join(", "),
-        quoted(&dir.join("pages")),
+        as_typed(&dir.join("pages")),
     )
-}
-
-/// A path as it can be typed into a shell.
-fn quoted(path: &Path) -> String {
-    let text = path.display().to_string();
-    let plain = |letter: char| letter.is_alphanumeric() || "/._-".contains(letter);
-    if text.chars().all(plain) { text } else { format!("'{}'", text.replace('\'', "'\\''")) }
 }
 
 #[cfg(test)]
@@ -88,6 +81,5 @@ mod tests {
         let text = next_steps(Path::new("my book"), &files);
         assert!(text.contains("kerfbook check --book 'my book'\n"), "{text}");
         assert_eq!(text.matches("    kerfbook ").count(), 3);
-        assert_eq!(quoted(Path::new("it's")), "'it'\\''s'");
     }
 }
