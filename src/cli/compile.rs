@@ -68,14 +68,11 @@ pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Re
     let costing = CostOptions { keep_journal: for_reports, keep_stock: for_reports, ..CostOptions::default() };
     let costed = cost_book(&log, &book, &costing, &mut found);
     let mut compiled = Compiled { sources, entries, book, log, costed, years: Vec::new(), found };
-    if !compiled.found.has_errors()
-        && compiled.costed.proof.holds()
-        && costing.keep_journal
-        && let Some(marked) = mark_unpaid(compiled.books(), &costing)
-    {
-        compiled.costed = marked;
-    }
     if !compiled.found.has_errors() && compiled.costed.proof.holds() {
+        if costing.keep_journal {
+            compiled.costed = mark_unpaid(compiled.books(), &costing).unwrap_or(compiled.costed);
+            compiled.costed.marked = true;
+        }
         let mut told = Diagnostics::default();
         let years = years_of(compiled.books(), forms);
         let figured = years.into_iter().filter_map(|year| year_of(compiled.books(), year, forms, &mut told)).collect();

@@ -99,6 +99,12 @@ impl BatchBook {
         Ok(sum)
     }
 
+    /// The paid cost on the bench of each batch, as of the last [`on_the_bench`](Self::on_the_bench).
+    pub(crate) fn paid_on_the_bench(&self) -> Costed<Vec<(BatchId, Fixed6)>> {
+        let paid = |batch: &BatchId| Ok((*batch, self.account(*batch).on_the_bench.paid().or_fault()?));
+        self.may_hold_cost.iter().map(paid).collect()
+    }
+
     pub(crate) fn account(&self, batch: BatchId) -> &BatchAccount {
         &self.accounts[batch.index()]
     }

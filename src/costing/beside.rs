@@ -79,11 +79,20 @@ impl Beside {
     pub(crate) fn merge(&mut self, other: &Self, with: impl Fn(Fixed6, Fixed6) -> Option<Fixed6>) -> Option<()> {
         self.without_hours = with(self.without_hours, other.without_hours)?;
         for (mark, parts) in &other.marks {
-            let mut sum = self.marked(*mark);
+            let at = match self.marks.binary_search_by_key(mark, |(one, _)| *one) {
+                Ok(at) => at,
+                Err(at) => {
+                    self.marks.insert(at, (*mark, [Fixed6::ZERO; PAID]));
+                    at
+                }
+            };
+            let sum = &mut self.marks[at].1;
             for (slot, part) in sum.iter_mut().zip(parts) {
                 *slot = with(*slot, *part)?;
             }
-            self.set(*mark, sum);
+            if sum.iter().all(|part| part.is_zero()) {
+                self.marks.remove(at);
+            }
         }
         Some(())
     }

@@ -183,9 +183,11 @@ impl CostVector {
 
     fn merge_beside(&mut self, other: Option<&Beside>, with: impl Fn(Fixed6, Fixed6) -> Option<Fixed6>) -> Option<()> {
         let Some(other) = other else { return Some(()) };
-        let mut beside = self.beside.take().map_or_else(Beside::default, |beside| *beside);
+        let beside = self.beside.get_or_insert_default();
         beside.merge(other, with)?;
-        self.keep_beside(beside);
+        if beside.is_empty() {
+            self.beside = None;
+        }
         Some(())
     }
 

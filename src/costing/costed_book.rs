@@ -4,9 +4,12 @@
 //! expenses); *bills* say when a dealing was settled. All three name their event and line, so a figure can be followed to its
 //! entry. Sums that were split over lines, and all movements, have six digits.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+use crate::costing::overhead::OverheadLeft;
 use crate::costing::{BatchAccount, CostVector, Issue, Proof, Trace};
 use crate::names::{
     BatchId, ChannelId, ExpenseId, HelperId, IncomeId, LabelId, PatternId, PlaceId, StepId, Target, ThingId, ToolId,
@@ -476,6 +479,8 @@ pub struct YearEnd {
     pub shelf: [CostVector; 4],
     /// Cost on the bench.
     pub bench: CostVector,
+    /// Paid cost on the bench by batch; a batch without is not listed.
+    pub bench_of: Vec<(BatchId, Fixed6)>,
     /// Cost of unused limited licences.
     pub licences: CostVector,
     /// Cost of issues still without a record.
@@ -523,10 +528,13 @@ pub struct CostedBook {
     pub statements: Vec<(i32, LabelId, Fixed6, u32)>,
     /// The proof.
     pub proof: Proof,
-    /// Whether the costs are marked by what is not paid at the ends of years ([`cost_book_marked`](crate::costing::cost_book_marked)).
+    /// Whether the costs are marked by what is not paid at the ends of years ([`cost_book_marked`](crate::costing::cost_book_marked)), or it
+    /// was seen that there is nothing to mark.
     pub marked: bool,
     /// What made each lot and each issue, where it was asked for.
     pub trace: Option<Trace>,
+    /// Each year's actual overhead and direct minutes, where overhead comes from expenses on some day.
+    pub(crate) overhead: BTreeMap<i32, OverheadLeft>,
 }
 
 impl CostedBook {

@@ -74,8 +74,8 @@ pub(crate) struct Engine<'b> {
     pub(crate) is_cut_from: Vec<bool>,
     /// What entries of the book ask of what was sold and bought before them.
     pub(crate) asked_later: AskedLater,
-    /// Direct minutes of days on which overhead comes from expenses, by year.
-    pub(crate) minutes_for_overhead: BTreeMap<i32, Fixed6>,
+    /// Direct minutes by year, in the walk that finds how much overhead there is.
+    pub(crate) direct_minutes: Option<BTreeMap<i32, Fixed6>>,
     /// What of each year's overhead from expenses is still to be spread.
     pub(crate) overhead_left: BTreeMap<i32, OverheadLeft>,
     /// The trace, where it is asked for.
@@ -133,7 +133,7 @@ impl<'b> Engine<'b> {
             lots_made: 0,
             is_cut_from,
             asked_later: AskedLater::of(log, options.keep_journal),
-            minutes_for_overhead: BTreeMap::new(),
+            direct_minutes: None,
             overhead_left: BTreeMap::new(),
             trace: options.keep_trace.then(Trace::default),
             purchases: LastPurchases::default(),
@@ -285,6 +285,7 @@ impl<'b> Engine<'b> {
             year,
             shelf: Default::default(),
             bench: self.batches.on_the_bench()?,
+            bench_of: self.batches.paid_on_the_bench()?,
             licences: self.licences.cost_left().clone(),
             unrecorded: CostVector::default(),
             stock: Vec::new(),
@@ -318,11 +319,8 @@ impl<'b> Engine<'b> {
             all.add(class).or_fault()?;
         }
         all.add(&end.licences).or_fault()?;
-        let before = self.year_ends.last().map(|_| ());
-        let start = match before {
-            Some(()) => self.ledger.proof.years.get(&(year - 1)).map(|last| last.at_end.clone()).unwrap_or_default(),
-            None => CostVector::default(),
-        };
+        let before = self.year_ends.last().and_then(|last| self.ledger.proof.years.get(&last.year));
+        let start = before.map(|last| last.at_end.clone()).unwrap_or_default();
         let proof = self.ledger.proof.years.entry(year).or_default();
         proof.at_start = start;
         proof.at_end = all;
@@ -357,6 +355,7 @@ impl<'b> Engine<'b> {
             proof: self.ledger.proof,
             marked: self.not_paid.is_some(),
             trace: self.trace,
+            overhead: BTreeMap::new(),
         }
     }
 

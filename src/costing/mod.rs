@@ -27,6 +27,7 @@ mod owed;
 mod places;
 mod planned;
 mod proof;
+mod refunds;
 mod returns;
 mod sale_sums;
 mod shelf;
@@ -48,6 +49,7 @@ pub use costed_book::{
     OrderAccount, OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
 };
 pub use not_paid::NotPaid;
+use overhead::OverheadLeft;
 pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};
 pub use trace::{Finish, Issue, LotMade, Made, ShelfEntry, Trace};
@@ -79,47 +81,54 @@ impl Default for CostOptions {
 /// Costs a book. Mistakes are told; the rest goes on. The figures of a book with mistakes are not to be shown.
 #[must_use]
 pub fn cost_book(log: &EventLog, book: &ResolvedBook, options: &CostOptions, found: &mut Diagnostics) -> CostedBook {
-    cost(log, book, options, None, found)
+    let overhead = match overhead::comes_from_expenses(book, options.until) {
+        true => overhead_to_spread(log, book, options.until),
+        false => BTreeMap::new(),
+    };
+    walk(log, book, options, (overhead, None), found)
 }
 
-/// Costs a book once more, with marks on what is not paid at the ends of years. The figures are those of [`cost_book`], whose journal
-/// (kept, and costed up to the same day) the marks name; what was told then is not told again.
+/// Costs a book once more, with marks on what is not paid at the ends of years. `before` is what [`cost_book`] made of the same days, with its
+/// journal, whose movements the marks name: the figures are the same, and what was told then is not told again.
 #[must_use]
-pub fn cost_book_marked(log: &EventLog, book: &ResolvedBook, options: &CostOptions, not_paid: &NotPaid) -> CostedBook {
-    cost(log, book, options, Some(not_paid), &mut Diagnostics::default())
-}
-
-fn cost(
+pub fn cost_book_marked(
     log: &EventLog,
     book: &ResolvedBook,
     options: &CostOptions,
-    not_paid: Option<&NotPaid>,
+    before: &CostedBook,
+    not_paid: &NotPaid,
+) -> CostedBook {
+    walk(log, book, options, (before.overhead.clone(), Some(not_paid)), &mut Diagnostics::default())
+}
+
+fn walk(
+    log: &EventLog,
+    book: &ResolvedBook,
+    options: &CostOptions,
+    (overhead, not_paid): (BTreeMap<i32, OverheadLeft>, Option<&NotPaid>),
     found: &mut Diagnostics,
 ) -> CostedBook {
-    let mut left = BTreeMap::new();
-    if overhead::comes_from_expenses(book) {
-        left = overhead_to_spread(log, book, options);
-    }
     let mut engine = engine::Engine::new(log, book, options, found);
-    engine.overhead_left = left;
+    engine.overhead_left.clone_from(&overhead);
     engine.not_paid = not_paid;
     engine.run(options.until);
-    engine.into_costed()
+    CostedBook { overhead, ..engine.into_costed() }
 }
 
 /// A first walk, without overhead, that finds each year's actual overhead and direct minutes.
-fn overhead_to_spread(log: &EventLog, book: &ResolvedBook, options: &CostOptions) -> BTreeMap<i32, overhead::OverheadLeft> {
+fn overhead_to_spread(log: &EventLog, book: &ResolvedBook, until: Option<NaiveDate>) -> BTreeMap<i32, OverheadLeft> {
     let mut unheard = Diagnostics::default();
-    let options = CostOptions { keep_journal: true, keep_trace: false, ..*options };
+    let options = CostOptions { until, keep_journal: true, keep_stock: false, keep_trace: false };
     let mut engine = engine::Engine::new(log, book, &options, &mut unheard);
-    engine.run(options.until);
-    let minutes = std::mem::take(&mut engine.minutes_for_overhead);
+    engine.direct_minutes = Some(BTreeMap::new());
+    engine.run(until);
+    let minutes = engine.direct_minutes.take().unwrap_or_default();
     let costed = engine.into_costed();
     let mut left = BTreeMap::new();
     for (year, minutes) in minutes {
         let (first, last) = (NaiveDate::from_ymd_opt(year, 1, 1), NaiveDate::from_ymd_opt(year, 12, 31));
         if let Some(money) = actual_overhead(book, &costed, first, last) {
-            left.insert(year, overhead::OverheadLeft { money, minutes });
+            left.insert(year, OverheadLeft { money, minutes });
         }
     }
     left

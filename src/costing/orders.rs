@@ -210,6 +210,7 @@ impl Engine<'_> {
         if !deposit_fee.is_zero() {
             // The deposit's fee counted on its own day; here it only moves from the order to its lines.
             self.ledger.post(self.now, Account::Fee, deposit_fee.checked_neg().or_fault()?, PostedTo { bill: None, ..whole })?;
+            self.ledger.sales.add(order, sold.channel, SaleSum::Fees, deposit_fee)?;
         }
         self.ledger.post(self.now, Account::TillOver, sold.tender.over, PostedTo { bill: None, ..whole })?;
         for tax in &sold.taxes {

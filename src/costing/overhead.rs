@@ -31,12 +31,11 @@ impl OverheadLeft {
     }
 }
 
-/// Whether overhead comes from expenses on any day of the book.
-pub(crate) fn comes_from_expenses(book: &ResolvedBook) -> bool {
+/// Whether overhead comes from expenses on any day up to `until`.
+pub(crate) fn comes_from_expenses(book: &ResolvedBook, until: Option<NaiveDate>) -> bool {
     let overhead = &book.shop.overhead;
-    std::iter::once(overhead.first())
-        .chain(overhead.changes().iter().map(|(_, rule)| rule))
-        .any(|rule| *rule == OverheadRule::FromExpenses)
+    let changes = overhead.changes().iter().filter(|(from, _)| until.is_none_or(|until| *from <= until));
+    std::iter::once(overhead.first()).chain(changes.map(|(_, rule)| rule)).any(|rule| *rule == OverheadRule::FromExpenses)
 }
 
 /// Actual overhead of the days from `from` to `to`, both included; `None` inside for no bound. The outer `None` is overflow.

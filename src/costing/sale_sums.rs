@@ -15,7 +15,7 @@ pub(crate) enum SaleSum {
     Charged,
     /// Sales tax that the shop collected.
     Tax,
-    /// Fees and shares.
+    /// Fees and shares, those of its deposits among them.
     Fees,
     /// Refunded, without sales tax.
     Refunded,

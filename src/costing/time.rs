@@ -51,10 +51,11 @@ impl Engine<'_> {
             Worker::Owner(rate) => (true, Component::OwnTime, rate.map_or(Ok(Fixed6::ZERO), |rate| hourly(rate, line.minutes))?),
             Worker::Hired { pay, .. } => (false, Component::BoughtInTime, pay),
         };
+        let of_actual = self.part_of_actual_overhead(line.minutes)?;
         let overhead = match self.book.shop.overhead.on(self.now.date) {
             OverheadRule::PerHour(rate) => hourly(*rate, line.minutes)?,
             OverheadRule::None => Fixed6::ZERO,
-            OverheadRule::FromExpenses => self.overhead_from_expenses(line.minutes)?,
+            OverheadRule::FromExpenses => of_actual.or_fault()?,
         };
         let (own_minutes, hired_minutes) = if own { (line.minutes, Fixed6::ZERO) } else { (Fixed6::ZERO, line.minutes) };
         let mut time = CostVector::of_minutes(Some(line.step), own_minutes, hired_minutes);
@@ -85,15 +86,16 @@ impl Engine<'_> {
         Ok(())
     }
 
-    /// The part of the year's actual overhead that these minutes take; nothing in the walk that finds how much there is.
-    fn overhead_from_expenses(&mut self, minutes: Fixed6) -> Costed<Fixed6> {
+    /// The part of the year's actual overhead that falls on these minutes, whether or not overhead comes from expenses on the day; nothing in the
+    /// walk that finds how much there is. `None` inside where it is not known.
+    fn part_of_actual_overhead(&mut self, minutes: Fixed6) -> Costed<Option<Fixed6>> {
         let year = self.now.date.year();
-        let direct = self.minutes_for_overhead.entry(year).or_default();
-        *direct = direct.checked_add(minutes).or_fault()?;
-        match self.overhead_left.get_mut(&year) {
-            Some(left) => left.take(minutes).or_fault(),
-            None => Ok(Fixed6::ZERO),
+        if let Some(by_year) = &mut self.direct_minutes {
+            let direct = by_year.entry(year).or_default();
+            *direct = direct.checked_add(minutes).or_fault()?;
+            return Ok(Some(Fixed6::ZERO));
         }
+        self.overhead_left.get_mut(&year).map(|left| left.take(minutes).or_fault()).transpose()
     }
 
     fn spend_outside(&mut self, line: &TimeLine, bill: Option<u32>) -> Costed<()> {

@@ -74,6 +74,21 @@ pub struct Returned {
     pub fee_back: Fixed6,
 }
 
+impl Returned {
+    /// What is refunded for goods and shipping, without sales tax. `None` on overflow.
+    #[must_use]
+    pub fn refunded(&self) -> Option<Fixed6> {
+        let goods = self.lines.iter().map(|line| line.refunded);
+        Fixed6::checked_sum(goods.chain(self.refunds.iter().map(|(money, _)| *money)).chain([self.shipping]))
+    }
+
+    /// All that the buyer gets back. `None` on overflow.
+    #[must_use]
+    pub fn back_to_the_buyer(&self) -> Option<Fixed6> {
+        self.refunded()?.checked_add(self.sales_tax)
+    }
+}
+
 /// A line of goods sent back.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SentBackLine {

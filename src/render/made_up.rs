@@ -327,7 +327,12 @@ pub(crate) fn year() -> YearReport {
                 donated: text("12.40"),
                 price_difference: text("0.00"),
             },
-            timing: Timing { gone_not_paid: text("-31.20"), gone_paid_now: text("38.10") },
+            timing: Timing {
+                gone_not_paid: text("-31.20"),
+                gone_paid_now: text("38.10"),
+                unrecorded: text("0.00"),
+                method_change: text("0.00"),
+            },
             rounding: text("0.45"),
             other_ways_out: vec![named("taken home", "31.10"), named("samples", "12.48")],
         },

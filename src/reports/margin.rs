@@ -69,9 +69,9 @@ impl Margin {
     }
 }
 
-/// Money per hour, rounded half away from zero to six digits; nothing where there are no minutes.
+/// Money per hour, rounded half away from zero to six digits; nothing where there are no minutes, or where more came back than was sold.
 pub(crate) fn per_hour(money: Fixed6, minutes: Fixed6) -> Option<Fixed6> {
-    if minutes.is_zero() {
+    if !minutes.is_positive() {
         return None;
     }
     mul_div_round(money.micros(), 60_000_000, minutes.micros()).map(Fixed6::from_micros)

@@ -13,9 +13,9 @@ use crate::sources::{LineIndex, Span};
 use crate::units::Fixed6;
 use crate::year::{Books, CutOff, SourceNote, SumOf, TaxLine, TaxYear, ToolYear};
 
-/// Makes the report of a tax year.
+/// Makes the report of a tax year. `None` where a figure is too large to be carried.
 #[must_use]
-pub fn report_year(books: Books<'_>, year: &TaxYear) -> YearReport {
+pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
     let money = |amount: Fixed6| money_text(books.book, amount);
     let net = year.lines.get(year.net_profit);
     let schedule_lines = year.self_employment.iter().map(|line| FormLine {
@@ -36,7 +36,8 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> YearReport {
         parts: parts(books, line),
         itemized: line.itemized,
     });
-    YearReport {
+    let equipment = year.equipment.iter().map(|tool| equipment_row(books, year, tool)).collect::<Option<Vec<_>>>()?;
+    Some(YearReport {
         head: Period::year(year.year).head("year", books.book, books.log.first_day, books.costed.until),
         caution: caution(year),
         form: year.form.clone(),
@@ -54,9 +55,9 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> YearReport {
         .to_owned(),
         net_profit_line: net.map_or_else(String::new, |line| line.number.clone()),
         lines: lines.collect(),
-        cost_of_goods: cost_of_goods(books, year),
+        cost_of_goods: cost_of_goods(books, year)?,
         schedules: Schedules {
-            equipment: year.equipment.iter().map(|tool| equipment_row(books, year, tool)).collect(),
+            equipment,
             mileage: mileage(books, year),
             home_workshop: year.home.as_ref().map(|home| HomeWorkshopRow {
                 method: format!("{}: {}", if home.simplified { "simplified" } else { "part of house costs" }, home.how),
@@ -71,7 +72,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> YearReport {
         open_questions: open_questions(books, year),
         sources: year.sources.iter().map(source_text).collect(),
         notes: year.notes.clone(),
-    }
+    })
 }
 
 fn title(year: &TaxYear) -> String {
@@ -107,10 +108,9 @@ fn source_text(source: &SourceNote) -> String {
     format!("{} ({})", source.text, source.mark)
 }
 
-fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> CostOfGoods {
+fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> Option<CostOfGoods> {
     let cost = &year.cost_of_goods;
     let went = &cost.went_to;
-    let gone_not_paid = cost.gone_not_paid.checked_neg().unwrap_or_default();
     let sums = [
         went.sold,
         went.scrapped,
@@ -118,13 +118,15 @@ fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> CostOfGoods {
         went.abnormal,
         went.donated,
         went.price_difference,
-        gone_not_paid,
+        cost.gone_not_paid.checked_neg()?,
         cost.gone_paid_now,
-        cost.rounding.checked_neg().unwrap_or_default(),
+        cost.unrecorded.checked_neg()?,
+        cost.method_change,
+        cost.rounding.checked_neg()?,
     ];
     let mut shown = column(books.book, &sums).into_iter().map(|sum| money_text(books.book, sum));
     let mut next = || shown.next().unwrap_or_default();
-    CostOfGoods {
+    Some(CostOfGoods {
         went_to: GoodsWentTo {
             sold: next(),
             scrapped: next(),
@@ -133,12 +135,12 @@ fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> CostOfGoods {
             donated: next(),
             price_difference: next(),
         },
-        timing: Timing { gone_not_paid: next(), gone_paid_now: next() },
+        timing: Timing { gone_not_paid: next(), gone_paid_now: next(), unrecorded: next(), method_change: next() },
         rounding: turned(next()),
         other_ways_out: (cost.other_ways_out.iter())
             .map(|(name, amount)| NamedSum { name: name.clone(), amount: money_text(books.book, *amount) })
             .collect(),
-    }
+    })
 }
 
 /// The sum with its other sign.
@@ -150,14 +152,14 @@ fn turned(text: String) -> String {
     }
 }
 
-fn equipment_row(books: Books<'_>, year: &TaxYear, tool: &ToolYear) -> EquipmentRow {
+fn equipment_row(books: Books<'_>, year: &TaxYear, tool: &ToolYear) -> Option<EquipmentRow> {
     let named = &books.book.tool(tool.tool).named;
     let line = tool.feed.and_then(|feed| {
         let has = |line: &&TaxLine| line.sums.iter().any(|sum| sum.of == SumOf::Feed(feed));
         year.lines.iter().find(has)
     });
-    let this_year = tool.amount.checked_add(tool.section_179).unwrap_or(tool.amount);
-    EquipmentRow {
+    let this_year = tool.amount.checked_add(tool.section_179)?;
+    Some(EquipmentRow {
         name: named.name.clone(),
         title: named.title.clone(),
         in_use_from: tool.in_use_from.to_string(),
@@ -167,7 +169,7 @@ fn equipment_row(books: Books<'_>, year: &TaxYear, tool: &ToolYear) -> Equipment
         this_year: money_text(books.book, this_year),
         left: money_text(books.book, tool.left),
         line: line.map_or_else(String::new, |line| line.number.clone()),
-    }
+    })
 }
 
 fn mileage(books: Books<'_>, year: &TaxYear) -> MileageSchedule {

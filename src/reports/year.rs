@@ -62,7 +62,8 @@ pub struct GoodsWentTo {
     pub price_difference: String,
 }
 
-/// Timing lines of the cash basis.
+/// By what the form differs from where the goods went, but for rounding: what counts in another year, by the cash basis or by a change
+/// of the stock method, and what was issued without a record.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Timing {
     /// Gone but not yet paid for at the year's end.
@@ -71,6 +72,12 @@ pub struct Timing {
     /// Gone in earlier years and paid for in this.
     #[schemars(with = "MoneyText")]
     pub gone_paid_now: String,
+    /// Issued and not yet bought or made: taken off, so below zero.
+    #[schemars(with = "MoneyText")]
+    pub unrecorded: String,
+    /// Last year's closing stock less the same stock by this year's method.
+    #[schemars(with = "MoneyText")]
+    pub method_change: String,
 }
 
 /// Part III, tied to the engine.

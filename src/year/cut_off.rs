@@ -3,7 +3,7 @@
 use chrono::{Datelike, Days, NaiveDate};
 use rustc_hash::FxHashSet;
 
-use crate::costing::{BillKind, Deposit, Flow, StockLot};
+use crate::costing::{BillKind, Deposit, StockLot};
 use crate::events::{EventKind, ReturnFate, Worker};
 use crate::names::{Basis, ChannelShare};
 use crate::units::Fixed6;
@@ -45,12 +45,12 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("consignees' December", consigned.map(|order| order.row(of)).collect(), "no consigned goods were sold in December"),
         part("payouts over the year's end", payouts(of), "no sale was paid in another year than its own"),
         part("deposits", deposits(of), "no deposit was open at the year's end"),
-        part("refunds in January", refunds(of), "no refund in the January after"),
+        part("refunds in January", refunds(of)?, "no refund in the January after"),
         part("unpaid bills", unpaid_bills(of)?, "no bill was open at the year's end"),
         part("bills dated December", december_bills(of, december), "no bill is dated December"),
         part("paid and not received", paid_before_here(of), "nothing was paid this year that came in the next"),
         part("prepaid", prepaid(of), "nothing was paid ahead for another year"),
-        part("batches on the bench", on_the_bench(of)?, "no batch was on the bench"),
+        part("batches on the bench", on_the_bench(of), "no batch was on the bench"),
     ];
     let at_end = of.costed().stock_at_end_of(of.year);
     parts.extend(places(of, at_end)?);
@@ -64,7 +64,7 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("helpers over the reporting limit", helpers(of)?, "no helper was paid as much as is to be reported"),
         part("stock at start against last year's closing", one(&figured.start_against_last_year), "no stock at either date"),
         part("overhead", one(&figured.receipts_average), "nothing was received in earlier years of the book"),
-        part("purchases without a receipt number", without_receipt(of), "every purchase has a receipt number"),
+        part("purchases without a receipt number", without_receipt(of)?, "every purchase has a receipt number"),
     ]);
     Some(parts)
 }
@@ -112,7 +112,7 @@ pub(crate) fn open_deposits<'a>(of: &BooksOfYear<'a>) -> Vec<&'a Deposit> {
     by_then.filter(still_here).collect()
 }
 
-fn refunds(of: &BooksOfYear<'_>) -> Vec<String> {
+fn refunds(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
     let mut rows = Vec::new();
     for event in &of.books.log.events {
         let EventKind::Returned(returned) = &event.kind else { continue };
@@ -120,12 +120,11 @@ fn refunds(of: &BooksOfYear<'_>) -> Vec<String> {
             continue;
         }
         let back = returned.lines.iter().filter(|line| line.fate == ReturnFate::BackToStock).count();
-        let money = returned.lines.iter().map(|line| line.refunded).chain(returned.refunds.iter().map(|refund| refund.0));
-        let money = Fixed6::checked_sum(money).map_or_else(String::new, |money| of.money(money));
+        let money = of.money(returned.back_to_the_buyer()?);
         let order = returned.order.map_or_else(|| "a sale".to_owned(), |order| format!("order {}", of.book().label(order)));
         rows.push(format!("{} on {order}: {money} refunded, {back} back to stock", event.date));
     }
-    rows
+    Some(rows)
 }
 
 fn unpaid_bills(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
@@ -168,36 +167,20 @@ fn prepaid(of: &BooksOfYear<'_>) -> Vec<String> {
         .collect()
 }
 
-fn on_the_bench(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+fn on_the_bench(of: &BooksOfYear<'_>) -> Vec<String> {
+    let end = of.costed().end_of(of.year);
     let mut rows = Vec::new();
     for account in &of.costed().batches {
         let begun = account.started.is_some_and(|day| day <= of.last);
         if !begun || account.finished.is_some_and(|day| day <= of.last) {
             continue;
         }
-        let mut paid = Fixed6::ZERO;
-        for used in account.used.iter().filter(|used| used.date <= of.last) {
-            paid = paid.checked_add(used.vector.paid()?)?;
-        }
-        for time in account.time.iter().filter(|time| time.date <= of.last && !time.own) {
-            paid = paid.checked_add(time.cost)?;
-        }
-        let straight =
-            of.costed().movements.iter().filter(|movement| movement.batch == Some(account.batch) && movement.date <= of.last);
-        for movement in straight.filter(|movement| matches!(movement.flow, Flow::Bought | Flow::Opened)) {
-            paid = paid.checked_add(movement.vector.paid()?)?;
-        }
-        let outputs = account.outputs.iter().map(|output| (output.date, &output.vector));
-        let left = outputs.chain(account.losses.iter().map(|loss| (loss.date, &loss.vector)));
-        for (day, vector) in left.chain(account.kept.iter().map(|kept| (kept.date, &kept.vector))) {
-            if day <= of.last {
-                paid = paid.checked_sub(vector.paid()?)?;
-            }
-        }
+        let on_bench = end.and_then(|end| end.bench_of.iter().find(|(batch, _)| *batch == account.batch));
+        let paid = on_bench.map_or(Fixed6::ZERO, |(_, paid)| *paid);
         let started = account.started.map_or_else(String::new, |day| day.to_string());
         rows.push(format!("{}, begun {started}: {} paid cost", of.book().batch(account.batch).name, of.money(paid)));
     }
-    Some(rows)
+    rows
 }
 
 /// Goods out by place, and the last count of each place.
@@ -312,15 +295,14 @@ fn helpers(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
     Some(over.map(|(name, sum)| format!("{name}: {} earned, to be reported from {}", of.money(sum), of.money(limit))).collect())
 }
 
-fn without_receipt(of: &BooksOfYear<'_>) -> Vec<String> {
+fn without_receipt(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
     let mut rows = Vec::new();
     for event in of.books.log.events.iter().filter(|event| of.has(event.date)) {
         let EventKind::Bought(bought) = &event.kind else { continue };
         if bought.receipt.is_none() && !bought.swapped {
             let from = bought.supplier.map_or("an unnamed seller", |supplier| of.book().label(supplier));
-            let total = bought.total().map_or_else(String::new, |total| of.money(total));
-            rows.push(format!("{} from {from}: {total}", event.date));
+            rows.push(format!("{} from {from}: {}", event.date, of.money(bought.total()?)));
         }
     }
-    rows
+    Some(rows)
 }

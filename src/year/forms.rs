@@ -1,25 +1,51 @@
 //! The forms and figures that there are: those built in, and a book's own.
 //!
-//! Nothing is read from a disk here. The built-in files are part of the program; a book's `forms/` folder comes in as text from
-//! the caller, path by path (`us-schedule-c/2027.toml`), and replaces a built-in file of the same path.
+//! Nothing is read from a disk here. The built-in files are part of the program, each parsed when it is first asked for; a book's
+//! `forms/` folder comes in as text from the caller, path by path (`us-schedule-c/2027.toml`), and replaces a built-in file of the same
+//! path.
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use crate::year::figures::{Figures, parse_figures};
 use crate::year::form::{Form, parse_form};
 
 macro_rules! built_in {
-    ($($path:literal)*) => {
-        &[$(($path, include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/", $path)))),*]
+    ($file:literal) => {
+        include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/us-schedule-c/", $file))
     };
 }
 
-const BUILT_IN: &[(&str, &str)] = built_in! {
-    "us-schedule-c/2024.toml"
-    "us-schedule-c/2025.toml"
-    "us-schedule-c/2026.toml"
-    "us-schedule-c/figures.toml"
-};
+/// The name of the form that is built in.
+const SCHEDULE_C: &str = "us-schedule-c";
+
+/// A file that is parsed once, when it is first asked for.
+type OnDemand<T> = LazyLock<Result<T, String>>;
+
+static SCHEDULES_C: [(i32, OnDemand<Form>); 3] = [
+    (2024, LazyLock::new(|| parse_form(built_in!("2024.toml")))),
+    (2025, LazyLock::new(|| parse_form(built_in!("2025.toml")))),
+    (2026, LazyLock::new(|| parse_form(built_in!("2026.toml")))),
+];
+
+static FIGURES_OF_C: OnDemand<Figures> = LazyLock::new(|| parse_figures(built_in!("figures.toml")));
+
+/// A file of the program, or one of the book's own.
+#[derive(Clone, Debug)]
+enum Kept<T: 'static> {
+    BuiltIn(&'static OnDemand<T>),
+    Own(T),
+}
+
+impl<T> Kept<T> {
+    /// What the file holds; those of the program are held by a test.
+    fn get(&self) -> Option<&T> {
+        match self {
+            Self::BuiltIn(file) => file.as_ref().ok(),
+            Self::Own(own) => Some(own),
+        }
+    }
+}
 
 /// A file of a book's `forms/` folder that can't be used.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,8 +59,8 @@ pub struct FormFault {
 /// Forms by name and year, figures by form.
 #[derive(Clone, Debug, Default)]
 pub struct Forms {
-    forms: BTreeMap<String, BTreeMap<i32, Form>>,
-    figures: BTreeMap<String, Figures>,
+    forms: BTreeMap<String, BTreeMap<i32, Kept<Form>>>,
+    figures: BTreeMap<String, Kept<Figures>>,
     faults: Vec<FormFault>,
 }
 
@@ -42,11 +68,12 @@ impl Forms {
     /// The forms that are part of the program.
     #[must_use]
     pub fn built_in() -> Self {
-        let mut forms = Self::default();
-        for (path, text) in BUILT_IN {
-            forms.add(path, text);
+        let schedules = SCHEDULES_C.iter().map(|(year, form)| (*year, Kept::BuiltIn(form))).collect();
+        Self {
+            forms: BTreeMap::from([(SCHEDULE_C.to_owned(), schedules)]),
+            figures: BTreeMap::from([(SCHEDULE_C.to_owned(), Kept::BuiltIn(&FIGURES_OF_C))]),
+            faults: Vec::new(),
         }
-        forms
     }
 
     /// Adds a book's own file, which replaces a built-in one of the same path. `path` is below `forms/`, with `/` between its
@@ -64,7 +91,7 @@ impl Forms {
             if figures.form() != folder {
                 return Err(format!("it stands in the folder `{folder}` and says `form = \"{}\"`", figures.form()));
             }
-            self.figures.insert(folder.to_owned(), figures);
+            self.figures.insert(folder.to_owned(), Kept::Own(figures));
             return Ok(());
         }
         let form = parse_form(text)?;
@@ -74,7 +101,7 @@ impl Forms {
         if file != format!("{}.toml", form.year) {
             return Err(format!("it is for the tax year {} and should be called `{}.toml`", form.year, form.year));
         }
-        self.forms.entry(form.name.clone()).or_default().insert(form.year, form);
+        self.forms.entry(form.name.clone()).or_default().insert(form.year, Kept::Own(form));
         Ok(())
     }
 
@@ -87,13 +114,13 @@ impl Forms {
     /// A form of a year.
     #[must_use]
     pub fn form(&self, name: &str, year: i32) -> Option<&Form> {
-        self.forms.get(name)?.get(&year)
+        self.forms.get(name)?.get(&year)?.get()
     }
 
     /// The figures of a form.
     #[must_use]
     pub fn figures(&self, name: &str) -> Option<&Figures> {
-        self.figures.get(name)
+        self.figures.get(name)?.get()
     }
 
     /// The names of the forms.
@@ -115,9 +142,13 @@ mod tests {
     #[test]
     fn every_built_in_file_can_be_used() {
         let forms = Forms::built_in();
-        assert_eq!(forms.faults(), []);
-        assert_eq!(forms.years("us-schedule-c").collect::<Vec<_>>(), [2024, 2025, 2026]);
-        assert!(forms.figures("us-schedule-c").is_some());
+        assert_eq!(forms.years(SCHEDULE_C).collect::<Vec<_>>(), [2024, 2025, 2026]);
+        for (year, form) in &SCHEDULES_C {
+            let form = form.as_ref().expect("it can be used");
+            assert_eq!((form.name.as_str(), form.year), (SCHEDULE_C, *year));
+        }
+        let figures = FIGURES_OF_C.as_ref().expect("they can be used");
+        assert_eq!(figures.form(), SCHEDULE_C);
     }
 
     #[test]
@@ -151,7 +182,7 @@ mod tests {
     #[test]
     fn a_book_s_own_file_replaces_a_built_in_one() {
         let mut forms = Forms::built_in();
-        let text = BUILT_IN[2].1.replace("year = 2026", "year = 2027").replace("Gross receipts or sales", "Sales");
+        let text = built_in!("2026.toml").replace("year = 2026", "year = 2027").replace("Gross receipts or sales", "Sales");
         forms.add("us-schedule-c/2027.toml", &text);
         assert_eq!(forms.faults(), []);
         assert_eq!(forms.form("us-schedule-c", 2027).expect("a form").lines[0].label, "Sales");
@@ -160,11 +191,11 @@ mod tests {
     #[test]
     fn a_file_that_does_not_hold_is_named_with_its_reason() {
         let mut forms = Forms::default();
-        forms.add("us-schedule-c/2025.toml", BUILT_IN[2].1);
-        forms.add("elsewhere/2026.toml", BUILT_IN[2].1);
-        forms.add("us-schedule-c/2026.toml", &BUILT_IN[2].1.replace("\"till-short\"", "\"till-shorter\""));
-        forms.add("us-schedule-c/2026.toml", &BUILT_IN[2].1.replace(", \"till-short\"", ""));
-        forms.add("us-schedule-c/2026.toml", &BUILT_IN[2].1.replace("+net-receipts", "+gross-profit"));
+        forms.add("us-schedule-c/2025.toml", built_in!("2026.toml"));
+        forms.add("elsewhere/2026.toml", built_in!("2026.toml"));
+        forms.add("us-schedule-c/2026.toml", &built_in!("2026.toml").replace("\"till-short\"", "\"till-shorter\""));
+        forms.add("us-schedule-c/2026.toml", &built_in!("2026.toml").replace(", \"till-short\"", ""));
+        forms.add("us-schedule-c/2026.toml", &built_in!("2026.toml").replace("+net-receipts", "+gross-profit"));
         forms.add("loose.toml", "");
         let told: Vec<_> = forms.faults().iter().map(|fault| fault.message.as_str()).collect();
         assert_eq!(

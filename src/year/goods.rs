@@ -146,8 +146,9 @@ fn fill_ends(of: &BooksOfYear<'_>, ledger: &mut Ledger, goods: &mut Goods) -> Op
     let year_before = of.year.checked_sub(1)?;
     let kept_before = *of.book().shop.stock_kept.on(of.first.pred_opt()?);
     let start = stock_at_end(of, year_before, kept_before)?;
-    goods.cost.method_change = start.checked_sub(stock_at_end(of, year_before, kept)?)?;
-    let start_unpaid = unpaid_at_end(of, year_before, kept)?;
+    let start_unpaid = unpaid_at_end(of, year_before, kept_before)?;
+    let by_new_method = stock_at_end(of, year_before, kept)?.checked_sub(unpaid_at_end(of, year_before, kept)?)?;
+    goods.cost.method_change = start.checked_sub(start_unpaid)?.checked_sub(by_new_method)?;
     let end_unpaid = unpaid_at_end(of, of.year, kept)?;
     let at = |date, amount| Item { date, amount, event: None, span: crate::sources::Span::default() };
     let mut opened = Vec::new();

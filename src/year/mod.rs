@@ -101,7 +101,7 @@ pub fn year_of(books: Books<'_>, year: i32, forms: &Forms, found: &mut Diagnosti
 #[must_use]
 pub fn mark_unpaid(books: Books<'_>, options: &CostOptions) -> Option<CostedBook> {
     let not_paid = unpaid::find_not_paid(books).filter(|not_paid| !not_paid.is_empty())?;
-    Some(cost_book_marked(books.log, books.book, options, &not_paid))
+    Some(cost_book_marked(books.log, books.book, options, books.costed, &not_paid))
 }
 
 /// The tax years of a book: from its first day to its last, those for which the form that the shop names has data. Empty where it

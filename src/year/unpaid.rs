@@ -5,11 +5,13 @@
 //! counts; of what left before, what was unpaid at the last year's end and is paid by this one's. So each amount counts once, in the year of
 //! the later of the two days, and nothing that happens later moves an earlier year.
 
+use std::collections::BTreeMap;
+
 use chrono::{Datelike, NaiveDate};
 
-use crate::costing::{Component, CostVector, Mark, Movement, NotPaid};
-use crate::names::{StockKept, ThingKind};
-use crate::units::Fixed6;
+use crate::costing::{Bill, BillKind, Component, CostVector, Mark, Movement, NotPaid};
+use crate::names::{Basis, BatchId, StockKept, ThingId, ThingKind};
+use crate::units::{Fixed6, mul_div_round};
 use crate::year::books::{Books, BooksOfYear};
 use crate::year::came_in::{CameAs, came_in};
 use crate::year::settled::{Part, Parts, Settled};
@@ -19,32 +21,76 @@ use crate::year::settled::{Part, Parts, Settled};
 pub(crate) fn find_not_paid(books: Books<'_>) -> Option<NotPaid> {
     let mut not_paid = NotPaid::default();
     let Some(last_year) = books.costed.until.map(|day| day.year()) else { return Some(not_paid) };
-    if !books.costed.bills.iter().any(|bill| is_open_over_a_year(&bill.paid, bill.total, bill.date)) {
+    if !books.costed.bills.iter().any(|bill| is_open_over_a_year(books, bill)) {
         return Some(not_paid);
     }
     let settled = Settled::of(books)?;
+    let mut of_bills: BTreeMap<OnBill, Vec<Came>> = BTreeMap::new();
     for (at, movement) in (0u32..).zip(&books.costed.movements) {
-        if movement.bill.is_none() || !movement.flow.comes_in() {
-            continue;
-        }
+        let Some(bill) = movement.bill.filter(|_| movement.flow.comes_in()) else { continue };
         for (came_as, amount) in came_in(movement)? {
             let parts = settled.came_in(at, came_as, movement.date, amount);
-            for year in movement.date.year()..=last_year {
-                let paid = Fixed6::checked_sum(parts.iter().filter(|part| part.date.year() <= year).map(|part| part.amount))?;
-                let unpaid = amount.checked_sub(paid)?;
-                if unpaid.is_zero() {
-                    break;
-                }
-                not_paid.add(at, year, component_of(came_as), unpaid)?;
+            let on_bill = OnBill { bill, thing: movement.thing, batch: movement.batch, came_as };
+            of_bills.entry(on_bill).or_default().push(Came { at, year: movement.date.year(), amount, parts });
+        }
+    }
+    for (on_bill, came) in of_bills {
+        let Some(first) = came.iter().map(|one| one.year).min() else { continue };
+        for year in first..=last_year {
+            for (at, unpaid) in unpaid_at_end_of(year, &came)? {
+                not_paid.add(at, year, component_of(on_bill.came_as), unpaid)?;
             }
         }
     }
     Some(not_paid)
 }
 
-fn is_open_over_a_year(paid: &[(NaiveDate, Fixed6)], total: Fixed6, since: NaiveDate) -> bool {
-    let within = paid.iter().filter(|(day, _)| day.year() <= since.year()).map(|(_, money)| *money);
-    Fixed6::checked_sum(within) != Some(total)
+/// What one bill is for: its lines of one thing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct OnBill {
+    bill: u32,
+    thing: Option<ThingId>,
+    batch: Option<BatchId>,
+    came_as: CameAs,
+}
+
+/// A component of a movement that came in, and when it was paid.
+struct Came {
+    at: u32,
+    year: i32,
+    amount: Fixed6,
+    parts: Parts,
+}
+
+/// What of each movement is unpaid at a year's end. Goods that went back lower what is owed for those that stayed, so what is unpaid of
+/// all together is shared by amount: each piece is then paid for as much as any other. `None` on overflow.
+fn unpaid_at_end_of(year: i32, came: &[Came]) -> Option<Vec<(u32, Fixed6)>> {
+    let here: Vec<&Came> = came.iter().filter(|one| one.year <= year).collect();
+    let amount = Fixed6::checked_sum(here.iter().map(|one| one.amount))?;
+    let mut unpaid = Vec::with_capacity(here.len());
+    for one in &here {
+        let paid = Fixed6::checked_sum(one.parts.iter().filter(|part| part.date.year() <= year).map(|part| part.amount))?;
+        unpaid.push(one.amount.checked_sub(paid)?);
+    }
+    // Where all went back again nothing of it is anywhere, and each keeps its own.
+    if !amount.is_zero() && here.iter().any(|one| one.amount.is_negative()) {
+        let all = Fixed6::checked_sum(unpaid.iter().copied())?;
+        let mut left = all;
+        for (one, unpaid) in here.iter().zip(&mut unpaid).skip(1) {
+            *unpaid = Fixed6::from_micros(mul_div_round(all.micros(), one.amount.micros(), amount.micros())?);
+            left = left.checked_sub(*unpaid)?;
+        }
+        unpaid[0] = left;
+    }
+    Some(here.iter().map(|one| one.at).zip(unpaid).filter(|(_, unpaid)| !unpaid.is_zero()).collect())
+}
+
+fn is_open_over_a_year(books: Books<'_>, bill: &Bill) -> bool {
+    if bill.kind != BillKind::OwedByUs || *books.book.shop.basis.on(bill.date) != Basis::Cash {
+        return false;
+    }
+    let within = bill.paid.iter().filter(|(day, _)| day.year() <= bill.date.year()).map(|(_, money)| *money);
+    Fixed6::checked_sum(within) != Some(bill.total)
 }
 
 fn component_of(came_as: CameAs) -> Component {

@@ -245,3 +245,18 @@ fn royalties_and_hired_time_paid_later_wait_for_their_payment_where_the_goods_do
     assert_eq!(lines(2025), "0.00 0.00 0.00");
     assert_eq!(lines(2026), "18.00 3.00 0.00");
 }
+
+#[test]
+fn goods_sent_back_of_a_bill_paid_in_part_leave_nothing_in_the_cost_of_goods_of_a_year_without_sales() {
+    // Ten for 100.00, 40.00 of it paid; five go back for 50.00: 10.00 is open on five, which are worth 50.00.
+    let text = format!(
+        "{}product ark \"Ark\"\nbought 2025-12-02 from mill receipt \"M-1\"\n    10 ark at 10.00\n    paid 40.00 on 2025-12-02\n\
+         sent-back 2025-12-10 to mill receipt \"M-1\"\n    5 ark, refunded 50.00\npaid 2026-01-15 to mill\n    10.00 for receipt \"M-1\"\n\
+         sold 2026-03-01 via counter\n    5 ark at 40.00\n",
+        shop("    cash basis\n    stock kept as inventory\n")
+    );
+    let first = year_from(&text, 2025);
+    assert_eq!(["36", "41", "42"].map(|number| first.line(number)), ["40.00", "40.00", "0.00"]);
+    let second = year_from(&text, 2026);
+    assert_eq!(["35", "36", "41", "42"].map(|number| second.line(number)), ["40.00", "10.00", "0.00", "50.00"]);
+}

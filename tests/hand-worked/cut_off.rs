@@ -31,3 +31,16 @@ fn what_left_after_the_year_s_end_is_on_the_list_of_neither_later_year() {
     let year = year_from(&stools(), 2026);
     assert_eq!([rows(&year, "goods out by place"), rows(&year, "old stock")], [&[] as &[String]; 2]);
 }
+
+#[test]
+fn what_is_on_the_bench_is_what_was_put_there_less_what_was_taken() {
+    // 100.00 of oak in ten toys, eight of them made with a royalty of 2.00 each, which never lay on the bench: two are left, 20.00.
+    let text = format!(
+        "{}material oak \"Oak\"\n    measured in bf\npattern duck \"Duck\"\n    royalty 2.00 per ea\nproduct toy \"Toy\"\n    pattern duck\n\
+         bought 2026-01-02 from mill\n    10 bf oak at 10.00\nstarted 2026-12-01 batch T1\n    aims at 10 toy\n    used 10 bf oak\n\
+         finished 2026-12-20 batch T1\n    made 8 toy\n",
+        shop("")
+    );
+    let year = year_from(&text, 2026);
+    assert_eq!(rows(&year, "batches on the bench"), ["T1, begun 2026-12-01: 20.00 paid cost"]);
+}

@@ -70,7 +70,7 @@ impl Year {
 
     /// The report.
     pub(crate) fn report(&self) -> YearReport {
-        report_year(books(&self.compiled), self.figures())
+        report_year(books(&self.compiled), self.figures()).expect("small figures")
     }
 
     /// Mistakes as `code message`.

@@ -79,7 +79,7 @@ impl CompiledPages {
             let mut found = Diagnostics::default();
             let year = year_of(books, of, &forms, &mut found);
             assert_eq!(found.count(Severity::Error), 0, "{of}: {}", render_short(&self.sources, found.as_slice()));
-            let mut report = report_year(books, &year.expect("a tax year"));
+            let mut report = report_year(books, &year.expect("a tax year")).expect("year fits");
             for entry in report.open_questions.iter_mut().flat_map(|question| &mut question.entries) {
                 *entry = self.line_at(entry);
             }

@@ -31,8 +31,9 @@ pub(super) fn run(args: &SiteArgs, streams: &Streams) -> Done {
     let stock = stock_on(compiled, days).ok_or_else(too_large)?;
     let pays = pays_in(&book, days).ok_or_else(too_large)?;
     let proof = report_proof(&compiled.book, &compiled.costed, compiled.log.first_day);
-    let years: Vec<YearReport> =
-        compiled.years.iter().filter(|year| touches(days, year.year)).map(|year| report_year(compiled.books(), year)).collect();
+    let years = compiled.years.iter().filter(|year| touches(days, year.year));
+    let years: Option<Vec<YearReport>> = years.map(|year| report_year(compiled.books(), year)).collect();
+    let years = years.ok_or_else(too_large)?;
 
     let pages = Pages::new(&own, neighbours(&years)).map_err(Outcome::refused)?;
     let answers = Answers { cost: &cost, stock: &stock, pays: &pays, year: years.last(), proof: &proof };

@@ -3,7 +3,7 @@
 use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::YearArgs;
-use crate::cli::faults::{mistakes, says_nothing_of_year};
+use crate::cli::faults::{mistakes, says_nothing_of_year, too_large};
 use crate::cli::options::year;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
@@ -30,5 +30,6 @@ pub(super) fn run(args: &YearArgs, streams: &Streams) -> Done {
     let Some(figured) = figured.filter(|_| !told.has_errors()) else {
         return Err(mistakes(&compiled.sources, told, streams));
     };
-    show(&report_year(compiled.books(), &figured), &book, &args.show, streams, text_year, Pages::render_year)
+    let report = report_year(compiled.books(), &figured).ok_or_else(too_large)?;
+    show(&report, &book, &args.show, streams, text_year, Pages::render_year)
 }

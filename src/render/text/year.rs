@@ -5,7 +5,7 @@ use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
 use crate::render::answer::answer_year;
 use crate::render::html::Question;
-use crate::render::number_format::Shown;
+use crate::render::number_format::{Shown, is_zero};
 use crate::reports::{FormLine, YearReport};
 
 /// Renders the tax year.
@@ -81,6 +81,11 @@ fn named_sums<'r>(sums: impl Iterator<Item = (&'r str, &'r str)>) -> Table {
 
 fn went_to(report: &YearReport) -> Table {
     let goods = &report.cost_of_goods;
+    // Most years have none of these two.
+    let seldom = [
+        ("Issued without a record", goods.timing.unrecorded.as_str()),
+        ("Stock kept in another way than last year", &goods.timing.method_change),
+    ];
     named_sums(
         [
             ("Sold, less what came back", goods.went_to.sold.as_str()),
@@ -91,9 +96,10 @@ fn went_to(report: &YearReport) -> Table {
             ("Refunds and credits against cost", &goods.went_to.price_difference),
             ("Gone, not yet paid for", &goods.timing.gone_not_paid),
             ("Gone before, paid for now", &goods.timing.gone_paid_now),
-            ("Rounding, exact less printed", &goods.rounding),
         ]
-        .into_iter(),
+        .into_iter()
+        .chain(seldom.into_iter().filter(|(_, amount)| !is_zero(amount)))
+        .chain([("Rounding, exact less printed", goods.rounding.as_str())]),
     )
 }
 

@@ -65,8 +65,8 @@ pub fn compile(bytes: &[u8]) {
     let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
     for of in years_of(books, forms) {
         let mut told = Diagnostics::default();
-        if let Some(year) = year_of(books, of, forms, &mut told).filter(|_| !told.has_errors()) {
-            let report = report_year(books, &year);
+        let figured = year_of(books, of, forms, &mut told).filter(|_| !told.has_errors());
+        if let Some(report) = figured.and_then(|year| report_year(books, &year)) {
             let _ = text_year(&report, look);
             let _ = render_json(&report).expect("JSON");
         }

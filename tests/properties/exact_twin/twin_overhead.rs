@@ -9,7 +9,6 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, NaiveDate};
 use kerfbook::costing::{Account, Component, Flow};
 use kerfbook::names::{CountsAs, ExpenseId, OverheadRule, ToolId};
-use num_traits::Zero;
 use rust_decimal::Decimal;
 
 use super::exact_number::{Exact, of_decimal, share, whole};
@@ -49,22 +48,22 @@ impl Twin<'_> {
     pub(crate) fn overhead(&mut self, minutes: &Exact) -> ExactVector {
         let year = self.date.year();
         self.overheads.entry(year).or_default().minutes += minutes;
+        // The year's sum is drawn down, minute by minute, whatever the rule of the day.
+        let of_actual = self.known_overheads.get_mut(&year).map_or_else(ExactVector::default, |of| {
+            let mut rest = ExactVector::of(Component::Overhead, of.actual.clone());
+            rest.slack = of.slack.clone();
+            let taken = rest.draw(&share(minutes, &of.minutes));
+            of.minutes -= minutes;
+            of.actual = rest.get(Component::Overhead).clone();
+            of.slack = rest.slack;
+            taken.with_slack(1)
+        });
         let money = match self.book.shop.overhead.on(self.date) {
             OverheadRule::None => return ExactVector::default(),
             OverheadRule::PerHour(rate) => {
                 ExactVector::of(Component::Overhead, of_decimal(*rate) * minutes / whole(60)).with_slack(1)
             }
-            OverheadRule::FromExpenses => {
-                let Some(of) = self.known_overheads.get_mut(&year) else { return ExactVector::default() };
-                // The year's sum is drawn down, minute by minute.
-                let mut rest = ExactVector::of(Component::Overhead, of.actual.clone());
-                rest.slack = of.slack.clone();
-                let taken = rest.draw(&share(minutes, &of.minutes));
-                of.minutes -= minutes;
-                of.actual = rest.get(Component::Overhead).clone();
-                of.slack = rest.slack;
-                taken.with_slack(1)
-            }
+            OverheadRule::FromExpenses => of_actual,
         };
         self.moves(Flow::Overhead, None, &money);
         money
@@ -125,7 +124,9 @@ impl Twin<'_> {
 
     /// Whether the overhead of any day comes from expenses.
     pub(crate) fn is_from_expenses(&self) -> bool {
-        self.overheads.values().any(|year| !year.minutes.is_zero())
-            && *self.book.shop.overhead.on(self.date) == OverheadRule::FromExpenses
+        let rules = &self.book.shop.overhead;
+        std::iter::once(rules.first())
+            .chain(rules.changes().iter().map(|(_, rule)| rule))
+            .any(|rule| *rule == OverheadRule::FromExpenses)
     }
 }

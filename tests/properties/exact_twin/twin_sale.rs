@@ -6,7 +6,7 @@ use kerfbook::events::{Moved, ReturnFate, Returned, Sold, StockLine};
 use kerfbook::names::ThingId;
 use num_traits::Signed;
 
-use super::exact_number::{nothing, of_amount, of_decimal};
+use super::exact_number::{Exact, nothing, of_amount, of_decimal, share, whole};
 use super::exact_vector::ExactVector;
 use super::twin::Twin;
 use super::twin_money::ValuedLine;
@@ -74,8 +74,8 @@ impl Twin<'_> {
         for line in &returned.lines {
             let mut left = of_decimal(line.quantity);
             let mut back = Vec::new();
-            // The newest order of which pieces are; the refund is of that.
-            let mut of_order = None;
+            // The orders of which pieces are, the newest first; the refund is of all of them.
+            let mut of_orders: Vec<(usize, Exact)> = Vec::new();
             for (_, at, sold) in self.sold_last_first(returned, line.thing) {
                 let sold = &mut self.orders[at].lines[sold];
                 let before = left.clone();
@@ -91,13 +91,17 @@ impl Twin<'_> {
                     left += wanted;
                 }
                 if left < before {
-                    of_order = of_order.or(Some(at));
+                    match of_orders.iter_mut().find(|(order, _)| *order == at) {
+                        Some((_, pieces)) => *pieces += before - &left,
+                        None => of_orders.push((at, before - &left)),
+                    }
                 }
             }
             assert!(!left.is_positive(), "more comes back than was sold");
-            if let Some(at) = of_order {
-                let order = u32::try_from(at).expect("a small book");
-                self.post(Account::Refund, Some(order), Some(line.thing), of_amount(line.refunded), nothing());
+            let pieces: Vec<Exact> = of_orders.iter().map(|(_, pieces)| pieces.clone()).collect();
+            for ((at, _), money) in of_orders.iter().zip(in_cents(&of_amount(line.refunded), &pieces)) {
+                let order = u32::try_from(*at).expect("a small book");
+                self.post(Account::Refund, Some(order), Some(line.thing), money, nothing());
             }
             for piece in back {
                 self.moves(Flow::Sold, Some(line.thing), &piece.vector.negated());
@@ -137,4 +141,19 @@ impl Twin<'_> {
         out.reverse();
         out
     }
+}
+
+/// A sum in parts of whole cents: each gets the cents below its share, and those that are left go to the largest rests, the first first.
+fn in_cents(sum: &Exact, weights: &[Exact]) -> Vec<Exact> {
+    let all: Exact = weights.iter().sum();
+    let shares: Vec<Exact> = weights.iter().map(|weight| sum * share(weight, &all) * whole(100)).collect();
+    let mut cents: Vec<Exact> = shares.iter().map(Exact::floor).collect();
+    let mut by_rest: Vec<usize> = (0..shares.len()).collect();
+    by_rest.sort_by_key(|at| std::cmp::Reverse(&shares[*at] - &cents[*at]));
+    for at in by_rest {
+        if cents.iter().sum::<Exact>() < sum * whole(100) {
+            cents[at] += whole(1);
+        }
+    }
+    cents.into_iter().map(|cents| cents / whole(100)).collect()
 }

@@ -320,8 +320,11 @@ impl Desk {
                 let cents = self.dice.between(800, 4000);
                 self.write("changed", "shop", vec![format!("owner time {} per h", money(cents))]);
             }
-            // Only one of the two ways stands in a year.
-            1 if !self.settings.overhead_from_expenses => {
+            // What comes from expenses moves earlier figures of its year: only books of their own have it.
+            1 if self.settings.overhead_from_expenses && self.dice.chance(50) => {
+                self.write("changed", "shop", vec!["overhead from expenses".to_owned()]);
+            }
+            1 => {
                 let cents = self.dice.between(50, 900);
                 self.write("changed", "shop", vec![format!("overhead {} per h", money(cents))]);
             }

@@ -1,0 +1,68 @@
+//! What comes back: of several orders at once, with fees of deposits, and more than a year sold.
+
+use kerfbook::reports::{PaysGroup, PaysReport, Period, report_pays};
+
+use crate::compiled::compile_texts;
+use crate::year::shop;
+
+fn pays(text: &str, period: Period) -> PaysReport {
+    let text = format!("{}{text}", shop("    owner time 20.00 per h\n"));
+    let compiled = compile_texts(&[("book.kerf", &text)]);
+    let told: Vec<_> = compiled.found.iter().map(|one| format!("{} {}", one.code, one.message)).collect();
+    assert!(!compiled.has_mistakes(), "{told:#?}");
+    report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None, None).expect("small figures")
+}
+
+fn product<'r>(report: &'r PaysReport, name: &str) -> &'r PaysGroup {
+    report.groups.iter().find(|group| group.name == name).expect("a group")
+}
+
+#[test]
+fn what_comes_back_of_two_orders_is_shared_by_what_is_refunded_for_the_goods_of_each() {
+    // Fees of 10.00 and 5.00. Of 150.00 refunded two thirds are for the ark: 10.00 of the fees and 6.00 of the shipping are its.
+    let report = pays(
+        "product ark \"Ark\"\nproduct bee \"Bee\"\nchannel web \"Web\"\n    fee 10% of goods\nopened 2026-01-01\n    4 ark for 40.00\n    \
+         4 bee for 40.00\nsold 2026-02-01 via web order \"O-1\"\n    1 ark at 100.00\n    shipping 6.00\nsold 2026-02-02 via web order \"O-2\"\n    \
+         1 bee at 50.00\n    shipping 3.00\nreturned 2026-02-20 via web\n    1 ark, refunded 100.00, back to stock\n    \
+         1 bee, refunded 50.00, back to stock\n    shipping 9.00\n    fee back 15.00\n",
+        Period::default(),
+    );
+    for name in ["ark", "bee"] {
+        let group = product(&report, name);
+        assert_eq!([group.fees.as_str(), &group.revenue, &group.paid_margin], ["0.00"; 3], "{name}");
+    }
+}
+
+#[test]
+fn pieces_of_one_line_that_come_from_two_orders_share_its_refund() {
+    let report = pays(
+        "product ark \"Ark\"\nchannel web \"Web\"\n    pays later\nopened 2026-01-01\n    4 ark for 40.00\nsold 2026-02-01 via web order \"O-1\"\n    \
+         2 ark at 30.00\nsold 2026-02-02 via web order \"O-2\"\n    1 ark at 30.00\nreturned 2026-02-20 via web\n    \
+         2 ark, refunded 60.00, back to stock\nreceived 2026-03-01 from web\n    30.00 for order \"O-1\"\n",
+        Period::default(),
+    );
+    // One of each order; the channel still owed 30.00 of the first and nothing of the second.
+    assert_eq!(product(&report, "ark").revenue, "30.00");
+}
+
+#[test]
+fn the_fee_of_a_deposit_may_come_back_with_the_order() {
+    let report = pays(
+        "product ark \"Ark\"\nchannel web \"Web\"\n    fee 4% of total\nopened 2026-01-01\n    4 ark for 40.00\n\
+         received 2026-02-01 from ada via web\n    50.00 for order \"W-1\"\nsold 2026-02-10 via web order \"W-1\"\n    1 ark at 100.00\n\
+         returned 2026-02-20 order \"W-1\"\n    1 ark, refunded 100.00, back to stock\n    fee back 4.00\n",
+        Period::default(),
+    );
+    assert_eq!([product(&report, "ark").fees.as_str(), &product(&report, "ark").revenue], ["0.00"; 2]);
+}
+
+#[test]
+fn more_back_than_sold_earns_nothing_an_hour() {
+    let report = pays(
+        "product ark \"Ark\"\nstep cutting \"Cutting\"\nbuilt 2025-11-10 batch A1\n    took 2h cutting\n    made 2 ark\n\
+         sold 2025-12-01 via counter order \"O-1\"\n    1 ark at 60.00\nreturned 2026-02-01 order \"O-1\"\n    1 ark, refunded 60.00, back to stock\n",
+        Period::year(2026),
+    );
+    assert_eq!([&report.totals.paid_margin, &report.totals.revenue], ["-60.00"; 2]);
+    assert_eq!([&report.totals.earned_per_hour, &product(&report, "ark").earned_per_hour], [&None; 2]);
+}
