@@ -10,7 +10,7 @@ use crate::diagnostics::{Diagnostic, Diagnostics};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_errors as told;
-use crate::syntax::placement_heads::{HEADS, HeadKind, Need, head_kind, head_row, head_words};
+use crate::syntax::placement_heads::{HEAD_ROWS, HeadKind, Need, head_kind, head_row, head_words};
 use crate::syntax::placement_kinds::line_kind;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
 use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
@@ -436,7 +436,7 @@ fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) 
     let kind = head_kind(part);
     let (words, _) = head_words(kind);
     let belongs: Vec<_> =
-        HEADS.iter().filter(|row| row.parts.iter().any(|(known, _)| *known == kind)).map(|row| verb_word(row.verb)).collect();
+        HEAD_ROWS.iter().filter(|row| row.parts.iter().any(|(known, _)| *known == kind)).map(|row| verb_word(row.verb)).collect();
     let told = told::misplaced_part(span, words, verb_word(verb), &belongs);
     let text = sources.text(span);
     let rest = text.split_once(' ').map_or("", |(_, rest)| rest);

@@ -1,5 +1,6 @@
 //! The heads' part of the placement table: which parts follow the date of each entry, and which of them it needs.
 
+use crate::syntax::placement_table::VERBS;
 use crate::syntax::{HeadPart, Verb};
 
 use HeadKind as H;
@@ -85,12 +86,12 @@ pub(crate) const fn head_words(kind: HeadKind) -> (&'static str, &'static str) {
 /// The row of a verb.
 pub(crate) fn head_row(verb: Verb) -> &'static HeadRow {
     // A test holds a row for every verb.
-    HEADS.iter().find(|row| row.verb == verb).unwrap_or(&HEADS[0])
+    HEAD_ROWS.iter().find(|row| row.verb == verb).unwrap_or(&HEAD_ROWS[0])
 }
 
 /// Every entry's head.
 #[rustfmt::skip]
-pub(crate) static HEADS: [HeadRow; 31] = [
+pub(crate) static HEAD_ROWS: [HeadRow; VERBS.len()] = [
     HeadRow { verb: V::Opened, form: "opened 2026-01-01", parts: &[(H::At, May)] },
     HeadRow { verb: V::Changed, form: "changed 2026-07-01 pull-cart", parts: &[(H::Subject, Either), (H::Shop, Either)] },
     HeadRow { verb: V::Bought, form: "bought 2026-03-02 from ridgeline-lumber receipt \"A-1182\"", parts: &[(H::From, May), (H::Receipt, May), (H::At, May)] },
@@ -128,7 +129,7 @@ pub(crate) static HEADS: [HeadRow; 31] = [
 mod tests {
     use super::*;
     use crate::syntax::corrected_line::reads;
-    use crate::syntax::placement_table::{VERBS, verb_word};
+    use crate::syntax::placement_table::verb_word;
 
     #[test]
     fn every_verb_has_a_head_that_reads() {

@@ -54,6 +54,8 @@ pub(crate) struct Blocks {
 impl Blocks {
     /// No block.
     pub(crate) const NONE: Self = Self { verbs: 0, definitions: 0 };
+    /// Every entry, and no definition.
+    const EVERY_ENTRY: Self = Self { verbs: u32::MAX, definitions: 0 };
     /// Every block.
     const ALL: Self = Self { verbs: u32::MAX, definitions: u16::MAX };
 
@@ -116,6 +118,17 @@ pub(crate) const DEFINITIONS: [(&str, DefinitionWord); 13] = [
     ("expense", D::Expense), ("income", D::Income), ("tool", D::Tool),
 ];
 
+/// Every word that begins a block, those of definitions first.
+pub(crate) const HEADS: [&str; DEFINITIONS.len() + VERBS.len()] = {
+    let mut words = [""; DEFINITIONS.len() + VERBS.len()];
+    let mut at = 0;
+    while at < words.len() {
+        words[at] = if at < DEFINITIONS.len() { DEFINITIONS[at].0 } else { VERBS[at - DEFINITIONS.len()].0 };
+        at += 1;
+    }
+    words
+};
+
 /// The word of a verb.
 pub(crate) fn verb_word(verb: Verb) -> &'static str {
     VERBS.iter().find(|(_, known)| *known == verb).map_or("", |(word, _)| word)
@@ -137,12 +150,6 @@ const BATCH: &[Verb] = &[V::Built, V::Started, V::Continued, V::Finished];
 const STOCK: &[Verb] = &[
     V::Opened, V::Bought, V::Worked, V::Sold, V::Sent, V::BroughtBack, V::Returned, V::SentBack, V::Counted, V::TookHome, V::Gave,
     V::Scrapped, V::UsedUp, V::Found, V::Contributed,
-];
-#[rustfmt::skip]
-const EVERY_ENTRY: &[Verb] = &[
-    V::Opened, V::Changed, V::Bought, V::Paid, V::Built, V::Started, V::Continued, V::Finished, V::Worked, V::Sold, V::Received,
-    V::Sent, V::BroughtBack, V::Returned, V::SentBack, V::Credited, V::Counted, V::TookHome, V::Gave, V::Scrapped, V::UsedUp,
-    V::Found, V::Contributed, V::Swapped, V::Drove, V::Odometer, V::Retired, V::Statement, V::Noted, V::Answered, V::Closed,
 ];
 
 /// A row that may stand once.
@@ -166,6 +173,11 @@ const fn many(
 ) -> LineRow {
     let blocks = Blocks::of(verbs, definitions);
     LineRow { kind, words, form, slot: kind, repeats: blocks, blocks }
+}
+
+/// The same row, which may stand in every entry.
+const fn in_every_entry(row: LineRow) -> LineRow {
+    LineRow { blocks: Blocks::EVERY_ENTRY, ..row }
 }
 
 /// The same row, where another kind answers the same question.
@@ -235,8 +247,8 @@ pub(crate) static LINES: [LineRow; 116] = [
     once(L::Seal, "seal", "seal \"…\"", &[V::Closed], &[]),
     LineRow { kind: L::Note, words: "note", form: "note \"…\"", slot: L::Note, repeats: Blocks::ALL, blocks: Blocks::ALL },
     LineRow { kind: L::File, words: "file", form: "file \"receipts/A-1182.pdf\"", slot: L::File, repeats: Blocks::ALL, blocks: Blocks::ALL },
-    once(L::Receipt, "receipt", "receipt \"A-1182\"", EVERY_ENTRY, &[]),
-    once(L::ExchangeRate, "1 EUR =", "1 EUR = 1.0842", EVERY_ENTRY, &[]),
+    in_every_entry(once(L::Receipt, "receipt", "receipt \"A-1182\"", &[], &[])),
+    in_every_entry(once(L::ExchangeRate, "1 EUR =", "1 EUR = 1.0842", &[], &[])),
     once(L::Currency, "currency", "currency USD", &[], &[D::Shop]),
     once(L::CostingFifo, "costing fifo", "costing fifo", &[], &[D::Shop]),
     or(once(L::CostingAverage, "costing average", "costing average", &[], &[D::Shop]), L::CostingFifo),
@@ -327,6 +339,14 @@ mod tests {
         for (word, verb) in VERBS {
             assert_eq!(line_row(LineKind::Used).blocks.has_verb(verb), verb.is_of_a_batch(), "{word}");
         }
+    }
+
+    #[test]
+    fn every_word_that_begins_a_block_stands_once() {
+        let mut words = HEADS.to_vec();
+        words.sort_unstable();
+        words.dedup();
+        assert_eq!((words.len(), HEADS[0], HEADS[DEFINITIONS.len()]), (44, "shop", "opened"));
     }
 
     #[test]

@@ -38,7 +38,6 @@ use crate::syntax::unread_line::{indented_bad_head, known_head};
 use crate::units::read_date;
 
 pub(crate) use general::{definition_form, other_forms};
-pub(crate) use verb::HEADS;
 
 /// The table, in the order in which it is tried.
 const TABLE: [&[SlipRule]; 14] = [

@@ -6,7 +6,7 @@ use crate::diagnostics::near_names;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::Verb;
 use crate::syntax::line_context::BlockWord;
-use crate::syntax::slips::HEADS;
+use crate::syntax::placement_table::{HEADS, VERBS};
 use crate::syntax::words::{first_word, head_word, is_name, is_reserved};
 use crate::units::{read_date, read_decimal};
 
@@ -58,13 +58,9 @@ fn looks_like_date(word: &str) -> bool {
 
 /// The entry that a misspelled first word was probably meant to be; an entry that moves nothing where none is near.
 pub(crate) fn verb_meant(text: &str) -> Verb {
-    let word = first_word(text).to_lowercase();
-    let near = VERBS.iter().map(|known| (strsim::damerau_levenshtein(known, &word), *known)).min();
-    match near {
-        Some((distance, known)) if distance * 3 <= known.len() => match head_word(known) {
-            Some(BlockWord::Entry(verb)) => verb,
-            _ => Verb::Noted,
-        },
+    let near = near_names(&first_word(text).to_lowercase(), VERBS.iter().map(|(word, _)| *word));
+    match near.first().and_then(|word| head_word(word)) {
+        Some(BlockWord::Entry(verb)) => verb,
         _ => Verb::Noted,
     }
 }
@@ -79,41 +75,6 @@ pub(crate) fn only_verb_meant(text: &str) -> Option<Verb> {
         _ => None,
     }
 }
-
-/// All verbs as they are written.
-pub(crate) const VERBS: [&str; 31] = [
-    "opened",
-    "changed",
-    "bought",
-    "paid",
-    "built",
-    "started",
-    "continued",
-    "finished",
-    "worked",
-    "sold",
-    "received",
-    "sent",
-    "brought-back",
-    "returned",
-    "sent-back",
-    "credited",
-    "counted",
-    "took-home",
-    "gave",
-    "scrapped",
-    "used-up",
-    "found",
-    "contributed",
-    "swapped",
-    "drove",
-    "odometer",
-    "retired",
-    "statement",
-    "noted",
-    "answered",
-    "closed",
-];
 
 /// Whether the next line that says something is indented and is a sum for something, as of a payment.
 pub(crate) fn has_sums_below(sources: &SourceSet, line: Span) -> bool {
@@ -164,4 +125,18 @@ fn words_of(sources: &SourceSet, line: Span) -> impl Iterator<Item = (&str, Span
         rest = end;
         Some((text.get(start..end)?, Span::new(at(start), at(end))))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{only_verb_meant, verb_meant};
+    use crate::syntax::Verb;
+
+    #[test]
+    fn a_misspelled_verb_is_near_by_one_measure() {
+        for (typed, verb) in [("sodl 2026", Verb::Sold), ("Recieved 2026", Verb::Received), ("drovvv 2026", Verb::Drove)] {
+            assert_eq!((verb_meant(typed), only_verb_meant(&typed.to_lowercase())), (verb, Some(verb)), "{typed}");
+        }
+        assert_eq!((verb_meant("xyzzy 2026"), only_verb_meant("xyzzy 2026")), (Verb::Noted, None));
+    }
 }

@@ -6,7 +6,7 @@
 use unicode_normalization::char::is_combining_mark;
 
 use crate::syntax::line_context::BlockWord;
-use crate::syntax::{DefinitionWord, Verb};
+use crate::syntax::placement_table::{DEFINITIONS, VERBS};
 use crate::units::Unit;
 
 /// Whether a text is spelled as a name.
@@ -73,32 +73,11 @@ pub(crate) fn first_word(line: &str) -> &str {
     line.split([' ', ',', '\n', '\t', '\u{a0}', '\u{202f}', '#']).next().unwrap_or("")
 }
 
-/// What block a first word begins.
-#[rustfmt::skip]
+/// What block a first word begins. `brought` is the first word of `brought back`.
 pub(crate) fn head_word(word: &str) -> Option<BlockWord> {
-    use DefinitionWord as D;
-    use Verb as V;
-    let definition = match word {
-        "shop" => D::Shop, "choices" => D::Choices, "place" => D::Place, "step" => D::Step, "material" => D::Material,
-        "product" => D::Product, "line" => D::Line, "pattern" => D::Pattern, "helper" => D::Helper, "channel" => D::Channel,
-        "expense" => D::Expense, "income" => D::Income, "tool" => D::Tool,
-        _ => return verb(word).map(BlockWord::Entry),
-    };
-    return Some(BlockWord::Definition(definition));
-
-    fn verb(word: &str) -> Option<Verb> {
-        Some(match word {
-            "opened" => V::Opened, "changed" => V::Changed, "bought" => V::Bought, "paid" => V::Paid, "built" => V::Built,
-            "started" => V::Started, "continued" => V::Continued, "finished" => V::Finished, "worked" => V::Worked,
-            "sold" => V::Sold, "received" => V::Received, "sent" => V::Sent, "brought-back" | "brought" => V::BroughtBack,
-            "returned" => V::Returned, "sent-back" => V::SentBack, "credited" => V::Credited, "counted" => V::Counted,
-            "took-home" => V::TookHome, "gave" => V::Gave, "scrapped" => V::Scrapped, "used-up" => V::UsedUp,
-            "found" => V::Found, "contributed" => V::Contributed, "swapped" => V::Swapped, "drove" => V::Drove,
-            "odometer" => V::Odometer, "retired" => V::Retired, "statement" => V::Statement, "noted" => V::Noted,
-            "answered" => V::Answered, "closed" => V::Closed,
-            _ => return None,
-        })
-    }
+    let word = if word == "brought" { "brought-back" } else { word };
+    let verb = VERBS.iter().find(|(known, _)| *known == word).map(|(_, verb)| BlockWord::Entry(*verb));
+    verb.or_else(|| DEFINITIONS.iter().find(|(known, _)| *known == word).map(|(_, word)| BlockWord::Definition(*word)))
 }
 
 /// Whether a first word at column 1 always begins a block: `line`, `pattern`, `paid` and `gave` begin details too.

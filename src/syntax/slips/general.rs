@@ -2,11 +2,10 @@
 
 use super::slip::{Slip, SlipRule};
 use super::typed::Typed;
-use super::verb;
 use crate::diagnostics::near_names;
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_heads::head_row;
-use crate::syntax::placement_table::{LINES, LineKind, LineRow, VERBS, definition_word, verb_word};
+use crate::syntax::placement_table::{DEFINITIONS, LINES, LineKind, LineRow, VERBS, definition_word, verb_word};
 use crate::syntax::slip_errors::{DETAIL_FORM, UNKNOWN_DETAIL, UNREAD_LINE};
 use crate::syntax::{DefinitionWord, Verb};
 
@@ -196,7 +195,7 @@ pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
     if typed.context.column_one {
         let slip = Slip::new(UNREAD_LINE, at, format!("`{shown}` begins no entry or definition"));
         let verbs: Vec<_> = VERBS.iter().map(|(word, _)| *word).collect();
-        let definitions: Vec<_> = verb::HEADS.iter().take(HEADS_OF_DEFINITIONS).copied().collect();
+        let definitions: Vec<_> = DEFINITIONS.iter().map(|(word, _)| *word).collect();
         return slip
             .note(format!("an entry begins with {}", verbs.join(", ")))
             .note(format!("a definition begins with {}", definitions.join(", ")))
@@ -216,6 +215,3 @@ pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
     let forms: Vec<_> = rows.iter().map(|row| format!("`{}`", form_here(row))).collect();
     slip.note(format!("what may stand in `{place}`: {}", forms.join(", ")))
 }
-
-/// How many of the head words are those of definitions.
-const HEADS_OF_DEFINITIONS: usize = 13;

@@ -6,57 +6,10 @@ use super::slip::{Slip, SlipRule};
 use super::time::time_at;
 use super::typed::{Typed, is_name};
 use crate::diagnostics::near_names;
+use crate::syntax::placement_table::HEADS;
 use crate::syntax::slip_errors::UNKNOWN_HEAD;
 
 pub(super) const RULES: &[SlipRule] = &[other_case, two_words, step_as_verb, other_verb, no_entry, detail_word, near_word];
-
-/// Every word that begins a block.
-pub(crate) const HEADS: [&str; 44] = [
-    "shop",
-    "choices",
-    "place",
-    "step",
-    "material",
-    "product",
-    "line",
-    "pattern",
-    "helper",
-    "channel",
-    "expense",
-    "income",
-    "tool",
-    "opened",
-    "changed",
-    "bought",
-    "paid",
-    "built",
-    "started",
-    "continued",
-    "finished",
-    "worked",
-    "sold",
-    "received",
-    "sent",
-    "brought-back",
-    "returned",
-    "sent-back",
-    "credited",
-    "counted",
-    "took-home",
-    "gave",
-    "scrapped",
-    "used-up",
-    "found",
-    "contributed",
-    "swapped",
-    "drove",
-    "odometer",
-    "retired",
-    "statement",
-    "noted",
-    "answered",
-    "closed",
-];
 
 /// What else is typed for a head word.
 const OTHER: [(&str, &[&str]); 29] = [
