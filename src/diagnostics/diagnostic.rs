@@ -40,6 +40,9 @@ pub struct Diagnostic {
     pub notes: Vec<String>,
     /// Changes that would mend it, the likeliest first.
     pub fixes: Vec<Fix>,
+    /// The name that its first change makes of several words, or of a text in quotes. Who knows the names of the book offers one
+    /// that is defined in its place.
+    pub joined: Option<String>,
 }
 
 impl Diagnostic {
@@ -54,6 +57,7 @@ impl Diagnostic {
             secondary: Vec::new(),
             notes: Vec::new(),
             fixes: Vec::new(),
+            joined: None,
         }
     }
 

@@ -15,6 +15,7 @@ mod definitions;
 mod errors;
 mod home;
 mod ids;
+mod joined_names;
 mod kinds;
 mod labels;
 mod lookup;

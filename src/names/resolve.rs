@@ -9,6 +9,7 @@ use crate::names::declare::{Declaration, Declared, declare_names};
 use crate::names::definition_lines::{DefinitionLines, Reading};
 use crate::names::errors::{batches, recipes};
 use crate::names::home::find_home;
+use crate::names::joined_names::offer_defined_names;
 use crate::names::labels::gather_labels;
 use crate::names::near_misses::tell_near_misses;
 use crate::names::no_effect::tell_lines_without_effect;
@@ -66,6 +67,7 @@ pub fn resolve_book(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagno
     book.label_index = TextIndex::of(texts.iter().map(String::as_str));
     book.labels = texts;
     tell_lines_without_effect(syntax, found);
+    offer_defined_names(sources, syntax, found);
     book
 }
 

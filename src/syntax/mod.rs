@@ -8,7 +8,6 @@ mod detail;
 mod errors;
 mod grammar;
 mod item;
-mod joined_names;
 mod line_context;
 mod line_of_the_head;
 mod lower_amount;
@@ -77,7 +76,6 @@ fn parse_lines(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
         whole.poisoned_names.extend(piece.syntax.poisoned_names);
         told.append(piece.found);
     }
-    joined_names::offer_defined_names(sources, &whole, &mut told);
     found.append(told);
     whole
 }

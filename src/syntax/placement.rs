@@ -2,7 +2,8 @@
 //!
 //! In: the syntax tree of a book. Out: findings that say where a misplaced line belongs; and the tree without it, so that the
 //! stages after this one meet only what may be there, and say nothing of a line that was told here. The rules are the one
-//! table of `placement_table.rs`, `placement_heads.rs` and `placement_said.rs`. Must not: look up names.
+//! table of `placement_table.rs`, `placement_heads.rs` and `placement_said.rs`. Must not: ask what a name stands for, save whether it
+//! is one of the places or channels of the book, by which a head is read that has the wrong word.
 
 use rayon::prelude::*;
 

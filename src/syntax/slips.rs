@@ -94,7 +94,7 @@ pub(crate) fn explain_one_of_many(sources: &SourceSet, line: Span, column_one: b
 
 /// A finding of the lowering, with the table's correction where it has none of its own. Where the lowering could only say
 /// that a name is missing or misspelled, and the table knows why, the table's finding is told instead.
-pub(crate) fn with_correction(sources: &SourceSet, mut told: Diagnostic, line: Span, context: LineContext) -> Diagnostic {
+pub(crate) fn with_correction(sources: &SourceSet, told: Diagnostic, line: Span, context: LineContext) -> Diagnostic {
     let vague = [UNIT_OF_WHAT, MISSPELLED_NAME, WRONG_UNIT_HERE].contains(&told.code);
     let text = sources.text(line);
     if !told.fixes.is_empty() || text.len() > LONGEST || !(vague || [NO_SUCH_DATE, QUARTERS_AFTER_COUNT].contains(&told.code)) {
@@ -103,8 +103,8 @@ pub(crate) fn with_correction(sources: &SourceSet, mut told: Diagnostic, line: S
     let typed = Typed::of(text, context, near_date(sources, line));
     match find_slip(&typed).filter(|slip| !slip.fixes.is_empty()) {
         Some(slip) if slip.code == told.code => {
-            told.fixes = to_diagnostic(sources, line, &typed, slip).fixes;
-            told
+            let corrected = to_diagnostic(sources, line, &typed, slip);
+            Diagnostic { fixes: corrected.fixes, joined: corrected.joined, ..told }
         }
         Some(slip) if vague => to_diagnostic(sources, line, &typed, slip),
         _ => told,
@@ -216,6 +216,7 @@ fn to_diagnostic(sources: &SourceSet, line: Span, typed: &Typed<'_>, slip: Slip)
     };
     let mut told = Diagnostic::new(slip.code, span(slip.at), slip.message);
     told.notes = slip.notes;
+    told.joined = slip.joined;
     let lines = sources.lines_of(Span::new(line.start, line.start));
     let before = sources.text(Span::new(lines.start, start));
     let inner_indent = if typed.context.column_one || before.is_empty() { "    " } else { before };

@@ -1,20 +1,70 @@
 //! What is said of a name that isn't known, or is of another kind than belongs there.
 
 use chrono::NaiveDate;
+use rustc_hash::FxHashSet;
 
-use crate::diagnostics::{Diagnostic, near_names};
+use crate::diagnostics::{Diagnostic, Fix, corrected_lines, near_names};
 use crate::names::batches::targets;
 use crate::names::errors::{UNKNOWN_NAME, WRONG_KIND, offer_near};
 use crate::names::kinds::{a, any_of, kind_of, named_of, names_of, word_of};
 use crate::names::{Known, Lookup};
-use crate::sources::Span;
+use crate::sources::{SourceSet, Span};
 use crate::syntax::DefinitionWord;
+
+/// How many names are offered of which one is a part of the other.
+const MOST_WITHIN: usize = 3;
+
+/// The names that hold another whole, as `red-oak` does `oak`, or are held by it; the longest first.
+fn names_within<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
+    let within = |whole: &str, part: &str| format!("-{whole}-").contains(&format!("-{part}-"));
+    let mut names: Vec<&str> = known.into_iter().filter(|name| within(typed, name) || within(name, typed)).collect();
+    names.sort_unstable_by_key(|name| (std::cmp::Reverse(name.len()), *name));
+    names.dedup();
+    names.truncate(MOST_WITHIN);
+    names
+}
+
+/// A finding that joined several words, or a text in quotes, to one name: with names that are defined.
+pub(crate) fn offer_defined(sources: &SourceSet, told: &mut Diagnostic, joined: &str, names: &FxHashSet<String>) {
+    // A correction that parts the words (`sanding on stool`) is one only where each of them is a name.
+    let parts = sources.text(told.primary.span).split_whitespace().all(|word| names.contains(word));
+    let (lines, parted): (Vec<_>, Vec<_>) = told
+        .fixes
+        .drain(..)
+        .map(|fix| (corrected_lines(sources, &fix), fix))
+        .partition(|(line, _)| line.text.split([' ', ',', '\n']).any(|word| word == joined));
+    let parted = parted.into_iter().map(|(_, fix)| fix).filter(|_| parts);
+    if names.contains(joined) {
+        told.fixes.extend(lines.into_iter().map(|(_, fix)| fix).chain(parted));
+        return;
+    }
+    told.message = format!("a name is one word, and `{joined}` is not defined");
+    told.fixes.extend(parted);
+    if !told.fixes.is_empty() {
+        return;
+    }
+    let known = || names.iter().map(String::as_str);
+    let mut meant = near_names(joined, known());
+    if meant.is_empty() {
+        meant = names_within(joined, known());
+    }
+    for name in &meant {
+        told.fixes.extend(lines.iter().map(|(line, _)| Fix {
+            message: format!("did you mean `{name}`?"),
+            span: line.span,
+            replacement: line.text.replacen(joined, name, 1),
+        }));
+    }
+    if meant.is_empty() {
+        told.notes.push(format!("define it in any file, as in `material {joined} \"…\"`, or write a name that is defined"));
+    }
+}
 
 /// A name that may not stand there: unknown, or of another kind.
 pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWord], known: Option<Known>) -> Diagnostic {
     let text = lookup.text(name);
-    let candidates = wanted.iter().flat_map(|kind| names_of(lookup.book, *kind));
-    let near = near_names(&text, candidates);
+    let candidates = || wanted.iter().flat_map(|kind| names_of(lookup.book, *kind));
+    let near = near_names(&text, candidates());
     if let Some(told) = known.and_then(|known| wrong_kind(lookup, name, known, &any_of(wanted))) {
         return offer_near(told, name, near);
     }
@@ -24,7 +74,8 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
         [only] if near.is_empty() => told.note(format!("define it in any file: {}", example(*only, &text))),
         _ => told,
     };
-    offer_near(told, name, near)
+    let meant = if near.is_empty() { names_within(&text, candidates()) } else { near };
+    offer_near(told, name, meant)
 }
 
 /// A name that is known, but as another kind than belongs there.

@@ -1,6 +1,7 @@
 //! Names as such: one set, spelled once, found in any file and order.
 
 use super::*;
+use crate::diagnostics::corrected_lines;
 
 const SHOP: &str = "shop \"S\"\n    currency USD\nplace bench \"B\"\n    home\n";
 
@@ -11,6 +12,44 @@ fn told_in_shop(text: &str) -> Vec<String> {
 #[test]
 fn the_small_shop_has_nothing_to_tell() {
     assert_eq!(told(""), [""; 0]);
+}
+
+#[test]
+fn of_several_words_a_defined_name_is_offered() {
+    let names = "step rip-cut \"Rip cut\"\nproduct stool \"Stool\"\nmaterial hard-maple \"Hard maple\"\n    measured in bf\n";
+    let (worked, bought) = ("worked 2026-03-08", "bought 2026-03-02 from yard");
+    let rows: [(&str, &str, &[&str]); 10] = [
+        (worked, "1h fine sanding", &["1h sanding"]),
+        (worked, "1h 20m fine sanding on stool", &["1h 20m sanding on stool"]),
+        (worked, "45 min rip cut, 1h sanding", &["45 min rip-cut, 1h sanding"]),
+        (worked, "45m sanding stool", &["45m sanding on stool"]),
+        (bought, "5 bf red oka at 5.90", &["5 bf red-oak at 5.90"]),
+        (bought, "5 bf hard maple at 5.90", &["5 bf hard-maple at 5.90"]),
+        (bought, "5 bf \"oak\" at 5.90", &["5 bf red-oak at 5.90"]),
+        (bought, "5 bf soft cherry at 5.90", &[]),
+        ("", "sold 2026-03-20 via web page", &["sold 2026-03-20 via web-page"]),
+        ("", "sold 2026-03-20 via own web-page", &["sold 2026-03-20 via web-page"]),
+    ];
+    for (head, line, lines) in rows {
+        let text = if head.is_empty() { format!("{names}{line}\n") } else { format!("{names}{head}\n    {line}\n") };
+        let read = read(&text);
+        let told: Vec<_> = read.found.iter().filter(|one| [159, 164].contains(&one.code.0)).collect();
+        let offered = told.iter().flat_map(|one| &one.fixes).map(|fix| corrected_lines(&read.sources, fix).text);
+        let offered: Vec<_> = offered.map(|line| line.trim_start().to_owned()).collect();
+        assert_eq!(
+            (told.len(), offered.as_slice()),
+            (1, lines.iter().map(|line| (*line).to_owned()).collect::<Vec<_>>().as_slice()),
+            "{line}"
+        );
+        assert!(told.iter().all(|one| one.joined.is_none()));
+    }
+}
+
+#[test]
+fn a_name_that_is_a_part_of_a_defined_one_is_told_with_it() {
+    let read = read("product stool \"Stool\"\n    needs 1 bf oak\n");
+    assert_eq!(messages(&read.found), ["K200: `oak` is not defined"]);
+    assert_eq!(read.found[0].fixes.iter().map(|fix| fix.replacement.as_str()).collect::<Vec<_>>(), ["red-oak"]);
 }
 
 #[test]

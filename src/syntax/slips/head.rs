@@ -326,7 +326,7 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
             typed.range(at..end),
             format!("after `{word}` stands a name, which is one word: `{joined}`"),
         );
-        return Some(slip.fix("join the words with hyphens", typed.with(at..end, &joined)));
+        return Some(slip.fix_joined("join the words with hyphens", typed.with(at..end, &joined), joined));
     }
     let slip = Slip::new(HEAD_PART_WORD, typed.range(at..end), format!("several words stand in quotes: `{word} \"{name}\"`"));
     Some(slip.fix("write quotes", typed.with(at..end, &format!("\"{name}\""))))

@@ -125,7 +125,7 @@ fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     let name = if is_name(inner) && !is_reserved(inner) { Some(inner.to_owned()) } else { corrected_name(inner) }?;
     let slip =
         Slip::new(NAME_SPELLING, word.start..word.end(), format!("a name stands without quotes and is one word: `{name}`"));
-    Some(slip.fix("write it so", typed.with(at..at + 1, &name)))
+    Some(slip.fix_joined("write it so", typed.with(at..at + 1, &name), name))
 }
 
 /// `31.5 bf red oak`, `sold … via web page`, `1h fine sanding`
@@ -153,8 +153,9 @@ fn two_words(typed: &Typed<'_>) -> Option<Slip> {
     }
     let name = typed.slice(at..end).split_whitespace().collect::<Vec<_>>().join("-");
     let slip = Slip::new(NAME_SPELLING, typed.range(at..end), format!("a name is one word: `{name}`"));
-    let slip = slip.fix("join the words with hyphens", typed.with(at..end, &name));
-    if !is_time || end != at + 2 || typed.verb() != Some(Verb::Worked) || !typed.is_detail() {
+    let slip = slip.fix_joined("join the words with hyphens", typed.with(at..end, &name), name);
+    let ends = typed.word(at + 1).comma || typed.words.len() == at + 2;
+    if !is_time || end != at + 2 || !ends || typed.verb() != Some(Verb::Worked) || !typed.is_detail() {
         return Some(slip);
     }
     let (step, what) = (typed.word(at).text, typed.word(at + 1).text);

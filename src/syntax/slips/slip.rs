@@ -24,12 +24,14 @@ pub(super) struct Slip {
     pub(super) fixes: Vec<(String, String)>,
     /// Whether the corrections replace the comment too.
     pub(super) over_comment: bool,
+    /// The name that the first correction makes of several words, or of a text in quotes.
+    pub(super) joined: Option<String>,
 }
 
 impl Slip {
     /// Begins a slip.
     pub(super) fn new(code: Code, at: Range<usize>, message: impl Into<String>) -> Self {
-        Self { code, message: message.into(), at, notes: Vec::new(), fixes: Vec::new(), over_comment: false }
+        Self { code, message: message.into(), at, notes: Vec::new(), fixes: Vec::new(), over_comment: false, joined: None }
     }
 
     /// Adds a sentence.
@@ -41,6 +43,11 @@ impl Slip {
     /// Says that the corrections replace the comment too.
     pub(super) fn over_comment(self) -> Self {
         Self { over_comment: true, ..self }
+    }
+
+    /// Adds the line with a name for several words, or for a text in quotes.
+    pub(super) fn fix_joined(self, what: impl Into<String>, line: impl Into<String>, name: impl Into<String>) -> Self {
+        Self { joined: Some(name.into()), ..self.fix(what, line) }
     }
 
     /// Adds the line as it should read.
