@@ -147,7 +147,8 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Opti
     }
     *tries -= 1;
     let (first, rest) = line.split_once('\n').map_or((line.as_str(), None), |(first, rest)| (first, Some(rest)));
-    let again = Typed::of(first.trim_start(), context, typed.near_date);
+    // What a head lacks is not made up for a first word that is itself a guess.
+    let again = Typed::of(first.trim_start(), LineContext { column_one: head, ..typed.context }, typed.near_date);
     let found = slips_of(&again).filter_map(|slip| slip.fixes.into_iter().next()).find_map(|(_, further)| {
         let further = match rest {
             Some(rest) => format!("{further}\n{rest}"),

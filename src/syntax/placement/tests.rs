@@ -235,7 +235,7 @@ fn a_time_in_another_entry_is_told_to_belong_where_times_stand() {
 
 #[test]
 fn how_often_something_is_worn_or_needed_is_said_with_per() {
-    for other in ["every 40 min", "each 40 min", "in 40 min", "40 min", "every 1h 20m", "for 40 min"] {
+    for other in ["every 40 min", "each 40 min", "in 40 min", "40 min", "every 1h 20m", "for 40 min", "epr 40 min"] {
         let (code, message, _, lines) = told(&format!("step cutting \"Cutting\"\n    wears 1 blade {other}\n"));
         let right = format!("per {}", other.trim_start_matches(|letter: char| letter.is_alphabetic() || letter == ' '));
         assert_eq!((code, message), (168, format!("how often it is worn is said with `per`: `{right}`")), "{other}");

@@ -321,6 +321,9 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     let word = typed.word(at - 1).text;
     if typed.word(at - 1).is_one_of(&["via", "at"]) {
         let joined = name.split_whitespace().collect::<Vec<_>>().join("-");
+        if !is_name(&joined) {
+            return None;
+        }
         let slip = Slip::new(
             HEAD_PART_WORD,
             typed.range(at..end),

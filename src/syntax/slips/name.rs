@@ -164,7 +164,8 @@ fn two_words(typed: &Typed<'_>) -> Option<Slip> {
 
 /// Whether a time ends before a word: `1h 20m fine sanding`.
 fn after_time(typed: &Typed<'_>, at: usize) -> bool {
-    (0..at).any(|start| start + time_at(typed, start) == at)
+    let of_times = typed.verb() == Some(Verb::Worked) || typed.word(0).is_one_of(&["took", "takes"]);
+    of_times && (0..at).any(|start| start + time_at(typed, start) == at)
 }
 
 /// `2 order`, `on lot`

@@ -5,13 +5,14 @@ use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::Verb;
 use crate::syntax::errors::UNIT_OF_WHAT;
 use crate::syntax::placement_table::{LINES, LineKind, line_row};
-use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST};
+use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST, SMALL_WORD};
 use crate::units::Unit;
 
 use super::time::time_at;
+use super::unit::joined_word;
 
 pub(super) const RULES: &[SlipRule] =
-    &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing, quantity_missing];
+    &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing, comma_within, quantity_missing];
 
 /// Details that are a word and a figure.
 const FIGURE_WORDS: [&str; 18] = [
@@ -169,6 +170,24 @@ fn of_nothing(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.note(format!("as in `{example}`")).fix("with the thing's name", typed.with(first..last, &right)))
 }
 
+/// `2, spinning-top`, `25 bf, poplar`, `1 can clear-oil for, 20.50`
+fn comma_within(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (0..typed.words.len()).find(|at| {
+        let (word, before) = (typed.word(*at), at.checked_sub(1).map(|before| typed.word(before)));
+        let unit = before.is_some_and(|before| before.is_number() && !before.comma) && is_name(word.text);
+        let time = word.text.strip_suffix(['h', 'm']).is_some_and(is_number);
+        let small = word.is_one_of(&["at", "for", "lot", "on", "by", "per", "share", "worth"]);
+        let other = unit && !typed.word(at + 1).is_name() && Unit::parse(word.text).is_none();
+        word.comma && at + 1 < typed.words.len() && !other && (word.is_number() || unit || time || small)
+    })?;
+    let word = typed.word(at);
+    let gap = word.end()..typed.word(at + 1).start;
+    typed.is_detail().then(|| {
+        let slip = Slip::new(SMALL_WORD, gap.clone(), format!("no comma stands after `{}` here", word.text));
+        slip.fix("leave it out", typed.with_range(gap, " "))
+    })
+}
+
 /// `red-oak for 10.00`, `used red-oak`, `made 2 stool, pull-cart`, `took cutting`, `sanding on PC-014`; `booth-fee` in `paid`
 fn quantity_missing(typed: &Typed<'_>) -> Option<Slip> {
     const LISTS: [&str; 9] = ["used", "made", "lost", "kept", "needs", "gave", "got", "took", "takes"];
@@ -190,10 +209,13 @@ fn quantity_missing(typed: &Typed<'_>) -> Option<Slip> {
     };
     let at = (list..typed.words.len()).find(|at| {
         let word = typed.word(*at);
-        begins(*at) && word.is_name() && (word.comma || ends(typed.word(at + 1)))
+        // `16 bf maple, MP-1` may have lost its `lot` as well.
+        let is_code = *at > list && word.text.contains(char::is_uppercase);
+        begins(*at) && word.is_name() && !is_code && (word.comma || ends(typed.word(at + 1)))
     })?;
     let word = typed.word(at);
-    if !typed.is_detail() {
+    // `total122.50` is no name.
+    if !typed.is_detail() || joined_word(typed).is_some() {
         return None;
     }
     let name = word.text;

@@ -236,8 +236,10 @@ fn a_missing_quantity_time_or_sum_is_asked_for() {
         (Bought, "20 bf red-oak for, lot RO-1", 151, "the money is missing after `for`"),
         (Sold, "2 pull-cart at \"the fair\"", 151, "the money is missing after `at`"),
         (Paid, "85.00 for", 152, "85.00 for what?"),
+        (Bought, "16 bf maple at 6.80, MP-1", 100, "`16 bf maple at 6.80, MP-1` does not read as a line of `bought`"),
         // What has a form of its own is told by that.
         (Sold, "total", 172, "`total` is written like `total 276.90`"),
+        (Counted, "total122.50", 100, "`total122.50` does not read as a line of `counted`"),
         (Built, "pull-cart", 100, "`pull-cart` does not read as a line of `built`"),
     ];
     for (under, typed, code, message) in rows {
@@ -310,6 +312,7 @@ fn a_head_has_its_words_and_quotes() {
         (Nothing, "built 2026-03-09 btach X1", "built 2026-03-09 batch X1"),
         (Nothing, "retired 2026-03-09 band-saw fro 350.00", "retired 2026-03-09 band-saw for 350.00"),
         (Nothing, "bought 2026-03-09 from wood form oak", "bought 2026-03-09 from \"wood form oak\""),
+        (Nothing, "sold 2026-03-20 via web-page order\"W-1\"", "sold 2026-03-20 via web-page order \"W-1\""),
         (Nothing, "built 2026-03-09 PC-014", "built 2026-03-09 batch PC-014"),
         (Nothing, "paid 2026-03-05 85.00 for booth-fee", "paid 2026-03-05 to NAME | 85.00 for booth-fee"),
         (Nothing, "paid 2026-03-05 to county-fair 85.00 for booth-fee", "paid 2026-03-05 to county-fair | 85.00 for booth-fee"),
@@ -357,6 +360,14 @@ fn what_a_tired_maker_types_is_turned_into_the_line_that_was_meant() {
         ),
         (Nothing, "sanded 2026-03-03 1h", "worked 2026-03-03 | 1h sanding"),
         (Nothing, "glued 2026-03-03 batch PC-014", "worked 2026-03-03 | 1h gluing on PC-014"),
+        (Sold, "2, pull-cart at 42.00", "2 pull-cart at 42.00"),
+        (Built, "used 9.7 bf red-oak, 12 ft, dowel-6", "used 9.7 bf red-oak, 12 ft dowel-6"),
+        (Built, "took 1h 10m, turning", "took 1h 10m turning"),
+        (Bought, "9 bf walnut for, 99.00", "9 bf walnut for 99.00"),
+        (Bought, "58 m pull-cord pull-cord for 8.70", "58 m pull-cord-pull-cord for 8.70"),
+        (Sold, "note\"oiled twice\"", "note \"oiled twice\""),
+        (Sold, "paid2026-07-20", "paid 2026-07-20"),
+        (Sold, "settled139.20", "settled 139.20"),
         (Bought, "5 bf \"red-oak\" at 5.90", "5 bf red-oak at 5.90"),
         (Bought, "5 bf red oka at 5.90", "5 bf red-oka at 5.90"),
     ]);

@@ -1,12 +1,12 @@
-//! Slips of units: `board feet`, `lbs`, `sqft`, `80ml`, `at60.00`.
+//! Slips of units, and of words joined to what follows: `board feet`, `lbs`, `sqft`, `80ml`, `at60.00`, `order"W-1"`.
 
 use super::slip::{Slip, SlipRule};
-use super::typed::{Typed, is_digits, is_number};
+use super::typed::{Typed, is_digits, is_number, is_quote};
 use crate::syntax::errors::JOINED_UNIT;
 use crate::syntax::slip_errors::UNIT_SPELLING;
-use crate::units::{Unit, canonical_unit};
+use crate::units::{Unit, canonical_unit, read_date};
 
-pub(super) const RULES: &[SlipRule] = &[other_spelling, joined_unit, joined_word];
+pub(super) const RULES: &[SlipRule] = &[other_spelling, joined_unit, joined_word, joined_text];
 
 /// `2 board feet red-oak`, `3 lbs`, `2 sqft`, `4 ft²`, `38 miles`
 fn other_spelling(typed: &Typed<'_>) -> Option<Slip> {
@@ -58,7 +58,7 @@ fn joined_unit(typed: &Typed<'_>) -> Option<Slip> {
 
 /// `at60.00`, `for18.40`, `total276.90`
 pub(super) fn joined_word(typed: &Typed<'_>) -> Option<Slip> {
-    const WORDS: [&str; 22] = [
+    const WORDS: [&str; 32] = [
         "at",
         "for",
         "share",
@@ -80,17 +80,39 @@ pub(super) fn joined_word(typed: &Typed<'_>) -> Option<Slip> {
         "used",
         "made",
         "took",
+        "lost",
+        "kept",
+        "needs",
+        "takes",
+        "settled",
+        "over",
+        "short",
+        "credit",
+        "gross",
+        "net",
         "counted",
     ];
     typed.words.iter().enumerate().filter(|(_, word)| !word.quoted).find_map(|(at, word)| {
         let letters =
             word.text.len() - word.text.trim_start_matches(|letter: char| letter.is_alphabetic() || letter == '-').len();
         let (name, figure) = word.text.split_at(letters);
-        if !WORDS.contains(&name) || !is_number(figure) {
+        let day = name == "paid" && read_date(figure).is_ok();
+        if !WORDS.contains(&name) || !(is_number(figure) || day) {
             return None;
         }
         let right = format!("{name} {figure}");
         let slip = Slip::new(UNIT_SPELLING, word.start..word.end(), format!("a blank stands after `{name}`: `{right}`"));
         Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)))
+    })
+}
+
+/// `order"W-1"`, `note"oiled twice"`
+fn joined_text(typed: &Typed<'_>) -> Option<Slip> {
+    const WORDS: [&str; 10] = ["order", "receipt", "note", "file", "seal", "certificate", "to", "from", "by", "with"];
+    typed.words.iter().filter(|word| !word.quoted).find_map(|word| {
+        let name = WORDS.into_iter().find(|name| word.text.strip_prefix(name).is_some_and(|rest| rest.starts_with(is_quote)))?;
+        let at = word.start + name.len();
+        let slip = Slip::new(UNIT_SPELLING, word.start..word.end(), format!("a blank stands after `{name}`, before the text"));
+        Some(slip.fix("put a blank between them", typed.with_range(at..at, " ")))
     })
 }
