@@ -32,7 +32,7 @@ mod entry_reader;
 mod entry_sums;
 mod entry_text;
 mod entry_time;
-pub(crate) mod errors;
+mod errors;
 mod event;
 mod goods_moved;
 mod line_order;
@@ -55,6 +55,7 @@ pub use batch_work::{BatchWork, KeptLine, LostLine, MadeLine, Output, OutputShar
 pub use bought::{Bought, BoughtLine, BoughtWhat, Sharing};
 pub use build::build_events;
 pub use doubts::Doubts;
+pub(crate) use errors::NO_EFFECT_HERE;
 pub use event::{Event, EventKind, Payment, Settlement};
 pub use goods_moved::{
     Counted, Credited, Left, LeftHow, LeftLine, Moved, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine,

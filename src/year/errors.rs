@@ -1,7 +1,7 @@
 //! Mistakes of the tax year, K500 to K599, with their wording.
 
 use crate::diagnostics::{Code, Diagnostic, near_names};
-use crate::events::errors::NO_EFFECT_HERE;
+use crate::events::NO_EFFECT_HERE;
 use crate::names::{Category, Tool};
 use crate::sources::Span;
 use crate::year::form::{Form, Takes};
