@@ -64,6 +64,8 @@ pub struct BoughtLine {
     pub measure: Option<Decimal>,
     /// The same for sharing the discount.
     pub discount_measure: Option<Decimal>,
+    /// What is said of its price, `at 5.90` or `for 11.50`; empty if nothing.
+    pub price: Span,
     /// Certificate, without quotes; empty if none.
     pub certificate: Span,
     /// Memo, without quotes; empty if none.

@@ -96,7 +96,7 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
             let Some(value) = reader.sum(*money, *money_span) else { return };
             if let Some(what) = read_purpose(reader, purpose, said) {
                 reader.plus(&mut purchase.goods, value, detail.span);
-                purchase.lines.push(line_of(what, value, Span::default(), detail.memo, detail.span));
+                purchase.lines.push(line_of(what, value, detail.memo, detail.span));
             }
         }
         DetailKind::Freight { money, shared, .. } => {
@@ -139,7 +139,7 @@ fn read_item(reader: &mut EntryReader<'_>, item: &Item, detail: &Detail) -> Opti
         no_effect::tell_of_item(reader, item, false);
         let value = whole_line_value(reader, item, price, count)?;
         let what = BoughtWhat::Licence { pattern, count };
-        return Some((line_of(what, value, Span::default(), detail.memo, item.span), value));
+        return Some((line_of(what, value, detail.memo, item.span), value));
     }
     let goods = reader.goods(item, GoodsRule::PacksNamed)?;
     let Some(price) = price else {
@@ -163,8 +163,9 @@ fn read_item(reader: &mut EntryReader<'_>, item: &Item, detail: &Detail) -> Opti
             BoughtWhat::Stock { thing, quantity, billed, lot }
         }
     };
-    let certificate = certificate_said(item);
-    Some((line_of(what, value, certificate, detail.memo, item.span), value))
+    let mut line = line_of(what, value, detail.memo, item.span);
+    (line.price, line.certificate) = (price.span(), certificate_said(item));
+    Some((line, value))
 }
 
 /// The value of a line of things that are counted one by one.
@@ -180,8 +181,9 @@ fn whole_line_value(reader: &mut EntryReader<'_>, item: &Item, price: Option<Pri
     }
 }
 
-fn line_of(what: BoughtWhat, value: Sum, certificate: Span, memo: Span, span: Span) -> BoughtLine {
-    BoughtLine { what, value: value.booked, measure: None, discount_measure: None, certificate, memo, span }
+fn line_of(what: BoughtWhat, value: Sum, memo: Span, span: Span) -> BoughtLine {
+    let (price, certificate) = (Span::default(), Span::default());
+    BoughtLine { what, value: value.booked, measure: None, discount_measure: None, price, certificate, memo, span }
 }
 
 /// The certificate said of an item; empty if none.

@@ -2,6 +2,7 @@
 
 use crate::events::build_bought::certificate_said;
 use crate::events::entry_goods::{GoodsRule, Stocked};
+use crate::events::entry_prices::PriceSaid;
 use crate::events::entry_reader::EntryReader;
 use crate::events::{EventKind, OpenDebt, Opened, OpenedHow, OpenedLine, OpenedTool};
 use crate::events::{errors, no_effect};
@@ -75,6 +76,7 @@ fn read_item(reader: &mut EntryReader<'_>, opened: &mut Opened, item: &Item) {
             value,
             minutes,
             lot: reader.lot_said(item),
+            price: price.map_or_else(Span::default, PriceSaid::span),
             certificate: certificate_said(item),
             span: item.span,
         }),

@@ -180,6 +180,7 @@ fn bought_line(line: SideLine) -> BoughtLine {
         value: line.value,
         measure: None,
         discount_measure: None,
+        price: Span::default(),
         certificate: Span::default(),
         memo: line.memo,
         span: line.span,

@@ -50,6 +50,8 @@ pub struct OpenedLine {
     pub minutes: Option<Fixed6>,
     /// The lot's code.
     pub lot: Option<LabelId>,
+    /// What is said of its price, `at 5.90` or `for 11.50`; empty if nothing.
+    pub price: Span,
     /// Certificate, without quotes; empty if none.
     pub certificate: Span,
     /// The line.

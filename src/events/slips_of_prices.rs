@@ -21,33 +21,39 @@ struct LastLot {
     line: Span,
 }
 
+/// What came in: the thing and how much of it, its value, what is said of its price, and the line.
+struct Arrival {
+    thing: ThingId,
+    quantity: Decimal,
+    value: Fixed6,
+    price: Span,
+    line: Span,
+}
+
 /// Looks over all purchases in their order.
 pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
     let mut last: FxHashMap<ThingId, LastLot> = FxHashMap::default();
-    let mut look = |thing: ThingId, value: Fixed6, quantity: Decimal, line: Span, day: NaiveDate| {
+    let mut look = |arrival: Arrival, day: NaiveDate| {
+        let Arrival { thing, quantity, value, price, line } = arrival;
         let unit_cost =
             value.to_decimal().and_then(|value| div_to_nine(value, quantity).ok()).and_then(Fixed6::round_from_decimal);
         let Some(unit_cost) = unit_cost else { return };
-        if let Some(before) = last.get(&thing)
-            && let Some(slip) = whole_for_one(before, unit_cost, quantity, sources.text(line))
-        {
+        let slip = last.get(&thing).and_then(|before| {
+            let typed = Typed { price: sources.text(price), count: first_number(sources.text(line))? };
+            Some((before, slip_of(before, unit_cost, quantity, &typed)?))
+        });
+        if let Some((before, slip)) = slip {
             let digits = book.shop.currency.digits();
-            let each = unit_cost.to_fixed_text(digits, digits.saturating_add(2));
-            let last = before.unit_cost.to_fixed_text(digits, digits.saturating_add(2));
-            let thing = book.thing(thing);
-            let span = Span::new(line.start + slip.start, line.start + slip.end);
-            let of = errors::slips::OfThing { name: &thing.named.name, unit: thing.unit.as_str() };
-            found.push(errors::slips::for_or_at_of_lot(span, slip.money, &each, &last, of, before.day, before.line));
-        }
-        if let Some(before) = last.get(&thing)
-            && let Some(slip) = slip(before, unit_cost, sources.text(line))
-        {
-            let named = &book.thing(thing).named;
-            let digits = book.shop.currency.digits();
-            let last = before.unit_cost.to_fixed_text(digits, digits.saturating_add(2));
-            let unit = book.thing(thing).unit.as_str();
-            let span = Span::new(line.start + slip.start, line.start + slip.end);
-            found.push(errors::slips::at_or_for(span, slip.money, &last, unit, &named.name, before.day, before.line));
+            let text = |cost: Fixed6| cost.to_fixed_text(digits, digits.saturating_add(2));
+            let (last, thing) = (text(before.unit_cost), book.thing(thing));
+            let (name, unit) = (thing.named.name.as_str(), thing.unit.as_str());
+            found.push(match slip {
+                Slip::WholeForOne(money) => {
+                    let of = errors::slips::OfThing { name, unit };
+                    errors::slips::for_or_at_of_lot(price, money, &text(unit_cost), &last, of, before.day, before.line)
+                }
+                Slip::OneForWhole(money) => errors::slips::at_or_for(price, money, &last, unit, name, before.day, before.line),
+            });
         }
         last.insert(thing, LastLot { unit_cost, day, line });
     };
@@ -55,13 +61,14 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
         match &event.kind {
             EventKind::Opened(opened) if opened.how != OpenedHow::Found => {
                 for line in &opened.lines {
-                    look(line.thing, line.value, line.quantity, line.span, event.date);
+                    let (thing, quantity, value) = (line.thing, line.quantity, line.value);
+                    look(Arrival { thing, quantity, value, price: line.price, line: line.span }, event.date);
                 }
             }
             EventKind::Bought(bought) => {
                 for line in &bought.lines {
-                    if let BoughtWhat::Stock { thing, quantity, .. } = &line.what {
-                        look(*thing, line.value, *quantity, line.span, event.date);
+                    if let BoughtWhat::Stock { thing, quantity, .. } = line.what {
+                        look(Arrival { thing, quantity, value: line.value, price: line.price, line: line.span }, event.date);
                     }
                 }
             }
@@ -70,48 +77,61 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
     }
 }
 
-/// `at MONEY` in the text of an item: where, and the money.
-struct Slip<'t> {
-    start: u32,
-    end: u32,
-    money: &'t str,
+/// A price as it was typed, and the number of what was bought, of packs or inches too.
+struct Typed<'t> {
+    price: &'t str,
+    count: Decimal,
+}
+
+/// A price that is probably another, and its money.
+enum Slip<'t> {
+    /// `for`, and `at` was meant.
+    WholeForOne(&'t str),
+    /// `at`, and `for` was meant.
+    OneForWhole(&'t str),
+}
+
+/// The number with which an item begins.
+fn first_number(item: &str) -> Option<Decimal> {
+    read_decimal(item.split_whitespace().next()?).ok()
+}
+
+fn slip_of<'t>(last: &LastLot, unit_cost: Fixed6, quantity: Decimal, typed: &Typed<'t>) -> Option<Slip<'t>> {
+    let mut words = typed.price.split_whitespace();
+    let (word, money) = (words.next()?, words.next()?);
+    // What `at 5.90 per lb` is of is said.
+    if words.next().is_some() {
+        return None;
+    }
+    match word {
+        "for" => whole_for_one(last, unit_cost, quantity, typed.count, money),
+        "at" => one_for_whole(last, unit_cost, typed.count, money),
+        _ => None,
+    }
 }
 
 /// `for MONEY` that makes a unit far cheaper than the last lot's, and is itself near to the price of one that was typed.
-fn whole_for_one<'t>(last: &LastLot, unit_cost: Fixed6, quantity: Decimal, text: &'t str) -> Option<Slip<'t>> {
+fn whole_for_one<'t>(last: &LastLot, unit_cost: Fixed6, quantity: Decimal, count: Decimal, money: &'t str) -> Option<Slip<'t>> {
     if unit_cost.is_zero() || unit_cost.checked_mul_int(3)? >= last.unit_cost {
         return None;
     }
-    let at = text.find(" for ")? + 1;
-    let money = text.get(at + 4..)?.split([' ', ',']).next()?;
-    let count = read_decimal(text.split(' ').next()?).ok()?;
     let typed = Fixed6::round_from_decimal(read_decimal(money).ok()?)?;
     // What the last lot cost by the unit that is typed here, which may be a pack or an inch.
     let last_of_one = checked_mul_exact(last.unit_cost.to_decimal()?, div_to_nine(quantity, count).ok()?).ok()?;
     let last_of_one = Fixed6::round_from_decimal(last_of_one)?;
-    if typed.checked_mul_int(2)? < last_of_one || typed > last_of_one.checked_mul_int(2)? {
-        return None;
-    }
-    let (start, end) = (u32::try_from(at).ok()?, u32::try_from(at + 4 + money.len()).ok()?);
-    Some(Slip { start, end, money })
+    is_near(typed, last_of_one)?.then_some(Slip::WholeForOne(money))
 }
 
-fn slip<'t>(last: &LastLot, unit_cost: Fixed6, text: &'t str) -> Option<Slip<'t>> {
+/// `at MONEY` that is far above the last lot's, and near to it once it is divided by how many were bought.
+fn one_for_whole<'t>(last: &LastLot, unit_cost: Fixed6, count: Decimal, money: &'t str) -> Option<Slip<'t>> {
     if unit_cost <= last.unit_cost.checked_mul_int(3)? || last.unit_cost.is_zero() {
         return None;
     }
-    let at = text.find(" at ")? + 1;
-    let money = text.get(at + 3..)?.split([' ', ',']).next()?;
-    if text.get(at..)?.contains(" per ") {
-        return None;
-    }
-    let count = read_decimal(text.split(' ').next()?).ok()?;
     let of_one = div_to_nine(unit_cost.to_decimal()?, count).ok().and_then(Fixed6::round_from_decimal)?;
-    // Near is from half of it to twice as much.
-    if of_one.checked_mul_int(2)? < last.unit_cost || of_one > last.unit_cost.checked_mul_int(2)? {
-        return None;
-    }
-    let start = u32::try_from(at).ok()?;
-    let end = u32::try_from(at + 3 + money.len()).ok()?;
-    Some(Slip { start, end, money })
+    is_near(of_one, last.unit_cost)?.then_some(Slip::OneForWhole(money))
+}
+
+/// Near is from half of it to twice as much. `None` where a figure is too large.
+fn is_near(one: Fixed6, other: Fixed6) -> Option<bool> {
+    Some(one.checked_mul_int(2)? >= other && one <= other.checked_mul_int(2)?)
 }
