@@ -8,7 +8,7 @@ use crate::costing::{CostOptions, CostedBook, cost_book};
 use crate::diagnostics::{Diagnostics, tell_damage};
 use crate::events::{EventLog, build_events};
 use crate::names::{ResolvedBook, resolve_book};
-use crate::sources::{LoadError, SourceSet, exists_in_book, load_book};
+use crate::sources::{LoadError, Loaded, SourceSet, exists_in_book, load_book};
 use crate::syntax::parse_book;
 use crate::year::{Books, Forms, TaxYear, mark_unpaid, tell_loose_answers, year_of, years_of};
 
@@ -48,21 +48,26 @@ pub struct CompileOptions {
     pub only_check: bool,
 }
 
-/// Takes a book from its folder through every stage. Mistakes are among what was found; the rest goes on, save that a book
-/// with mistakes has no tax year.
+/// Takes a book from its folder through every stage, as [`compile_sources`] does.
 ///
 /// # Errors
 /// Where the folder can't be read as a book at all.
 pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Result<Compiled, LoadError> {
     let loaded = load_book(folder)?;
+    Ok(compile_sources(loaded, forms, options, &|path| exists_in_book(folder, path)))
+}
+
+/// Takes a book that was read through every stage; `exists` says whether there is a file that the book names. Mistakes are among
+/// what was found; the rest goes on, save that a book with mistakes has no tax year.
+#[must_use]
+pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, exists: &dyn Fn(&str) -> bool) -> Compiled {
     let sources = loaded.sources;
     let mut found = Diagnostics::default();
     tell_damage(&loaded.damaged, &mut found);
     let syntax = parse_book(&sources, &mut found);
     let book = resolve_book(&sources, &syntax, &mut found);
     let entries = syntax.entries.len();
-    let exists = |path: &str| exists_in_book(folder, path);
-    let log = build_events(&sources, syntax, &book, options.today, &exists, &mut found);
+    let log = build_events(&sources, syntax, &book, options.today, exists, &mut found);
     // A tax year is made of the journal, so a book that names a form keeps it even where no report is wanted.
     let for_reports = !options.only_check || book.shop.tax_form.is_some();
     let costing = CostOptions { keep_journal: for_reports, keep_stock: for_reports, ..CostOptions::default() };
@@ -80,5 +85,5 @@ pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Re
         tell_loose_answers(compiled.books(), &compiled.years, &mut told);
         compiled.found.append(told);
     }
-    Ok(compiled)
+    compiled
 }

@@ -29,7 +29,7 @@ use self::args::{Args, as_typed};
 use self::outcome::{Outcome, Status};
 use self::streams::Streams;
 
-pub use self::compile::{CompileOptions, Compiled, compile_book};
+pub use self::compile::{CompileOptions, Compiled, compile_book, compile_sources};
 
 /// Runs a command and gives the status to exit with.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {

@@ -1,13 +1,10 @@
 //! A book put through every stage, for the tests that read whole books.
 
 use chrono::NaiveDate;
-use kerfbook::costing::{CostOptions, cost_book};
-use kerfbook::diagnostics::{Diagnostic, Diagnostics, Severity, tell_damage};
-use kerfbook::events::build_events;
-use kerfbook::names::resolve_book;
+use kerfbook::cli::{CompileOptions, compile_sources};
+use kerfbook::diagnostics::{Diagnostic, Severity};
 use kerfbook::sources::{Loaded, SourceSet};
-use kerfbook::syntax::parse_book;
-use kerfbook::year::{Books, Forms, mark_unpaid, tell_loose_answers, year_of, years_of};
+use kerfbook::year::{Forms, year_of};
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -44,26 +41,16 @@ pub(crate) struct Asked<'a> {
 /// Compiles a loaded book.
 pub(crate) fn compile(loaded: Loaded, asked: Asked<'_>) -> Compiled {
     let built_in = Forms::built_in();
-    let mut found = Diagnostics::default();
-    tell_damage(&loaded.damaged, &mut found);
-    let sources = loaded.sources;
-    let syntax = parse_book(&sources, &mut found);
-    let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, syntax, &book, asked.today, asked.file_exists, &mut found);
-    let mut costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
-    if !found.has_errors() {
-        let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
-        if let Some(marked) = mark_unpaid(books, &CostOptions::default()) {
-            costed = marked;
-        }
-        let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
-        let (years, forms) = match asked.tax_year {
-            Some((year, forms)) => (vec![year], forms),
-            None => (years_of(books, &built_in), &built_in),
-        };
-        // What is wrong with one is among what was found.
-        let figured: Vec<_> = years.into_iter().filter_map(|year| year_of(books, year, forms, &mut found)).collect();
-        tell_loose_answers(books, &figured, &mut found);
+    let forms = asked.tax_year.map_or(&built_in, |(_, forms)| forms);
+    let options = CompileOptions { today: asked.today, only_check: false };
+    let compiled = compile_sources(loaded, forms, options, asked.file_exists);
+    let mut found = compiled.found.clone();
+    if let Some((year, forms)) = asked.tax_year
+        && !found.has_errors()
+        && compiled.years.iter().all(|one| one.year != year)
+    {
+        // A year without form data is figured all the same, as `kerfbook year` does; what is missing is among what was found.
+        let _ = year_of(compiled.books(), year, forms, &mut found);
     }
-    Compiled { sources, found: found.into_sorted(), proof_holds: costed.proof.holds() }
+    Compiled { found: found.into_sorted(), proof_holds: compiled.costed.proof.holds(), sources: compiled.sources }
 }

@@ -3,13 +3,13 @@
 use std::path::Path;
 
 use chrono::NaiveDate;
-use kerfbook::costing::{CostOptions, CostedBook, cost_book};
-use kerfbook::diagnostics::{Diagnostic, Diagnostics, Severity, tell_damage};
-use kerfbook::events::{EventLog, build_events};
-use kerfbook::names::{ResolvedBook, resolve_book};
+use kerfbook::cli::{CompileOptions, compile_sources};
+use kerfbook::costing::CostedBook;
+use kerfbook::diagnostics::{Diagnostic, Severity};
+use kerfbook::events::EventLog;
+use kerfbook::names::ResolvedBook;
 use kerfbook::sources::{Loaded, SourceSet, exists_in_book};
-use kerfbook::syntax::parse_book;
-use kerfbook::year::{Books, mark_unpaid};
+use kerfbook::year::Forms;
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -46,17 +46,10 @@ pub(crate) fn compile_loaded(loaded: Loaded, folder: &Path, today: Option<NaiveD
     compile(loaded, today, &|path| exists_in_book(folder, path))
 }
 
+/// Without forms, so that each check figures the years that it asks for.
 fn compile(loaded: Loaded, today: Option<NaiveDate>, file_exists: &dyn Fn(&str) -> bool) -> Compiled {
-    let mut found = Diagnostics::default();
-    tell_damage(&loaded.damaged, &mut found);
-    let sources = loaded.sources;
-    let syntax = parse_book(&sources, &mut found);
-    let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, syntax, &book, today, file_exists, &mut found);
-    let mut costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
-    let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
-    if let Some(marked) = mark_unpaid(books, &CostOptions::default()) {
-        costed = marked;
-    }
-    Compiled { sources, book, log, costed, found: found.into_sorted() }
+    let options = CompileOptions { today, only_check: false };
+    let compiled = compile_sources(loaded, &Forms::default(), options, file_exists);
+    let found = compiled.found.into_sorted();
+    Compiled { sources: compiled.sources, book: compiled.book, log: compiled.log, costed: compiled.costed, found }
 }

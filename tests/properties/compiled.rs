@@ -1,12 +1,12 @@
-//! A book that is given as text, put through every stage up to costing.
+//! A book that is given as text, put through every stage.
 
-use kerfbook::costing::{CostOptions, CostedBook, cost_book};
-use kerfbook::diagnostics::{Diagnostic, Diagnostics};
-use kerfbook::events::{EventLog, build_events};
-use kerfbook::names::{ResolvedBook, resolve_book};
-use kerfbook::sources::SourceSet;
-use kerfbook::syntax::parse_book;
-use kerfbook::year::{Books, mark_unpaid};
+use kerfbook::cli::{CompileOptions, compile_sources};
+use kerfbook::costing::CostedBook;
+use kerfbook::diagnostics::Diagnostic;
+use kerfbook::events::EventLog;
+use kerfbook::names::ResolvedBook;
+use kerfbook::sources::{Loaded, SourceSet};
+use kerfbook::year::Forms;
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -22,20 +22,15 @@ pub(crate) struct Compiled {
     pub(crate) found: Vec<Diagnostic>,
 }
 
-/// Compiles texts, each as a file of that path. Every file that a text names is taken to exist.
+/// Compiles texts, each as a file of that path. Every file that a text names is taken to exist. Without forms, so that each check
+/// figures the years that it asks for.
 pub(crate) fn compile_texts(files: &[(&str, &str)]) -> Compiled {
     let mut sources = SourceSet::default();
     for (path, text) in files {
         sources.add(*path, text).expect("under four gigabytes");
     }
-    let mut found = Diagnostics::default();
-    let syntax = parse_book(&sources, &mut found);
-    let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
-    let mut costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
-    let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
-    if let Some(marked) = mark_unpaid(books, &CostOptions::default()) {
-        costed = marked;
-    }
-    Compiled { sources, book, log, costed, found: found.into_sorted() }
+    let loaded = Loaded { sources, damaged: Vec::new() };
+    let compiled = compile_sources(loaded, &Forms::default(), CompileOptions::default(), &|_| true);
+    let found = compiled.found.into_sorted();
+    Compiled { sources: compiled.sources, book: compiled.book, log: compiled.log, costed: compiled.costed, found }
 }

@@ -4,26 +4,25 @@
 //! A book either has mistakes, or its proof holds: there is no third way.
 
 use std::fmt::Write as _;
+use std::sync::OnceLock;
 
-use kerfbook::costing::{CostOptions, cost_book};
-use kerfbook::diagnostics::{Diagnostics, Severity};
-use kerfbook::events::build_events;
-use kerfbook::names::resolve_book;
-use kerfbook::sources::SourceSet;
-use kerfbook::syntax::parse_book;
+use kerfbook::cli::{CompileOptions, compile_sources};
+use kerfbook::diagnostics::Severity;
+use kerfbook::sources::{Loaded, SourceSet};
+use kerfbook::year::Forms;
 use proptest::prelude::*;
+
+/// The forms, read once.
+static FORMS: OnceLock<Forms> = OnceLock::new();
 
 /// Takes text through every stage; gives how many mistakes were told. A book without one must have a proof that holds.
 fn mistakes_in(text: &str) -> usize {
     let mut sources = SourceSet::default();
     sources.add("book.kerf", text).expect("under four gigabytes");
-    let mut found = Diagnostics::default();
-    let syntax = parse_book(&sources, &mut found);
-    let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, syntax, &book, None, &|_| false, &mut found);
-    let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
-    let mistakes = found.count(Severity::Error);
-    assert!(mistakes > 0 || costed.proof.holds(), "no mistake was told, and the proof does not hold:\n{text}");
+    let loaded = Loaded { sources, damaged: Vec::new() };
+    let compiled = compile_sources(loaded, FORMS.get_or_init(Forms::built_in), CompileOptions::default(), &|_| false);
+    let mistakes = compiled.found.count(Severity::Error);
+    assert!(mistakes > 0 || compiled.costed.proof.holds(), "no mistake was told, and the proof does not hold:\n{text}");
     mistakes
 }
 

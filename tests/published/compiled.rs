@@ -1,13 +1,14 @@
 //! A book compiled from text, for checks of the engine's figures.
 
-use kerfbook::costing::{Component, CostOptions, CostVector, CostedBook, Flow, cost_book};
-use kerfbook::diagnostics::{Diagnostics, Severity};
-use kerfbook::events::{EventLog, build_events};
-use kerfbook::names::{ResolvedBook, resolve_book};
+use kerfbook::cli::{CompileOptions, compile_sources};
+use kerfbook::costing::{Component, CostVector, CostedBook, Flow};
+use kerfbook::diagnostics::Severity;
+use kerfbook::events::EventLog;
+use kerfbook::names::ResolvedBook;
 use kerfbook::reports::{PaysGroup, PaysReport, Period, report_pays};
-use kerfbook::sources::SourceSet;
-use kerfbook::syntax::parse_book;
+use kerfbook::sources::{Loaded, SourceSet};
 use kerfbook::units::Fixed6;
+use kerfbook::year::Forms;
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -36,20 +37,18 @@ pub(crate) fn compile(text: &str) -> Compiled {
 pub(crate) fn compile_whole(text: &str) -> Compiled {
     let mut sources = SourceSet::default();
     sources.add("book.kerf", text).expect("the book fits");
-    let mut found = Diagnostics::default();
-    let syntax = parse_book(&sources, &mut found);
-    let book = resolve_book(&sources, &syntax, &mut found);
-    let log = build_events(&sources, syntax, &book, None, &|_| true, &mut found);
-    let costed = cost_book(&log, &book, &CostOptions::default(), &mut found);
-    let mistakes: Vec<String> = found
+    let loaded = Loaded { sources, damaged: Vec::new() };
+    let compiled = compile_sources(loaded, &Forms::built_in(), CompileOptions::default(), &|_| true);
+    let mistakes: Vec<String> = compiled
+        .found
         .as_slice()
         .iter()
         .filter(|one| one.severity == Severity::Error)
-        .map(|one| format!("{}: {} at `{}`", one.code, one.message, sources.text(one.primary.span)))
+        .map(|one| format!("{}: {} at `{}`", one.code, one.message, compiled.sources.text(one.primary.span)))
         .collect();
     assert!(mistakes.is_empty(), "mistakes in the book: {mistakes:#?}");
-    assert!(costed.proof.holds(), "the proof does not hold");
-    Compiled { sources, book, log, costed }
+    assert!(compiled.costed.proof.holds(), "the proof does not hold");
+    Compiled { sources: compiled.sources, book: compiled.book, log: compiled.log, costed: compiled.costed }
 }
 
 impl Compiled {

@@ -2,17 +2,21 @@
 
 use std::sync::OnceLock;
 
+use kerfbook::cli::{CompileOptions, Compiled, compile_sources};
 use kerfbook::costing::{CostOptions, cost_book};
 use kerfbook::diagnostics::{Diagnostics, TextStyle, render_text};
-use kerfbook::events::build_events;
-use kerfbook::names::resolve_book;
+use kerfbook::names::ThingId;
 use kerfbook::render::render_json;
-use kerfbook::render::text::{Look, text_cost, text_pays, text_proof, text_stock, text_year};
-use kerfbook::reports::{Period, report_cost, report_pays, report_proof, report_stock, report_year};
-use kerfbook::sources::SourceSet;
-use kerfbook::syntax::parse_book;
-use kerfbook::year::{Books, Forms, mark_unpaid, year_of, years_of};
+use kerfbook::render::text::{Look, text_cost, text_pays, text_proof, text_stock, text_why, text_year};
+use kerfbook::reports::{
+    Derived, FigureName, Period, report_cost, report_pays, report_proof, report_stock, report_why, report_year,
+};
+use kerfbook::sources::{Loaded, SourceSet};
+use kerfbook::year::{Forms, mark_unpaid};
 use rust_decimal::Decimal;
+
+/// How many levels of a derivation are told.
+const LEVELS: usize = 6;
 
 /// What stands before the bytes, where they define no shop: so that what the fuzzer writes are entries that may compile.
 const DEFINITIONS: &str = include_str!("definitions.kerf");
@@ -28,46 +32,62 @@ pub fn compile(bytes: &[u8]) {
         sources.add("shop.kerf", DEFINITIONS).expect("a short text fits");
     }
     sources.add("book.kerf", &text).expect("a short text fits");
-    let mut found = Diagnostics::default();
-    let syntax = parse_book(&sources, &mut found);
-    let book = resolve_book(&sources, &syntax, &mut found);
-    let today = chrono::NaiveDate::from_ymd_opt(2027, 2, 1);
-    let log = build_events(&sources, syntax, &book, today, &|path| path.len() % 2 == 0, &mut found);
-    let options = CostOptions::default();
-    let mut costed = cost_book(&log, &book, &options, &mut found);
-    let _ = render_text(&sources, &found.clone().into_sorted(), TextStyle::default());
-    if found.has_errors() {
+    let loaded = Loaded { sources, damaged: Vec::new() };
+    let options = CompileOptions { today: chrono::NaiveDate::from_ymd_opt(2027, 2, 1), only_check: false };
+    let forms = FORMS.get_or_init(Forms::built_in);
+    let compiled = compile_sources(loaded, forms, options, &|path| path.len() % 2 == 0);
+    let found = compiled.found.clone().into_sorted();
+    let _ = render_text(&compiled.sources, &found, TextStyle::default());
+    if compiled.found.has_errors() {
         return;
     }
-    assert!(costed.proof.holds(), "the proof does not hold:\n{text}");
-    if let Some(marked) = mark_unpaid(Books { sources: &sources, book: &book, log: &log, costed: &costed }, &options) {
-        costed = marked;
-        assert!(costed.proof.holds(), "the proof of the marked costs does not hold:\n{text}");
-    }
+    assert!(compiled.costed.proof.holds(), "the proof does not hold:\n{text}");
+    write_reports(&compiled);
+    derive_figures(compiled);
+}
+
+/// Every report, as text and JSON.
+fn write_reports(compiled: &Compiled) {
+    let Compiled { book, log, costed, years, .. } = compiled;
     let look = Look::default();
     let all = Period::default();
-    if let Some(report) = report_cost(&book, &log, &costed, all, None) {
+    if let Some(report) = report_cost(book, log, costed, all, None) {
         let _ = text_cost(&report, look);
         let _ = render_json(&report).expect("JSON");
     }
-    if let Some(report) = report_stock(&book, &log, &costed, None) {
+    if let Some(report) = report_stock(book, log, costed, None) {
         let _ = text_stock(&report, look);
         let _ = render_json(&report).expect("JSON");
     }
-    if let Some(report) = report_pays(&book, &log, &costed, all, &|_| Some(Decimal::new(70, 2)), None) {
+    if let Some(report) = report_pays(book, log, costed, all, &|_| Some(Decimal::new(70, 2)), None) {
         let _ = text_pays(&report, look);
         let _ = render_json(&report).expect("JSON");
     }
-    let proof = report_proof(&book, &costed, log.first_day);
+    let proof = report_proof(book, costed, log.first_day);
     let _ = text_proof(&proof, look);
     let _ = render_json(&proof).expect("JSON");
-    let forms = FORMS.get_or_init(Forms::built_in);
-    let books = Books { sources: &sources, book: &book, log: &log, costed: &costed };
-    for of in years_of(books, forms) {
-        let mut told = Diagnostics::default();
-        let figured = year_of(books, of, forms, &mut told).filter(|_| !told.has_errors());
-        if let Some(report) = figured.and_then(|year| report_year(books, &year)) {
+    for year in years {
+        if let Some(report) = report_year(compiled.books(), year) {
             let _ = text_year(&report, look);
+            let _ = render_json(&report).expect("JSON");
+        }
+    }
+}
+
+/// The derivation of every figure that has one, from the book costed once more with its trace.
+fn derive_figures(mut compiled: Compiled) {
+    let options = CostOptions { keep_trace: true, ..CostOptions::default() };
+    compiled.costed = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
+    if let Some(marked) = mark_unpaid(compiled.books(), &options) {
+        compiled.costed = marked;
+    }
+    let derived = Derived { books: compiled.books(), years: &compiled.years, levels: LEVELS };
+    let things = (0u32..).zip(&compiled.book.things).map(|(at, _)| ThingId(at));
+    let of_things = things.flat_map(|thing| [FigureName::Cost { thing, year: None }, FigureName::Stock { thing, on: None }]);
+    let of_years = compiled.years.iter().map(|one| FigureName::CostOfGoods { year: one.year });
+    for figure in of_things.chain(of_years) {
+        if let Some(report) = report_why(&derived, &figure) {
+            let _ = text_why(&report, Look::default());
             let _ = render_json(&report).expect("JSON");
         }
     }
