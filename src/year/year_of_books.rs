@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use chrono::Datelike;
+
 use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept};
 use crate::units::Fixed6;
@@ -111,16 +113,13 @@ fn section_179_years(
     of: &BooksOfYear<'_>,
     forms: &Forms,
     settled: &Settled,
-
     lines: &FormLines,
     sums: &Sums,
 ) -> Option<YearsBefore> {
     let mut years = BTreeMap::new();
     let taken = |sums: &Sums| Fixed6::checked_sum(sums.equipment.iter().map(|tool| tool.section_179));
-    if !sums.equipment.iter().any(|tool| takes_section_179(of, tool)) {
-        return Some(years);
-    }
-    let first = sums.equipment.iter().map(|tool| chrono::Datelike::year(&tool.in_use_from)).min().unwrap_or(of.year);
+    let tools = sums.equipment.iter().filter(|tool| takes_section_179(of, tool));
+    let Some(first) = tools.map(|tool| tool.in_use_from.year()).min() else { return Some(years) };
     for year in first..of.year {
         let Some(form) = forms.form(&of.form.name, year) else { continue };
         let before = BooksOfYear::new(of.books, form, of.figures, year)?;

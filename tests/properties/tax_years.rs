@@ -2,11 +2,17 @@
 //! later moves an earlier year.
 
 use crate::compiled::{Compiled, compile_texts};
+use crate::compiled_pages::CompiledPages;
+use crate::how_many::books;
+use crate::random_book::any_book;
 use crate::random_shop::{cut_after, random_shop};
-use kerfbook::costing::{Component, CostOptions, Mark, cost_book};
+use chrono::Datelike;
+use kerfbook::costing::{Component, CostOptions, CostedBook, Flow, Mark, cost_book};
 use kerfbook::diagnostics::{Diagnostics, Severity};
+use kerfbook::names::CostingMethod;
 use kerfbook::units::Fixed6;
-use kerfbook::year::{Books, Forms, TaxYear, year_of};
+use kerfbook::year::{Books, Forms, TaxYear, mark_unpaid, year_of};
+use proptest::prelude::*;
 
 /// How many books; more were tried when the stage was written.
 const SEEDS: u64 = 8;
@@ -139,5 +145,60 @@ fn marks_move_no_figure() {
             unpaid += usize::from(of_some_year && !marked.flow.comes_in());
         }
         assert!(unpaid > 0, "seed {seed}: nothing left unpaid, so the test shows nothing");
+    }
+}
+
+/// How many marks say what is unpaid. No more of a cost is unpaid than there is, nor less than nothing; a mark is rounded apart from its cost at
+/// each split.
+fn marks_within_their_costs(costed: &CostedBook) -> Result<usize, String> {
+    // What a supplier credits beside a bill counts as paid, though the goods for which it came may not be.
+    let beside = costed.movements.iter().filter(|one| matches!(one.flow, Flow::Credited | Flow::SentBack) && one.bill.is_none());
+    let beside: i128 = beside.map(|one| one.vector.paid().expect("small figures").micros().abs()).sum();
+    let rounded = beside + 20;
+    let mut marks = 0;
+    let ends =
+        costed.year_ends.iter().flat_map(|end| end.shelf.iter().chain([&end.bench, &end.licences]).map(|one| (end.year, one)));
+    let moved = costed.movements.iter().map(|movement| (movement.date.year(), &movement.vector));
+    for (of, vector) in moved.chain(ends) {
+        // What was unpaid at the end of a year may have been credited after it.
+        for year in of..=2028 {
+            let unpaid = vector.marked(Mark::NotPaid(year));
+            for component in Component::ALL {
+                let (part, whole) = (unpaid.get(component).micros(), vector.get(component).micros());
+                marks += usize::from(part != 0);
+                if part < whole.min(0) - rounded || part > whole.max(0) + rounded {
+                    return Err(format!("{year} {component:?}: {part} of {whole} unpaid"));
+                }
+            }
+        }
+    }
+    Ok(marks)
+}
+
+#[test]
+fn of_no_cost_is_more_unpaid_than_there_is() {
+    let mut marks = 0;
+    for seed in 0..SEEDS * 5 {
+        let book = compiled(&random_shop(seed, &switches(seed, "cash", "inventory"), false));
+        marks += marks_within_their_costs(&book.costed).expect("as much as there is");
+    }
+    assert!(marks > 1000, "{marks}");
+}
+
+proptest! {
+    #![proptest_config(books(60))]
+
+    #[test]
+    fn of_no_cost_of_a_random_book_is_more_unpaid_than_there_is(book in any_book(40..150)) {
+        let compiled = CompiledPages::of(&book.pages());
+        // From a pool goods go back at its average, of which another part may be unpaid than of their own bill.
+        let costing = &compiled.book.shop.costing;
+        let pools = costing.changes().iter().map(|(_, method)| method).chain([costing.first()]).any(|one| *one == CostingMethod::Average);
+        prop_assume!(!pools);
+        let costed = compiled.cost(None).map_err(TestCaseError::fail)?;
+        let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
+        if let Some(marked) = mark_unpaid(books, &CostOptions::default()) {
+            marks_within_their_costs(&marked).map_err(|told| TestCaseError::fail(compiled.named(&told)))?;
+        }
     }
 }
