@@ -3,8 +3,8 @@
 //! `stock kept as inventory`: all paid components. `stock kept as supplies`: materials and their freight only. Stock inside
 //! cost of goods is every class but packing, on the shelf, on the bench and at other places, each once.
 
-use crate::costing::{Component, CostVector, Mark, Movement, YearEnd};
-use crate::names::{StockKept, ThingKind};
+use crate::costing::{Component, CostVector, Flow, Mark, Movement, YearEnd};
+use crate::names::{ResolvedBook, StockKept, ThingKind};
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 
@@ -19,6 +19,17 @@ pub(crate) fn waiting_cost(vector: &CostVector, kept: StockKept) -> Option<Fixed
 /// The class of a movement's thing; `None` for what is no thing: time, royalty, money straight to a batch.
 pub(crate) fn class_of(of: &BooksOfYear<'_>, movement: &Movement) -> Option<ThingKind> {
     movement.thing.map(|thing| of.book().thing(thing).kind)
+}
+
+/// Whether what moved goes into cost of goods by its flow. Packing does only where it is sold: for that it came in by line 36.
+pub(crate) fn goes_into_cost_of_goods(book: &ResolvedBook, movement: &Movement) -> bool {
+    match movement.flow {
+        Flow::Sold => true,
+        Flow::Scrapped | Flow::Missing | Flow::AbnormalLoss | Flow::Donated | Flow::PriceDifference => {
+            movement.thing.is_none_or(|thing| book.thing(thing).kind != ThingKind::Packing)
+        }
+        _ => false,
+    }
 }
 
 /// Stock inside cost of goods at the end of a year, by a stock method. `None` on overflow.

@@ -51,6 +51,7 @@ pub use figures::{
 };
 pub use form::{Form, Line, ScheduleLine, Takes, Times};
 pub use forms::{FormFault, Forms};
+pub(crate) use goods_cost::{goes_into_cost_of_goods, waiting_cost};
 pub use sales_tax::round_sales_tax;
 pub use source_note::SourceNote;
 pub use tax_year::{

@@ -11,7 +11,7 @@ use crate::names::{StockKept, ThingKind};
 use crate::units::{Fixed6, line_total};
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
-use crate::year::goods_cost::{class_of, waiting_cost};
+use crate::year::goods_cost::{class_of, goes_into_cost_of_goods, waiting_cost};
 use crate::year::ledger::{Ledger, total};
 use crate::year::tax_year::{Item, WentTo};
 use crate::year::unpaid::Counted;
@@ -44,7 +44,7 @@ impl WaysOut {
     pub(crate) fn take(&mut self, of: &BooksOfYear<'_>, movement: &Movement, kept: StockKept) -> Option<()> {
         let class = class_of(of, movement);
         let counted = Counted::of(of, movement.date, &movement.vector, |vector| waiting_cost(vector, kept))?;
-        if class == Some(ThingKind::Packing) {
+        if class == Some(ThingKind::Packing) && !goes_into_cost_of_goods(of.book(), movement) {
             return self.take_packing(of, movement, kept, counted);
         }
         if class == Some(ThingKind::Wear) && kept == StockKept::Supplies {
@@ -152,13 +152,7 @@ impl WaysOut {
 
     fn take_packing(&mut self, of: &BooksOfYear<'_>, movement: &Movement, kept: StockKept, counted: Counted) -> Option<()> {
         let item = item_of(of, movement, counted.in_the_year()?);
-        let waiting = if of.has(movement.date) { waiting_cost(&movement.vector, kept)? } else { Fixed6::ZERO };
         match movement.flow {
-            // It came in by line 36 for that.
-            Flow::Sold => {
-                self.went_to.sold = self.went_to.sold.checked_add(waiting)?;
-                self.time(counted)?;
-            }
             Flow::PackingUsed => {
                 self.packing_not_paid = self.packing_not_paid.checked_add(counted.not_paid)?;
                 self.packing_paid_now = self.packing_paid_now.checked_add(counted.not_paid_before)?;
@@ -172,7 +166,8 @@ impl WaysOut {
             }
             _ => {}
         }
-        if !matches!(movement.flow, Flow::Sold) && of.has(movement.date) {
+        if of.has(movement.date) {
+            let waiting = waiting_cost(&movement.vector, kept)?;
             self.ways.entry((movement.flow, "packing")).or_default().push(item_of(of, movement, waiting));
         }
         Some(())

@@ -12,7 +12,6 @@ use crate::diagnostics::Diagnostics;
 use crate::render::render_json;
 use crate::render::text::{Look, text_why};
 use crate::reports::{Derived, FigureName, WhyReport, report_why};
-use crate::year::mark_unpaid;
 
 /// Runs it.
 pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
@@ -44,11 +43,9 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
 /// Costs the book once more, with its trace, and derives. `None` where a figure is too large to be carried.
 fn derive(mut compiled: Compiled, figure: FigureName, levels: usize) -> Option<WhyReport> {
     let options = CostOptions { until: figure.until(), keep_trace: true, ..CostOptions::default() };
-    // The whole book was costed without a mistake, so what is costed again has none either.
+    // The whole book was costed without a mistake, so what is costed again has none either. The years are figured already, and nothing in a
+    // derivation reads the marks of what is not paid.
     compiled.costed = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
-    if let Some(marked) = mark_unpaid(compiled.books(), &options) {
-        compiled.costed = marked;
-    }
     report_why(&Derived { books: compiled.books(), years: &compiled.years, levels }, &figure)
 }
 

@@ -72,6 +72,14 @@ fn words(step: &WhyStep) -> String {
     };
     let how =
         if step.steps.is_empty() && matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit) { "" } else { how };
-    let at = step.at.as_ref().map_or_else(String::new, |at| format!("  [{}:{}] {}", at.file, at.line, at.text));
+    let at = step.at.as_ref().map_or_else(String::new, |at| format!("  [{}:{}] {}", at.file, at.line, narrowed(&at.text)));
     format!("{}{how}{at}", step.says)
+}
+
+/// A line of the book without the wide gap before its comment.
+fn narrowed(line: &str) -> String {
+    match line.split_once("   ") {
+        Some((said, rest)) if rest.trim_start().starts_with('#') => format!("{said}  {}", rest.trim_start()),
+        _ => line.to_owned(),
+    }
 }

@@ -1,32 +1,32 @@
 //! Batches: what a finish took of the bench, and what had been put on it.
+//!
+//! A bench is derived from where it was told of last: what was left on it then, and what was put on it since. So a batch that is finished in a hundred
+//! steps is not told a hundred times over.
 
-use rust_decimal::Decimal;
-
-use super::lots::is_nothing;
-use super::{Sum, Telling};
-use crate::costing::{BatchAccount, Finish, Flow, LotMade};
+use super::{Step, Sum, Telling};
+use crate::costing::{BatchAccount, Finish, Flow, LotMade, Movement};
 use crate::names::BatchId;
+use crate::reports::WhyRule;
 use crate::reports::period::{minutes_text, quantity_text};
-use crate::reports::{WhyRule, WhyStep};
-use crate::units::{Fixed6, checked_mul_exact};
+use crate::units::checked_mul_exact;
 
 impl Telling<'_> {
     /// What makes the cost of a lot that a batch made: its share of the finish, and its royalty.
-    pub(super) fn finished(&mut self, lot: &LotMade, batch: BatchId, level: usize) -> Option<Vec<WhyStep>> {
+    pub(super) fn finished(&mut self, lot: &LotMade, batch: BatchId, level: usize) -> Option<Vec<Step>> {
         let trace = self.trace;
-        let found = trace.finishes.iter().enumerate().find(|(_, one)| one.batch == batch && one.event == lot.origin.event);
-        let Some((at, finish)) = found else { return Some(Vec::new()) };
+        let event = lot.origin.event;
+        let Some((at, finish)) = self.index.finish(trace, batch, event) else { return Some(Vec::new()) };
         let account = self.books.costed.batches.get(batch.index())?;
-        let of_event = account.outputs.iter().filter(|output| output.event == lot.origin.event);
-        let part = of_event.into_iter().position(|output| output.line == lot.line)?;
+        let part = of_events(&account.outputs, |one| one.event, event, event).iter().position(|one| one.line == lot.line)?;
         let mut weights = Vec::with_capacity(finish.parts.len());
         for (_, quantity, weight, _) in &finish.parts {
             weights.push(checked_mul_exact(*quantity, *weight).ok()?);
         }
         let share =
             if weights.len() > 1 { finish.taken.split(&weights).ok()?.into_iter().nth(part)? } else { finish.taken.clone() };
+        let share = Sum::of(&share)?;
         let mut steps = Vec::new();
-        let whole = self.finish(at, level)?;
+        let whole = self.finish(finish, at, level)?;
         if weights.len() > 1 {
             let weighted = weights.get(part)?;
             let says = format!(
@@ -34,35 +34,39 @@ impl Telling<'_> {
                 quantity_text(*weighted),
                 quantity_text(finish.given)
             );
-            let mut step = self.step(says, Sum::of(&share)?, WhyRule::PartOf, lot.line);
+            let mut step = Step::new(says, share, WhyRule::PartOf, lot.line);
             step.steps = vec![whole];
             steps.push(step);
         } else {
             steps.push(whole);
         }
-        let royalty = Sum::of_lot(lot).minus(Sum::of(&share)?)?;
-        if !is_nothing(royalty) {
-            steps.push(self.step("royalty and licence".to_owned(), royalty, WhyRule::Said, lot.line));
+        let royalty = Sum::of_lot(lot).minus(share)?;
+        if !royalty.is_nothing() {
+            steps.push(Step::new("royalty and licence", royalty, WhyRule::Said, lot.line));
         }
         Some(steps)
     }
 
     /// What a finish took of the bench.
-    fn finish(&mut self, at: usize, level: usize) -> Option<WhyStep> {
-        let trace = self.trace;
-        let finish = trace.finishes.get(at)?;
+    fn finish(&mut self, finish: &Finish, at: usize, level: usize) -> Option<Step> {
         let name = &self.books.book.batch(finish.batch).name;
         let head = self.head(finish.event);
         if !self.finishes.insert(at) {
             let says = format!("taken off the bench of batch {name}");
-            return Some(self.step(says, Sum::of(&finish.taken)?, WhyRule::Above, head));
+            return Some(Step::new(says, Sum::of(&finish.taken)?, WhyRule::Above, head));
         }
         let bench = Sum::of(&finish.bench)?;
-        let mut on_bench = self.step(format!("what batch {name} had collected and not yet given"), bench, WhyRule::SumOf, head);
-        if level >= self.levels {
+        let is_first = self.index.finishes(self.trace, finish.batch, 0, at).next().is_none();
+        let says = format!("what batch {name} had collected{}", if is_first { "" } else { " and not yet given" });
+        let mut on_bench = Step::new(says, bench, WhyRule::SumOf, head);
+        if self.benches.get(&finish.batch).is_some_and(|told| *told > at) {
+            // A later finish was told, and with it all that this one found on the bench.
+            on_bench.rule = WhyRule::Above;
+        } else if level >= self.levels {
             on_bench.rule = WhyRule::Deeper;
         } else {
-            on_bench.steps = self.bench(finish, at, level.saturating_add(1))?;
+            let told = self.benches.insert(finish.batch, at);
+            on_bench.steps = self.bench((finish.batch, finish.event), at, told, level.saturating_add(1))?;
         }
         if finish.to_come.is_zero() {
             return Some(on_bench);
@@ -73,79 +77,98 @@ impl Telling<'_> {
             given = quantity_text(finish.given),
             to_come = quantity_text(finish.to_come),
         );
-        let mut taken = self.step(says, Sum::of(&finish.taken)?, WhyRule::PartOf, head);
+        let mut taken = Step::new(says, Sum::of(&finish.taken)?, WhyRule::PartOf, head);
         taken.steps = vec![on_bench];
         Some(taken)
     }
 
-    /// What had been put on a batch's bench by a finish, less what had left it.
-    fn bench(&mut self, finish: &Finish, at: usize, level: usize) -> Option<Vec<WhyStep>> {
+    /// What was lost of a batch, in words: all that was on the bench, or a part of what a finish took.
+    pub(super) fn lost_what(&self, movement: &Movement, batch: BatchId) -> String {
+        let name = &self.books.book.batch(batch).name;
+        match movement.thing {
+            Some(thing) => format!("{} lost in batch {name}", self.amount_of(thing, movement.quantity)),
+            None if self.index.finish(self.trace, batch, movement.event).is_some() => format!("pieces lost in batch {name}"),
+            None => format!("what was on the bench of batch {name}"),
+        }
+    }
+
+    /// Where what was lost of a batch came from.
+    pub(super) fn lost(&mut self, step: &mut Step, movement: &Movement, batch: BatchId, level: usize) -> Option<()> {
+        let below = level.saturating_add(1);
+        if level > self.levels {
+            step.rule = WhyRule::Deeper;
+        } else if let Some((at, finish)) = self.index.finish(self.trace, batch, movement.event) {
+            step.rule = WhyRule::PartOf;
+            step.steps = vec![self.finish(finish, at, below)?];
+        } else {
+            let told = self.benches.get(&batch).copied();
+            step.rule = WhyRule::SumOf;
+            step.steps = self.bench((batch, movement.event), usize::MAX, told, below)?;
+        }
+        Some(())
+    }
+
+    /// What had been put on a batch's bench by an event, less what earlier finishes took; where its bench was told of at one of them, since that.
+    fn bench(&mut self, (batch, last): (BatchId, u32), finishes: usize, told: Option<usize>, level: usize) -> Option<Vec<Step>> {
+        let trace = self.trace;
         let costed = self.books.costed;
-        let account = costed.batches.get(finish.batch.index())?;
+        let account = costed.batches.get(batch.index())?;
         let mut steps = Vec::new();
-        let straight = costed.movements.iter().filter(|one| {
-            one.batch == Some(finish.batch)
-                && one.event <= finish.event
-                && one.thing.is_none()
-                && matches!(one.flow, Flow::Bought | Flow::Opened)
-        });
-        for movement in straight {
+        let mut first = 0;
+        if let Some(told) = told.and_then(|told| trace.finishes.get(told)) {
+            let left = Sum::of(&told.bench)?.minus(Sum::of(&told.taken)?)?;
+            let says = format!("what was left when {} weighted pieces were taken off", quantity_text(told.given));
+            steps.push(Step::new(says, left, WhyRule::Above, self.head(told.event)));
+            first = told.event.saturating_add(1);
+        }
+        for movement in self.index.straight(costed, batch, first, last) {
             let says =
                 if movement.flow == Flow::Opened { "on the bench when the book began" } else { "bought straight for the batch" };
-            steps.push(self.step(says.to_owned(), Sum::of(&movement.vector)?, WhyRule::Said, movement.line));
+            steps.push(Step::new(says, Sum::of(&movement.vector)?, WhyRule::Said, movement.line));
         }
-        for used in account.used.iter().filter(|used| used.event <= finish.event) {
+        for used in of_events(&account.used, |one| one.event, first, last) {
             let by = if used.by_step { "worn" } else { "used" };
             let says = format!("{by} {}", self.amount_of(used.thing, used.quantity));
-            let mut step = self.step(says, Sum::of(&used.vector)?, WhyRule::SumOf, used.line);
+            let mut step = Step::new(says, Sum::of(&used.vector)?, WhyRule::SumOf, used.line);
             if used.quantity.is_zero() {
                 step.rule = WhyRule::Said;
             } else if level >= self.levels {
                 step.rule = WhyRule::Deeper;
             } else {
-                let mut pieces = self.issue(used.issue, level.saturating_add(1))?;
-                if let [one] = pieces.as_mut_slice() {
-                    // A single piece needs no step of its own.
-                    step.says = format!("{by} {}", one.says);
-                    step.rule = one.rule;
-                    step.steps = std::mem::take(&mut one.steps);
-                } else {
-                    step.steps = pieces;
-                }
+                step.made_of(by, self.issue(used.issue, level.saturating_add(1))?);
             }
             steps.push(step);
         }
-        self.time(account, finish, &mut steps)?;
-        for kept in account.kept.iter().filter(|kept| kept.event <= finish.event) {
+        self.time(account, (first, last), &mut steps);
+        for kept in of_events(&account.kept, |one| one.event, first, last) {
             let says = format!("less {}, kept for later", self.amount_of(kept.thing, kept.quantity));
-            steps.push(self.step(says, Sum::of(&kept.vector)?.negated()?, WhyRule::Said, kept.line));
+            steps.push(Step::new(says, Sum::of(&kept.vector)?.negated()?, WhyRule::Said, kept.line));
         }
-        for earlier in self.trace.finishes.iter().take(at).filter(|one| one.batch == finish.batch) {
+        let untold = told.map_or(0, |told| told.saturating_add(1));
+        for earlier in self.index.finishes(trace, batch, untold, finishes) {
             let says = format!("less what was taken off for {} weighted pieces before", quantity_text(earlier.given));
-            steps.push(self.step(says, Sum::of(&earlier.taken)?.negated()?, WhyRule::Said, self.head(earlier.event)));
+            steps.push(Step::new(says, Sum::of(&earlier.taken)?.negated()?, WhyRule::Said, self.head(earlier.event)));
         }
         Some(steps)
     }
 
-    fn time(&self, account: &BatchAccount, finish: &Finish, steps: &mut Vec<WhyStep>) -> Option<()> {
-        for time in account.time.iter().filter(|time| time.event <= finish.event) {
+    fn time(&self, account: &BatchAccount, (first, last): (u32, u32), steps: &mut Vec<Step>) {
+        for time in of_events(&account.time, |one| one.event, first, last) {
             let step = &self.books.book.step(time.step).named.name;
             let minutes = minutes_text(time.minutes);
-            let (who, sum) =
-                if time.own { ("own", Sum { paid: Fixed6::ZERO, full: time.cost }) } else { ("hired", Sum::both(time.cost)) };
-            steps.push(self.step(format!("{minutes} {who} minutes of {step}"), sum, WhyRule::Said, time.line));
+            let (who, sum) = if time.own { ("own", Sum::unpaid(time.cost)) } else { ("hired", Sum::both(time.cost)) };
+            steps.push(Step::new(format!("{minutes} {who} minutes of {step}"), sum, WhyRule::Said, time.line));
             if !time.overhead.is_zero() {
-                let sum = Sum { paid: Fixed6::ZERO, full: time.overhead };
-                steps.push(self.step(format!("overhead on these {minutes} minutes"), sum, WhyRule::Said, time.line));
+                let says = format!("overhead on these {minutes} minutes");
+                steps.push(Step::new(says, Sum::unpaid(time.overhead), WhyRule::Said, time.line));
             }
         }
-        Some(())
     }
+}
 
-    /// A cost per unit: the whole divided by the units.
-    pub(super) fn per_unit(&self, says: String, whole: Sum, units: Decimal) -> Option<WhyStep> {
-        let unit = |money| crate::units::part_of(money, Decimal::ONE, units);
-        let sum = Sum { paid: unit(whole.paid)?, full: unit(whole.full)? };
-        Some(self.step(says, sum, WhyRule::PerUnit, crate::sources::Span::default()))
-    }
+/// The items of a batch from one event to another, both included; a batch's items are in the order of their events.
+fn of_events<T>(items: &[T], event: impl Fn(&T) -> u32, first: u32, last: u32) -> &[T] {
+    let from = items.partition_point(|one| event(one) < first);
+    let until = items.partition_point(|one| event(one) <= last);
+    items.get(from..until).unwrap_or_default()
 }

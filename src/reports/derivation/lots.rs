@@ -1,16 +1,15 @@
 //! Lots and issues: what a lot cost when it came, and the pieces of which an issue was taken.
 
 use super::goods::change_of_cost;
-use super::{Sum, Telling};
+use super::{Step, Sum, Telling};
 use crate::costing::{Issue, LotMade, Made, ShelfEntry};
 use crate::names::CostingMethod;
+use crate::reports::WhyRule;
 use crate::reports::period::quantity_text;
-use crate::reports::{WhyRule, WhyStep};
-use crate::units::Fixed6;
 
 impl Telling<'_> {
     /// The pieces of an issue, each a part of its lot; under average, one part of the pool. They add up to what was issued.
-    pub(super) fn issue(&mut self, issue: Issue, level: usize) -> Option<Vec<WhyStep>> {
+    pub(super) fn issue(&mut self, issue: Issue, level: usize) -> Option<Vec<Step>> {
         let trace = self.trace;
         let pieces = trace.pieces(issue);
         let Some(first) = pieces.first() else { return Some(Vec::new()) };
@@ -23,40 +22,49 @@ impl Telling<'_> {
     }
 
     /// A piece of a lot, as much as it moved; `before` is where its issue stands among the entries.
-    fn piece(&mut self, piece: &ShelfEntry, before: usize, level: usize) -> Option<WhyStep> {
+    fn piece(&mut self, piece: &ShelfEntry, before: usize, level: usize) -> Option<Step> {
         let lot = self.trace.lot(piece.lot)?;
-        let sum = Sum { paid: piece.paid, full: piece.full };
+        let sum = Sum::of_entry(piece);
         let went = piece.quantity.is_sign_negative();
         let sum = if went { sum.negated()? } else { sum };
         let whole = quantity_text(lot.quantity);
         let says = format!("{} of the {whole} that {}", self.amount_of(piece.thing, piece.quantity.abs()), self.came(lot));
-        let trace = self.trace;
-        let changes = trace.entries.get(..before)?.iter().filter(|one| one.lot == piece.lot && one.quantity.is_zero());
-        let changes: Vec<&ShelfEntry> = changes.collect();
+        let changes = self.index.changes_of_lot(self.trace, piece.lot, before);
         if !changes.is_empty() {
-            let mut whole = Sum::of_lot(lot);
-            let mut steps = vec![self.lot(piece.lot, level.saturating_add(2))?];
-            for change in changes {
-                let sum = Sum { paid: change.paid, full: change.full };
-                whole = whole.plus(sum)?;
-                steps.push(self.step(change_of_cost(change), sum, WhyRule::Said, change.line));
-            }
-            let mut changed =
-                self.step("the lot, its cost as it was changed since".to_owned(), whole, WhyRule::SumOf, piece.line);
-            changed.steps = steps;
-            let mut step = self.step(says, sum, WhyRule::PartOf, piece.line);
-            step.steps = vec![changed];
+            let mut step = Step::new(says, sum, WhyRule::PartOf, piece.line);
+            step.steps = vec![self.changed(lot, &changes, level)?];
             return Some(step);
         }
         if piece.quantity.abs() == lot.quantity && Sum::of_lot(lot) == sum {
             return self.lot(piece.lot, level);
         }
-        let mut step = self.step(says, sum, WhyRule::PartOf, piece.line);
+        let mut step = Step::new(says, sum, WhyRule::PartOf, piece.line);
         step.steps = vec![self.lot(piece.lot, level.saturating_add(1))?];
         Some(step)
     }
 
-    /// How a lot came, in words: `came on 2026-03-02 (bought)`.
+    /// A lot of which a piece was taken, with what changed its cost before.
+    fn changed(&mut self, lot: &LotMade, changes: &[&ShelfEntry], level: usize) -> Option<Step> {
+        let mut whole = Sum::of_lot(lot);
+        let mut steps = Vec::with_capacity(changes.len());
+        for change in changes {
+            let sum = Sum::of_entry(change);
+            whole = whole.plus(sum)?;
+            steps.push(Step::new(change_of_cost(change), sum, WhyRule::Said, change.line));
+        }
+        let says = format!("the {}, their cost as it was changed since", self.amount_of(lot.thing, lot.quantity));
+        let mut changed = Step::new(says, whole, WhyRule::SumOf, lot.line);
+        let number = lot.origin.number;
+        if self.changes.insert(number, changes.len()) == Some(changes.len()) {
+            changed.rule = WhyRule::Above;
+            return Some(changed);
+        }
+        changed.steps = vec![self.lot(number, level.saturating_add(2))?];
+        changed.steps.append(&mut steps);
+        Some(changed)
+    }
+
+    /// How a lot came, in words: `were bought on 2026-03-02`.
     fn came(&self, lot: &LotMade) -> String {
         let how = match lot.made {
             Made::Opened => "were there when the book began".to_owned(),
@@ -72,12 +80,12 @@ impl Telling<'_> {
     }
 
     /// A lot as it came, with what made its cost.
-    pub(super) fn lot(&mut self, number: u32, level: usize) -> Option<WhyStep> {
+    pub(super) fn lot(&mut self, number: u32, level: usize) -> Option<Step> {
         let trace = self.trace;
         let lot = trace.lot(number)?;
         let sum = Sum::of_lot(lot);
         let says = format!("{}, which {}", self.amount_of(lot.thing, lot.quantity), self.came(lot));
-        let mut step = self.step(says, sum, WhyRule::Said, lot.line);
+        let mut step = Step::new(says, sum, WhyRule::Said, lot.line);
         if !matches!(lot.made, Made::Bought { .. } | Made::Finished(_)) {
             return Some(step);
         }
@@ -102,7 +110,7 @@ impl Telling<'_> {
                 if parts.iter().skip(1).any(|(_, money, _)| !money.is_zero()) {
                     step.rule = WhyRule::SumOf;
                     for (says, money, at) in parts.into_iter().filter(|(_, money, _)| !money.is_zero()) {
-                        step.steps.push(self.step(says.to_owned(), Sum::both(money), WhyRule::Said, at));
+                        step.steps.push(Step::new(says, Sum::both(money), WhyRule::Said, at));
                     }
                 }
             }
@@ -114,9 +122,4 @@ impl Telling<'_> {
         }
         Some(step)
     }
-}
-
-/// Whether every figure of a sum is zero.
-pub(super) fn is_nothing(sum: Sum) -> bool {
-    sum.paid == Fixed6::ZERO && sum.full == Fixed6::ZERO
 }

@@ -2,27 +2,31 @@
 //!
 //! In: a book that was costed with its trace, and a figure's name. Out: a [`WhyReport`]. Every step carries its paid and full cost to the last digit; the
 //! steps below a sum add up to it exactly, which the tests hold. A lot is derived once, where it is reached first; further down it is only
-//! pointed to, so that a derivation is no longer than its book.
+//! pointed to; a bench and a pool are told on from where they were told of last. So a derivation is no longer than its book, and takes no longer.
 
 mod batches;
+mod cost_of_goods;
 mod figure;
 mod goods;
 mod lots;
 mod pools;
+mod step;
+mod trace_index;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 
-use crate::costing::{CostVector, LotMade, Trace};
-use crate::names::{PlaceId, ThingId};
+use crate::costing::Trace;
+use crate::names::{BatchId, PlaceId, ThingId};
+use crate::reports::WhyReport;
 use crate::reports::period::quantity_text;
-use crate::reports::{WhyPlace, WhyReport, WhyRule, WhyStep};
-use crate::sources::Span;
-use crate::units::Fixed6;
+use crate::sources::{LineIndex, Span};
 use crate::year::{Books, TaxYear};
 
 pub use figure::{FigureFault, FigureName};
+use step::{Step, Sum};
+use trace_index::TraceIndex;
 
 /// What a derivation is made from.
 #[derive(Clone, Copy, Debug)]
@@ -42,88 +46,45 @@ pub fn report_why(of: &Derived<'_>, figure: &FigureName) -> Option<WhyReport> {
     let mut telling = Telling {
         books: of.books,
         trace,
+        index: TraceIndex::of(trace, of.books.costed),
         levels: of.levels,
         lots: BTreeSet::new(),
+        changes: BTreeMap::new(),
         finishes: BTreeSet::new(),
+        benches: BTreeMap::new(),
         pools: BTreeMap::new(),
     };
     let (answer, steps) = match figure {
         FigureName::Cost { thing, year } => telling.cost(*thing, *year)?,
-        FigureName::Stock { thing, .. } => telling.stock(*thing)?,
+        FigureName::Stock { thing, on } => telling.stock(*thing, *on)?,
         FigureName::CostOfGoods { year } => telling.cost_of_goods(of.years.iter().find(|one| one.year == *year)?)?,
     };
     let period = figure.period();
     let head = period.head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
+    let lines = LineIndex::of(of.books.sources);
+    let steps = steps.into_iter().map(|step| step.write(&lines, of.books.sources)).collect();
     Some(WhyReport { head, figure: figure.text(of.books.book), answer, steps })
-}
-
-/// Paid and full cost.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-struct Sum {
-    paid: Fixed6,
-    full: Fixed6,
-}
-
-impl Sum {
-    fn of(vector: &CostVector) -> Option<Self> {
-        let (paid, full) = vector.paid_and_full()?;
-        Some(Self { paid, full })
-    }
-
-    /// What a lot cost when it came.
-    fn of_lot(lot: &LotMade) -> Self {
-        Self { paid: lot.paid, full: lot.full }
-    }
-
-    /// Money that is paid and full cost alike.
-    fn both(money: Fixed6) -> Self {
-        Self { paid: money, full: money }
-    }
-
-    fn plus(self, other: Self) -> Option<Self> {
-        Some(Self { paid: self.paid.checked_add(other.paid)?, full: self.full.checked_add(other.full)? })
-    }
-
-    fn minus(self, other: Self) -> Option<Self> {
-        Some(Self { paid: self.paid.checked_sub(other.paid)?, full: self.full.checked_sub(other.full)? })
-    }
-
-    fn negated(self) -> Option<Self> {
-        Self::default().minus(self)
-    }
 }
 
 /// A derivation while it is told.
 struct Telling<'a> {
     books: Books<'a>,
     trace: &'a Trace,
+    index: TraceIndex,
     levels: usize,
     /// Lots that were derived further up.
     lots: BTreeSet<u32>,
+    /// How many changes of its cost were told of a lot.
+    changes: BTreeMap<u32, usize>,
     /// Finishes of batches that were derived further up.
     finishes: BTreeSet<usize>,
+    /// The last finish of each batch whose bench was derived.
+    benches: BTreeMap<BatchId, usize>,
     /// How far each pool was derived.
     pools: BTreeMap<(ThingId, PlaceId), pools::PoolTold>,
 }
 
-impl<'a> Telling<'a> {
-    /// A step with nothing below it yet.
-    fn step(&self, says: String, sum: Sum, rule: WhyRule, at: Span) -> WhyStep {
-        let text = |money: Fixed6| money.to_fixed_text(2, 6);
-        WhyStep { says, paid: text(sum.paid), full: text(sum.full), rule, at: self.place(at), steps: Vec::new() }
-    }
-
-    /// The line of the book at which a span begins.
-    fn place(&self, at: Span) -> Option<WhyPlace> {
-        if at.is_empty() {
-            return None;
-        }
-        let place = self.books.sources.place(at.start)?;
-        let text = self.books.sources.text(self.books.sources.lines_of(at));
-        let text = text.lines().next().unwrap_or("").trim().to_owned();
-        Some(WhyPlace { file: place.path.to_owned(), line: place.line, text })
-    }
-
+impl Telling<'_> {
     /// A quantity as it is said: `5.2 bf red-oak`, `6 pull-cart`.
     fn amount_of(&self, thing: ThingId, quantity: Decimal) -> String {
         let named = self.books.book.thing(thing);
