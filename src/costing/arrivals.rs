@@ -74,7 +74,7 @@ impl Engine<'_> {
 
     fn opened_vector(&self, line: &OpenedLine) -> Costed<CostVector> {
         let kind = self.book.thing(line.thing).kind;
-        let component = if kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
+        let component = Component::of_goods(kind);
         let mut vector = CostVector::of(component, line.value);
         if kind == ThingKind::Product {
             match line.minutes {
@@ -92,18 +92,12 @@ impl Engine<'_> {
 
     fn open_debt(&mut self, debt: &OpenDebt, kind: BillKind) {
         let bill = Bill {
-            kind,
             party: Some(debt.party),
             pattern: debt.pattern,
-            channel: None,
             reference: debt.reference,
-            date: self.now.date,
-            event: self.now.event,
             line: debt.span,
-            total: debt.money,
-            paid: Vec::new(),
-            available: None,
             opened: true,
+            ..Bill::new(kind, self.now, debt.money)
         };
         let at = self.owed.add(bill);
         let day = debt.of_day.unwrap_or(self.now.date);

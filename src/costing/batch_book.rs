@@ -37,8 +37,8 @@ impl Progress {
         list.iter().find(|(one, _)| *one == what).map_or(Decimal::ZERO, |(_, count)| *count)
     }
 
-    /// Adds to an output's count.
-    pub(crate) fn add(list: &mut Vec<(Output, Decimal)>, what: Output, more: Decimal) -> Costed<()> {
+    /// Adds to the count of one of a list.
+    pub(crate) fn add<T: PartialEq>(list: &mut Vec<(T, Decimal)>, what: T, more: Decimal) -> Costed<()> {
         match list.iter_mut().find(|(one, _)| *one == what) {
             Some((_, count)) => *count = checked_add_exact(*count, more)?,
             None => list.push((what, more)),

@@ -6,7 +6,7 @@
 use rust_decimal::Decimal;
 
 use crate::costing::beside::{Beside, Mark, PAID, PaidParts};
-use crate::names::StepId;
+use crate::names::{StepId, ThingKind};
 use crate::units::{Fixed6, Share, SplitError, Weights};
 
 /// A component of cost.
@@ -44,6 +44,14 @@ impl Component {
             Self::Royalty => "royalty",
             Self::OwnTime => "own_time",
             Self::Overhead => "overhead",
+        }
+    }
+
+    /// What the price of goods of a kind is.
+    pub(crate) const fn of_goods(kind: ThingKind) -> Self {
+        match kind {
+            ThingKind::Wear => Self::Wear,
+            ThingKind::Material | ThingKind::Packing | ThingKind::Product => Self::Materials,
         }
     }
 

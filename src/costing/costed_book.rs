@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+use crate::costing::ledger::Now;
 use crate::costing::overhead::OverheadLeft;
 use crate::costing::{BatchAccount, CostVector, Issue, Proof, Trace};
 use crate::names::{
@@ -224,6 +225,24 @@ pub struct Bill {
 }
 
 impl Bill {
+    /// Something that is owed from now on, and of which nothing is paid: by or to nobody who is named, until it is said.
+    pub(crate) fn new(kind: BillKind, now: Now, total: Fixed6) -> Self {
+        Self {
+            kind,
+            party: None,
+            pattern: None,
+            channel: None,
+            reference: None,
+            date: now.date,
+            event: now.event,
+            line: now.head,
+            total,
+            paid: Vec::new(),
+            available: None,
+            opened: false,
+        }
+    }
+
     /// What is still owed after all payments up to a day. `None` on overflow.
     #[must_use]
     pub fn open_on(&self, day: NaiveDate) -> Option<Fixed6> {

@@ -290,20 +290,7 @@ impl Engine<'_> {
     }
 
     fn owe_royalty(&mut self, pattern: PatternId, money: Fixed6, line: Span) -> u32 {
-        let at = self.owed.add(Bill {
-            kind: BillKind::OwedByUs,
-            party: None,
-            pattern: Some(pattern),
-            channel: None,
-            reference: None,
-            date: self.now.date,
-            event: self.now.event,
-            line,
-            total: money,
-            paid: Vec::new(),
-            available: None,
-            opened: false,
-        });
+        let at = self.owed.add(Bill { pattern: Some(pattern), line, ..Bill::new(BillKind::OwedByUs, self.now, money) });
         self.owed.know_royalty(pattern, at);
         at
     }

@@ -103,18 +103,9 @@ impl Engine<'_> {
     fn bill_of(&mut self, bought: &Bought) -> Costed<u32> {
         let total = bought.total().and_then(|sum| sum.checked_sub(bought.credit)).or_fault()?;
         let at = self.owed.add(Bill {
-            kind: BillKind::OwedByUs,
             party: bought.supplier,
-            pattern: None,
-            channel: None,
             reference: bought.receipt,
-            date: self.now.date,
-            event: self.now.event,
-            line: self.now.head,
-            total,
-            paid: Vec::new(),
-            available: None,
-            opened: false,
+            ..Bill::new(BillKind::OwedByUs, self.now, total)
         });
         self.owed.know_receipt(bought.supplier, bought.receipt, self.now.date, at);
         if !bought.credit.is_zero() {

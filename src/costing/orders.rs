@@ -140,18 +140,10 @@ impl Engine<'_> {
         }
         let deposits = sold.order.map(|label| self.owed.take_deposits(label)).unwrap_or_default();
         let at = self.owed.add(Bill {
-            kind: BillKind::OwedToUs,
             party: sold.buyer,
-            pattern: None,
             channel: sold.channel,
             reference: sold.order,
-            date: self.now.date,
-            event: self.now.event,
-            line: self.now.head,
-            total: net,
-            paid: Vec::new(),
-            available: None,
-            opened: false,
+            ..Bill::new(BillKind::OwedToUs, self.now, net)
         });
         self.owed.know_order(sold.order, self.now.date, at);
         self.orders.gross_of_bill.insert(at, charged.total);

@@ -177,18 +177,9 @@ impl Engine<'_> {
         let mut bill = None;
         if !on_the_day && !expenses.is_zero() {
             let at = self.owed.add(Bill {
-                kind: BillKind::OwedByUs,
                 party: Some(paid.to),
-                pattern: None,
-                channel: None,
                 reference: paid.receipt,
-                date: self.now.date,
-                event: self.now.event,
-                line: self.now.head,
-                total: expenses,
-                paid: Vec::new(),
-                available: None,
-                opened: false,
+                ..Bill::new(BillKind::OwedByUs, self.now, expenses)
             });
             self.owed.know_receipt(Some(paid.to), paid.receipt, self.now.date, at);
             self.settle(at, &paid.settlement)?;

@@ -5,6 +5,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::costing::batch_book::Progress;
 use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, OrFault};
@@ -12,7 +13,7 @@ use crate::diagnostics::Diagnostic;
 use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
-use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
+use crate::units::{Fixed6, checked_sub_exact};
 
 impl Engine<'_> {
     /// Why there is nothing to go by: no pieces yet, or none that have a recipe.
@@ -43,10 +44,7 @@ impl Engine<'_> {
             for need in book.thing(product).needs.on(self.now.date) {
                 any = true;
                 let quantity = mul_div_to_nine(*count, need.quantity, need.per)?;
-                match wanted.iter_mut().find(|(thing, _)| *thing == need.thing) {
-                    Some((_, sum)) => *sum = checked_add_exact(*sum, quantity)?,
-                    None => wanted.push((need.thing, quantity)),
-                }
+                Progress::add(&mut wanted, need.thing, quantity)?;
             }
         }
         if !any && asked_apart && !self.recipe_incomplete(pieces) {
@@ -75,10 +73,7 @@ impl Engine<'_> {
             let Output::Thing(product) = *what else { continue };
             for take in book.thing(product).takes.on(self.now.date) {
                 let minutes = mul_div_to_nine(*count, take.minutes, take.per)?;
-                match wanted.iter_mut().find(|(step, _)| *step == take.step) {
-                    Some((_, sum)) => *sum = checked_add_exact(*sum, minutes)?,
-                    None => wanted.push((take.step, minutes)),
-                }
+                Progress::add(&mut wanted, take.step, minutes)?;
             }
         }
         if wanted.is_empty() && asked_apart && !self.recipe_incomplete(pieces) {

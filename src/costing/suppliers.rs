@@ -15,7 +15,7 @@ use crate::costing::ledger::About;
 use crate::costing::shelf::Wanted;
 use crate::costing::{Component, CostVector, Flow, LotOrigin};
 use crate::events::{Bought, Credited, EventKind, SentBack, SentBackLine, StockLine};
-use crate::names::{LabelId, PlaceId, ThingId, ThingKind};
+use crate::names::{LabelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::units::{Fixed6, Weights, checked_add_exact, checked_sub_exact};
 
@@ -83,7 +83,7 @@ impl Engine<'_> {
             self.issue_from_seller(goods, sent_back.place, seller)?
         };
         self.check_refund(&issued, refund, line)?;
-        let component = if self.book.thing(goods.thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
+        let component = Component::of_goods(self.book.thing(goods.thing).kind);
         let mut lowered = CostVector::of(component, refund.checked_neg().or_fault()?);
         self.mark_unpaid(&mut lowered);
         let mut difference = issued.vector;
@@ -185,7 +185,7 @@ impl Engine<'_> {
     }
 
     fn credit_line(&mut self, seller: Seller, money: Fixed6, thing: ThingId, line: Span) -> Costed<()> {
-        let component = if self.book.thing(thing).kind == ThingKind::Wear { Component::Wear } else { Component::Materials };
+        let component = Component::of_goods(self.book.thing(thing).kind);
         let last = self.purchases.get(&(seller.supplier, thing, seller.receipt)).copied();
         let Some(Purchase { event, quantity, bill }) = last else {
             let told = errors::never_bought_from(self, thing, seller, line);

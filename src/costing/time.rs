@@ -124,20 +124,7 @@ impl Engine<'_> {
 
     /// Owes a helper or a pattern's owner.
     pub(crate) fn owe(&mut self, name: LabelId, money: Fixed6, line: crate::sources::Span) -> u32 {
-        let at = self.owed.add(Bill {
-            kind: BillKind::OwedByUs,
-            party: Some(name),
-            pattern: None,
-            channel: None,
-            reference: None,
-            date: self.now.date,
-            event: self.now.event,
-            line,
-            total: money,
-            paid: Vec::new(),
-            available: None,
-            opened: false,
-        });
+        let at = self.owed.add(Bill { party: Some(name), line, ..Bill::new(BillKind::OwedByUs, self.now, money) });
         self.owed.know_hired(name, at);
         at
     }

@@ -211,25 +211,4 @@ mod tests {
         );
         assert_eq!(forms.faults()[0].path, "forms/us-schedule-c/2025.toml");
     }
-
-    #[test]
-    fn the_tables_of_depreciation_add_up_to_a_hundred() {
-        let forms = Forms::built_in();
-        let figures = forms.figures("us-schedule-c").expect("figures");
-        for years in figures.depreciation_years() {
-            for convention in [
-                Convention::HalfYear,
-                Convention::MidQuarter(1),
-                Convention::MidQuarter(2),
-                Convention::MidQuarter(3),
-                Convention::MidQuarter(4),
-            ] {
-                let table = figures.depreciation(years.into(), convention).expect("a table");
-                let sum = table.percent.iter().fold(rust_decimal::Decimal::ZERO, |sum, one| sum + one.0);
-                assert_eq!(sum, rust_decimal::Decimal::ONE_HUNDRED, "{years} {convention:?}");
-            }
-        }
-    }
-
-    use crate::year::figures::Convention;
 }

@@ -16,23 +16,23 @@ opened 2025-01-01
     2 stool for 60.00
 ";
 
-/// 80 of 200 paid in December, the rest in January; nothing used in 2025, all of it sold in 2026.
-const OPEN_BILL: &str = "\
-bought 2025-12-10 from the-yard receipt \"Y-1\"
-    20 bf maple for 200.00
-    paid 80.00 on 2025-12-20
-paid 2026-01-15 to the-yard
-    120.00 for receipt \"Y-1\"
-built 2026-02-01 batch B
-    used 20 bf maple
-    made 4 board
-sold 2026-03-01 via counter
-    4 board at 75.00
-";
+/// 80 of 200 paid in December, the rest in January; made into boards on a day, which are sold in the words of `sold`.
+fn open_bill(built: &str, sold: &str) -> String {
+    format!(
+        "bought 2025-12-10 from the-yard receipt \"Y-1\"\n    20 bf maple for 200.00\n    paid 80.00 on 2025-12-20\n\
+         paid 2026-01-15 to the-yard\n    120.00 for receipt \"Y-1\"\nbuilt {built} batch B\n    used 20 bf maple\n    made 4 board\n\
+         sold {sold}\n"
+    )
+}
+
+/// Nothing used in 2025, all of it sold in 2026.
+fn open_bill_used_later() -> String {
+    open_bill("2026-02-01", "2026-03-01 via counter\n    4 board at 75.00")
+}
 
 #[test]
 fn on_the_cash_basis_unpaid_stock_is_in_neither_line_36_nor_line_41() {
-    let text = format!("{}{TRADE}{OPEN_BILL}", shop("    cash basis\n    stock kept as inventory\n"));
+    let text = format!("{}{TRADE}{}", shop("    cash basis\n    stock kept as inventory\n"), open_bill_used_later());
     let first = year_from(&text, 2025);
     // 36: the 80 paid. 41: stools 60 and maple 200, less 120 not paid.
     assert_eq!([first.line("35"), first.line("36"), first.line("41"), first.line("42")], ["60.00", "80.00", "140.00", "0.00"]);
@@ -45,7 +45,7 @@ fn on_the_cash_basis_unpaid_stock_is_in_neither_line_36_nor_line_41() {
 
 #[test]
 fn on_the_accrual_basis_the_bill_counts_on_its_own_day() {
-    let text = format!("{}{TRADE}{OPEN_BILL}", shop("    accrual basis\n"));
+    let text = format!("{}{TRADE}{}", shop("    accrual basis\n"), open_bill_used_later());
     let first = year_from(&text, 2025);
     assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["200.00", "260.00", "0.00"]);
     let second = year_from(&text, 2026);
@@ -57,18 +57,16 @@ fn on_the_accrual_basis_the_bill_counts_on_its_own_day() {
 
 #[test]
 fn unpaid_goods_that_were_made_into_something_still_here_are_all_on_hand() {
-    let text = format!("{}{TRADE}{}", shop("    cash basis\n"), OPEN_BILL.replace("built 2026-02-01", "built 2025-12-22"));
+    let text =
+        format!("{}{TRADE}{}", shop("    cash basis\n"), open_bill("2025-12-22", "2026-03-01 via counter\n    4 board at 75.00"));
     let first = year_from(&text, 2025);
     assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["80.00", "140.00", "0.00"]);
 }
 
 #[test]
 fn unpaid_goods_that_are_gone_count_when_they_are_paid() {
-    let text = format!(
-        "{}{TRADE}{}",
-        shop("    cash basis\n"),
-        OPEN_BILL.replace("built 2026-02-01", "built 2025-12-22").replace("sold 2026-03-01", "sold 2025-12-23")
-    );
+    let text =
+        format!("{}{TRADE}{}", shop("    cash basis\n"), open_bill("2025-12-22", "2025-12-23 via counter\n    4 board at 75.00"));
     let first = year_from(&text, 2025);
     // 36: the 80 paid. All 200 is gone, 120 of it not paid for.
     assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["80.00", "60.00", "80.00"]);
@@ -86,13 +84,8 @@ fn unpaid_goods_that_are_gone_count_when_they_are_paid() {
 #[test]
 fn of_unpaid_goods_half_gone_the_unpaid_part_goes_along() {
     // 40 % is paid by the year's end. Of four boards one is sold: 50, of which 30 not paid; three are here: 150, of which 90.
-    let text = format!(
-        "{}{TRADE}{}",
-        shop("    cash basis\n"),
-        OPEN_BILL
-            .replace("built 2026-02-01", "built 2025-12-22")
-            .replace("sold 2026-03-01 via counter\n    4 board", "sold 2025-12-23 via counter\n    1 board")
-    );
+    let text =
+        format!("{}{TRADE}{}", shop("    cash basis\n"), open_bill("2025-12-22", "2025-12-23 via counter\n    1 board at 75.00"));
     let first = year_from(&text, 2025);
     assert_eq!([first.line("36"), first.line("41"), first.line("42")], ["80.00", "120.00", "20.00"]);
     let second = year_from(&text, 2026);
@@ -108,9 +101,7 @@ fn a_return_in_the_new_year_brings_the_unpaid_part_back() {
     let text = format!(
         "{}{TRADE}{}{}",
         shop("    cash basis\n"),
-        OPEN_BILL
-            .replace("built 2026-02-01", "built 2025-12-22")
-            .replace("sold 2026-03-01 via counter", "sold 2025-12-23 via counter order \"C-1\""),
+        open_bill("2025-12-22", "2025-12-23 via counter order \"C-1\"\n    4 board at 75.00"),
         "returned 2026-01-05 order \"C-1\"\n    1 board, refunded 75.00, back to stock\n"
     );
     let second = year_from(&text, 2026);
@@ -152,10 +143,7 @@ fn a_bill_open_over_two_years_ends_counts_as_it_is_paid() {
     let text = format!(
         "{}{TRADE}{}",
         shop("    cash basis\n"),
-        OPEN_BILL
-            .replace("built 2026-02-01", "built 2025-12-22")
-            .replace("sold 2026-03-01", "sold 2025-12-23")
-            .replace("paid 2026-01-15 to the-yard\n    120.00", "paid 2026-01-15 to the-yard\n    50.00")
+        open_bill("2025-12-22", "2025-12-23 via counter\n    4 board at 75.00").replace("    120.00 for", "    50.00 for")
     ) + "paid 2027-01-20 to the-yard\n    70.00 for receipt \"Y-1\"\n";
     let lines = [2025, 2026].map(|year| year_from(&text, year).line("42").to_owned());
     assert_eq!(lines, ["80.00", "50.00"]);

@@ -45,19 +45,19 @@ fn under_average_every_piece_carries_the_same_part_in() {
     assert_eq!(lines(&year), ["75.00", "140.00", "180.00", "35.00"]);
 }
 
+/// Two stools for 60.00, sold; one comes back in 2026 and is given away.
+fn stool_back(opened: &str, sold: &str) -> crate::year::Year {
+    let text = format!(
+        "opened {opened}\n    2 stool for 60.00\nsold {sold} via counter order \"S-1\"\n    2 stool at 80.00\n\
+         returned 2026-02-01 order \"S-1\"\n    1 stool, refunded 80.00, back to stock\n\
+         gave 2026-03-01 to \"the raffle\" as donation\n    1 stool worth 80.00\n"
+    );
+    year_from(&format!("{}{TRADE}{text}", shop("    accrual basis\n")), 2026)
+}
+
 #[test]
 fn what_came_back_of_an_earlier_year_s_sale_was_not_in_the_shop_when_the_year_began() {
-    let text = "\
-opened 2025-01-01
-    2 stool for 60.00
-sold 2025-06-01 via counter order \"S-1\"
-    2 stool at 80.00
-returned 2026-02-01 order \"S-1\"
-    1 stool, refunded 80.00, back to stock
-gave 2026-03-01 to \"the raffle\" as donation
-    1 stool worth 80.00
-";
-    let year = year_from(&format!("{}{TRADE}{text}", shop("    accrual basis\n")), 2026);
+    let year = stool_back("2025-01-01", "2025-06-01");
     // The stool of 30.00 comes back and is given: nothing of it was in line 35. 42: −30 sold + 30 donated.
     assert_eq!(lines(&year), ["0.00", "0.00", "0.00", "0.00"]);
     let went = &year.figures().cost_of_goods.went_to;
@@ -66,17 +66,7 @@ gave 2026-03-01 to \"the raffle\" as donation
 
 #[test]
 fn what_came_back_of_this_year_s_sale_was_there_when_the_year_began() {
-    let text = "\
-opened 2026-01-01
-    2 stool for 60.00
-sold 2026-01-20 via counter order \"S-1\"
-    2 stool at 80.00
-returned 2026-02-01 order \"S-1\"
-    1 stool, refunded 80.00, back to stock
-gave 2026-03-01 to \"the raffle\" as donation
-    1 stool worth 80.00
-";
-    let year = year_from(&format!("{}{TRADE}{text}", shop("    accrual basis\n")), 2026);
+    let year = stool_back("2026-01-01", "2026-01-20");
     // One stays sold; the other was in the opening stock of 60.00 and leaves it.
     assert_eq!(lines(&year), ["30.00", "0.00", "0.00", "30.00"]);
 }

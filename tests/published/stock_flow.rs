@@ -36,6 +36,12 @@ sold 2026-07-15 via counter
     ))
 }
 
+/// A book of moving averages, with a place and a channel.
+fn compile_average(entries: &str) -> Compiled {
+    let shop = "shop \"Averages\"\n    currency USD\n    costing average\nplace bench \"Bench\"\n    home\nchannel counter \"Over the counter\"\n";
+    compile_whole(&format!("{shop}{entries}"))
+}
+
 #[test]
 fn inv_1_first_in_first_out_costs_7200_and_leaves_8955() {
     let book = inv_1("fifo", false);
@@ -78,14 +84,8 @@ fn inv_1_shows_each_sale_and_the_gross_margin_of_11340() {
 fn inv_1_periodic_average_is_8284_62_where_the_unit_is_not_rounded_first() {
     // The periodic average takes all purchases before the sales; so do these dates. The publication rounds the unit, 16,155 / 585, to
     // 27.62 first: 285 x 27.62 is 7,871.70, printed 7,872, and 8,283 by subtraction. Exactly: 7,870.38 and 8,284.62 (COMPUTED).
-    let book = compile_whole(
-        "shop \"INV-1\"
-    currency USD
-    costing average
-place bench \"Bench\"
-    home
-channel counter \"Over the counter\"
-product kit \"Kit\"
+    let book = compile_average(
+        "product kit \"Kit\"
 opened 2026-07-01
     150 kit for 3150.00
 bought 2026-07-10
@@ -105,14 +105,8 @@ sold 2026-07-31 via counter
 #[test]
 fn a_named_lot_under_average_costs_the_pools_average() {
     // Worked by hand: A is 10 for 50.00, B 10 for 100.00; ten of B cost 75.00.
-    let book = compile_whole(
-        "shop \"Named\"
-    currency USD
-    costing average
-place bench \"Bench\"
-    home
-channel counter \"Over the counter\"
-product kit \"Kit\"
+    let book = compile_average(
+        "product kit \"Kit\"
 bought 2026-01-01
     10 kit for 50.00, lot A
 bought 2026-01-02
@@ -129,14 +123,8 @@ sold 2026-01-03 via counter
 #[test]
 fn a_return_under_average_brings_its_own_vector_back() {
     // Worked by hand: 10 for 100.00; sell 4; buy 6 for 96.00; 2 of the sale return and bring 20.00; 14 for 176.00.
-    let book = compile_whole(
-        "shop \"Back\"
-    currency USD
-    costing average
-place bench \"Bench\"
-    home
-channel counter \"Over the counter\"
-product kit \"Kit\"
+    let book = compile_average(
+        "product kit \"Kit\"
 opened 2026-01-01
     10 kit for 100.00
 sold 2026-01-02 via counter order \"A-1\"
@@ -173,14 +161,8 @@ sold 2026-01-31 via counter
 #[test]
 fn inv_3_weighted_average_leaves_4902_63() {
     // All was bought before the one sale, so the moving average is the periodic one: 500 of 18,630/1,900.
-    let book = compile_whole(
-        "shop \"INV-3\"
-    currency USD
-    costing average
-place bench \"Bench\"
-    home
-channel counter \"Over the counter\"
-product kit \"Kit\"
+    let book = compile_average(
+        "product kit \"Kit\"
 opened 2026-01-01
     1000 kit for 10000.00
 bought 2026-01-05
