@@ -219,14 +219,14 @@ fn a_bench_that_was_told_of_is_told_on_from_there() {
     let expected = "\
 5.00 one block, of all that were finished
   20.00 4 block
-    4.00 1 block, which were made in batch B on 2026-01-04 [16]
+    4.00 1 block, which was made in batch B on 2026-01-04 [16]
       4.00 taken off the bench of batch B: of materials 1 of 1 + 3 weighted pieces, of the work 1 of 1 + 3 x 100% [15]
         16.00 what batch B had collected [15]
           16.00 used 4 bf oak of the 8 that were bought on 2026-01-02 [14]
             32.00 8 bf oak, which were bought on 2026-01-02 [11]
     16.00 3 block, which were made in batch B on 2026-01-05 [19]
       16.00 what batch B had collected and not yet given [17]
-        12.00 what was left when 1 weighted pieces were taken off [15]
+        12.00 what was left when 1 weighted piece had been taken off [15]
         4.00 used 1 bf oak of the 8 that were bought on 2026-01-02 [18]
           32.00 8 bf oak, which were bought on 2026-01-02 [11]
 ";

@@ -3,6 +3,8 @@
 //! A bench is derived from where it was told of last: what was left on it then, and what was put on it since. So a batch that is finished in a hundred
 //! steps is not told a hundred times over.
 
+use rust_decimal::Decimal;
+
 use super::{Step, Sum, Telling};
 use crate::costing::{BatchAccount, Finish, Flow, LotMade, Movement};
 use crate::names::BatchId;
@@ -28,12 +30,8 @@ impl Telling<'_> {
         let mut steps = Vec::new();
         let whole = self.finish(finish, at, level)?;
         if weights.len() > 1 {
-            let weighted = weights.get(part)?;
-            let says = format!(
-                "{} of {} weighted pieces of what was taken off the bench",
-                quantity_text(*weighted),
-                quantity_text(finish.given)
-            );
+            let part = weights.get(part)?;
+            let says = format!("{} of {} of what was taken off the bench", quantity_text(*part), weighted(finish.given));
             let mut step = Step::new(says, share, WhyRule::PartOf, lot.line);
             step.steps = vec![whole];
             steps.push(step);
@@ -117,7 +115,7 @@ impl Telling<'_> {
         let mut first = 0;
         if let Some(told) = told.and_then(|told| trace.finishes.get(told)) {
             let left = Sum::of(&told.bench)?.minus(Sum::of(&told.taken)?)?;
-            let says = format!("what was left when {} weighted pieces were taken off", quantity_text(told.given));
+            let says = format!("what was left when {} had been taken off", weighted(told.given));
             steps.push(Step::new(says, left, WhyRule::Above, self.head(told.event)));
             first = told.event.saturating_add(1);
         }
@@ -146,7 +144,7 @@ impl Telling<'_> {
         }
         let untold = told.map_or(0, |told| told.saturating_add(1));
         for earlier in self.index.finishes(trace, batch, untold, finishes) {
-            let says = format!("less what was taken off for {} weighted pieces before", quantity_text(earlier.given));
+            let says = format!("less what was taken off for {} before", weighted(earlier.given));
             steps.push(Step::new(says, Sum::of(&earlier.taken)?.negated()?, WhyRule::Said, self.head(earlier.event)));
         }
         Some(steps)
@@ -164,6 +162,11 @@ impl Telling<'_> {
             }
         }
     }
+}
+
+/// So many weighted pieces, in words.
+fn weighted(pieces: Decimal) -> String {
+    format!("{} weighted {}", quantity_text(pieces), if pieces == Decimal::ONE { "piece" } else { "pieces" })
 }
 
 /// The items of a batch from one event to another, both included; a batch's items are in the order of their events.

@@ -1,5 +1,7 @@
 //! Lots and issues: what a lot cost when it came, and the pieces of which an issue was taken.
 
+use rust_decimal::Decimal;
+
 use super::goods::change_of_cost;
 use super::{Step, Sum, Telling};
 use crate::costing::{Issue, LotMade, Made, ShelfEntry};
@@ -52,7 +54,8 @@ impl Telling<'_> {
             whole = whole.plus(sum)?;
             steps.push(Step::new(change_of_cost(change), sum, WhyRule::Said, change.line));
         }
-        let says = format!("the {}, their cost as it was changed since", self.amount_of(lot.thing, lot.quantity));
+        let whose = if lot.quantity <= Decimal::ONE { "its" } else { "their" };
+        let says = format!("the {}, {whose} cost as it was changed since", self.amount_of(lot.thing, lot.quantity));
         let mut changed = Step::new(says, whole, WhyRule::SumOf, lot.line);
         let number = lot.origin.number;
         if self.changes.insert(number, changes.len()) == Some(changes.len()) {
@@ -66,15 +69,16 @@ impl Telling<'_> {
 
     /// How a lot came, in words: `were bought on 2026-03-02`.
     fn came(&self, lot: &LotMade) -> String {
+        let was = if lot.quantity <= Decimal::ONE { "was" } else { "were" };
         let how = match lot.made {
-            Made::Opened => "were there when the book began".to_owned(),
+            Made::Opened => format!("{was} there when the book began"),
             Made::Contributed => "the owner put in".to_owned(),
-            Made::Found => "were found".to_owned(),
+            Made::Found => format!("{was} found"),
             Made::CountedMore => "a count found more".to_owned(),
-            Made::Unrecorded => "were issued without a record".to_owned(),
-            Made::Bought { .. } => "were bought".to_owned(),
-            Made::Finished(batch) => format!("were made in batch {}", self.books.book.batch(batch).name),
-            Made::Kept(batch) => format!("were kept of batch {}", self.books.book.batch(batch).name),
+            Made::Unrecorded => format!("{was} issued without a record"),
+            Made::Bought { .. } => format!("{was} bought"),
+            Made::Finished(batch) => format!("{was} made in batch {}", self.books.book.batch(batch).name),
+            Made::Kept(batch) => format!("{was} kept of batch {}", self.books.book.batch(batch).name),
         };
         format!("{how} on {}", lot.origin.date)
     }

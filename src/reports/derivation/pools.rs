@@ -137,7 +137,8 @@ impl Telling<'_> {
         let sum = Sum::of_entry(entry);
         let came = self.amount_of(entry.thing, entry.quantity);
         let Some((until, source)) = self.left_elsewhere(entry) else {
-            let says = format!("{came} came back, at the cost at which they left");
+            let they = if entry.quantity <= Decimal::ONE { "it" } else { "they" };
+            let says = format!("{came} came back, at the cost at which {they} left");
             return Some(Step::new(says, sum, WhyRule::Said, entry.line));
         };
         let told_further = self.pools.get(&(entry.thing, source)).is_some_and(|told| told.until > until);
