@@ -5,6 +5,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::costing::PaidAndFull;
 use crate::costing::beside::{Beside, Mark, PAID, PaidParts};
 use crate::names::{StepId, ThingKind};
 use crate::units::{Fixed6, Share, SplitError, Weights};
@@ -236,10 +237,10 @@ impl CostVector {
 
     /// Paid cost and full cost. `None` on overflow.
     #[must_use]
-    pub fn paid_and_full(&self) -> Option<(Fixed6, Fixed6)> {
+    pub fn paid_and_full(&self) -> Option<PaidAndFull> {
         let paid = self.paid()?;
         let full = paid.checked_add(self.sum(|component| !component.is_paid())?)?;
-        Some((paid, full))
+        Some(PaidAndFull { paid, full })
     }
 
     /// The owner's minutes at all steps. `None` on overflow.

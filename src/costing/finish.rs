@@ -11,7 +11,7 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
-use crate::costing::trace::{Finish, NewLot};
+use crate::costing::trace::{Finish, FinishPart, NewLot, PaidAndFull};
 use crate::costing::{
     BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, Made, OutputItem, ToolAccount, ToolCame,
 };
@@ -145,7 +145,10 @@ impl Engine<'_> {
             return self.record_losses(work, lost.into_iter(), &mut std::iter::empty());
         }
         let rest_worked = work.made.iter().map(|line| line.rest_worked).min().unwrap_or(Decimal::ONE_HUNDRED);
-        let before = self.trace.is_some().then(|| self.batches.account(batch).on_the_bench.clone());
+        let bench = match self.trace {
+            Some(_) => self.batches.account(batch).on_the_bench.paid_and_full().or_fault()?,
+            None => PaidAndFull::default(),
+        };
         let taken = if to_come.is_zero() {
             std::mem::take(&mut self.batches.account_mut(batch).on_the_bench)
         } else {
@@ -156,15 +159,22 @@ impl Engine<'_> {
             let bench = &mut self.batches.account_mut(batch).on_the_bench;
             bench.take_worked_part(materials, (given_hundred, work_whole)).or_fault()?
         };
-        if let (Some(trace), Some(bench)) = (&mut self.trace, before) {
-            let made = work.made.iter().map(|line| (line.what, line.quantity, weight_of(line.what), false));
-            let charged_off = lost.iter().filter(|line| line.charged_off);
-            let charged_off = charged_off.map(|line| (line.what, line.quantity, weight_of(line.what), true));
-            let parts = made.chain(charged_off).collect();
-            let event = self.now.event;
-            trace.finishes.push(Finish { batch, event, bench, taken: taken.clone(), given, to_come, rest_worked, parts });
-        }
+        let taken_sums = match self.trace {
+            Some(_) => taken.paid_and_full().or_fault()?,
+            None => PaidAndFull::default(),
+        };
         let vectors = if let [_] = parts.as_slice() { vec![taken] } else { taken.split(&parts)? };
+        if let Some(trace) = &mut self.trace {
+            let made = work.made.iter().map(|line| (line.what, line.quantity, false));
+            let charged_off = lost.iter().filter(|line| line.charged_off).map(|line| (line.what, line.quantity, true));
+            let mut parts = Vec::with_capacity(vectors.len());
+            for ((what, quantity, charged_off), vector) in made.chain(charged_off).zip(&vectors) {
+                let share = vector.paid_and_full().or_fault()?;
+                parts.push(FinishPart { what, quantity, weight: weight_of(what), charged_off, share });
+            }
+            let event = self.now.event;
+            trace.finishes.push(Finish { batch, event, bench, taken: taken_sums, given, to_come, rest_worked, parts });
+        }
         let mut vectors = vectors.into_iter();
         for line in &work.made {
             let vector = vectors.next().unwrap_or_default();

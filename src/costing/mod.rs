@@ -52,7 +52,7 @@ pub use not_paid::NotPaid;
 use overhead::OverheadLeft;
 pub use overhead::actual_overhead;
 pub use proof::{Proof, YearProof};
-pub use trace::{Finish, Issue, LotMade, Made, ShelfEntry, Trace};
+pub use trace::{Finish, FinishPart, Issue, LotMade, Made, PaidAndFull, ShelfEntry, Trace};
 pub use variances::{BatchVariance, BatchVariances, StandardPrices, TakenOut, variances_of};
 
 use crate::diagnostics::Diagnostics;

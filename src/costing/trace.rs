@@ -113,6 +113,30 @@ pub struct Issue {
     pub count: u32,
 }
 
+/// The two sums of a cost.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct PaidAndFull {
+    /// Paid cost.
+    pub paid: Fixed6,
+    /// Full cost.
+    pub full: Fixed6,
+}
+
+/// What of a finish goes to one product.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FinishPart {
+    /// The product or tool.
+    pub what: Output,
+    /// How many.
+    pub quantity: Decimal,
+    /// The weight of one.
+    pub weight: Decimal,
+    /// Whether they were charged off.
+    pub charged_off: bool,
+    /// What they took of the bench.
+    pub share: PaidAndFull,
+}
+
 /// A finish of a batch: what was on the bench, and how it was shared.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finish {
@@ -121,17 +145,17 @@ pub struct Finish {
     /// The event's index.
     pub event: u32,
     /// What was on the bench before.
-    pub bench: CostVector,
+    pub bench: PaidAndFull,
     /// What of it was taken.
-    pub taken: CostVector,
+    pub taken: PaidAndFull,
     /// Weighted pieces made and charged off now.
     pub given: Decimal,
     /// Weighted pieces still to come.
     pub to_come: Decimal,
     /// How much of those is still to be worked, in percent.
     pub rest_worked: Decimal,
-    /// Each product with its pieces and the weight of one; charged off or not.
-    pub parts: Vec<(Output, Decimal, Decimal, bool)>,
+    /// Each product with its pieces.
+    pub parts: Vec<FinishPart>,
 }
 
 /// The trace of a book.
@@ -213,7 +237,7 @@ impl Trace {
         (lot, quantity): (u32, Decimal),
         vector: &CostVector,
     ) -> Costed<()> {
-        let (mut paid, mut full) = vector.paid_and_full().or_fault()?;
+        let PaidAndFull { mut paid, mut full } = vector.paid_and_full().or_fault()?;
         if quantity.is_sign_negative() {
             (paid, full) = (paid.checked_neg().or_fault()?, full.checked_neg().or_fault()?);
         }

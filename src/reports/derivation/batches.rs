@@ -20,18 +20,13 @@ impl Telling<'_> {
         let Some((at, finish)) = self.index.finish(trace, batch, event) else { return Some(Vec::new()) };
         let account = self.books.costed.batches.get(batch.index())?;
         let part = of_events(&account.outputs, |one| one.event, event, event).iter().position(|one| one.line == lot.line)?;
-        let mut weights = Vec::with_capacity(finish.parts.len());
-        for (_, quantity, weight, _) in &finish.parts {
-            weights.push(checked_mul_exact(*quantity, *weight).ok()?);
-        }
-        let share =
-            if weights.len() > 1 { finish.taken.split(&weights).ok()?.into_iter().nth(part)? } else { finish.taken.clone() };
-        let share = Sum::of(&share)?;
+        let part = finish.parts.get(part)?;
+        let share = Sum::of_sums(part.share);
         let mut steps = Vec::new();
         let whole = self.finish(finish, at, level)?;
-        if weights.len() > 1 {
-            let part = weights.get(part)?;
-            let says = format!("{} of {} of what was taken off the bench", quantity_text(*part), weighted(finish.given));
+        if finish.parts.len() > 1 {
+            let weight = checked_mul_exact(part.quantity, part.weight).ok()?;
+            let says = format!("{} of {} of what was taken off the bench", quantity_text(weight), weighted(finish.given));
             let mut step = Step::new(says, share, WhyRule::PartOf, lot.line);
             step.steps = vec![whole];
             steps.push(step);
@@ -51,9 +46,9 @@ impl Telling<'_> {
         let head = self.head(finish.event);
         if !self.finishes.insert(at) {
             let says = format!("taken off the bench of batch {name}");
-            return Some(Step::new(says, Sum::of(&finish.taken)?, WhyRule::Above, head));
+            return Some(Step::new(says, Sum::of_sums(finish.taken), WhyRule::Above, head));
         }
-        let bench = Sum::of(&finish.bench)?;
+        let bench = Sum::of_sums(finish.bench);
         let is_first = self.index.finishes(self.trace, finish.batch, 0, at).next().is_none();
         let says = format!("what batch {name} had collected{}", if is_first { "" } else { " and not yet given" });
         let mut on_bench = Step::new(says, bench, WhyRule::SumOf, head);
@@ -75,7 +70,7 @@ impl Telling<'_> {
             given = quantity_text(finish.given),
             to_come = quantity_text(finish.to_come),
         );
-        let mut taken = Step::new(says, Sum::of(&finish.taken)?, WhyRule::PartOf, head);
+        let mut taken = Step::new(says, Sum::of_sums(finish.taken), WhyRule::PartOf, head);
         taken.steps = vec![on_bench];
         Some(taken)
     }
@@ -114,7 +109,7 @@ impl Telling<'_> {
         let mut steps = Vec::new();
         let mut first = 0;
         if let Some(told) = told.and_then(|told| trace.finishes.get(told)) {
-            let left = Sum::of(&told.bench)?.minus(Sum::of(&told.taken)?)?;
+            let left = Sum::of_sums(told.bench).minus(Sum::of_sums(told.taken))?;
             let says = format!("what was left when {} had been taken off", weighted(told.given));
             steps.push(Step::new(says, left, WhyRule::Above, self.head(told.event)));
             first = told.event.saturating_add(1);
@@ -145,7 +140,7 @@ impl Telling<'_> {
         let untold = told.map_or(0, |told| told.saturating_add(1));
         for earlier in self.index.finishes(trace, batch, untold, finishes) {
             let says = format!("less what was taken off for {} before", weighted(earlier.given));
-            steps.push(Step::new(says, Sum::of(&earlier.taken)?.negated()?, WhyRule::Said, self.head(earlier.event)));
+            steps.push(Step::new(says, Sum::of_sums(earlier.taken).negated()?, WhyRule::Said, self.head(earlier.event)));
         }
         Some(steps)
     }

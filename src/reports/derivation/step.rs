@@ -2,7 +2,7 @@
 //!
 //! Text is made of it in one place, when all is told, so that signs are turned and sums are made of figures only.
 
-use crate::costing::{CostVector, LotMade, ShelfEntry};
+use crate::costing::{CostVector, LotMade, PaidAndFull, ShelfEntry};
 use crate::reports::{WhyPlace, WhyRule, WhyStep};
 use crate::sources::{LineIndex, SourceSet, Span};
 use crate::units::Fixed6;
@@ -16,8 +16,11 @@ pub(super) struct Sum {
 
 impl Sum {
     pub(super) fn of(vector: &CostVector) -> Option<Self> {
-        let (paid, full) = vector.paid_and_full()?;
-        Some(Self { paid, full })
+        vector.paid_and_full().map(Self::of_sums)
+    }
+
+    pub(super) fn of_sums(sums: PaidAndFull) -> Self {
+        Self { paid: sums.paid, full: sums.full }
     }
 
     /// What a lot cost when it came.
