@@ -19,6 +19,7 @@ pub(super) const RULES: &[SlipRule] = &[
     percent,
     price_without_word,
     sum_without_for,
+    price_word_elsewhere,
     money_missing,
 ];
 
@@ -241,6 +242,27 @@ fn sum_without_for(typed: &Typed<'_>) -> Option<Slip> {
     let right = format!("{sum} for {name}");
     let slip =
         Slip::new(SUM_WITHOUT_FOR, typed.range(words.clone()), format!("an amount of money stands before `for`: `{right}`"));
+    Some(slip.fix("write it so", typed.with(words, &right)))
+}
+
+/// `60 cotton-bag 1.10 at`, `24 bf for cedar 60.00`
+fn price_word_elsewhere(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (1..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["at", "for"]))?;
+    let (word, before, next, third) = (typed.word(at), typed.word(at - 1), typed.word(at + 1), typed.word(at + 2));
+    let begins = typed.word(0).text.starts_with(|letter: char| letter.is_ascii_digit());
+    if !typed.is_detail() || !begins {
+        return None;
+    }
+    let (words, right, message) = if at > 2 && before.is_number() && (word.comma || next.text.is_empty() || next.quoted) {
+        let right = format!("{} {}", word.text, before.text);
+        (at - 1..at + 1, right.clone(), format!("`{}` stands before the money: `{right}`", word.text))
+    } else if next.is_name() && third.is_number() && !next.comma {
+        let right = format!("{} {} {}", next.text, word.text, third.text);
+        (at..at + 3, right.clone(), format!("the name comes before the money: `{right}`"))
+    } else {
+        return None;
+    };
+    let slip = Slip::new(PRICE_WORDS, typed.range(words.clone()), message);
     Some(slip.fix("write it so", typed.with(words, &right)))
 }
 

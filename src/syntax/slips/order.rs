@@ -211,7 +211,7 @@ fn quantity_missing(typed: &Typed<'_>) -> Option<Slip> {
         let word = typed.word(*at);
         // `16 bf maple, MP-1` may have lost its `lot` as well.
         let is_code = *at > list && word.text.contains(char::is_uppercase);
-        begins(*at) && word.is_name() && !is_code && (word.comma || ends(typed.word(at + 1)))
+        begins(*at) && word.is_name() && !is_code && !word.is("nothing") && (word.comma || ends(typed.word(at + 1)))
     })?;
     let word = typed.word(at);
     // `total122.50` is no name.
