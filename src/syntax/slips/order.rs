@@ -174,11 +174,10 @@ fn of_nothing(typed: &Typed<'_>) -> Option<Slip> {
 fn comma_within(typed: &Typed<'_>) -> Option<Slip> {
     let at = (0..typed.words.len()).find(|at| {
         let (word, before) = (typed.word(*at), at.checked_sub(1).map(|before| typed.word(before)));
-        let unit = before.is_some_and(|before| before.is_number() && !before.comma) && is_name(word.text);
+        let unit = before.is_some_and(|before| before.is_number() && !before.comma) && Unit::parse(word.text).is_some();
         let time = word.text.strip_suffix(['h', 'm']).is_some_and(is_number);
         let small = word.is_one_of(&["at", "for", "lot", "on", "by", "per", "share", "worth"]);
-        let other = unit && !typed.word(at + 1).is_name() && Unit::parse(word.text).is_none();
-        word.comma && at + 1 < typed.words.len() && !other && (word.is_number() || unit || time || small)
+        word.comma && at + 1 < typed.words.len() && (word.is_number() || unit || time || small)
     })?;
     let word = typed.word(at);
     let gap = word.end()..typed.word(at + 1).start;
@@ -222,12 +221,19 @@ fn quantity_missing(typed: &Typed<'_>) -> Option<Slip> {
     let (asked, example) = match typed.verb() {
         _ if first.is_one_of(&["took", "takes"]) => (format!("how long? a time stands before `{name}`"), "45m sanding"),
         Some(Verb::Worked) => (format!("how long? a time stands before `{name}`"), "45m sanding on PC-014"),
+        Some(Verb::Paid | Verb::Received) if list == 0 && typed.word(at + 1).is("for") => return None,
         Some(Verb::Paid | Verb::Received) if list == 0 => {
             (format!("how much? a sum of money stands before `for {name}`"), "85.00 for booth-fee")
         }
         _ => (format!("how many? a quantity stands before `{name}`"), "31.5 bf red-oak"),
     };
-    Some(Slip::new(QUANTITY_FIRST, word.start..word.end(), asked).note(format!("as in `{example}`")))
+    let slip = Slip::new(QUANTITY_FIRST, word.start..word.end(), asked).note(format!("as in `{example}`"));
+    // `12 sticks, dowel-6`: the word before the comma may be a pack.
+    let Some(pack) = at.checked_sub(1).map(|before| typed.word(before)).filter(|_| at >= list + 2) else { return Some(slip) };
+    if !typed.word(at - 2).is_number() || !pack.is_name() || pack.text.contains('-') {
+        return Some(slip);
+    }
+    Some(slip.fix(format!("if `{name}` comes in {}", pack.text), typed.with_range(pack.end()..word.start, " ")))
 }
 
 /// Whether a word begins a line that is no item.
