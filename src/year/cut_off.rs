@@ -1,11 +1,14 @@
 //! The cut-off list: what stands near the year's two ends, and what a preparer asks for. Empty parts are said to be empty.
 
+use std::collections::BTreeMap;
+
 use chrono::{Datelike, Days, NaiveDate};
 use rustc_hash::FxHashSet;
 
 use crate::costing::{BillKind, Deposit, StockLot};
 use crate::events::{EventKind, ReturnFate, Worker};
-use crate::names::{Basis, ChannelShare};
+use crate::names::{Basis, ChannelShare, LabelId};
+use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 use crate::year::sales_of_year::OrderSum;
@@ -274,25 +277,43 @@ fn sales_tax(of: &BooksOfYear<'_>, periods: &[TaxPeriod]) -> Vec<String> {
     owed.map(row).collect()
 }
 
+/// Helpers who are no employees and were paid as much in the year as is to be reported: Form 1099-NEC has what was paid during the calendar year,
+/// whenever it was earned. VERIFIED (3rd-party): documentshelper.com/irs-tax-forms/form-1099-nec-nonemployee-compensation.
 fn helpers(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
     let Some(limit) = of.figures.helper_payments(of.year) else { return Some(Vec::new()) };
     let limit = Fixed6::round_from_decimal(limit.limit.0)?;
-    let mut sums = std::collections::BTreeMap::new();
-    for event in of.books.log.events.iter().filter(|event| of.has(event.date)) {
+    let mut sums: BTreeMap<&str, Fixed6> = BTreeMap::new();
+    // Where hours are owed, their bill has their line.
+    let mut owed: BTreeMap<Span, LabelId> = BTreeMap::new();
+    let mut add = |name: LabelId, money: Fixed6| {
+        let sum = sums.entry(of.book().label(name)).or_default();
+        *sum = sum.checked_add(money)?;
+        Some(())
+    };
+    for event in &of.books.log.events {
         let lines = match &event.kind {
             EventKind::Worked(lines) => lines.as_slice(),
             EventKind::Batch(work) => work.took.as_slice(),
             _ => &[],
         };
         for line in lines {
-            if let Worker::Hired { name, pay, employee: false, .. } = line.worker {
-                let sum: &mut Fixed6 = sums.entry(of.book().label(name)).or_default();
-                *sum = sum.checked_add(pay)?;
+            match line.worker {
+                Worker::Hired { name, employee: false, paid_later: true, .. } => {
+                    owed.insert(line.span, name);
+                }
+                Worker::Hired { name, pay, employee: false, paid_later: false, .. } if of.has(event.date) => add(name, pay)?,
+                _ => {}
             }
         }
     }
+    for bill in of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedByUs) {
+        let Some(name) = owed.get(&bill.line) else { continue };
+        for (_, money) in bill.paid.iter().filter(|(day, _)| of.has(*day)) {
+            add(*name, *money)?;
+        }
+    }
     let over = sums.into_iter().filter(|(_, sum)| *sum >= limit);
-    Some(over.map(|(name, sum)| format!("{name}: {} earned, to be reported from {}", of.money(sum), of.money(limit))).collect())
+    Some(over.map(|(name, sum)| format!("{name}: {} paid, to be reported from {}", of.money(sum), of.money(limit))).collect())
 }
 
 fn without_receipt(of: &BooksOfYear<'_>) -> Option<Vec<String>> {

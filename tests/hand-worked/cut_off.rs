@@ -44,3 +44,19 @@ fn what_is_on_the_bench_is_what_was_put_there_less_what_was_taken() {
     let year = year_from(&text, 2026);
     assert_eq!(rows(&year, "batches on the bench"), ["T1, begun 2026-12-01: 20.00 paid cost"]);
 }
+
+#[test]
+fn a_helper_is_reported_by_what_was_paid_in_the_year_not_by_what_was_earned() {
+    // 2025: 700.00 earned, 600.00 of it paid; the other 100.00 and 200.00 at once come in 2026, below the limit of that year.
+    let text = format!(
+        "{}step cutting \"Cutting\"\nhelper sam \"Sam\"\n    contractor\n    costs 20.00 per h\n    paid later\nworked 2025-11-10\n    \
+         35h cutting by sam\npaid 2025-12-20 to sam\n    600.00 for sam\npaid 2026-01-10 to sam\n    100.00 for sam\nworked 2026-02-10\n    \
+         10h cutting by \"Lee\" for 200.00\n",
+        shop("")
+    );
+    let over = "helpers over the reporting limit";
+    assert_eq!(rows(&year_from(&text, 2025), over), ["sam: 600.00 paid, to be reported from 600.00"]);
+    assert_eq!(rows(&year_from(&text, 2026), over), [""; 0]);
+    let earned_only = text.replace("600.00 for sam", "599.00 for sam");
+    assert_eq!(rows(&year_from(&earned_only, 2025), over), [""; 0]);
+}
