@@ -51,10 +51,10 @@ impl Engine<'_> {
         verb == Verb::Finished || work.made_nothing.is_some() || !self.batches.account(work.batch).aims.is_empty()
     }
 
-    /// Whether pieces are charged off before any is made, in a batch that doesn't say how many are to come.
+    /// Whether pieces are charged off before any is made (pieces are made where a batch is finished), in one that doesn't say how many are to come.
     fn waits_for_the_rest(&self, verb: Verb, work: &BatchWork) -> bool {
         let charges_off = work.lost.iter().any(|line| line.charged_off);
-        charges_off && work.made.is_empty() && !work.ends && !self.ends_by_itself(verb, work)
+        charges_off && !work.ends && !self.ends_by_itself(verb, work)
     }
 
     /// The weight of a piece of each output that the entry names.

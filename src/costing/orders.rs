@@ -198,13 +198,13 @@ impl Engine<'_> {
         let by_us: Vec<Weighed> = lines.iter().map(|line| Weighed { to: PostedTo { bill: None, ..line.to }, ..*line }).collect();
         self.post_shares(&by_us, Account::Postage, sold.postage, goods)?;
         self.post_shares(&by_us, Account::Packing, packed, goods)?;
-        let whole = PostedTo { line: self.now.head, channel: sold.channel, order: Some(order), bill, ..PostedTo::default() };
+        let whole = PostedTo { line: self.now.head, channel: sold.channel, order: Some(order), ..PostedTo::default() };
         if !deposit_fee.is_zero() {
             // The deposit's fee counted on its own day; here it only moves from the order to its lines.
-            self.ledger.post(self.now, Account::Fee, deposit_fee.checked_neg().or_fault()?, PostedTo { bill: None, ..whole })?;
+            self.ledger.post(self.now, Account::Fee, deposit_fee.checked_neg().or_fault()?, whole)?;
             self.ledger.sales.add(order, sold.channel, SaleSum::Fees, deposit_fee)?;
         }
-        self.ledger.post(self.now, Account::TillOver, sold.tender.over, PostedTo { bill: None, ..whole })?;
+        self.ledger.post(self.now, Account::TillOver, sold.tender.over, whole)?;
         for tax in &sold.taxes {
             let flow = if tax.by_channel { TaxFlow::ByChannel } else { TaxFlow::Collected };
             if !tax.by_channel {

@@ -170,3 +170,27 @@ fn an_unpaid_bill_is_named_by_the_helper_the_pattern_or_the_channel_that_it_is_w
         ]
     );
 }
+
+#[test]
+fn hired_time_in_what_is_taken_home_is_asked_about_where_an_earlier_year_may_have_deducted_it() {
+    // Two stools of 2025, each with 50.00 of hired time; one made in 2026 too. Stock is kept as supplies.
+    let made = |date: &str, batch: &str| {
+        format!("built {date} batch {batch}\n    took 5h cutting by \"Lee\" for 100.00\n    made 2 stool\n")
+    };
+    let text = |taken: &str| {
+        format!(
+            "{}step cutting \"Cutting\"\nproduct stool \"Stool\"\n{}{}took-home {taken}\n    1 stool\n",
+            shop("    accrual basis\n    stock kept as supplies\n"),
+            made("2025-06-01", "A"),
+            made("2026-06-01", "B")
+        )
+    };
+    let asked = |year: &crate::year::Year| {
+        let question = year.report().open_questions.into_iter().find(|one| one.name == "taken-home/earlier-years");
+        question.map(|one| one.question)
+    };
+    let told = asked(&year_from(&text("2026-03-01"), 2026)).expect("asked");
+    assert!(told.starts_with("50.00 of wear, hired time and royalties"), "{told}");
+    // In the same year nothing was deducted before.
+    assert_eq!(asked(&year_from(&text("2025-07-01"), 2025)), None);
+}

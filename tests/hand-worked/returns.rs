@@ -66,3 +66,15 @@ fn more_back_than_sold_earns_nothing_an_hour() {
     assert_eq!([&report.totals.paid_margin, &report.totals.revenue], ["-60.00"; 2]);
     assert_eq!([&report.totals.earned_per_hour, &product(&report, "ark").earned_per_hour], [&None; 2]);
 }
+
+#[test]
+fn the_postage_and_the_packing_of_goods_sent_out_are_the_consignee_s() {
+    let report = pays(
+        "place gift-shop \"Gift shop\"\nproduct ark \"Ark\"\nmaterial carton \"Carton\"\n    measured in ea\n    as packing\n\
+         channel gift-shop \"Gift shop\"\n    consignment 40%\nopened 2026-01-01\n    4 ark for 40.00\n    5 carton for 5.00\n\
+         sent 2026-01-10 to gift-shop\n    2 ark\n    packed with 1 carton\n    postage 7.85\nsold 2026-02-01 via gift-shop\n    1 ark at 50.00\n",
+        Period::default(),
+    );
+    let channel = report.groups.iter().find(|group| group.by == "channel").expect("a channel");
+    assert_eq!([channel.name.as_str(), &channel.postage, &channel.packing], ["gift-shop", "7.85", "1.00"]);
+}

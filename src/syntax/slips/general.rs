@@ -39,7 +39,7 @@ const OTHER: [(&str, &[&str]); 25] = [
     ("reorder at", &["reorder", "minimum", "min"]),
     ("as wear", &["wear", "consumable"]),
     ("as packing", &["packing", "packaging"]),
-    ("packed with", &["packed", "packaging"]),
+    ("packed with", &["packed", "pack", "packaging"]),
     ("aims at", &["aims", "aim", "goal", "target"]),
 ];
 
