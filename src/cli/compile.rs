@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 use crate::costing::{CostOptions, CostedBook, cost_book};
 use crate::diagnostics::{Diagnostics, tell_damage};
@@ -71,7 +71,12 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
     // A tax year is made of the journal, so a book that names a form keeps it even where no report is wanted.
     let for_reports = !options.only_check || book.shop.tax_form.is_some();
     let costing = CostOptions { keep_journal: for_reports, keep_stock: for_reports, ..CostOptions::default() };
-    let costed = cost_book(&log, &book, &costing, &mut found);
+    // The forms are parsed beside the costing, which takes one thread.
+    let parse_forms = || {
+        let (first, last) = (log.first_day?, log.events.last()?.date);
+        Some(forms.parse_ahead(book.shop.tax_form.as_ref()?, first.year()..=last.year()))
+    };
+    let (costed, _) = rayon::join(|| cost_book(&log, &book, &costing, &mut found), parse_forms);
     let mut compiled = Compiled { sources, entries, book, log, costed, years: Vec::new(), found };
     if !compiled.found.has_errors() && compiled.costed.proof.holds() {
         if costing.keep_journal {

@@ -55,8 +55,10 @@ pub(crate) struct PostedTo {
 /// Everything that was written down.
 #[derive(Debug, Default)]
 pub(crate) struct Ledger {
-    /// Whether movements and postings are kept, or only the proof.
+    /// Whether movements, and what went into batches, are kept.
     pub(crate) keeps_journal: bool,
+    /// Whether postings are kept.
+    pub(crate) keeps_postings: bool,
     pub(crate) movements: Vec<Movement>,
     pub(crate) postings: Vec<Posting>,
     pub(crate) proof: Proof,
@@ -67,7 +69,7 @@ pub(crate) struct Ledger {
 impl Ledger {
     /// An empty one.
     pub(crate) fn new(keeps_journal: bool) -> Self {
-        Self { keeps_journal, ..Self::default() }
+        Self { keeps_journal, keeps_postings: keeps_journal, ..Self::default() }
     }
 
     /// Writes a movement down.
@@ -101,7 +103,7 @@ impl Ledger {
         if let (Some(order), Some(sum)) = (to.order, SaleSum::of(account)) {
             self.sales.add(order, to.channel, sum, money)?;
         }
-        if self.keeps_journal && !money.is_zero() {
+        if self.keeps_postings && !money.is_zero() {
             self.postings.push(Posting {
                 date: now.date,
                 event: now.event,

@@ -118,8 +118,9 @@ fn walk(
 /// A first walk, without overhead, that finds each year's actual overhead and direct minutes.
 fn overhead_to_spread(log: &EventLog, book: &ResolvedBook, until: Option<NaiveDate>) -> BTreeMap<i32, OverheadLeft> {
     let mut unheard = Diagnostics::default();
-    let options = CostOptions { until, keep_journal: true, keep_stock: false, keep_trace: false };
+    let options = CostOptions { until, keep_journal: false, keep_stock: false, keep_trace: false };
     let mut engine = engine::Engine::new(log, book, &options, &mut unheard);
+    engine.ledger.keeps_postings = true;
     engine.direct_minutes = Some(BTreeMap::new());
     engine.run(until);
     let minutes = engine.direct_minutes.take().unwrap_or_default();

@@ -62,8 +62,9 @@ pub fn parse_book(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
 
 /// Reads all files of a book, wherever their lines stand.
 fn parse_lines(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
-    let pieces = pieces::cut_pieces(sources, pieces::PIECE);
-    let parsed: Vec<parse::ParsedPiece> = pieces.par_iter().map(|piece| parse::parse_piece(sources, *piece)).collect();
+    let pieces = pieces::cut_pieces(sources, pieces::piece_of(sources.whole().len()));
+    let pieces = pieces.par_iter().with_max_len(1);
+    let parsed: Vec<parse::ParsedPiece> = pieces.map(|piece| parse::parse_piece(sources, *piece)).collect();
     let mut whole = SyntaxFile {
         definitions: Vec::with_capacity(parsed.iter().map(|piece| piece.syntax.definitions.len()).sum()),
         entries: Vec::with_capacity(parsed.iter().map(|piece| piece.syntax.entries.len()).sum()),

@@ -6,8 +6,19 @@
 use crate::sources::{SourceSet, Span};
 use crate::syntax::words::{always_begins_block, first_word};
 
-/// About how long a piece is, in bytes; between 16 and 256 KB the speed is the same.
+/// About how long a piece of a large book is, in bytes; between 16 and 256 KB the speed is the same.
 pub(crate) const PIECE: usize = 64 * 1024;
+
+/// A shorter piece is not worth its making.
+const SHORTEST: usize = 4 * 1024;
+
+/// How many pieces a small book is to have at least, so that no thread waits long for another.
+const AT_LEAST: usize = 16;
+
+/// About how long the pieces of a book of so many bytes are.
+pub(crate) fn piece_of(bytes: usize) -> usize {
+    (bytes / AT_LEAST).clamp(SHORTEST, PIECE)
+}
 
 /// A part of one file, from the beginning of a line to the end of one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

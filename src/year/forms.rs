@@ -5,6 +5,7 @@
 //! path.
 
 use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
 use std::sync::LazyLock;
 
 use crate::year::figures::{Figures, parse_figures};
@@ -121,6 +122,11 @@ impl Forms {
     #[must_use]
     pub fn figures(&self, name: &str) -> Option<&Figures> {
         self.figures.get(name)?.get()
+    }
+
+    /// Parses what some tax years will ask for, which is parsed else when it is asked for. Gives how many files of these there are.
+    pub fn parse_ahead(&self, name: &str, years: RangeInclusive<i32>) -> usize {
+        years.filter(|year| self.form(name, *year).is_some()).count() + usize::from(self.figures(name).is_some())
     }
 
     /// The names of the forms.

@@ -41,7 +41,10 @@ fn look(folder: &Path, depth: usize, ignored: &mut IgnoreRules) -> Holds {
     let mut holds = Holds::default();
     let Ok(entries) = fs::read_dir(folder) else { return holds };
     let mut deeper = Vec::new();
-    for entry in entries.flatten() {
+    let mut entries: Vec<_> = entries.flatten().collect();
+    // Most books have their shop in a file of that name: then no other need be read.
+    entries.sort_by_key(|entry| entry.file_name() != "shop.kerf");
+    for entry in entries {
         let path = entry.path();
         let Ok(kind) = fs::metadata(&path) else { continue };
         if is_hidden(&entry.file_name()) || ignored.names(&path, kind.is_dir()) {

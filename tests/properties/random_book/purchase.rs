@@ -159,7 +159,8 @@ impl Desk {
             line(format!("{} for home \"light bulb\"", money(cents)), cents);
         }
         if self.dice.chance(4) {
-            let cents = self.dice.between(2000, 15000);
+            // With freight and tax, in any money, it stays below what may be expensed at once.
+            let cents = self.dice.between(2000, 11000);
             line(format!("1 saw for {}", money(cents)), cents);
             self.saws += 1;
         }
