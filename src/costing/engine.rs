@@ -86,6 +86,10 @@ pub(crate) struct Engine<'b> {
     pub(crate) not_paid: Option<&'b NotPaid>,
     /// Years in which it matters what was in the shop when they began.
     pub(crate) carries_in: BTreeSet<i32>,
+    /// How many events were walked.
+    walked: usize,
+    /// The year of the last of them.
+    year: Option<i32>,
     keeps_stock: bool,
     stock: Vec<StockLot>,
     odometer: Vec<(NaiveDate, rust_decimal::Decimal)>,
@@ -139,6 +143,8 @@ impl<'b> Engine<'b> {
             purchases: LastPurchases::default(),
             not_paid: None,
             carries_in: years_that_carry_in(log, book),
+            walked: 0,
+            year: None,
             keeps_stock: options.keep_stock,
             stock: Vec::new(),
             odometer: Vec::new(),
@@ -148,24 +154,28 @@ impl<'b> Engine<'b> {
         }
     }
 
-    /// Walks the events up to and with a day.
+    /// Walks all events up to and with a day.
     pub(crate) fn run(&mut self, until: Option<NaiveDate>) {
+        self.walk_until(until);
+        self.end_walk();
+    }
+
+    /// Walks the events after those that were walked, up to and with a day; more may follow.
+    pub(crate) fn walk_until(&mut self, until: Option<NaiveDate>) {
         let log = self.log;
-        let mut year = None;
-        for (at, event) in log.events.iter().enumerate() {
-            if until.is_some_and(|day| event.date > day) {
-                break;
-            }
+        while let Some(event) = log.events.get(self.walked).filter(|event| until.is_none_or(|day| event.date <= day)) {
+            let at = self.walked;
+            self.walked = at.saturating_add(1);
             self.now = Now { date: event.date, event: u32::try_from(at).unwrap_or(u32::MAX), head: event.head };
             let this_year = event.date.year();
-            if year != Some(this_year) {
-                let turned = match year {
+            if self.year != Some(this_year) {
+                let turned = match self.year {
                     Some(last) => self.end_years(last, this_year),
                     None => Ok(()),
                 };
                 let turned = turned.and_then(|()| self.begin_year(this_year));
                 self.tell(turned, event);
-                year = Some(this_year);
+                self.year = Some(this_year);
             }
             if log.is_in_doubt(event) {
                 self.cost_in_doubt(event);
@@ -174,7 +184,11 @@ impl<'b> Engine<'b> {
             let done = self.cost_event(event);
             self.tell(done, event);
         }
-        if let Some(last) = year {
+    }
+
+    /// Ends the last year, after the last event.
+    pub(crate) fn end_walk(&mut self) {
+        if let Some(last) = self.year {
             let ended = self.end_year(last, true).and_then(|()| self.take_stock());
             if ended.is_err() {
                 self.found.push(errors::too_large(self.now.head));

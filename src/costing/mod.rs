@@ -39,7 +39,7 @@ mod variances;
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 pub use batch_account::{BatchAccount, BatchState, KeptItem, LossItem, OutputItem, TimeItem, UsedItem};
 pub use beside::Mark;
@@ -81,11 +81,18 @@ impl Default for CostOptions {
 /// Costs a book. Mistakes are told; the rest goes on. The figures of a book with mistakes are not to be shown.
 #[must_use]
 pub fn cost_book(log: &EventLog, book: &ResolvedBook, options: &CostOptions, found: &mut Diagnostics) -> CostedBook {
-    let overhead = match overhead::comes_from_expenses(book, options.until) {
-        true => overhead_to_spread(log, book, options.until),
-        false => BTreeMap::new(),
-    };
-    walk(log, book, options, (overhead, None), found)
+    let mut engine = engine::Engine::new(log, book, options, found);
+    let mut overhead = BTreeMap::new();
+    if let Some(first) = overhead::first_day_from_expenses(book).filter(|day| options.until.is_none_or(|until| *day <= until)) {
+        // The years before need to know nothing of it: they are walked beside.
+        let years_before = NaiveDate::from_ymd_opt(first.year(), 1, 1).and_then(|day| day.pred_opt());
+        let find = || overhead_to_spread(log, book, options.until);
+        let before = || years_before.map(|last| engine.walk_until(Some(last)));
+        (overhead, _) = rayon::join(find, before);
+        engine.overhead_left.clone_from(&overhead);
+    }
+    engine.run(options.until);
+    CostedBook { overhead, ..engine.into_costed() }
 }
 
 /// Costs a book once more, with marks on what is not paid at the ends of years. `before` is what [`cost_book`] made of the same days, with its
@@ -98,21 +105,12 @@ pub fn cost_book_marked(
     before: &CostedBook,
     not_paid: &NotPaid,
 ) -> CostedBook {
-    walk(log, book, options, (before.overhead.clone(), Some(not_paid)), &mut Diagnostics::default())
-}
-
-fn walk(
-    log: &EventLog,
-    book: &ResolvedBook,
-    options: &CostOptions,
-    (overhead, not_paid): (BTreeMap<i32, OverheadLeft>, Option<&NotPaid>),
-    found: &mut Diagnostics,
-) -> CostedBook {
-    let mut engine = engine::Engine::new(log, book, options, found);
-    engine.overhead_left.clone_from(&overhead);
-    engine.not_paid = not_paid;
+    let mut unheard = Diagnostics::default();
+    let mut engine = engine::Engine::new(log, book, options, &mut unheard);
+    engine.overhead_left.clone_from(&before.overhead);
+    engine.not_paid = Some(not_paid);
     engine.run(options.until);
-    CostedBook { overhead, ..engine.into_costed() }
+    CostedBook { overhead: before.overhead.clone(), ..engine.into_costed() }
 }
 
 /// A first walk, without overhead, that finds each year's actual overhead and direct minutes.

@@ -31,11 +31,12 @@ impl OverheadLeft {
     }
 }
 
-/// Whether overhead comes from expenses on any day up to `until`.
-pub(crate) fn comes_from_expenses(book: &ResolvedBook, until: Option<NaiveDate>) -> bool {
-    let overhead = &book.shop.overhead;
-    let changes = overhead.changes().iter().filter(|(from, _)| until.is_none_or(|until| *from <= until));
-    std::iter::once(overhead.first()).chain(changes.map(|(_, rule)| rule)).any(|rule| *rule == OverheadRule::FromExpenses)
+/// The first day on which overhead comes from expenses; `None` where it never does.
+pub(crate) fn first_day_from_expenses(book: &ResolvedBook) -> Option<NaiveDate> {
+    let rules = &book.shop.overhead;
+    let changes = rules.changes().iter().map(|(from, rule)| (*from, rule));
+    let mut days = std::iter::once((NaiveDate::MIN, rules.first())).chain(changes);
+    days.find(|(_, rule)| **rule == OverheadRule::FromExpenses).map(|(day, _)| day)
 }
 
 /// Actual overhead of the days from `from` to `to`, both included; `None` inside for no bound. The outer `None` is overflow.

