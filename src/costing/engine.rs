@@ -30,8 +30,10 @@ use crate::units::Fixed6;
 /// What is remembered of sales and purchases, since some entry of the book asks for it, or a report.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct AskedLater {
-    /// Of which pieces a sale was.
-    pub(crate) pieces_sold: bool,
+    /// Whether anything comes back from buyers: what sales came to.
+    pub(crate) returns: bool,
+    /// Of which lines and pieces a sale was.
+    pub(crate) lines_sold: bool,
     /// When a thing was last bought of whom.
     pub(crate) purchases: bool,
 }
@@ -39,8 +41,10 @@ pub(crate) struct AskedLater {
 impl AskedLater {
     fn of(log: &EventLog, for_reports: bool) -> Self {
         let any = |wanted: fn(&EventKind) -> bool| log.events.iter().any(|event| wanted(&event.kind));
+        let returns = any(|kind| matches!(kind, EventKind::Returned(_)));
         Self {
-            pieces_sold: for_reports || any(|kind| matches!(kind, EventKind::Returned(_))),
+            returns,
+            lines_sold: for_reports || returns,
             purchases: any(|kind| matches!(kind, EventKind::SentBack(_) | EventKind::Credited(_))),
         }
     }
@@ -115,12 +119,13 @@ impl<'b> Engine<'b> {
         for source in book.things.iter().filter_map(|thing| thing.from) {
             is_cut_from[source.index()] = true;
         }
+        let asked_later = AskedLater::of(log, options.keep_journal);
         Self {
             book,
             log,
             found,
             now: Now { date: NaiveDate::MIN, event: 0, head: crate::sources::Span::default() },
-            ledger: Ledger::new(options.keep_journal),
+            ledger: Ledger::new(options.keep_journal, asked_later.returns),
             shelves: vec![Shelf::default(); shelves],
             batches: BatchBook::new(book.batches.len(), options.keep_journal),
             orders: OrderBook::default(),
@@ -136,7 +141,7 @@ impl<'b> Engine<'b> {
             told: FxHashSet::default(),
             lots_made: 0,
             is_cut_from,
-            asked_later: AskedLater::of(log, options.keep_journal),
+            asked_later,
             direct_minutes: None,
             overhead_left: BTreeMap::new(),
             trace: options.keep_trace.then(Trace::default),

@@ -67,9 +67,9 @@ pub(crate) struct Ledger {
 }
 
 impl Ledger {
-    /// An empty one.
-    pub(crate) fn new(keeps_journal: bool) -> Self {
-        Self { keeps_journal, keeps_postings: keeps_journal, ..Self::default() }
+    /// An empty one; `keeps_sales`: whether it is asked later what sales came to.
+    pub(crate) fn new(keeps_journal: bool, keeps_sales: bool) -> Self {
+        Self { keeps_journal, keeps_postings: keeps_journal, sales: SaleSums::new(keeps_sales), ..Self::default() }
     }
 
     /// Writes a movement down.

@@ -8,6 +8,7 @@ mod batch;
 mod batch_account;
 mod batch_book;
 mod beside;
+mod bill;
 mod cost_vector;
 mod costed_book;
 mod deposits;
@@ -20,12 +21,14 @@ mod issue;
 mod landed_cost;
 mod ledger;
 mod licences;
+mod movement;
 mod not_paid;
 mod orders;
 mod overhead;
 mod owed;
 mod places;
 mod planned;
+mod posting;
 mod proof;
 mod refunds;
 mod returns;
@@ -43,14 +46,17 @@ use chrono::{Datelike, NaiveDate};
 
 pub use batch_account::{BatchAccount, BatchState, KeptItem, LossItem, OutputItem, TimeItem, UsedItem};
 pub use beside::Mark;
+pub use bill::{Bill, BillKind, Deposit, HandedBack};
 pub use cost_vector::{Component, CostVector, StepMinutes};
 pub use costed_book::{
-    Account, Bill, BillKind, CostedBook, Deposit, Flow, HandedBack, HourItem, LicenceLot, LotOrigin, MileItem, Movement,
-    OrderAccount, OrderLine, Pieces, Posting, StockLot, TaxFlow, TaxItem, ToolAccount, ToolCame, YearEnd,
+    CostedBook, HourItem, LicenceLot, LotOrigin, MileItem, OrderAccount, OrderLine, Pieces, StockLot, TaxFlow, TaxItem,
+    ToolAccount, ToolCame, YearEnd,
 };
+pub use movement::{Flow, Movement};
 pub use not_paid::NotPaid;
 use overhead::OverheadLeft;
 pub use overhead::actual_overhead;
+pub use posting::{Account, Posting};
 pub use proof::{Proof, YearProof};
 pub use trace::{Finish, FinishPart, Issue, LotMade, Made, PaidAndFull, ShelfEntry, Trace};
 pub use variances::{BatchVariance, BatchVariances, StandardPrices, TakenOut, variances_of};

@@ -54,7 +54,7 @@ struct Weighed {
 impl Engine<'_> {
     pub(crate) fn cost_sold(&mut self, sold: &Sold) -> Costed<()> {
         let order = self.order_of(sold);
-        if let Some(channel) = sold.channel {
+        if let Some(channel) = sold.channel.filter(|_| self.asked_later.returns) {
             // An order that goes on is the channel's last once more, with what is sold now.
             let from_line = self.orders.accounts[order as usize].lines.len();
             self.orders.by_channel.entry(channel).or_default().push(SaleOfOrder { order, from_line });
@@ -71,15 +71,17 @@ impl Engine<'_> {
                 ..About::default()
             };
             self.ledger.flow(self.now, Flow::Sold, &issued.vector, about)?;
-            self.orders.accounts[order as usize].lines.push(OrderLine {
-                date: self.now.date,
-                span: line.span,
-                thing: line.thing,
-                quantity: line.quantity,
-                value: line.value,
-                pieces: if self.asked_later.pieces_sold { issued.pieces } else { Vec::new() },
-                returned: Decimal::ZERO,
-            });
+            if self.asked_later.lines_sold {
+                self.orders.accounts[order as usize].lines.push(OrderLine {
+                    date: self.now.date,
+                    span: line.span,
+                    thing: line.thing,
+                    quantity: line.quantity,
+                    value: line.value,
+                    pieces: issued.pieces,
+                    returned: Decimal::ZERO,
+                });
+            }
             let to = PostedTo {
                 line: line.span,
                 thing: Some(line.thing),
@@ -112,7 +114,7 @@ impl Engine<'_> {
             buyer: sold.buyer,
             date: self.now.date,
             head: self.now.head,
-            lines: Vec::with_capacity(sold.lines.len()),
+            lines: Vec::with_capacity(if self.asked_later.lines_sold { sold.lines.len() } else { 0 }),
             bill: None,
         });
         if let Some(label) = sold.order {

@@ -43,6 +43,8 @@ type Sums = [Fixed6; 6];
 /// The sums of every order and every channel.
 #[derive(Debug, Default)]
 pub(crate) struct SaleSums {
+    /// Whether anything is kept: nothing need be where nothing goes back.
+    keeps: bool,
     of_orders: Vec<Sums>,
     of_channels: Vec<Sums>,
 }
@@ -55,8 +57,16 @@ pub(crate) enum SalesOf {
 }
 
 impl SaleSums {
+    /// Without any sale yet.
+    pub(crate) fn new(keeps: bool) -> Self {
+        Self { keeps, ..Self::default() }
+    }
+
     /// Adds to a sum of an order, and of its channel.
     pub(crate) fn add(&mut self, order: u32, channel: Option<ChannelId>, what: SaleSum, money: Fixed6) -> Costed<()> {
+        if !self.keeps {
+            return Ok(());
+        }
         add_to(&mut self.of_orders, order as usize, what, money)?;
         match channel {
             Some(channel) => add_to(&mut self.of_channels, channel.index(), what, money),
