@@ -3,7 +3,7 @@
 use crate::source_file::{SourceFile, files_below, sources};
 
 /// Ways round a lint, and things left for later. Each is put together of two halves, so that this file holds none and is looked at too.
-const NEVER: [&str; 11] = [
+const NEVER: [&str; 12] = [
     concat!("#[", "allow("),
     concat!("#![", "allow("),
     concat!("#[", "ignore"),
@@ -13,6 +13,7 @@ const NEVER: [&str; 11] = [
     concat!("TO", "DO"),
     concat!("FIX", "ME"),
     concat!("HA", "CK"),
+    concat!("XX", "X"),
     concat!("un", "safe "),
     concat!("get_", "unchecked"),
 ];
