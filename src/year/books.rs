@@ -7,7 +7,8 @@ use crate::events::{Event, EventLog};
 use crate::names::{Basis, ResolvedBook, StockKept};
 use crate::sources::{SourceSet, Span};
 use crate::units::Fixed6;
-use crate::year::{Figures, Form};
+use crate::year::rule::RuleText;
+use crate::year::{Figures, Form, Rule};
 
 /// A book with all that was made of it.
 #[derive(Clone, Copy, Debug)]
@@ -74,6 +75,12 @@ impl<'a> BooksOfYear<'a> {
     /// An amount as it stands in words: all of the currency's digits.
     pub(crate) fn money(&self, amount: Fixed6) -> String {
         amount.to_fixed_text(self.digits(), self.digits())
+    }
+
+    /// What a rule says and where it stands, or that the form's data lacks it.
+    pub(crate) fn rule(&self, rule: Rule) -> (String, String) {
+        let text = self.figures.rule(rule).map(|text| (text.rule.clone(), text.source()));
+        text.unwrap_or_else(|| RuleText::lacking(&self.form.name))
     }
 
     pub(crate) fn event(&self, index: u32) -> Option<&'a Event> {

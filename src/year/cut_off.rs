@@ -255,10 +255,12 @@ fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {
 /// A gain, a loss, or neither, and where it belongs.
 pub(crate) fn gain_in_words(of: &BooksOfYear<'_>, gain: Fixed6) -> String {
     let amount = of.money(Fixed6::from_micros(gain.micros().saturating_abs()));
+    let list = &of.form.sold_tools;
+    let belongs = if list.is_empty() { String::new() } else { format!(" for {list}") };
     match (gain.is_zero(), gain.is_negative()) {
         (true, _) => "neither gain nor loss".to_owned(),
-        (false, true) => format!("a loss of {amount} for Form 4797, on no line here"),
-        (false, false) => format!("a gain of {amount} for Form 4797, on no line here"),
+        (false, true) => format!("a loss of {amount}{belongs}, on no line here"),
+        (false, false) => format!("a gain of {amount}{belongs}, on no line here"),
     }
 }
 

@@ -13,33 +13,16 @@ use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept, Tool};
 use crate::units::{Fixed6, Percent, mul_div_round};
 use crate::year::Feed;
+use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::depreciation::{Recovered, mid_quarter_of};
 use crate::year::errors::{no_figure, no_section_179, no_table, not_at_once};
 use crate::year::figures::Convention;
 use crate::year::goods_cost::waiting_cost;
-use crate::year::questions::{Questions, Rule};
+use crate::year::questions::Questions;
 use crate::year::settled::Settled;
 use crate::year::source_note::SourceNotes;
 use crate::year::tax_year::ToolYear;
-
-const RECOVERY: Rule = Rule {
-    rule: "the cost of a tool is deducted at once, under section 179, or over the years of its class",
-    source: "IRS Publication 946, chapters 1 to 4",
-};
-const BONUS: Rule = Rule {
-    rule: "bonus depreciation applies by law to things acquired and put in use, unless the owner elects out for the whole class of the year",
-    source: "IRC 168(k)(7) (FROM MEMORY)",
-};
-const BEFORE: Rule = Rule {
-    rule: "each year's depreciation follows the table from the year in which the tool was put in use",
-    source: "IRS Publication 946, chapter 4",
-};
-const OWN: Rule = Rule {
-    rule: "a thing of the owner's that is turned to business use starts from the smaller of its cost and its value on that day, without \
-           section 179 and without bonus",
-    source: "IRS Publication 946, chapter 1, property changed to business use (FROM MEMORY)",
-};
 
 const REST_WITH: &str = "recovered over … years, in the tool's definition";
 
@@ -71,7 +54,7 @@ pub(crate) fn figure_equipment(
                 let question = format!("how is the cost of `{}` recovered? Nothing of it is included", tool.named.name);
                 let answer = "recovered over 7 years, expensed at once or expensed under section 179, in the tool's definition";
                 let name = format!("{}/recovery", tool.named.name);
-                asked.questions.ask_definition(&name, question, RECOVERY, answer, vec![tool.named.span]);
+                asked.questions.ask_definition(&name, question, Rule::Recovery, answer, vec![tool.named.span]);
                 "not said: nothing included".clone_into(&mut row.method);
             }
             Some(Recovery::AtOnce) => one.at_once(&mut row, settled, asked.found)?,
@@ -115,7 +98,7 @@ impl OneTool<'_> {
                 questions.ask(
                     &format!("{}/made", self.tool.named.name),
                     question,
-                    RECOVERY,
+                    Rule::Recovery,
                     "one tool on each `made` line",
                     vec![self.account.line],
                 );
@@ -264,7 +247,7 @@ impl OneTool<'_> {
                 self.tool.named.name
             );
             let name = format!("{}/rest", self.tool.named.name);
-            asked.questions.ask_definition(&name, question, RECOVERY, REST_WITH, vec![self.tool.named.span]);
+            asked.questions.ask_definition(&name, question, Rule::Recovery, REST_WITH, vec![self.tool.named.span]);
         }
         Some(())
     }
@@ -289,7 +272,7 @@ impl OneTool<'_> {
             _ => "in use from … and recovered over … years, in the tool's definition",
         };
         let name = format!("{}/recovery", self.tool.named.name);
-        questions.ask_definition(&name, question, RECOVERY, answer, vec![self.account.line]);
+        questions.ask_definition(&name, question, Rule::Recovery, answer, vec![self.account.line]);
         Some(())
     }
 
@@ -358,7 +341,7 @@ impl OneTool<'_> {
                 asked.questions.ask(
                     &format!("{name}/contributed"),
                     question,
-                    OWN,
+                    Rule::OwnTool,
                     "answered … with both figures",
                     vec![self.account.line],
                 );
@@ -390,7 +373,7 @@ impl OneTool<'_> {
             asked.questions.ask(
                 &format!("{name}/bonus"),
                 question,
-                BONUS,
+                Rule::Bonus,
                 "no bonus, in the tool's definition; or answered …",
                 vec![self.tool.named.span],
             );
@@ -430,7 +413,7 @@ impl OneTool<'_> {
         questions.ask(
             &format!("{name}/recovered-before"),
             question,
-            BEFORE,
+            Rule::RecoveredBefore,
             "already recovered, corrected; or answered …",
             vec![self.account.line],
         );

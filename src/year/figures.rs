@@ -10,7 +10,8 @@ use rust_decimal::Decimal;
 use serde::Deserialize;
 
 use crate::units::{read_date, read_decimal};
-use crate::year::SourceNote;
+use crate::year::rule::RuleText;
+use crate::year::{Rule, SourceNote};
 
 /// A decimal written as text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -247,6 +248,8 @@ pub struct Figures {
     mid_quarter_above: Option<MidQuarterAbove>,
     #[serde(default)]
     depreciation: Vec<DepreciationTable>,
+    #[serde(default)]
+    rule: Vec<RuleText>,
 }
 
 /// Reads a file of figures.
@@ -254,7 +257,16 @@ pub struct Figures {
 /// # Errors
 /// A sentence that says what is wrong with the file.
 pub(crate) fn parse_figures(text: &str) -> Result<Figures, String> {
-    toml::from_str(text).map_err(|error| error.to_string().trim_end().to_owned())
+    let figures: Figures = toml::from_str(text).map_err(|error| error.to_string().trim_end().to_owned())?;
+    for (at, rule) in figures.rule.iter().enumerate() {
+        if figures.rule.iter().take(at).any(|other| other.name == rule.name) {
+            return Err(format!("two rules have the name `{}`", rule.name.name()));
+        }
+        if let Some(fault) = rule.fault() {
+            return Err(fault);
+        }
+    }
+    Ok(figures)
 }
 
 /// The entry of the latest year that is not after `year`.
@@ -347,6 +359,12 @@ impl Figures {
     #[must_use]
     pub fn depreciation(&self, years: Decimal, convention: Convention) -> Option<&DepreciationTable> {
         self.depreciation.iter().find(|table| Decimal::from(table.years) == years && table.convention == convention)
+    }
+
+    /// What a rule says.
+    #[must_use]
+    pub fn rule(&self, rule: Rule) -> Option<&RuleText> {
+        self.rule.iter().find(|text| text.name == rule)
     }
 
     /// The numbers of years that have a table, rising.

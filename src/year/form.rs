@@ -77,6 +77,8 @@ pub struct Form {
     pub title: String,
     /// The title of the schedule behind it; empty where it has none.
     pub schedule_title: String,
+    /// The list on which the gains and losses of sold tools belong, as `Form 4797`; empty where the data names none.
+    pub sold_tools: String,
     /// The tax year that its data is for.
     pub year: i32,
     /// Whether the form was taken over from an earlier year, unread.
@@ -117,6 +119,8 @@ struct FormText {
     title: String,
     #[serde(default)]
     schedule_title: String,
+    #[serde(default)]
+    sold_tools: String,
     #[serde(default)]
     provisional: bool,
     net_profit: String,
@@ -213,6 +217,7 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
         name: raw.form,
         title: raw.title,
         schedule_title: raw.schedule_title,
+        sold_tools: raw.sold_tools,
         year: raw.year,
         provisional: raw.provisional,
         lines,

@@ -143,7 +143,25 @@ impl Forms {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::year::Feed;
+    use crate::year::{Feed, Rule};
+
+    #[test]
+    fn every_rule_on_which_a_question_rests_is_in_the_figures_of_schedule_c() {
+        let figures = FIGURES_OF_C.as_ref().expect("they can be used");
+        let lacking: Vec<_> = Rule::ALL.into_iter().filter(|rule| figures.rule(*rule).is_none()).collect();
+        assert_eq!(lacking, []);
+    }
+
+    #[test]
+    fn a_rule_that_no_question_rests_on_and_a_source_without_a_mark_are_refused() {
+        let mut forms = Forms::default();
+        let mut add = |rule: &str| forms.add("x/figures.toml", &format!("form = \"x\"\n[[rule]]\nrule = \"so\"\n{rule}"));
+        add("name = \"agents\"\nsource = \"a law\"\nmark = \"FROM MEMORY\"\n");
+        add("name = \"agent\"\nsource = \"a law\"\n");
+        add("name = \"agent\"\nsource = \"common practice, no source\"\n");
+        let told: Vec<_> = forms.faults().iter().map(|fault| fault.message.lines().last().unwrap_or("")).collect();
+        assert_eq!(told, ["no question rests on a rule `agents`", "the rule `agent` names a source without a `mark`"]);
+    }
 
     #[test]
     fn every_built_in_file_can_be_used() {

@@ -10,17 +10,12 @@ use rust_decimal::Decimal;
 use crate::diagnostics::Diagnostics;
 use crate::names::HomeWorkshop;
 use crate::units::{Fixed6, Percent, checked_add_exact, checked_mul_exact, mul_div_round};
+use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::errors::no_figure;
 use crate::year::expenses::Left;
-use crate::year::questions::{Questions, Rule};
+use crate::year::questions::Questions;
 use crate::year::tax_year::{HomeYear, Item};
-
-const HOUSE: Rule = Rule {
-    rule: "with the simplified method no actual cost of the house counts on the form; mortgage interest and property tax stay with the \
-           owner's itemized deductions",
-    source: "Rev. Proc. 2013-13 (VERIFIED as reported at lexology.com)",
-};
 
 /// What the home workshop comes to before its limit: to the cent, in words, with the items behind it.
 #[derive(Clone, Debug)]
@@ -49,14 +44,14 @@ pub(crate) fn figure_home(
         questions.ask(
             "home-workshop/house-costs",
             question.to_owned(),
-            HOUSE,
+            Rule::HouseCosts,
             "home workshop 12% of house costs, in `shop`",
             entries,
         );
     }
     if is_simplified && has_share {
         let question = "the home workshop was figured by two methods in one year; the form takes one a year: which?".to_owned();
-        questions.ask("home-workshop/method", question, HOUSE, "changed … shop from a 1 January", vec![shop.span]);
+        questions.ask("home-workshop/method", question, Rule::HouseCosts, "changed … shop from a 1 January", vec![shop.span]);
     }
     if is_simplified {
         let Some(rule) = of.figures.home_simplified(of.year) else {

@@ -8,17 +8,12 @@ use crate::diagnostics::Diagnostics;
 use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact, checked_mul_exact};
 use crate::year::Feed;
+use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::errors::no_figure;
 use crate::year::ledger::Ledger;
-use crate::year::questions::{Questions, Rule};
+use crate::year::questions::Questions;
 use crate::year::tax_year::{Item, Mileage, MilesAtRate, Sum, SumOf};
-
-const FIRST_YEAR: Rule = Rule {
-    rule: "the standard rate may be used only where it was chosen in the first year in which the car was in use for the business, and one \
-           method holds for a vehicle and year",
-    source: "IRS Publication 463, chapter 4 (FROM MEMORY)",
-};
 
 /// Adds up the year's miles and puts them on their line. `None` on overflow.
 pub(crate) fn fill_mileage(
@@ -80,7 +75,7 @@ fn ask(of: &BooksOfYear<'_>, ledger: &Ledger, line: usize, entries: Vec<Span>, q
         questions.ask(
             "mileage/actual-costs",
             question,
-            FIRST_YEAR,
+            Rule::MileageRate,
             "answered … \"mileage/actual-costs\" \"…\", or move the costs to another line",
             actual,
         );
@@ -89,7 +84,7 @@ fn ask(of: &BooksOfYear<'_>, ledger: &Ledger, line: usize, entries: Vec<Span>, q
     questions.ask(
         "mileage/first-year",
         question,
-        FIRST_YEAR,
+        Rule::MileageRate,
         "answered … \"mileage/first-year\" \"yes, from the first year on\"",
         entries,
     );

@@ -28,6 +28,7 @@ mod ledger;
 mod mileage;
 mod questions;
 mod rounding;
+mod rule;
 mod sales_of_year;
 mod sales_tax;
 mod section_179;
@@ -52,6 +53,7 @@ pub use figures::{
 pub use form::{Form, Line, ScheduleLine, Takes, Times};
 pub use forms::{FormFault, Forms};
 pub(crate) use goods_cost::{goes_into_cost_of_goods, waiting_cost};
+pub use rule::{Rule, RuleText};
 pub use sales_tax::round_sales_tax;
 pub use source_note::SourceNote;
 pub use tax_year::{

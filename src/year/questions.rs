@@ -9,20 +9,16 @@ use rustc_hash::FxHashSet;
 
 use crate::events::EventKind;
 use crate::sources::Span;
+use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::tax_year::Question;
-
-/// A rule and where it stands.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Rule {
-    pub(crate) rule: &'static str,
-    pub(crate) source: &'static str,
-}
 
 /// The questions of a year.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Questions {
     asked: Vec<Question>,
+    /// The rules of those, whose texts are looked up last.
+    rules: Vec<Rule>,
     /// Those that only a definition settles.
     by_definition: Vec<String>,
 }
@@ -37,12 +33,13 @@ impl Questions {
         self.asked.push(Question {
             name: name.to_owned(),
             question,
-            rule: rule.rule.to_owned(),
-            source: rule.source.to_owned(),
+            rule: String::new(),
+            source: String::new(),
             answer_with: answer_with.to_owned(),
             entries,
             answer: None,
         });
+        self.rules.push(rule);
     }
 
     /// Asks what only a definition settles: a figure waits for it, and an answer in words would leave the amount out unseen.
@@ -81,7 +78,8 @@ impl Questions {
             }
         }
         let days = DayOrder::of(of);
-        for question in &mut self.asked {
+        for (question, rule) in self.asked.iter_mut().zip(&self.rules) {
+            (question.rule, question.source) = of.rule(*rule);
             question.entries.sort_by_cached_key(|entry| days.key(*entry));
             question.entries.dedup();
         }

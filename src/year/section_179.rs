@@ -7,18 +7,10 @@ use std::collections::BTreeMap;
 
 use crate::sources::Span;
 use crate::units::Fixed6;
+use crate::year::Rule;
 use crate::year::books::BooksOfYear;
-use crate::year::questions::{Questions, Rule};
+use crate::year::questions::Questions;
 use crate::year::tax_year::ToolYear;
-
-const INCOME: Rule = Rule {
-    rule: "section 179 is limited to the income from all trades and businesses, wages included; what is cut off is carried forward",
-    source: "IRC 179(b)(3); IRS Publication 946, chapter 2 (VERIFIED (3rd-party) as to the rule)",
-};
-const DOLLARS: Rule = Rule {
-    rule: "section 179 has a yearly limit, lowered by what was put in use beyond a threshold",
-    source: "IRC 179(b)(1), (2); forms/us-schedule-c/figures.toml",
-};
 
 /// What section 179 comes to in a year.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -68,7 +60,13 @@ pub(crate) fn ask(
     {
         let question =
             format!("section 179 of {} is beyond the limit of {}: for which tools is it taken?", of.money(elected), rule.limit.0);
-        questions.ask("section-179/limit", question, DOLLARS, "expensed under section 179 with a stated amount", entries.clone());
+        questions.ask(
+            "section-179/limit",
+            question,
+            Rule::Section179Limit,
+            "expensed under section 179 with a stated amount",
+            entries.clone(),
+        );
     }
     if allowed.carried.is_positive() {
         let known = of.book().choices.get(&of.year).and_then(|choices| choices.wages_elsewhere).is_some();
@@ -78,7 +76,7 @@ pub(crate) fn ask(
             of.money(allowed.carried)
         );
         let answer = format!("choices {} with `wages elsewhere …`; or answered …", of.year);
-        questions.ask("section-179/income", question, INCOME, &answer, entries);
+        questions.ask("section-179/income", question, Rule::Section179Income, &answer, entries);
     }
     Some(())
 }

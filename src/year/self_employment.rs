@@ -5,18 +5,14 @@
 
 use crate::diagnostics::Diagnostics;
 use crate::units::{Fixed6, Percent};
+use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::errors::no_figure;
 use crate::year::figures::SelfEmploymentRates;
 use crate::year::form::ScheduleLine;
-use crate::year::questions::{Questions, Rule};
+use crate::year::questions::Questions;
 use crate::year::rounding::SheetUnit;
 use crate::year::tax_year::ScheduleSum;
-
-const WAGES: Rule = Rule {
-    rule: "wages already taxed for social security lower the base of the self-employment tax",
-    source: "Schedule SE, lines 8a to 9 (VERIFIED (3rd-party), uslegalforms.com)",
-};
 
 /// The figures of the schedule, by stable name.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -102,7 +98,7 @@ pub(crate) fn figure_self_employment(
     if stated.is_none() && by_sheet.social_security.is_positive() {
         let question = format!("were there wages from elsewhere in {} that social security tax was taken from?", of.year);
         let answer = format!("choices {} with `wages elsewhere 0.00`, or what they were", of.year);
-        questions.ask("self-employment/wages-elsewhere", question, WAGES, &answer, Vec::new());
+        questions.ask("self-employment/wages-elsewhere", question, Rule::WagesElsewhere, &answer, Vec::new());
     }
     let line = |line: &ScheduleLine| {
         Some(ScheduleSum {

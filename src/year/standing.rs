@@ -7,68 +7,14 @@ use crate::events::{BoughtWhat, Event, EventKind};
 use crate::names::{Basis, ChannelShare, StockKept, ThingKind};
 use crate::sources::Span;
 use crate::units::Fixed6;
+use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::cut_off::{last_count, open_deposits};
 use crate::year::goods::Goods;
 use crate::year::ledger::total;
-use crate::year::questions::{Questions, Rule};
+use crate::year::questions::Questions;
 use crate::year::sales_of_year::OrderSum;
 use crate::year::tax_year::{Item, Mileage};
-
-const INVENTORY_CASH: Rule = Rule {
-    rule: "who keeps an inventory generally must use an accrual method for purchases and sales",
-    source: "IRS Publication 334 (2022), page 15 (VERIFIED)",
-};
-const AGENT: Rule = Rule {
-    rule: "money that an agent of the shop receives is received by the shop on that day; money that a buyer of the shop owes is not",
-    source: "26 CFR 1.451-2(a); IRS Publication 538 (VERIFIED)",
-};
-const COUNT: Rule = Rule {
-    rule: "the closing stock is what a count finds, and a count far from the year's end has to be carried to it by the records",
-    source: "26 CFR 1.471-2(d) (FROM MEMORY)",
-};
-const GIFTS: Rule = Rule {
-    rule: "business gifts count up to a yearly amount a person",
-    source: "IRC 274(b)(1); IRS Publication 463 (FROM MEMORY)",
-};
-const DONATION: Rule = Rule {
-    rule: "stock that is given away leaves the opening stock at the smaller of its cost and its value; what was bought or made this year stays in \
-           the cost of goods sold",
-    source: "IRS Publication 334, chapter 6, line 35 (VERIFIED)",
-};
-const LOSS: Rule = Rule {
-    rule: "a loss of stock by theft, fire or flood may stand in the cost of goods sold or be claimed apart, and insurance money lowers it",
-    source: "IRS Publication 547 (VERIFIED (3rd-party))",
-};
-const OPENING: Rule = Rule {
-    rule: "the opening stock is last year's closing stock; goods that came to the shop later in the year were bought, or were the owner's own",
-    source: "IRS Publication 334, chapter 6, lines 35 and 36 (VERIFIED)",
-};
-const OWN_GOODS: Rule = Rule {
-    rule: "goods of the owner's that are put into the business start from the smaller of their cost and their value",
-    source: "common practice, no source",
-};
-const UNPAID: Rule = Rule {
-    rule: "on the cash basis a cost of stock counts on the later of paid and gone",
-    source: "26 CFR 1.471-1(b)(4) (FROM MEMORY)",
-};
-const ADJUSTMENT: Rule = Rule {
-    rule: "a change of method needs consent or an automatic procedure, and what would count twice or never is adjusted",
-    source: "IRC 446(e), 481(a) (FROM MEMORY)",
-};
-const DEFERRAL: Rule = Rule {
-    rule: "a payment before delivery may be put off to the next year at most, and only by who chose to",
-    source: "IRC 451(c) (FROM MEMORY)",
-};
-const BAD_DEBT: Rule = Rule { rule: "what was income and will never be paid may be a bad debt", source: "IRC 166 (FROM MEMORY)" };
-const RECORDS: Rule = Rule {
-    rule: "miles need a record made at the time, with the odometer at the year's two ends",
-    source: "IRS Publication 463, chapter 5 (FROM MEMORY)",
-};
-const NO_RECORD: Rule = Rule {
-    rule: "goods that left must have come; their cost is not known before that is written down",
-    source: "common practice, no source",
-};
 
 /// What the questions look at.
 pub(crate) struct Looked<'a> {
@@ -95,14 +41,14 @@ fn ask_of_methods(of: &BooksOfYear<'_>, questions: &mut Questions) {
         let question =
             "stock is kept as inventory on the cash basis: does the owner's method of accounting allow that?".to_owned();
         let answer = "accrual basis, or stock kept as supplies, in `shop`; or answered …";
-        questions.ask("stock/inventory-with-cash", question, INVENTORY_CASH, answer, vec![shop.span]);
+        questions.ask("stock/inventory-with-cash", question, Rule::InventoryWithCash, answer, vec![shop.span]);
     }
     let before = of.first.pred_opt().unwrap_or(of.first);
     let new_book = of.books.log.first_day.is_none_or(|day| day >= of.first);
     let mut changed = |name: &str, what: &str, has: bool| {
         if has && !new_book {
             let question = format!("{what} changed on {}: was consent given, and what is the adjustment?", of.first);
-            questions.ask(name, question, ADJUSTMENT, "answered … with the form filed", vec![shop.span]);
+            questions.ask(name, question, Rule::ChangeOfMethod, "answered … with the form filed", vec![shop.span]);
         }
     };
     changed("method/basis", "the basis", shop.basis.on(before) != shop.basis.on(of.last));
@@ -116,7 +62,7 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
     if !gifts.is_empty() {
         let limit = of.figures.gifts(of.year).map_or_else(String::new, |limit| format!(" of {}", limit.per_person.0));
         let question = format!("do the business gifts stay within the yearly limit{limit} a person?");
-        questions.ask("gifts/limit", question, GIFTS, "answered … with who was given what", gifts);
+        questions.ask("gifts/limit", question, Rule::Gifts, "answered … with who was given what", gifts);
     }
     if !ways.donations_without_value.is_empty() {
         let guess = of.money(total(&ways.donations_without_value)?);
@@ -124,7 +70,7 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
         questions.ask(
             "donations/value",
             question,
-            DONATION,
+            Rule::Donation,
             "worth …, on the line of what was given",
             spans(&ways.donations_without_value),
         );
@@ -132,7 +78,7 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
     let lost: Vec<Span> = ways_lost(of);
     if !lost.is_empty() {
         let question = "was any loss by theft, fire or flood, or insured?".to_owned();
-        questions.ask("losses/casualty", question, LOSS, "answered … \"losses/casualty\" \"no\"", lost);
+        questions.ask("losses/casualty", question, Rule::Casualty, "answered … \"losses/casualty\" \"no\"", lost);
     }
     if !looked.goods.opened_later.is_empty() {
         let amount = of.money(total(&looked.goods.opened_later)?);
@@ -142,7 +88,7 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
         questions.ask(
             "stock/opened-later",
             question,
-            OPENING,
+            Rule::OpeningStock,
             "opened on the first of January; or answered …",
             spans(&looked.goods.opened_later),
         );
@@ -154,7 +100,7 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
         questions.ask(
             "stock/contributed",
             question,
-            OWN_GOODS,
+            Rule::OwnGoods,
             "contributed … for the smaller figure; or answered …",
             spans(&looked.goods.contributed),
         );
@@ -164,7 +110,7 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
         let question = format!(
             "{amount} of wear, hired time and royalties in what was taken home lowers this year's lines: was it deducted in an earlier year?"
         );
-        questions.ask("taken-home/earlier-years", question, UNPAID, "answered …", spans(&ways.taken_home_of_earlier_years));
+        questions.ask("taken-home/earlier-years", question, Rule::Unpaid, "answered …", spans(&ways.taken_home_of_earlier_years));
     }
     if !looked.goods.cost.unrecorded.is_zero() {
         let unrecorded = of.costed().movements.iter().filter(|one| one.flow == Flow::Unrecorded && of.has(one.date));
@@ -175,7 +121,7 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
         questions.ask(
             "stock/unrecorded",
             question,
-            NO_RECORD,
+            Rule::Unrecorded,
             "the purchase or batch that is missing",
             unrecorded.map(|one| one.line).collect(),
         );
@@ -201,7 +147,7 @@ fn ask_of_made_wear(of: &BooksOfYear<'_>, questions: &mut Questions) {
     let entries: Vec<Span> = made.map(|output| output.line).collect();
     if !entries.is_empty() {
         let question = "wear was made in batches; the wear used in making it counts when that was used and again with what was made: how much is it?";
-        questions.ask("stock/made-wear", question.to_owned(), UNPAID, "answered …", entries);
+        questions.ask("stock/made-wear", question.to_owned(), Rule::Unpaid, "answered …", entries);
     }
 }
 
@@ -220,7 +166,7 @@ fn ask_of_debts(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
             questions.ask(
                 "bills/before-the-book",
                 question,
-                UNPAID,
+                Rule::Unpaid,
                 "answered … with the line of each",
                 before.iter().map(|bill| bill.line).collect(),
             );
@@ -230,7 +176,7 @@ fn ask_of_debts(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
         let deposits: Vec<Span> = open_deposits(of).into_iter().map(|deposit| deposit.line).collect();
         if !deposits.is_empty() {
             let question = "deposits were open at the year's end and are no income yet: was that put-off chosen?".to_owned();
-            questions.ask("deposits/deferral", question, DEFERRAL, "answered …", deposits);
+            questions.ask("deposits/deferral", question, Rule::Deferral, "answered …", deposits);
         }
         for bill in of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs && bill.date < of.first) {
             let open = bill.open_on(of.last)?;
@@ -247,7 +193,7 @@ fn ask_of_debts(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
                     bill.date,
                     of.year
                 );
-                questions.ask(&format!("{name}/bad-debt"), question, BAD_DEBT, "answered …", vec![bill.line]);
+                questions.ask(&format!("{name}/bad-debt"), question, Rule::BadDebt, "answered …", vec![bill.line]);
             }
         }
     }
@@ -276,7 +222,7 @@ fn ask_of_credits(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()>
             of.money(open),
             of.year
         );
-        questions.ask("bills/credit", question, UNPAID, "answered …", entries);
+        questions.ask("bills/credit", question, Rule::Unpaid, "answered …", entries);
     }
     Some(())
 }
@@ -290,7 +236,7 @@ fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Ques
                 "is `{name}` the shop's agent, so that what it takes is the shop's on the day of its sale, or does it buy from the shop?"
             );
             let answer = "available DATE, on each sale, where it could be had; or answered …";
-            questions.ask(&format!("{name}/agent"), question, AGENT, answer, vec![order.span()]);
+            questions.ask(&format!("{name}/agent"), question, Rule::Agent, answer, vec![order.span()]);
         }
     }
     let (early, late) = (of.last.checked_sub_days(Days::new(31))?, of.last.checked_add_days(Days::new(31))?);
@@ -304,14 +250,20 @@ fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Ques
             let last = last_count(of, at).map_or_else(|| "never counted".to_owned(), |day| format!("last counted on {day}"));
             let question = format!("`{}` was {last}: is its stock of {} right?", place.named.name, of.last);
             let answer = format!("counted {} at {}", of.last, place.named.name);
-            questions.ask(&format!("{}/count", place.named.name), question, COUNT, &answer, vec![place.named.span]);
+            questions.ask(&format!("{}/count", place.named.name), question, Rule::Count, &answer, vec![place.named.span]);
         }
     }
     if !looked.mileage.miles.is_zero() {
         let near = |day: chrono::NaiveDate| of.costed().odometer.iter().any(|(read, _)| (*read - day).num_days().abs() <= 31);
         if !near(of.first) || (ended && !near(of.last)) {
             let question = "the odometer was not read at both ends of the year: what did it show?".to_owned();
-            questions.ask("odometer/readings", question, RECORDS, "odometer DATE … mi, at both ends of the year", Vec::new());
+            questions.ask(
+                "odometer/readings",
+                question,
+                Rule::MileageRecords,
+                "odometer DATE … mi, at both ends of the year",
+                Vec::new(),
+            );
         }
     }
     Some(())

@@ -5,14 +5,10 @@
 
 use crate::costing::{Account, TaxFlow};
 use crate::units::Fixed6;
+use crate::year::Rule;
 use crate::year::books::BooksOfYear;
-use crate::year::questions::{Questions, Rule};
+use crate::year::questions::Questions;
 use crate::year::sales_of_year::OrderSum;
-
-const GROSS: Rule = Rule {
-    rule: "a channel reports what buyers paid, before its fees and before refunds; the form's line 1 need not agree, but the difference should be known",
-    source: "Form 1099-K, box 1a (FROM MEMORY)",
-};
 
 /// The rows of the year's statements; what is not explained is asked. `None` on overflow.
 pub(crate) fn compare_statements(
@@ -35,7 +31,7 @@ pub(crate) fn compare_statements(
                 questions.ask(
                     &format!("{name}/statement"),
                     question,
-                    GROSS,
+                    Rule::StatementGross,
                     "the missing sales, or answered …",
                     vec![of.head(*event)],
                 );

@@ -7,6 +7,7 @@ use chrono::Datelike;
 use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept};
 use crate::units::Fixed6;
+use crate::year::Rule;
 use crate::year::below_nothing::notes_on_lines_below_nothing;
 use crate::year::books::BooksOfYear;
 use crate::year::bridge::{bridge_holds, build_bridge};
@@ -21,7 +22,7 @@ use crate::year::home_workshop::{BeforeLimit, figure_home};
 use crate::year::income::{Counted, count_postings, fill_income};
 use crate::year::ledger::{Ledger, total};
 use crate::year::mileage::fill_mileage;
-use crate::year::questions::{Questions, Rule};
+use crate::year::questions::Questions;
 use crate::year::sales_of_year::sum_orders;
 use crate::year::sales_tax::sum_sales_tax;
 use crate::year::section_179::{YearsBefore, allow, ask as ask_section_179};
@@ -33,13 +34,6 @@ use crate::year::standing::{Looked, ask_standing};
 use crate::year::statements::compare_statements;
 use crate::year::tax_year::{CostOfGoods, Item, Mileage, TaxLine, TaxYear, ToolYear};
 use crate::year::{Feed, Forms};
-
-const NO_LINE: Rule =
-    Rule { rule: "every amount of the year stands on a line of the form", source: "common practice, no source" };
-const SMALL: Rule = Rule {
-    rule: "above the limit of average gross receipts, overhead has to be absorbed into the stock, and stock has to be kept by the general rule",
-    source: "IRC 448(c), 471(c); 26 CFR 1.471-11(a) (VERIFIED, law.cornell.edu)",
-};
 
 /// The sums of a year before section 179 and the home workshop are limited.
 struct Sums {
@@ -65,7 +59,13 @@ fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, lines: &FormLines, asked: &
     for (id, entries) in fill_income(of, &counted, |id, day| lines.income(id, day), &mut ledger)? {
         let name = &of.book().income(id).named.name;
         let question = format!("on which line does the income `{name}` stand? It is not included");
-        asked.questions.ask(&format!("{name}/form-line"), question, NO_LINE, "form line …, in its definition", entries);
+        asked.questions.ask(
+            &format!("{name}/form-line"),
+            question,
+            Rule::EveryAmountHasALine,
+            "form line …, in its definition",
+            entries,
+        );
     }
     let left = fill_expenses(of, &counted.expenses, |id, day| lines.expense(id, day), &mut ledger)?;
     for (id, items) in &left.without_line {
@@ -76,7 +76,7 @@ fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, lines: &FormLines, asked: &
             asked.questions.ask(
                 &format!("{}/form-line", named.name),
                 question,
-                NO_LINE,
+                Rule::EveryAmountHasALine,
                 "form line …, in its definition",
                 entries,
             );
@@ -267,13 +267,13 @@ fn notes_of(
     } else if let Some(until) = until.filter(|day| *day < of.last) {
         notes.push(format!("the book ends on {until}: the year is figured as far as that"));
     }
-    notes.push(match of.stock() {
-        StockKept::Inventory => {
-            "stock is kept as the shop's own books keep it, without overhead: a small taxpayer's method, IRC 471(c)(1)(B)(ii)".to_owned()
-        }
-        StockKept::Supplies => {
-            "materials are kept as non-incidental materials and supplies: 26 CFR 1.471-1(b)(4) (FROM MEMORY), a small taxpayer's method".to_owned()
-        }
+    let (kept, footing) = match of.stock() {
+        StockKept::Inventory => ("inventory", Rule::KeptAsInventory),
+        StockKept::Supplies => ("supplies", Rule::KeptAsSupplies),
+    };
+    notes.push(match of.figures.rule(footing) {
+        Some(text) => format!("{}: {}", text.rule, text.source()),
+        None => format!("stock is kept as {kept}: this form's data names no rule for this"),
     });
     if !cost.unrecorded.is_zero() {
         notes.push(format!(
@@ -339,7 +339,7 @@ fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Quest
             of.money(average),
             of.money(limit)
         );
-        questions.ask("stock/small-taxpayer", question.clone(), SMALL, "a preparer", vec![of.book().shop.span]);
+        questions.ask("stock/small-taxpayer", question.clone(), Rule::SmallTaxpayer, "a preparer", vec![of.book().shop.span]);
         notes.push(question);
     }
     let word = if years == 1 { "year" } else { "years" };

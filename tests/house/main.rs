@@ -2,6 +2,7 @@
 //! written, and that every code has its page and its case.
 
 mod codes;
+mod law;
 mod papers;
 mod rooms;
 mod source_file;
