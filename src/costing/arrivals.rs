@@ -8,8 +8,9 @@ use rust_decimal::Decimal;
 use crate::costing::engine::Engine;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::ledger::About;
+use crate::costing::tools::NewTools;
 use crate::costing::trace::NewLot;
-use crate::costing::{Bill, BillKind, Component, CostVector, Flow, Made, ToolAccount, ToolCame};
+use crate::costing::{Bill, BillKind, Component, CostVector, Flow, Made, ToolCame};
 use crate::events::{OpenDebt, Opened, OpenedHow, OpenedLine};
 use crate::names::ThingKind;
 use crate::units::{Fixed6, mul_div_round};
@@ -42,18 +43,10 @@ impl Engine<'_> {
         }
         for tool in &opened.tools {
             let came = if opened.how == OpenedHow::Opened { ToolCame::Opened } else { ToolCame::Contributed };
-            self.tools.push(ToolAccount {
-                tool: tool.tool,
-                date: self.now.date,
-                event: self.now.event,
-                line: tool.span,
-                count: tool.count,
-                cost: tool.value,
-                already_recovered: tool.already_recovered,
-                came,
-                bill: None,
-                retired: None,
-            });
+            let recovered = tool.already_recovered;
+            let new =
+                NewTools { tool: tool.tool, count: tool.count, cost: tool.value, recovered, came, bill: None, line: tool.span };
+            self.keep_tools(new)?;
         }
         for (batch, money, line) in &opened.on_batches {
             let mut vector = CostVector::of(Component::Materials, *money);

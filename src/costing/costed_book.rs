@@ -105,11 +105,13 @@ pub struct ToolAccount {
     pub event: u32,
     /// The line.
     pub line: Span,
-    /// How many.
+    /// How many: one, but for those of a line that is too long or not in whole numbers.
     pub count: Decimal,
-    /// Landed cost, or the batch's paid cost.
+    /// Which of its line it is, from 0, and how many accounts the line has.
+    pub of_line: (u32, u32),
+    /// Its part of the line's landed cost, or of the batch's paid cost.
     pub cost: Fixed6,
-    /// Recovered before the book began.
+    /// Its part of what was recovered before the book began.
     pub already_recovered: Fixed6,
     /// How it came to the shop.
     pub came: ToolCame,

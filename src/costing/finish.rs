@@ -11,10 +11,9 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
+use crate::costing::tools::NewTools;
 use crate::costing::trace::{Finish, FinishPart, NewLot, PaidAndFull};
-use crate::costing::{
-    BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, Made, OutputItem, ToolAccount, ToolCame,
-};
+use crate::costing::{BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, Made, OutputItem, ToolCame};
 use crate::events::{BatchWork, LostLine, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
 use crate::sources::Span;
@@ -244,18 +243,8 @@ impl Engine<'_> {
                 let cost = vector.paid().or_fault()?;
                 let about = About { line: line.span, quantity: line.quantity, batch: Some(batch), ..About::default() };
                 self.ledger.flow(self.now, Flow::MadeForShop, &vector, about)?;
-                self.tools.push(ToolAccount {
-                    tool,
-                    date: self.now.date,
-                    event: self.now.event,
-                    line: line.span,
-                    count: line.quantity,
-                    cost,
-                    already_recovered: Fixed6::ZERO,
-                    came: ToolCame::Made,
-                    bill: None,
-                    retired: None,
-                });
+                let (count, recovered, came) = (line.quantity, Fixed6::ZERO, ToolCame::Made);
+                self.keep_tools(NewTools { tool, count, cost, recovered, came, bill: None, line: line.span })?;
             }
         }
         let item = OutputItem {

@@ -9,8 +9,9 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::{About, PostedTo};
+use crate::costing::tools::NewTools;
 use crate::costing::trace::NewLot;
-use crate::costing::{Account, Bill, BillKind, Component, CostVector, Flow, Made, ToolAccount, ToolCame};
+use crate::costing::{Account, Bill, BillKind, Component, CostVector, Flow, Made, ToolCame};
 use crate::events::{Bought, BoughtLine, BoughtWhat, Sharing};
 use crate::names::ThingKind;
 use crate::units::{Fixed6, Weights};
@@ -147,18 +148,10 @@ impl Engine<'_> {
                 self.receive(new, vector)?;
                 self.remember_purchase(bought, *thing, *quantity, bill)?;
             }
-            BoughtWhat::Tool { tool, count } => self.tools.push(ToolAccount {
-                tool: *tool,
-                date: self.now.date,
-                event: self.now.event,
-                line: line.span,
-                count: *count,
-                cost: landed.total()?,
-                already_recovered: Fixed6::ZERO,
-                came: ToolCame::Bought,
-                bill,
-                retired: None,
-            }),
+            BoughtWhat::Tool { tool, count } => {
+                let (cost, recovered, came) = (landed.total()?, Fixed6::ZERO, ToolCame::Bought);
+                self.keep_tools(NewTools { tool: *tool, count: *count, cost, recovered, came, bill, line: line.span })?;
+            }
             BoughtWhat::Licence { pattern, count } => {
                 let cost = landed.total()?;
                 match *self.book.pattern(*pattern).allows.on(self.now.date) {

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use crate::reports::{
-    BatchCost, BenchItem, BridgeLine, CostOfGoods, CostReport, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow,
-    MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth, PaysReport, PaysTotals, PerUnit, ProductCost, ProofComponent,
-    ProofReport, ReportHead, SalesTaxRow, Schedules, SelfEmployment, StepCost, StockItem, StockLotLine, StockReport, StockTotals,
-    Timing, Unassigned, UseCost, Variance, YearReport,
+    BatchCost, BenchItem, BridgeLine, CostOfGoods, CostReport, CutOffPart, EquipmentLifeYear, EquipmentRow, EquipmentStep,
+    FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth, PaysReport,
+    PaysTotals, PerUnit, ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow, Schedules, SelfEmployment, StepCost,
+    StockItem, StockLotLine, StockReport, StockTotals, Timing, ToolGoneRow, Unassigned, UseCost, Variance, YearReport,
 };
 
 fn head(report: &str) -> ReportHead {
@@ -347,6 +347,38 @@ pub(crate) fn year() -> YearReport {
                 this_year: text("121.05"),
                 left: text("726.05"),
                 line: text("13"),
+                count: text("1"),
+                of_line: String::new(),
+                steps: vec![
+                    EquipmentStep { step: 1, name: text("landed cost"), how: text("bought"), amount: Some(text("941.22")) },
+                    EquipmentStep { step: 3, name: text("as supplies, by what an item cost"), how: String::new(), amount: None },
+                    EquipmentStep {
+                        step: 8,
+                        name: text("by the table"),
+                        how: text("14.29% of 847.10, its year 1"),
+                        amount: Some(text("121.05")),
+                    },
+                ],
+                life: [("2026", "121.05", "726.05"), ("2027", "207.45", "518.60")]
+                    .map(|(year, table, left)| EquipmentLifeYear {
+                        year: year.parse().expect("a year"),
+                        at_once: text("0.00"),
+                        bonus: text("0.00"),
+                        table: text(table),
+                        left: text(left),
+                    })
+                    .into(),
+            }],
+            tools_gone: vec![ToolGoneRow {
+                name: text("dust-fan"),
+                title: text("Old dust fan"),
+                in_use_from: text("2018-06-01"),
+                date: text("2026-10-01"),
+                proceeds: text("10.00"),
+                business_proceeds: text("10.00"),
+                business_cost: text("80.00"),
+                recovered: text("80.00"),
+                gain: text("10.00"),
             }],
             mileage: MileageSchedule {
                 miles: text("412"),

@@ -7,6 +7,7 @@
 mod check;
 mod cost;
 mod derivation;
+mod equipment;
 mod figure_text;
 mod head;
 mod margin;
@@ -15,6 +16,7 @@ mod pays;
 mod period;
 mod proof;
 mod report_cost;
+mod report_equipment;
 mod report_pays;
 mod report_proof;
 mod report_stock;
@@ -26,6 +28,7 @@ mod year;
 pub use check::CheckReport;
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
 pub use derivation::{Derived, FigureFault, FigureName, report_why};
+pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Unassigned};
 pub use period::Period;
@@ -38,6 +41,6 @@ pub use report_year::report_year;
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
 pub use why::{WhyPlace, WhyReport, WhyRule, WhyStep};
 pub use year::{
-    BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,
-    OpenQuestion, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
+    BridgeLine, CostOfGoods, CutOffPart, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion,
+    SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
 };

@@ -5,13 +5,14 @@
 
 use crate::names::{Basis, StockKept};
 use crate::reports::period::{column, money_text, quantity_text};
+use crate::reports::report_equipment::{equipment_row, tool_gone};
 use crate::reports::{
-    BridgeLine, CostOfGoods, CutOffPart, EquipmentRow, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,
-    OpenQuestion, Period, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
+    BridgeLine, CostOfGoods, CutOffPart, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, Period,
+    SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
 };
 use crate::sources::{LineIndex, Span};
 use crate::units::Fixed6;
-use crate::year::{Books, CutOff, SourceNote, SumOf, TaxLine, TaxYear, ToolYear};
+use crate::year::{Books, CutOff, SourceNote, TaxLine, TaxYear};
 
 /// Makes the report of a tax year. `None` where a figure is too large to be carried.
 #[must_use]
@@ -58,6 +59,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
         cost_of_goods: cost_of_goods(books, year)?,
         schedules: Schedules {
             equipment,
+            tools_gone: year.equipment.iter().filter_map(|tool| tool_gone(books, tool)).collect(),
             mileage: mileage(books, year),
             home_workshop: year.home.as_ref().map(|home| HomeWorkshopRow {
                 method: format!("{}: {}", if home.simplified { "simplified" } else { "part of house costs" }, home.how),
@@ -150,26 +152,6 @@ fn turned(text: String) -> String {
         None if text.bytes().all(|byte| matches!(byte, b'0' | b'.')) => text,
         None => format!("-{text}"),
     }
-}
-
-fn equipment_row(books: Books<'_>, year: &TaxYear, tool: &ToolYear) -> Option<EquipmentRow> {
-    let named = &books.book.tool(tool.tool).named;
-    let line = tool.feed.and_then(|feed| {
-        let has = |line: &&TaxLine| line.sums.iter().any(|sum| sum.of == SumOf::Feed(feed));
-        year.lines.iter().find(has)
-    });
-    let this_year = tool.amount.checked_add(tool.section_179)?;
-    Some(EquipmentRow {
-        name: named.name.clone(),
-        title: named.title.clone(),
-        in_use_from: tool.in_use_from.to_string(),
-        cost: money_text(books.book, tool.cost),
-        business_use: quantity_text(tool.business_use),
-        method: tool.method.clone(),
-        this_year: money_text(books.book, this_year),
-        left: money_text(books.book, tool.left),
-        line: line.map_or_else(String::new, |line| line.number.clone()),
-    })
 }
 
 fn mileage(books: Books<'_>, year: &TaxYear) -> MileageSchedule {

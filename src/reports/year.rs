@@ -5,8 +5,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::reports::ReportHead;
-use crate::reports::figure_text::{AmountText, DayText, MoneyText, PercentText, QuantityText};
+use crate::reports::figure_text::{AmountText, MoneyText, QuantityText};
+use crate::reports::{EquipmentRow, ReportHead, ToolGoneRow};
 
 /// A line of the form.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -94,34 +94,6 @@ pub struct CostOfGoods {
     pub other_ways_out: Vec<NamedSum>,
 }
 
-/// A tool's year.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct EquipmentRow {
-    /// The tool's name.
-    pub name: String,
-    /// Its title.
-    pub title: String,
-    /// In use from.
-    #[schemars(with = "DayText")]
-    pub in_use_from: String,
-    /// Landed cost.
-    #[schemars(with = "MoneyText")]
-    pub cost: String,
-    /// Business part in percent.
-    #[schemars(with = "PercentText")]
-    pub business_use: String,
-    /// How: `expensed at once`, `recovered over 7 years`, ….
-    pub method: String,
-    /// This year's amount.
-    #[schemars(with = "MoneyText")]
-    pub this_year: String,
-    /// Left after this year.
-    #[schemars(with = "MoneyText")]
-    pub left: String,
-    /// On which line it stands.
-    pub line: String,
-}
-
 /// Miles.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct MileageSchedule {
@@ -187,6 +159,8 @@ pub struct SelfEmployment {
 pub struct Schedules {
     /// Tools.
     pub equipment: Vec<EquipmentRow>,
+    /// Tools that left in the year.
+    pub tools_gone: Vec<ToolGoneRow>,
     /// Miles.
     pub mileage: MileageSchedule,
     /// Home workshop; null where there is none.

@@ -244,8 +244,8 @@ fn old_stock(of: &BooksOfYear<'_>, at_end: &[StockLot]) -> Option<Vec<String>> {
 fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {
     let row = |tool: &ToolYear| {
         let name = &of.book().tool(tool.tool).named.name;
-        let gone = tool.disposed.map_or_else(String::new, |(day, proceeds, gain)| {
-            format!("; left on {day} for {}, {}", of.money(proceeds), gain_in_words(of, gain))
+        let gone = tool.disposed.map_or_else(String::new, |gone| {
+            format!("; left on {} for {}, {}", gone.date, of.money(gone.proceeds), gain_in_words(of, gone.gain))
         });
         format!("{name}, in use from {}: {}{gone}", tool.in_use_from, of.money(tool.cost))
     };

@@ -11,9 +11,7 @@ use crate::year::figures::{Convention, DepreciationTable};
 /// What one tool's recovery starts from.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Recovered<'a> {
-    /// Business part of its cost, less section 179, to the cent.
-    pub(crate) base: Fixed6,
-    /// Of that, bonus in the first year, in percent.
+    /// Of its business part, bonus in the first year, in percent.
     pub(crate) bonus: Decimal,
     /// In use from.
     pub(crate) in_use: NaiveDate,
@@ -25,51 +23,82 @@ pub(crate) struct Recovered<'a> {
     pub(crate) left_on: Option<NaiveDate>,
 }
 
-/// A year of a tool's recovery.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+/// A year of a tool's recovery. All amounts are to the cent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct RecoveryYear {
-    /// Recovered in earlier years.
-    pub(crate) before: Fixed6,
-    /// This year.
-    pub(crate) amount: Fixed6,
+    /// The year.
+    pub(crate) year: i32,
     /// Which year of the table it is, from 1.
     pub(crate) nth: i32,
+    /// What the table is applied to: the business part of the cost, less section 179 and bonus.
+    pub(crate) spread: Fixed6,
+    /// The table's percentage; `None` where its last year takes what is left.
+    pub(crate) percent: Option<Decimal>,
+    /// Recovered in earlier years.
+    pub(crate) before: Fixed6,
+    /// Bonus, in the first year.
+    pub(crate) bonus: Fixed6,
+    /// By the table, for a whole year.
+    pub(crate) by_table: Fixed6,
+    /// Taken off that in the year of sale: zero or less.
+    pub(crate) off_for_sale: Fixed6,
+    /// What the later years recover, if nothing changes.
+    pub(crate) left: Fixed6,
+}
+
+impl RecoveryYear {
+    /// What the year recovers. `None` on overflow.
+    pub(crate) fn amount(&self) -> Option<Fixed6> {
+        self.bonus.checked_add(self.by_table)?.checked_add(self.off_for_sale)
+    }
 }
 
 impl Recovered<'_> {
-    /// The amounts of a year, to the cent. `None` on overflow.
-    pub(crate) fn in_year(&self, year: i32, digits: u32) -> Option<RecoveryYear> {
+    /// Every year from the first, or from where the book takes over, to the table's last or the year of sale. `base_of` is the business
+    /// part of the cost in a year, less section 179. Each year takes its own base, so that a business part that changes
+    /// moves no year before; the table's last year takes what is left of a base that never changed. `None` on overflow.
+    pub(crate) fn years(&self, digits: u32, base_of: impl Fn(i32) -> Option<Fixed6>) -> Option<Vec<RecoveryYear>> {
         let first = self.in_use.year();
+        let (from, mut before) = self.before_book.unwrap_or((first, Fixed6::ZERO));
         // Put in use and sold in one year: nothing.
         let nothing = self.left_on.is_some_and(|day| day.year() == first) && self.before_book.is_none();
-        let bonus = Percent::new(self.bonus).of_rounded(self.base, digits)?;
-        let spread = self.base.checked_sub(bonus)?;
-        let (from, mut before) = self.before_book.unwrap_or((first, Fixed6::ZERO));
-        let mut amount = Fixed6::ZERO;
-        for each in from.max(first)..=year {
-            before = before.checked_add(amount)?;
-            amount = Fixed6::ZERO;
-            let gone = self.left_on.is_some_and(|day| day.year() < each);
-            let Some(percent) = each.checked_sub(first).and_then(|n| self.table.percent.get(usize::try_from(n).ok()?)) else {
-                continue;
-            };
-            if nothing || gone {
+        let first_base = base_of(first)?;
+        let (mut most, mut same) = (first_base, true);
+        let mut years: Vec<RecoveryYear> = Vec::new();
+        for (at, percent) in (0i32..).zip(&self.table.percent) {
+            let year = first.checked_add(at)?;
+            let base = base_of(year)?;
+            most = most.max(base);
+            same &= base == first_base;
+            if year < from || self.left_on.is_some_and(|day| day.year() < year) {
                 continue;
             }
-            let is_last = each.checked_sub(first)?.checked_add(1)? == i32::try_from(self.table.percent.len()).ok()?;
-            let left = self.base.checked_sub(before)?.max(Fixed6::ZERO);
-            amount = match is_last {
-                true => left,
-                false => Percent::new(percent.0).of_rounded(spread, digits)?.min(left),
+            let bonus_part = Percent::new(self.bonus).of_rounded(base, digits)?;
+            let spread = base.checked_sub(bonus_part)?;
+            let bonus = if year == first && !nothing { bonus_part } else { Fixed6::ZERO };
+            let nth = at.checked_add(1)?;
+            let takes_the_rest = same && nth == i32::try_from(self.table.percent.len()).ok()?;
+            let room = most.checked_sub(before)?.checked_sub(bonus)?.max(Fixed6::ZERO);
+            let by_table = match (nothing, takes_the_rest) {
+                (true, _) => Fixed6::ZERO,
+                (false, true) => room,
+                (false, false) => Percent::new(percent.0).of_rounded(spread, digits)?.min(room),
             };
-            if let Some(day) = self.left_on.filter(|day| day.year() == each) {
-                amount = Percent::new(self.part_of_sale_year(day)).of_rounded(amount, digits)?;
-            }
-            if each == first {
-                amount = amount.checked_add(bonus)?;
-            }
+            let off_for_sale = match self.left_on.filter(|day| day.year() == year) {
+                Some(day) => Percent::new(self.part_of_sale_year(day)).of_rounded(by_table, digits)?.checked_sub(by_table)?,
+                None => Fixed6::ZERO,
+            };
+            let percent = Some(percent.0).filter(|_| !takes_the_rest);
+            let of = RecoveryYear { year, nth, spread, percent, before, bonus, by_table, off_for_sale, left: Fixed6::ZERO };
+            before = before.checked_add(of.amount()?)?;
+            years.push(of);
         }
-        Some(RecoveryYear { before, amount, nth: year.checked_sub(first)?.checked_add(1)? })
+        let mut left = Fixed6::ZERO;
+        for year in years.iter_mut().rev() {
+            year.left = left;
+            left = left.checked_add(year.amount()?)?;
+        }
+        Some(years)
     }
 
     /// The part of a year's amount in the year of sale, in percent.
@@ -102,16 +131,11 @@ mod tests {
         let forms = Forms::built_in();
         let figures = forms.figures("us-schedule-c").expect("figures");
         let table = figures.depreciation(over.into(), convention).expect("a table");
-        let mut tool = Recovered {
-            base: amount(base),
-            bonus: Decimal::ZERO,
-            in_use: day("2024-03-02"),
-            before_book: None,
-            table,
-            left_on: None,
-        };
+        let mut tool = Recovered { bonus: Decimal::ZERO, in_use: day("2024-03-02"), before_book: None, table, left_on: None };
         change(&mut tool);
-        (2024..2033).map(|year| tool.in_year(year, 2).expect("fits").amount.to_string()).collect()
+        let years = tool.years(2, |_| Some(amount(base))).expect("fits");
+        let of = |year| years.iter().find(|one| one.year == year).map_or(Fixed6::ZERO, |one| one.amount().expect("fits"));
+        (2024..2033).map(|year| of(year).to_string()).collect()
     }
 
     #[test]

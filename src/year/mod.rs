@@ -10,6 +10,7 @@ mod below_nothing;
 mod books;
 mod bridge;
 mod came_in;
+mod convention;
 mod cut_off;
 mod depreciation;
 mod equipment;
@@ -39,6 +40,8 @@ mod source_note;
 mod standing;
 mod statements;
 mod tax_year;
+mod tool_recovery;
+mod tool_steps;
 mod unpaid;
 mod ways_out;
 mod year_of_books;
@@ -58,8 +61,9 @@ pub use sales_tax::round_sales_tax;
 pub use source_note::SourceNote;
 pub use tax_year::{
     BridgeSum, CostOfGoods, CutOff, HomeYear, Item, Mileage, MilesAtRate, Question, ScheduleSum, Sum, SumOf, TaxLine, TaxPeriod,
-    TaxYear, ToolYear, WentTo,
+    TaxYear, ToolGone, ToolLifeYear, ToolStep, ToolYear, WentTo,
 };
+pub use tool_steps::Step;
 
 use chrono::Datelike;
 

@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 use crate::names::{Basis, ExpenseId, IncomeId, StockKept, ToolId};
 use crate::sources::Span;
 use crate::units::Fixed6;
-use crate::year::{Feed, SourceNote};
+use crate::year::{Feed, SourceNote, Step};
 
 /// One entry's part of a sum.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -123,6 +123,8 @@ pub struct ToolYear {
     pub in_use_from: NaiveDate,
     /// How many.
     pub count: Decimal,
+    /// Which of its line it is, from 1, and how many of that line have rows of their own: `(1, 1)` where the line has one row.
+    pub of_line: (u32, u32),
     /// Landed cost of all of them.
     pub cost: Fixed6,
     /// Business part, in percent.
@@ -139,8 +141,55 @@ pub struct ToolYear {
     pub left: Fixed6,
     /// Where it stands; `None` where nothing is included.
     pub feed: Option<Feed>,
-    /// Sold or thrown out this year: day, proceeds, gain (negative: loss), for the list of Form 4797.
-    pub disposed: Option<(NaiveDate, Fixed6, Fixed6)>,
+    /// Sold or thrown out this year.
+    pub disposed: Option<ToolGone>,
+    /// The ten steps, in their order.
+    pub steps: Vec<ToolStep>,
+    /// What it recovers year by year over its whole life, if nothing changes; empty where the book doesn't say how.
+    pub life: Vec<ToolLifeYear>,
+}
+
+/// A tool that left the shop, for the list of sold tools: on no line of the form.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ToolGone {
+    /// The day.
+    pub date: NaiveDate,
+    /// What it fetched; zero where it was thrown out.
+    pub proceeds: Fixed6,
+    /// Of that, the business part.
+    pub business_proceeds: Fixed6,
+    /// Business part of its cost.
+    pub business_cost: Fixed6,
+    /// Recovered by then, this year's part too.
+    pub recovered: Fixed6,
+    /// Business part of what it fetched, less that of its cost, plus what was recovered; below zero: a loss.
+    pub gain: Fixed6,
+}
+
+/// What one of the ten steps says of a tool's year.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ToolStep {
+    /// Which.
+    pub step: Step,
+    /// What it says; empty where it does not apply.
+    pub how: String,
+    /// Its amount; `None` where it has none.
+    pub amount: Option<Fixed6>,
+}
+
+/// A year of a tool's life, to the cent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ToolLifeYear {
+    /// The year.
+    pub year: i32,
+    /// At once: as supplies, de minimis, or under section 179 before its limits.
+    pub at_once: Fixed6,
+    /// Bonus.
+    pub bonus: Fixed6,
+    /// By the table, less what the year of sale takes off.
+    pub table: Fixed6,
+    /// What the later years recover.
+    pub left: Fixed6,
 }
 
 /// Miles at one rate.

@@ -300,9 +300,10 @@ fn notes_of(
         notes.push(format!("the limit cut {} off the home workshop {carried}", of.money(home.year.excess)));
     }
     for tool in equipment {
-        if let Some((day, proceeds, gain)) = tool.disposed {
+        if let Some(gone) = tool.disposed {
             let name = &of.book().tool(tool.tool).named.name;
-            notes.push(format!("`{name}` left on {day} for {}: {}", of.money(proceeds), gain_in_words(of, gain)));
+            let (fetched, gain) = (of.money(gone.proceeds), gain_in_words(of, gone.gain));
+            notes.push(format!("`{name}` left on {} for {fetched}: {gain}", gone.date));
         }
     }
     notes

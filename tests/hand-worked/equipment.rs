@@ -1,6 +1,7 @@
 //! Tools: at once, de minimis, section 179, tables, bonus, the year of sale.
 
 use crate::year::{Year, shop, year_from};
+use kerfbook::year::ToolGone;
 
 fn tools(switches: &str, rest: &str, year: i32) -> Year {
     year_from(&format!("{}product stool \"Stool\"\n{rest}", shop(switches)), year)
@@ -139,7 +140,7 @@ fn the_gain_of_a_tool_sold_counts_section_179_as_recovered() {
     let year = tools("", &format!("{book}retired 2026-09-01 lathe for 800.00\n"), 2026);
     // 500, then 20 % of 700 in 2025, 140, then half of 32 % in the year of sale, 112: 752 of 1,200, so 448 were left.
     assert_eq!(year.line("13"), "112.00");
-    let (_, _, gain) = year.figures().equipment[0].disposed.expect("sold");
+    let gain = year.figures().equipment[0].disposed.expect("sold").gain;
     assert_eq!(gain.to_string(), "352");
 }
 
@@ -178,7 +179,7 @@ fn a_sale_ends_the_table_and_its_gain_is_on_no_line() {
     let year = tools("", text, 2026);
     // Half of 320; recovered 200 + 160, so 640 were left and 160 is the gain.
     assert_eq!([year.line("13"), year.line("1"), year.line("6")], ["160.00", "0.00", "0.00"]);
-    let (_, proceeds, gain) = year.figures().equipment[0].disposed.expect("sold");
+    let ToolGone { proceeds, gain, .. } = year.figures().equipment[0].disposed.expect("sold");
     assert_eq!((proceeds.to_string(), gain.to_string()), ("800".into(), "160".into()));
 }
 
@@ -233,4 +234,72 @@ fn an_unpaid_tool_counts_at_once_when_it_is_paid_and_by_the_table_when_it_is_use
     let by_table = tools("    cash basis\n", &book("recovered over 7 years\n    no bonus"), 2026);
     // All of the year's tools came in the last quarter: 3.57 %.
     assert_eq!(by_table.line("13"), "3.57");
+}
+
+/// Two lathes on one line, 900 in all, seven years, no bonus: 450 each. 2025: 14.29 % of each is 64.305, 64.31. One is sold in May 2026 for 300: of its second
+/// year, 24.49 % of 450 = 110.205, 110.21, half counts: 55.11 (55.105), and its gain is 300 − 450 + 64.31 + 55.11 = −30.58. The other goes on.
+#[test]
+fn of_two_tools_of_one_line_one_can_leave() {
+    let book = "tool lathe \"Lathe\"\n    recovered over 7 years\n    no bonus\nbought 2025-03-02 from dealer\n    2 lathe for 900.00\n\
+                retired 2026-05-01 lathe for 300.00\n";
+    let before = tools("", book, 2025);
+    assert_eq!(before.line("13"), "128.62");
+    let year = tools("", book, 2026);
+    assert_eq!(year.line("13"), "165.32");
+    let rows = year.report().schedules;
+    let told: Vec<_> =
+        rows.equipment.iter().map(|row| (row.of_line.as_str(), row.this_year.as_str(), row.left.as_str())).collect();
+    assert_eq!(told, [("1 of 2", "55.11", "0.00"), ("2 of 2", "110.21", "275.48")]);
+    let gone: Vec<_> = rows.tools_gone.iter().map(|row| (row.date.as_str(), row.recovered.as_str(), row.gain.as_str())).collect();
+    assert_eq!(gone, [("2026-05-01", "119.42", "-30.58")]);
+    // The second can leave as well, and then there is none left.
+    let both = tools("", &format!("{book}retired 2026-06-01 lathe\n"), 2026);
+    assert_eq!(both.line("13"), "110.22");
+}
+
+/// Three clamps for 100: 33.33, 33.34 and 33.33, of which one row tells while all three are there.
+#[test]
+fn tools_of_one_line_that_count_at_once_stand_in_one_row() {
+    let book = "tool clamp \"Clamp\"\n    expensed at once\nbought 2026-03-01 from dealer\n    3 clamp for 100.00\n";
+    let rows = |text: &str| {
+        let rows = tools("", text, 2026).report().schedules.equipment;
+        rows.into_iter().map(|row| format!("{} {} {}", row.count, row.of_line, row.this_year)).collect::<Vec<_>>()
+    };
+    assert_eq!(rows(book), ["3  100.00"]);
+    assert_eq!(rows(&format!("{book}retired 2026-06-01 clamp for 5.00\n")), ["1 1 of 3 33.33", "2  66.67"]);
+}
+
+/// 1,000 over five years, in use for the business wholly in 2025 and by half from 2026 on. 2025 takes 20 % of 1,000 = 200; 2026 takes 32 % of 500 = 160, and what
+/// 2025 took stays 200. The later years take 19.2, 11.52, 11.52 and 5.76 % of 500: 96, 57.60, 57.60 and 28.80, in all 240.
+#[test]
+fn a_business_part_that_changes_moves_no_year_before() {
+    let book = "tool laptop \"Laptop\"\n    recovered over 5 years\n    no bonus\nchanged 2026-01-01 laptop\n    business use 50%\n\
+                bought 2025-03-02 from dealer\n    1 laptop for 1000.00\n";
+    assert_eq!(tools("", book, 2025).line("13"), "200.00");
+    let year = tools("", book, 2026);
+    assert_eq!(year.line("13"), "160.00");
+    let tool = &year.figures().equipment[0];
+    assert_eq!((tool.before.to_string(), tool.left.to_string()), ("200".into(), "240".into()));
+    let life: Vec<_> = tool.life.iter().map(|one| format!("{} {}", one.year, one.table)).collect();
+    assert_eq!(life, ["2025 200", "2026 160", "2027 96", "2028 57.6", "2029 57.6", "2030 28.8"]);
+}
+
+/// What the ten steps say of the planer of 900 for 90 % of business, 500 of it under section 179: base 810 − 500 = 310, bonus 60 % of it in 2024 = 186, and 14.29 % of the
+/// other 124 = 17.72 by the table. The schedule over its life sums to the business part.
+#[test]
+fn every_step_of_a_tool_is_a_row_and_its_life_sums_to_its_business_part() {
+    let book = "tool planer \"Planer\"\n    expensed under section 179 500.00\n    recovered over 7 years\n    business use 90%\n\
+                bought 2024-03-02 from dealer\n    1 planer for 900.00\n";
+    let year = tools("", &format!("{}{book}", SALES.replace("2026", "2024")), 2024);
+    let row = year.report().schedules.equipment.remove(0);
+    let steps: Vec<_> = row.steps.iter().map(|one| format!("{} {}", one.step, one.amount.as_deref().unwrap_or("–"))).collect();
+    assert_eq!(steps, ["1 900.00", "2 810.00", "3 –", "4 –", "5 500.00", "6 –", "7 186.00", "8 17.72", "9 –", "10 –"]);
+    assert_eq!(row.this_year, "703.72");
+    assert_eq!(
+        row.life.first().map(|one| (one.at_once.as_str(), one.bonus.as_str(), one.table.as_str())),
+        Some(("500.00", "186.00", "17.72"))
+    );
+    let tool = &year.figures().equipment[0];
+    let life = tool.life.iter().flat_map(|one| [one.at_once, one.bonus, one.table]);
+    assert_eq!(kerfbook::units::Fixed6::checked_sum(life).expect("fits").to_string(), "810");
 }

@@ -63,6 +63,10 @@ fn every_random_year_ties_foots_and_bridges() {
                 assert_eq!(printed(&["40"]), printed(&["35", "36", "37", "38", "39"]));
                 assert_eq!(printed(&["40"]), printed(&["41", "42"]));
                 assert_eq!(printed(&["7"]), printed(&["28", "30", "31"]));
+                for tool in &year.equipment {
+                    let added = tool.steps.iter().filter(|one| one.step.is_added()).filter_map(|one| one.amount);
+                    assert_eq!(sum(added), sum([tool.section_179, tool.amount]), "seed {seed} {of} {basis} {stock}: {tool:#?}");
+                }
                 let steps = year.bridge.iter().rev().skip(1).map(|line| line.amount);
                 assert_eq!(sum(steps), year.net_cents(), "seed {seed} {of} {basis} {stock}");
                 // The opening stock is last year's closing stock, but for what of it was donated.

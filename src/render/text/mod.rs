@@ -3,6 +3,7 @@
 //! In: report models, and how much room there is. Out: the text. The answer comes first, then tables whose columns line up.
 
 mod cost;
+mod equipment;
 mod pays;
 mod proof;
 mod sheet;

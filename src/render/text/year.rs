@@ -1,5 +1,6 @@
 //! *What goes on the form?* as text. The caution stands before everything else.
 
+use super::equipment::equipment;
 use super::number;
 use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
@@ -105,29 +106,7 @@ fn went_to(report: &YearReport) -> Table {
 
 fn schedules(sheet: &mut Sheet, report: &YearReport) {
     let schedules = &report.schedules;
-    let mut tools = Table::new([
-        ("Tool", Stand::Left),
-        ("In use from", Stand::Left),
-        ("Cost", Stand::Point),
-        ("Business part, %", Stand::Point),
-        ("How", Stand::Left),
-        ("This year", Stand::Point),
-        ("Left", Stand::Point),
-        ("Line", Stand::Left),
-    ]);
-    for tool in &schedules.equipment {
-        tools.row(vec![
-            tool.title.clone(),
-            tool.in_use_from.clone(),
-            number(&tool.cost),
-            number(&tool.business_use),
-            tool.method.clone(),
-            number(&tool.this_year),
-            number(&tool.left),
-            tool.line.clone(),
-        ]);
-    }
-    sheet.table("Equipment", tools);
+    equipment(sheet, schedules);
     let mut miles = Table::new([("", Stand::Left), ("", Stand::Point)]);
     miles.row(vec!["Miles of the year".to_owned(), number(&schedules.mileage.miles)]);
     for rate in &schedules.mileage.rates {

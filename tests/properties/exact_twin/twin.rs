@@ -155,7 +155,7 @@ impl Twin<'_> {
                     self.arrives(line.thing, opened.place, of_decimal(line.quantity), vector, line.lot);
                 }
                 for line in &opened.tools {
-                    self.tool_came(line.tool, of_amount(line.value), nothing());
+                    self.tools_came(line.tool, line.count, &of_amount(line.value), &nothing());
                 }
                 for (batch, money, _) in &opened.on_batches {
                     let vector = ExactVector::of(Component::Materials, of_amount(*money));

@@ -71,7 +71,7 @@ impl Twin<'_> {
                 }
                 Output::Tool(tool) => {
                     self.moves(Flow::MadeForShop, None, &vector);
-                    self.tool_came(tool, paid_cost(&vector), &vector.slack * whole(5));
+                    self.tools_came(tool, count, &paid_cost(&vector), &(&vector.slack * whole(5)));
                 }
             }
         }

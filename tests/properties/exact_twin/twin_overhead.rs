@@ -81,9 +81,16 @@ impl Twin<'_> {
         self.post(Account::Expense(expense), None, None, money, slack);
     }
 
-    /// A tool that came to the shop.
-    pub(crate) fn tool_came(&mut self, tool: ToolId, cost: Exact, slack: Exact) {
-        self.tools.push(TwinTool { tool, date: self.date, cost, slack, left: None });
+    /// Tools that came to the shop: each can leave alone, and bears its part of the cost, which the engine takes to the cent.
+    pub(crate) fn tools_came(&mut self, tool: ToolId, count: Decimal, cost: &Exact, slack: &Exact) {
+        let accounts = if count.is_integer() && count > Decimal::ONE { of_decimal(count) } else { whole(1) };
+        let to_the_cent = if accounts > whole(1) { whole(10_000) } else { whole(0) };
+        let one = TwinTool { tool, date: self.date, cost: cost / &accounts, slack: slack / &accounts + to_the_cent, left: None };
+        let mut at = whole(0);
+        while at < accounts {
+            self.tools.push(one.clone());
+            at += whole(1);
+        }
     }
 
     /// A tool that left: of several, the one that came first.

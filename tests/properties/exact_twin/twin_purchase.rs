@@ -66,7 +66,7 @@ impl Twin<'_> {
                 BoughtWhat::Expense { expense, meant_for, .. } => {
                     self.expense(*expense, &goods + &freight, whole(slack), *meant_for);
                 }
-                BoughtWhat::Tool { tool, .. } => self.tool_came(*tool, &goods + &freight, whole(slack)),
+                BoughtWhat::Tool { tool, count } => self.tools_came(*tool, *count, &(&goods + &freight), &whole(slack)),
                 BoughtWhat::Home => {}
             }
         }

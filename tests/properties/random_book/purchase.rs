@@ -160,9 +160,10 @@ impl Desk {
         }
         if self.dice.chance(4) {
             // With freight and tax, in any money, it stays below what may be expensed at once.
-            let cents = self.dice.between(2000, 11000);
-            line(format!("1 saw for {}", money(cents)), cents);
-            self.saws += 1;
+            let count = self.dice.between(1, 2);
+            let cents = self.dice.between(2000, 11000) * count;
+            line(format!("{count} saw for {}", money(cents)), cents);
+            self.saws += u32::try_from(count).expect("one or two");
         }
         if self.dice.chance(12) {
             let count = self.dice.between(1, 2);

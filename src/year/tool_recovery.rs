@@ -1,0 +1,318 @@
+//! A tool's recovery over years: section 179, convention, bonus, table, and the year of sale.
+//!
+//! Steps 5 to 9 of the design's order. What was recovered before the book is held against the table.
+
+use chrono::Datelike;
+use rust_decimal::Decimal;
+
+use crate::costing::ToolCame;
+use crate::names::Recovery;
+use crate::units::Fixed6;
+use crate::year::convention::is_mid_quarter;
+use crate::year::depreciation::{Recovered, RecoveryYear, mid_quarter_of};
+use crate::year::equipment::{Asking, OneTool};
+use crate::year::errors::{no_figure, no_section_179, no_table};
+use crate::year::figures::Convention;
+use crate::year::questions::Questions;
+use crate::year::tax_year::{ToolLifeYear, ToolYear};
+use crate::year::tool_steps::Step;
+use crate::year::{Feed, Rule};
+
+const REST_WITH: &str = "recovered over … years, in the tool's definition";
+
+impl OneTool<'_> {
+    /// Step 5, before the limits that all tools share; then steps 6 to 9 for the rest, where its years are said.
+    pub(crate) fn section_179(
+        &self,
+        row: &mut ToolYear,
+        (stated, rest_over): (Option<Decimal>, Option<Decimal>),
+        asked: &mut Asking<'_>,
+    ) -> Option<()> {
+        let first = self.in_use.year();
+        row.feed = Some(Feed::Section179);
+        "section 179".clone_into(&mut row.method);
+        let came_before = self.account.came == ToolCame::Opened;
+        if came_before && (rest_over.is_none() || self.tool.in_use_from.is_none()) {
+            return self.opened_without_table(row, asked.questions);
+        }
+        if self.account.came == ToolCame::Contributed {
+            asked.found.push(no_section_179(self.tool, "it was the owner's own before"));
+            return Some(());
+        }
+        if self.business_use(first) <= Decimal::from(50) {
+            asked.found.push(no_section_179(self.tool, "its business use is not more than 50%"));
+            return Some(());
+        }
+        let elected = self.elected(row.cost, stated)?;
+        let sold_at_once = self.account.retired.is_some_and(|(day, _)| day.year() == first);
+        // What was elected before the book began is in what it says was recovered by then.
+        let by_the_book = !came_before || first >= self.account.date.year();
+        if let Some(over) = rest_over {
+            self.over_years(row, over, elected, asked)?;
+            row.method = format!("section 179 of {}, then {}", self.of.money(elected), row.method);
+        }
+        if self.of.year >= first && !sold_at_once && by_the_book {
+            if self.of.year == first {
+                row.section_179 = elected;
+                let of_what = self.of.money(self.business_cost(row.cost, first)?);
+                let how = if stated.is_some() { "stated, at most the business part of" } else { "all of the business part of" };
+                row.says(Step::Section179, format!("{how} {of_what}"), Some(elected));
+            } else {
+                row.before = row.before.checked_add(elected)?;
+                row.says(Step::Section179, format!("{} of it was taken in {first}", self.of.money(elected)), None);
+            }
+            self.live_with_section_179(row, elected)?;
+        }
+        if sold_at_once && self.of.year == first {
+            row.says(Step::Section179, "none: it left in the year in which it was put in use", None);
+        }
+        if rest_over.is_some() {
+            return Some(());
+        }
+        row.left = self.business_cost(row.cost, first)?.checked_sub(elected)?;
+        if row.left.is_positive() {
+            row.method = format!("section 179 of {}", self.of.money(elected));
+            let question = format!(
+                "{} of the cost of `{}` is left beside section 179: over how many years is it recovered? It is not included",
+                self.of.money(row.left),
+                self.tool.named.name
+            );
+            let name = format!("{}/rest", self.tool.named.name);
+            asked.questions.ask_definition(&name, question, Rule::Recovery, REST_WITH, vec![self.tool.named.span]);
+        }
+        Some(())
+    }
+
+    fn live_with_section_179(&self, row: &mut ToolYear, elected: Fixed6) -> Option<()> {
+        let year = self.in_use.year();
+        if let Some(first) = row.life.iter_mut().find(|one| one.year == year) {
+            first.at_once = first.at_once.checked_add(elected)?;
+            return Some(());
+        }
+        let left = Fixed6::checked_sum(row.life.iter().map(|one| one.bonus).chain(row.life.iter().map(|one| one.table)))?;
+        row.life.insert(0, ToolLifeYear { year, at_once: elected, bonus: Fixed6::ZERO, table: Fixed6::ZERO, left });
+        Some(())
+    }
+
+    /// Section 179 of it: the stated amount or all, at most the business part of its cost in the first year.
+    pub(crate) fn elected(&self, cost: Fixed6, stated: Option<Decimal>) -> Option<Fixed6> {
+        let base = self.business_cost(cost, self.in_use.year())?;
+        stated.map_or(Some(base), |stated| {
+            Some(self.account.part_of(Fixed6::round_from_decimal(stated)?, self.of.digits())?.min(base))
+        })
+    }
+
+    pub(crate) fn opened_without_table(&self, row: &mut ToolYear, questions: &mut Questions) -> Option<()> {
+        row.left = row.cost.checked_sub(row.before)?.max(Fixed6::ZERO);
+        let question = format!(
+            "{} of the cost of `{}` was not recovered when the book began: how is it recovered? It is not included",
+            self.of.money(row.left),
+            self.tool.named.name
+        );
+        let answer = match self.tool.recovery {
+            Some(Recovery::OverYears(_) | Recovery::Section179 { rest_over: Some(_), .. }) => {
+                "in use from …, in the tool's definition"
+            }
+            _ => "in use from … and recovered over … years, in the tool's definition",
+        };
+        let name = format!("{}/recovery", self.tool.named.name);
+        questions.ask_definition(&name, question, Rule::Recovery, answer, vec![self.account.line]);
+        Some(())
+    }
+
+    /// Steps 6 to 9, for what section 179 left of its cost.
+    pub(crate) fn over_years(&self, row: &mut ToolYear, over: Decimal, elected: Fixed6, asked: &mut Asking<'_>) -> Option<()> {
+        let of = self.of;
+        row.feed = Some(Feed::Depreciation);
+        let first = self.in_use.year();
+        let years_over = over.normalize();
+        if self.in_use > of.last {
+            row.method = format!("recovered over {years_over} years from {}", self.in_use);
+            row.left = self.business_cost(row.cost, of.year)?;
+            return Some(());
+        }
+        let before_book =
+            (self.account.came == ToolCame::Opened).then_some((self.account.date.year(), self.account.already_recovered));
+        if before_book.is_some() && self.tool.in_use_from.is_none() {
+            row.method = format!("recovered over {years_over} years; in use from not said: nothing included");
+            return self.opened_without_table(row, asked.questions);
+        }
+        let convention = if before_book.is_some_and(|(year, _)| first < year) {
+            if self.tool.mid_quarter { mid_quarter_of(self.in_use) } else { Convention::HalfYear }
+        } else if is_mid_quarter(of, first)? {
+            mid_quarter_of(self.in_use)
+        } else {
+            Convention::HalfYear
+        };
+        let Some(table) = of.figures.depreciation(over, convention) else {
+            asked.found.push(no_table(self.tool, &years_over.to_string(), &of.figures.depreciation_years(), of.form));
+            return Some(());
+        };
+        asked.sources.note(&table.note());
+        let bonus = self.bonus(row, elected, asked);
+        let base_of = |year| Some(self.business_cost(row.cost, year)?.checked_sub(elected)?.max(Fixed6::ZERO));
+        let left_on = self.account.retired.map(|(day, _)| day).filter(|day| *day <= of.last);
+        // What was taken under section 179 before the book began is no part of what the table goes on with.
+        let elected_before = if before_book.is_some_and(|(year, _)| first < year) { elected } else { Fixed6::ZERO };
+        let by_table = |(year, already): (i32, Fixed6)| Some((year, already.checked_sub(elected_before)?.max(Fixed6::ZERO)));
+        let from = match before_book {
+            Some(before_book) => Some(by_table(before_book)?),
+            None => None,
+        };
+        let recovered = Recovered { bonus, in_use: self.in_use, before_book: from, table, left_on };
+        let years = recovered.years(of.digits(), base_of)?;
+        let of_life = years.iter().map(|one| {
+            let table = one.by_table.checked_add(one.off_for_sale)?;
+            Some(ToolLifeYear { year: one.year, at_once: Fixed6::ZERO, bonus: one.bonus, table, left: one.left })
+        });
+        row.life = of_life.collect::<Option<_>>()?;
+        while row.life.len() > 1 && row.life.last().is_some_and(|one| one.bonus.is_zero() && one.table.is_zero()) {
+            row.life.pop();
+        }
+        self.in_its_year(row, &years, elected_before)?;
+        let by = match convention {
+            Convention::HalfYear => "half-year".to_owned(),
+            Convention::MidQuarter(quarter) => format!("mid-quarter {quarter}"),
+        };
+        row.says(Step::Convention, self.why_convention(convention, first)?, None);
+        let bonus = if bonus.is_zero() { String::new() } else { format!(", bonus {}%", bonus.normalize()) };
+        let nth = of.year.checked_sub(first)?.checked_add(1)?;
+        row.method = format!("recovered over {years_over} years, {by} table, year {nth}{bonus}");
+        self.check_before_book(row.cost, before_book, elected_before, &recovered, asked.questions)
+    }
+
+    /// Steps 7 to 9 of this year, out of the tool's whole life.
+    fn in_its_year(&self, row: &mut ToolYear, years: &[RecoveryYear], elected_before: Fixed6) -> Option<()> {
+        let of = self.of;
+        let Some(year) = years.iter().find(|one| one.year == of.year) else {
+            // Its table has ended, or the book has not come to it.
+            let past = years.iter().filter(|one| one.year < of.year);
+            let past = Fixed6::checked_sum(past.map(RecoveryYear::amount).collect::<Option<Vec<_>>>()?)?;
+            let start = years.first().map_or(Fixed6::ZERO, |one| one.before);
+            row.before = start.checked_add(past)?.checked_add(elected_before)?;
+            row.says(Step::Table, "its table has ended", None);
+            return Some(());
+        };
+        row.before = year.before.checked_add(elected_before)?;
+        row.amount = year.amount()?;
+        row.left = year.left;
+        if let Some(bonus) = row.steps.iter_mut().find(|one| one.step == Step::Bonus && year.nth == 1) {
+            bonus.amount = Some(year.bonus).filter(|bonus| !bonus.is_zero());
+        }
+        let how = match year.percent {
+            Some(percent) => format!("{}% of {}, its year {}", percent.normalize(), of.money(year.spread), year.nth),
+            None => format!("what is left, its year {}", year.nth),
+        };
+        row.says(Step::Table, how, Some(year.by_table));
+        if let Some((day, _)) = self.account.retired.filter(|(day, _)| of.has(*day)) {
+            let how = match day.year() == self.in_use.year() {
+                true => format!("put in use and gone in one year, on {day}: nothing"),
+                false => format!("it left on {day}: taken off the year's amount"),
+            };
+            row.says(Step::YearOfSale, how, Some(year.off_for_sale));
+        }
+        Some(())
+    }
+
+    /// Step 7: bonus in percent, of a tool that was bought or made, unless declined.
+    fn bonus(&self, row: &mut ToolYear, elected: Fixed6, asked: &mut Asking<'_>) -> Decimal {
+        let (name, first) = (&self.tool.named.name, self.in_use.year());
+        match self.account.came {
+            ToolCame::Opened => {
+                row.says(Step::Bonus, "none here: in use before the book", None);
+                return Decimal::ZERO;
+            }
+            ToolCame::Contributed => {
+                row.says(Step::Bonus, "none: it was the owner's own before", None);
+                let question = format!(
+                    "is the cost given for `{name}` the smaller of what it cost and what it was worth when it came to the shop?"
+                );
+                asked.questions.ask(
+                    &format!("{name}/contributed"),
+                    question,
+                    Rule::OwnTool,
+                    "answered … with both figures",
+                    vec![self.account.line],
+                );
+                return Decimal::ZERO;
+            }
+            ToolCame::Bought | ToolCame::Made => {}
+        }
+        if self.tool.no_bonus {
+            row.says(Step::Bonus, "declined", None);
+            return Decimal::ZERO;
+        }
+        let Some(rule) = self.of.figures.bonus(first, self.account.date) else {
+            if self.of.year == first {
+                asked.found.push(no_figure(
+                    self.tool.named.span,
+                    self.of.form,
+                    "bonus",
+                    "this tool says nothing of bonus depreciation",
+                ));
+            }
+            return Decimal::ZERO;
+        };
+        asked.sources.note(&rule.note());
+        let percent = rule.percent.0.normalize();
+        row.says(Step::Bonus, format!("{percent}%, for what came on {} and is in use from {first}", self.account.date), None);
+        if self.of.year == first && !rule.percent.0.is_zero() {
+            let of_what = if elected.is_zero() { "its cost" } else { "its cost less section 179" };
+            let question = format!(
+                "`{name}` does not decline bonus depreciation, so {}% of {of_what} counts in {first}: is that wanted?",
+                rule.percent.0.normalize()
+            );
+            asked.questions.ask(
+                &format!("{name}/bonus"),
+                question,
+                Rule::Bonus,
+                "no bonus, in the tool's definition; or answered …",
+                vec![self.tool.named.span],
+            );
+        }
+        rule.percent.0
+    }
+
+    /// What the book says was recovered before it, against the table.
+    fn check_before_book(
+        &self,
+        cost: Fixed6,
+        before_book: Option<(i32, Fixed6)>,
+        elected: Fixed6,
+        recovered: &Recovered<'_>,
+        questions: &mut Questions,
+    ) -> Option<()> {
+        let Some((taken_over, stated)) = before_book.filter(|(year, _)| self.in_use.year() < *year) else { return Some(()) };
+        let base = self.business_cost(cost, self.of.year)?;
+        let spread = base.checked_sub(elected)?.max(Fixed6::ZERO);
+        let years = Recovered { before_book: None, left_on: None, ..*recovered }.years(self.of.digits(), |_| Some(spread))?;
+        let amounts = years.iter().filter(|one| one.year < taken_over).map(RecoveryYear::amount).collect::<Option<Vec<_>>>()?;
+        let by_table = Fixed6::checked_sum(amounts)?.checked_add(elected)?;
+        let off = by_table.checked_sub(stated)?;
+        // Tables are applied to the dollar or to the cent; more than a dollar a year is another method.
+        let years = i128::from(taken_over.checked_sub(self.in_use.year())?);
+        if off.micros().checked_abs()? <= years.checked_mul(1_000_000)? {
+            return Some(());
+        }
+        let name = &self.tool.named.name;
+        let (table, was_there, whole) = match elected.is_zero() {
+            true => ("the table comes", "bonus or section 179", "whole cost"),
+            false => ("section 179 and the table come", "bonus or another election", "cost less section 179"),
+        };
+        let question = format!(
+            "`{name}` had {} recovered before the book, and {table} to {} of {}: was there {was_there}? The table goes on with the {whole}, \
+             up to what is left",
+            self.of.money(stated),
+            self.of.money(by_table),
+            self.of.money(base)
+        );
+        questions.ask(
+            &format!("{name}/recovered-before"),
+            question,
+            Rule::RecoveredBefore,
+            "already recovered, corrected; or answered …",
+            vec![self.account.line],
+        );
+        Some(())
+    }
+}
