@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, Days, NaiveDate};
 use rustc_hash::FxHashSet;
 
-use crate::costing::{BillKind, Deposit, StockLot};
+use crate::costing::{BillKind, Deposit};
 use crate::events::{EventKind, ReturnFate, Worker};
 use crate::names::{Basis, ChannelShare, LabelId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
+use crate::year::cut_off_stock::{old_stock, on_the_bench, overhead, places, unrecorded};
 use crate::year::sales_of_year::OrderSum;
 use crate::year::tax_year::{CutOff, TaxPeriod, ToolYear};
 
@@ -25,6 +26,8 @@ pub(crate) struct Figured<'a> {
     pub(crate) sales_tax: &'a [TaxPeriod],
     pub(crate) receipts_average: String,
     pub(crate) start_against_last_year: String,
+    /// What is gone and not paid for by the year's end, on the cash basis.
+    pub(crate) gone_not_paid: Fixed6,
 }
 
 /// All parts. `None` on overflow.
@@ -49,7 +52,7 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("payouts over the year's end", payouts(of), "no sale was paid in another year than its own"),
         part("deposits", deposits(of), "no deposit was open at the year's end"),
         part("refunds in January", refunds(of)?, "no refund in the January after"),
-        part("unpaid bills", unpaid_bills(of)?, "no bill was open at the year's end"),
+        part("unpaid bills", unpaid_bills(of, figured.gone_not_paid)?, "no bill was open at the year's end"),
         part("bills dated December", december_bills(of, december), "no bill is dated December"),
         part("paid and not received", paid_before_here(of), "nothing was paid this year that came in the next"),
         part("prepaid", prepaid(of), "nothing was paid ahead for another year"),
@@ -66,7 +69,11 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("statements", figured.statements.clone(), "no channel's statement for the year"),
         part("helpers over the reporting limit", helpers(of)?, "no helper was paid as much as is to be reported"),
         part("stock at start against last year's closing", one(&figured.start_against_last_year), "no stock at either date"),
-        part("overhead", one(&figured.receipts_average), "nothing was received in earlier years of the book"),
+        part(
+            "overhead",
+            overhead(of, &figured.receipts_average)?,
+            "no overhead is applied, and nothing was received in earlier years of the book",
+        ),
         part("purchases without a receipt number", without_receipt(of)?, "every purchase has a receipt number"),
     ]);
     Some(parts)
@@ -130,7 +137,8 @@ fn refunds(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
     Some(rows)
 }
 
-fn unpaid_bills(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+/// Unpaid bills, and on the cash basis what of them is in goods that are gone.
+fn unpaid_bills(of: &BooksOfYear<'_>, gone: Fixed6) -> Option<Vec<String>> {
     let mut rows = Vec::new();
     for bill in of.costed().bills.iter().filter(|bill| bill.date <= of.last) {
         let open = bill.open_on(of.last)?;
@@ -138,6 +146,12 @@ fn unpaid_bills(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
             let who = if bill.kind == BillKind::OwedByUs { "owed by the shop to" } else { "owed to the shop by" };
             rows.push(format!("{who} {}: {}", bill_name(of, bill), of.money(open)));
         }
+    }
+    if of.basis() == Basis::Cash && rows.iter().any(|row| row.starts_with("owed by")) {
+        rows.push(format!(
+            "of what the shop owes, {} is in goods that were gone by then and waits for its payment",
+            of.money(gone)
+        ));
     }
     Some(rows)
 }
@@ -168,77 +182,6 @@ fn prepaid(of: &BooksOfYear<'_>) -> Vec<String> {
     ahead
         .map(|(posting, day)| format!("{}: {} meant for {day}{}", posting.date, of.money(posting.money), counts(posting.date)))
         .collect()
-}
-
-fn on_the_bench(of: &BooksOfYear<'_>) -> Vec<String> {
-    let end = of.costed().end_of(of.year);
-    let mut rows = Vec::new();
-    for account in &of.costed().batches {
-        let begun = account.started.is_some_and(|day| day <= of.last);
-        if !begun || account.finished.is_some_and(|day| day <= of.last) {
-            continue;
-        }
-        let on_bench = end.and_then(|end| end.bench_of.iter().find(|(batch, _)| *batch == account.batch));
-        let paid = on_bench.map_or(Fixed6::ZERO, |(_, paid)| *paid);
-        let started = account.started.map_or_else(String::new, |day| day.to_string());
-        rows.push(format!("{}, begun {started}: {} paid cost", of.book().batch(account.batch).name, of.money(paid)));
-    }
-    rows
-}
-
-/// Goods out by place, and the last count of each place.
-fn places(of: &BooksOfYear<'_>, at_end: &[StockLot]) -> Option<[CutOff; 2]> {
-    let (mut out, mut counts) = (Vec::new(), Vec::new());
-    for (at, place) in of.book().places.iter().enumerate() {
-        let here = at_end.iter().filter(|lot| lot.place.index() == at);
-        let mut paid = Fixed6::ZERO;
-        for lot in here {
-            paid = paid.checked_add(lot.vector.paid()?)?;
-        }
-        let is_home = of.book().shop.home.is_some_and(|home| home.index() == at);
-        if !is_home && !paid.is_zero() {
-            out.push(format!("{}: {} paid cost", place.named.name, of.money(paid)));
-        }
-        counts.push(match last_count(of, at) {
-            Some(day) => format!("{}: {day}", place.named.name),
-            None => format!("{}: never counted by {}", place.named.name, of.last),
-        });
-    }
-    let empty = "no goods were at other places".to_owned();
-    Some([
-        CutOff { name: "goods out by place".to_owned(), rows: out, empty },
-        CutOff { name: "last count of each place".to_owned(), rows: counts, empty: "the book names no place".to_owned() },
-    ])
-}
-
-/// The last count of a place by the end of the year.
-pub(crate) fn last_count(of: &BooksOfYear<'_>, place: usize) -> Option<NaiveDate> {
-    let counted = of.books.log.events.iter().filter(|event| event.date <= of.last).filter_map(|event| match &event.kind {
-        EventKind::Counted(counted) if counted.place.index() == place => Some(event.date),
-        _ => None,
-    });
-    counted.max()
-}
-
-fn unrecorded(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
-    let end = of.costed().end_of(of.year);
-    let paid = end.map_or(Some(Fixed6::ZERO), |end| end.unrecorded.paid())?;
-    Some(if paid.is_zero() {
-        Vec::new()
-    } else {
-        vec![format!("{} issued and not yet bought or made; the year can't be closed", of.money(paid))]
-    })
-}
-
-fn old_stock(of: &BooksOfYear<'_>, at_end: &[StockLot]) -> Option<Vec<String>> {
-    let mut rows = Vec::new();
-    for lot in at_end {
-        if lot.origin.date < of.first && !lot.quantity.is_zero() {
-            let (name, paid) = (&of.book().thing(lot.thing).named.name, lot.vector.paid()?);
-            rows.push(format!("{} {name} of {}: {}", lot.quantity.normalize(), lot.origin.date, of.money(paid)));
-        }
-    }
-    Some(rows)
 }
 
 fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {

@@ -12,6 +12,7 @@ mod bridge;
 mod came_in;
 mod convention;
 mod cut_off;
+mod cut_off_stock;
 mod depreciation;
 mod equipment;
 pub mod errors;

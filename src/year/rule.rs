@@ -57,6 +57,8 @@ pub enum Rule {
     Section179Income,
     /// The yearly limit of section 179.
     Section179Limit,
+    /// Business use that falls after section 179 was taken.
+    Section179Recapture,
     /// When the standard rate per mile may be used.
     MileageRate,
     /// House costs beside the home workshop.
@@ -69,7 +71,7 @@ pub enum Rule {
 
 impl Rule {
     /// All of them.
-    pub const ALL: [Self; 28] = [
+    pub const ALL: [Self; 29] = [
         Self::EveryAmountHasALine,
         Self::SmallTaxpayer,
         Self::KeptAsInventory,
@@ -94,6 +96,7 @@ impl Rule {
         Self::OwnTool,
         Self::Section179Income,
         Self::Section179Limit,
+        Self::Section179Recapture,
         Self::MileageRate,
         Self::HouseCosts,
         Self::WagesElsewhere,
@@ -128,6 +131,7 @@ impl Rule {
             Self::OwnTool => "own-tool",
             Self::Section179Income => "section-179-income",
             Self::Section179Limit => "section-179-limit",
+            Self::Section179Recapture => "section-179-recapture",
             Self::MileageRate => "mileage-rate",
             Self::HouseCosts => "house-costs",
             Self::WagesElsewhere => "wages-elsewhere",

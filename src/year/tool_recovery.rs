@@ -63,6 +63,7 @@ impl OneTool<'_> {
             }
             self.live_with_section_179(row, elected)?;
         }
+        self.ask_of_recapture(elected, asked.questions);
         if sold_at_once && self.of.year == first {
             row.says(Step::Section179, "none: it left in the year in which it was put in use", None);
         }
@@ -81,6 +82,31 @@ impl OneTool<'_> {
             asked.questions.ask_definition(&name, question, Rule::Recovery, REST_WITH, vec![self.tool.named.span]);
         }
         Some(())
+    }
+
+    /// Where business use is no more than half in a later year, while a table would still run.
+    fn ask_of_recapture(&self, elected: Fixed6, questions: &mut Questions) {
+        let (year, first) = (self.of.year, self.in_use.year());
+        let half = Decimal::from(50);
+        let longest =
+            self.of.figures.depreciation_years().last().copied().and_then(|years| i32::try_from(years).ok()).unwrap_or(0);
+        let over = match self.tool.recovery {
+            Some(Recovery::Section179 { rest_over: Some(over), .. }) => over.ceil().try_into().unwrap_or(longest),
+            _ => longest,
+        };
+        let falls = self.business_use(year) <= half && year > first && year.saturating_sub(first) <= over;
+        // Asked in the year in which it falls.
+        if !elected.is_positive() || !falls || year.checked_sub(1).is_none_or(|before| self.business_use(before) <= half) {
+            return;
+        }
+        let name = &self.tool.named.name;
+        let question = format!(
+            "the business use of `{name}` fell to {}%, and {} was taken under section 179 in {first}: how much of it is income again?",
+            self.business_use(year).normalize(),
+            self.of.money(elected)
+        );
+        let answer = "answered … with the amount, worked out by a preparer";
+        questions.ask(&format!("{name}/recapture"), question, Rule::Section179Recapture, answer, vec![self.tool.named.span]);
     }
 
     fn live_with_section_179(&self, row: &mut ToolYear, elected: Fixed6) -> Option<()> {

@@ -213,6 +213,7 @@ fn read_off(
         sales_tax: &sales_tax,
         receipts_average,
         start_against_last_year: start_against_last_year(of, &lines, &cost)?,
+        gone_not_paid: cost.gone_not_paid,
     };
     let cut_off = list_cut_off(of, &figured)?;
     let (questions, loose) = asked.questions.answered(of);

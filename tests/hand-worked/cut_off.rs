@@ -60,3 +60,31 @@ fn a_helper_is_reported_by_what_was_paid_in_the_year_not_by_what_was_earned() {
     let earned_only = text.replace("600.00 for sam", "599.00 for sam");
     assert_eq!(rows(&year_from(&earned_only, 2025), over), [""; 0]);
 }
+
+/// Oak for 40.00 was billed in December and half of it sold as a stool by the year's end: of 40.00 owed, 20.00 is in what is gone. Overhead of 2.00 an hour was put
+/// on the three hours, 6.00, and rent of 10.00 was spent: 4.00 too little.
+#[test]
+fn unpaid_bills_say_what_of_them_is_gone_and_overhead_what_of_it_was_spread() {
+    let book = |basis: &str| {
+        format!(
+            "{}material oak \"Oak\"\n    measured in bf\nproduct stool \"Stool\"\nstep cutting \"Cutting\"\nexpense rent \"Rent\"\n    form line 20b\n    counts as overhead\n\
+             bought 2026-12-01 from the-yard\n    10 bf oak for 40.00\n    unpaid\npaid 2026-12-02 to landlord\n    10.00 for rent\n\
+             built 2026-12-05 batch A\n    used 5 bf oak\n    took 3h cutting\n    made 1 stool\nsold 2026-12-06 via counter\n    1 stool at 90.00\n",
+            shop(&format!("    {basis} basis\n    overhead 2.00 per h\n"))
+        )
+    };
+    let rows = |basis: &str, part: &str| {
+        let year = year_from(&book(basis), 2026);
+        year.figures().cut_off.iter().find(|one| one.name == part).expect("a part").rows.clone()
+    };
+    assert_eq!(
+        rows("cash", "unpaid bills"),
+        [
+            "owed by the shop to the-yard, 2026-12-01: 40.00",
+            "of what the shop owes, 20.00 is in goods that were gone by then and waits for its payment",
+        ]
+    );
+    assert_eq!(rows("accrual", "unpaid bills"), ["owed by the shop to the-yard, 2026-12-01: 40.00"]);
+    let overhead = "6.00 of overhead was put on hours in the workshop's view, 10.00 was spent: 4.00 too little; none of it is in the form's stock";
+    assert_eq!(rows("accrual", "overhead"), [overhead]);
+}

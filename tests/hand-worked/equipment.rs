@@ -303,3 +303,18 @@ fn every_step_of_a_tool_is_a_row_and_its_life_sums_to_its_business_part() {
     let life = tool.life.iter().flat_map(|one| [one.at_once, one.bonus, one.table]);
     assert_eq!(kerfbook::units::Fixed6::checked_sum(life).expect("fits").to_string(), "810");
 }
+
+/// Business use that falls to half or less after section 179 was taken is asked about, in the year in which it falls.
+#[test]
+fn business_use_that_falls_after_section_179_is_asked_about() {
+    let book = format!(
+        "tool planer \"Planer\"\n    expensed under section 179\n    no bonus\nchanged 2026-01-01 planer\n    business use 50%\n\
+         bought 2025-03-02 from dealer\n    1 planer for 900.00\n{}",
+        SALES.replace("2026-01-01", "2025-01-01")
+    );
+    let year = tools("", &book, 2026);
+    assert!(year.open().contains(&"planer/recapture"), "{:?}", year.open());
+    let at_51 = tools("", &book.replace("50%", "51%"), 2026);
+    assert!(!at_51.open().contains(&"planer/recapture"));
+    assert!(!tools("", &book, 2025).open().contains(&"planer/recapture"));
+}
