@@ -63,6 +63,36 @@ impl Year {
         lines.map(|line| format!("{} {}", line.number, line.cents.to_fixed_text(2, 2))).collect()
     }
 
+    /// The bridge from the paid margins to the net profit, as `name amount`; its parts, the rounding included, come to its last line.
+    pub(crate) fn bridge(&self) -> Vec<String> {
+        let bridge = &self.figures().bridge;
+        let steps = bridge.iter().rev().skip(1).map(|line| line.amount.micros());
+        assert_eq!(steps.sum::<i128>(), self.figures().net_cents().micros());
+        bridge.iter().filter(|line| !line.amount.is_zero()).map(|line| format!("{} {}", line.name, line.amount)).collect()
+    }
+
+    /// Where the goods of Part III went, and on the cash basis what of them counts in another year, as `name amount` of what is not zero.
+    pub(crate) fn went_to(&self) -> Vec<String> {
+        let cost = &self.figures().cost_of_goods;
+        let went = &cost.went_to;
+        let named = [
+            ("sold", went.sold),
+            ("scrapped", went.scrapped),
+            ("missing", went.missing),
+            ("abnormal", went.abnormal),
+            ("donated", went.donated),
+            ("price difference", went.price_difference),
+            ("gone and not paid for", cost.gone_not_paid),
+            ("gone before and paid for now", cost.gone_paid_now),
+        ];
+        named.iter().filter(|(_, sum)| !sum.is_zero()).map(|(name, sum)| format!("{name} {sum}")).collect()
+    }
+
+    /// The rows of a part of the cut-off list.
+    pub(crate) fn cut_off(&self, part: &str) -> &[String] {
+        &self.figures().cut_off.iter().find(|one| one.name == part).expect("a part of the list").rows
+    }
+
     /// The names of the questions that nothing answers.
     pub(crate) fn open(&self) -> Vec<&str> {
         self.figures().open_questions().map(|question| question.name.as_str()).collect()
