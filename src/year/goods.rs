@@ -29,6 +29,8 @@ pub(crate) struct Goods {
     /// Goods that were opened after the year's first day, and those the owner put in.
     pub(crate) opened_later: Vec<Item>,
     pub(crate) contributed: Vec<Item>,
+    /// Goods opened on the year's first day in a book that goes back further: the opening stock is not last year's closing stock.
+    pub(crate) opened_again: Vec<Item>,
     /// 35 + 36 + 37 + 38 + 39 − 41 less what it should be: zero.
     pub(crate) difference: Fixed6,
 }
@@ -165,7 +167,12 @@ fn fill_ends(of: &BooksOfYear<'_>, ledger: &mut Ledger, goods: &mut Goods) -> Op
     if !start_unpaid.is_zero() {
         ledger.feed(of, Feed::StockAtStart, "less its part not paid by then", vec![at(of.first, start_unpaid.checked_neg()?)])?;
     }
-    ledger.feed(of, Feed::StockAtStart, "there when the book began", opened)?;
+    if of.books.log.first_day.is_some_and(|day| day < of.first) {
+        goods.opened_again.extend(opened.iter().filter(|item| !item.amount.is_zero()));
+        ledger.feed(of, Feed::StockAtStart, "opened beside last year's closing stock", opened)?;
+    } else {
+        ledger.feed(of, Feed::StockAtStart, "there when the book began", opened)?;
+    }
     let mut donated = goods.ways_out.donated_off_start.clone();
     for item in &mut donated {
         item.amount = item.amount.checked_neg()?;

@@ -94,6 +94,21 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
             spans(&looked.goods.opened_later),
         );
     }
+    if !looked.goods.opened_again.is_empty() {
+        let amount = of.money(total(&looked.goods.opened_again)?);
+        let question = format!(
+            "{amount} of stock was opened on {}, though the book goes back further, so that the year does not begin with what the last one \
+             closed with: where did it come from?",
+            of.first
+        );
+        questions.ask(
+            "stock/opened-again",
+            question,
+            Rule::OpeningStock,
+            "bought … or contributed …, on the day on which it came; or answered …",
+            spans(&looked.goods.opened_again),
+        );
+    }
     if !looked.goods.contributed.is_empty() {
         let amount = of.money(total(&looked.goods.contributed)?);
         let question =

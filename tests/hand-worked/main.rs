@@ -6,6 +6,7 @@ mod counts;
 mod cut_off;
 mod deposits;
 mod donations;
+mod edges_of_a_year;
 mod equipment;
 mod every_flow;
 mod every_flow_book;

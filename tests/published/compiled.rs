@@ -35,6 +35,14 @@ pub(crate) fn compile(text: &str) -> Compiled {
 
 /// Compiles a book that brings its own shop. It must have no mistakes, and its proof must hold.
 pub(crate) fn compile_whole(text: &str) -> Compiled {
+    let (compiled, mistakes) = compile_with_mistakes(text);
+    assert!(mistakes.is_empty(), "mistakes in the book: {mistakes:#?}");
+    assert!(compiled.costed.proof.holds(), "the proof does not hold");
+    compiled
+}
+
+/// Compiles a book that brings its own shop; gives its mistakes too, as `code: message at text`.
+pub(crate) fn compile_with_mistakes(text: &str) -> (Compiled, Vec<String>) {
     let mut sources = SourceSet::default();
     sources.add("book.kerf", text).expect("the book fits");
     let loaded = Loaded { sources, damaged: Vec::new() };
@@ -46,9 +54,7 @@ pub(crate) fn compile_whole(text: &str) -> Compiled {
         .filter(|one| one.severity == Severity::Error)
         .map(|one| format!("{}: {} at `{}`", one.code, one.message, compiled.sources.text(one.primary.span)))
         .collect();
-    assert!(mistakes.is_empty(), "mistakes in the book: {mistakes:#?}");
-    assert!(compiled.costed.proof.holds(), "the proof does not hold");
-    Compiled { sources: compiled.sources, book: compiled.book, log: compiled.log, costed: compiled.costed }
+    (Compiled { sources: compiled.sources, book: compiled.book, log: compiled.log, costed: compiled.costed }, mistakes)
 }
 
 impl Compiled {

@@ -14,7 +14,7 @@ fn built_in(file: &str) -> String {
 }
 
 /// The built-in forms and those of other years, with the lines of 2026.
-fn forms_of(years: std::ops::Range<i32>, more_figures: &str) -> Forms {
+pub(crate) fn forms_of(years: std::ops::Range<i32>, more_figures: &str) -> Forms {
     let mut forms = Forms::built_in();
     for year in years {
         let text = built_in("2026.toml").replace("year = 2026", &format!("year = {year}"));
@@ -25,18 +25,23 @@ fn forms_of(years: std::ops::Range<i32>, more_figures: &str) -> Forms {
     forms
 }
 
-fn figures(forms: &Forms) -> &Figures {
+pub(crate) fn figures(forms: &Forms) -> &Figures {
     forms.figures(FORM).expect("figures")
 }
 
-fn book(switches: &str, rest: &str) -> Compiled {
-    compile_whole(&format!(
-        "shop \"Published\"\n    currency USD\n    tax form {FORM}\n    accrual basis\n{switches}place bench \"Bench\"\n    home\n\
-         channel counter \"Over the counter\"\nproduct good \"Good\"\n{rest}"
-    ))
+pub(crate) fn book(switches: &str, rest: &str) -> Compiled {
+    compile_whole(&text(switches, rest))
 }
 
-fn year(compiled: &Compiled, forms: &Forms, year: i32) -> TaxYear {
+/// The text of a book with other switches of its shop.
+pub(crate) fn text(switches: &str, rest: &str) -> String {
+    format!(
+        "shop \"Published\"\n    currency USD\n    tax form {FORM}\n    accrual basis\n{switches}place bench \"Bench\"\n    home\n\
+         channel counter \"Over the counter\"\nproduct good \"Good\"\n{rest}"
+    )
+}
+
+pub(crate) fn year(compiled: &Compiled, forms: &Forms, year: i32) -> TaxYear {
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
     year_of(books, year, forms, &mut Diagnostics::default()).expect("a tax year")
 }
@@ -57,6 +62,22 @@ fn sc_2_a_shop_s_own_use_comes_off_its_purchases() {
     let sheet = year(&store, &Forms::built_in(), 2026);
     let lines = ["35", "36", "37", "38", "39", "40", "41", "42", "4"].map(|line| printed(&sheet, line));
     assert_eq!(lines, ["67000", "608220", "0", "0", "0", "675220", "77200", "598020", "598020"]);
+}
+
+/// SC-1, Family Fashions, Publication 334 (2001), chapter 10, unclefed.com/TaxHelpArchives/2001/HTML/p3341001.html. VERIFIED: line 1 397,742, line 2
+/// 1,442, line 35 42,843. FROM MEMORY (they foot): 36 = 240,252, 40 = 283,095, 41 = 43,746, 42 = 239,349, 3 = 396,300, 5 = 7 = 156,951.
+#[test]
+fn sc_1_a_clothing_shop_on_the_accrual_basis() {
+    let store = book(
+        "    whole dollars\n",
+        "opened 2026-01-01\n    42843 good for 42843.00\nbought 2026-03-01\n    240252 good for 240252.00\n\
+         sold 2026-11-01 via counter order \"all\"\n    239349 good for 397742.00\n\
+         returned 2026-12-01 order \"all\"\n    refunded 1442.00 \"goods returned and other adjustments\"\n",
+    );
+    let sheet = year(&store, &Forms::built_in(), 2026);
+    let lines = ["1", "2", "3", "4", "5", "7", "35", "36", "40", "41", "42"].map(|line| printed(&sheet, line));
+    let published = ["397742", "1442", "396300", "239349", "156951", "156951", "42843", "240252", "283095", "43746", "239349"];
+    assert_eq!(lines, published);
 }
 
 /// Standard mileage rates. VERIFIED: 2026 by Notice 2026-10 (wicpa.org, cpapracticeadvisor.com); 2022 to 2025 (address not given), 2025 also at
@@ -228,6 +249,26 @@ fn sales_tax_goes_up_where_the_third_decimal_is_above_four() {
     for (exact, cents) in [("1.234", "1.23"), ("1.235", "1.24"), ("1.2349", "1.23")] {
         assert_eq!(round_sales_tax(exact.parse().expect("a decimal")).expect("fits").to_fixed_text(2, 2), cents);
     }
+}
+
+/// The same section leaves the seller the choice of rounding by item or by invoice: three of 4.99 at 7.25 % are 1.08 or 1.09 (COMPUTED). The book
+/// takes the tax that the paper says, either way, on an invoice or on three.
+#[test]
+fn sales_tax_may_be_rounded_by_item_or_by_invoice() {
+    let tax =
+        |on: &str| round_sales_tax(on.parse::<rust_decimal::Decimal>().expect("a decimal")).expect("fits").to_fixed_text(2, 2);
+    // 4.99 × 0.0725 and 14.97 × 0.0725.
+    assert_eq!((tax("0.361775"), tax("1.085325")), ("0.36".to_owned(), "1.09".to_owned()));
+    let owed = |sales: &str| {
+        let shop = book("    sales-tax to a-state\n", &format!("opened 2026-01-01\n    3 good for 3.00\n{sales}"));
+        let sheet = year(&shop, &Forms::built_in(), 2026);
+        assert_eq!(printed(&sheet, "1"), "14.97");
+        sheet.sales_tax.last().expect("the year's row").owed.to_fixed_text(2, 2)
+    };
+    let by_item = "sold 2026-03-01 via counter order \"N\"\n    1 good at 4.99\n    sales-tax 0.36\n".to_owned();
+    let by_item = ["1", "2", "3"].map(|order| by_item.replace('N', order)).concat();
+    let by_invoice = "sold 2026-03-01 via counter\n    3 good at 4.99\n    sales-tax 1.09\n";
+    assert_eq!((owed(&by_item), owed(by_invoice)), ("1.08".to_owned(), "1.09".to_owned()));
 }
 
 /// 26 CFR 301.6102-1(a) (VERIFIED, checkoutapi.com/regulations/26/301.6102-1) and the instructions for Form 1040: 18.49 is 18, 18.50 is 19, 2.50 is 3, 1.39 is 1, on the
