@@ -1,22 +1,5 @@
 //! The book of a year in which every flow of the design happens once, in figures that can be followed without paper.
 //!
-//! What its goods cost. Receipt Y-1 of 1,400.00 bears a quarter more: tax 5 % and delivery 20 %. So a board foot of oak is 4.20
-//! with its tax and 0.80 of delivery, 5.00 in all; a blade likewise 5.00; a carton 0.50, as those of the opening; glue 50.00, the
-//! clamp 100.00, and 50.00 are the house's.
-//! Walnut is 9.00 after its discount, and of its bill of 450.00 a third is paid this year: 6.00 of each board foot is not.
-//!
-//! Batch A, stools: 105 bf of oak 525.00 (441 + 84), of which an offcut of 25.00 goes back (21 + 4); twenty hours at the saw wear
-//! twenty blades, 100.00; Sam's five hours 100.00, half of which he is still owed at the year's end. One stool is a normal loss;
-//! 48 good ones and two charged off bear 700.00, 14.00 each, and the good ones 1.00 of royalty. A stool of A is 8.40 of oak +
-//! 1.60 delivery + 2.00 wear + 2.00 hired time + 1.00 royalty = 15.00; 10.00 wait where stock is kept as supplies; 1.00 of the
-//! hired time is not paid for. The stools of the opening are 12.00, all material.
-//! Batch B, ducks: 1 bf of walnut 9.00 (6.00 not paid for) and one of fifty permitted pieces of 1.00: 10.00; 9.00 wait as
-//! supplies.
-//! Batch OLD, crates: 30.00 that lay on the bench when the year began, three crates of 10.00.
-//! Batch JIG-1, a jig: 2 bf of maple 8.00, a hinge 5.00 straight to the batch, Jamie's half hour 6.00: 19.00, 13.00 of it
-//! material.
-//! Batch C-1, on the bench at the end: 10 bf of oak 50.00 and Jamie's half hour 10.00.
-//!
 //! What is left out here has its own checks: goods issued without stock (`questions`), a sale that is never paid (a question of
 //! the next year).
 
@@ -124,6 +107,23 @@ tool jig "Jig"
 "#;
 
 /// What came in, and what was made of it.
+///
+/// What its goods cost. Receipt Y-1 of 1,400.00 bears a quarter more: tax 5 % and delivery 20 %. So a board foot of oak is 4.20
+/// with its tax and 0.80 of delivery, 5.00 in all; a blade likewise 5.00; a carton 0.50, as those of the opening; glue 50.00, the
+/// clamp 100.00, and 50.00 are the house's.
+/// Walnut is 9.00 after its discount, and of its bill of 450.00 a third is paid this year: 6.00 of each board foot is not.
+///
+/// Batch A, stools: 105 bf of oak 525.00 (441 + 84), of which an offcut of 25.00 goes back (21 + 4); twenty hours at the saw wear
+/// twenty blades, 100.00; Sam's five hours 100.00, half of which he is still owed at the year's end. One stool is a normal loss;
+/// 48 good ones and two charged off bear 700.00, 14.00 each, and the good ones 1.00 of royalty. A stool of A is 8.40 of oak +
+/// 1.60 delivery + 2.00 wear + 2.00 hired time + 1.00 royalty = 15.00; 10.00 wait where stock is kept as supplies; 1.00 of the
+/// hired time is not paid for. The stools of the opening are 12.00, all material.
+/// Batch B, ducks: 1 bf of walnut 9.00 (6.00 not paid for) and one of fifty permitted pieces of 1.00: 10.00; 9.00 wait as
+/// supplies.
+/// Batch OLD, crates: 30.00 that lay on the bench when the year began, three crates of 10.00.
+/// Batch JIG-1, a jig: 2 bf of maple 8.00, a hinge 5.00 straight to the batch, Jamie's half hour 6.00: 19.00, 13.00 of it
+/// material.
+/// Batch C-1, on the bench at the end: 10 bf of oak 50.00 and Jamie's half hour 10.00.
 pub(crate) const CAME_IN: &str = r#"
 opened 2026-01-01
     10 stool for 120.00

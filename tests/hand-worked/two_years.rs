@@ -1,25 +1,26 @@
 //! Two years under each of the four combinations, with bills, payouts, deposits, a refund, a helper and a batch that straddle
 //! both ends of a year.
-//!
-//! What goods cost. Batch S-0 lay on the bench with 50.00 when 2025 began; an hour of Sam's (20.00) and a blade (5.00) finish
-//! five stools. Batch A: 20 bf of oak of the opening 100.00, two of Sam's hours 40.00, two blades 10.00, ten stools. Either way a
-//! stool is 10.00 of material + 4.00 hired + 1.00 wear + 1.00 royalty = 16.00.
-//! Batch B, begun in December 2025: 40 bf of Y-1 (100 bf for 500.00 and 100.00 of delivery: 5.00 + 1.00) 240.00, two of Sam's
-//! hours 40.00, two blades 10.00: 290.00 on the bench. In January two more hours and blades, and ten stools: 20.00 + 4.00
-//! delivery + 8.00 hired + 2.00 wear + 1.00 royalty = 35.00.
-//! Batch D, begun in December 2026: 20 bf of Y-1 120.00, an hour of Sam's 20.00, a blade 5.00: 145.00.
-//!
-//! Stools: of the opening four of 20.00, all sold over the counter. Of S-0 five, all sold as M-1. Of A ten: M-2 four, M-3 two,
-//! the gallery has two and sells one on 31 December; of M-2 one comes back in January; C-1 takes two, the counter one, one stays
-//! at the gallery. Of B ten: the counter two, M-4 four, four are left.
-//!
-//! What is not paid at the end of 2025: half of Y-1 300.00; the blades 50.00; of Sam's 100.00 the first 30.00 are paid (S-0 and a
-//! quarter of A), so 30.00 in A and 40.00 in B are not; the royalties of S-0 and A 15.00. So of a stool of S-0 2.00 is not paid
-//! (wear, royalty), of one of A 5.00 (3.00 hired, wear, royalty), and of B on the bench 120.00 of oak, 40.00 hired, 10.00 wear:
-//! 170.00. At the end of 2026: Y-2 300.00, Sam's hour in D 20.00, the royalty of B, 1.00 a stool.
 
 use crate::year::{Year, shop, year_from};
 
+/// Both years, and of a third the payments of what was open.
+///
+/// What goods cost. Batch S-0 lay on the bench with 50.00 when 2025 began; an hour of Sam's (20.00) and a blade (5.00) finish
+/// five stools. Batch A: 20 bf of oak of the opening 100.00, two of Sam's hours 40.00, two blades 10.00, ten stools. Either way a
+/// stool is 10.00 of material + 4.00 hired + 1.00 wear + 1.00 royalty = 16.00.
+/// Batch B, begun in December 2025: 40 bf of Y-1 (100 bf for 500.00 and 100.00 of delivery: 5.00 + 1.00) 240.00, two of Sam's
+/// hours 40.00, two blades 10.00: 290.00 on the bench. In January two more hours and blades, and ten stools: 20.00 + 4.00
+/// delivery + 8.00 hired + 2.00 wear + 1.00 royalty = 35.00.
+/// Batch D, begun in December 2026: 20 bf of Y-1 120.00, an hour of Sam's 20.00, a blade 5.00: 145.00.
+///
+/// Stools: of the opening four of 20.00, all sold over the counter. Of S-0 five, all sold as M-1. Of A ten: M-2 four, M-3 two,
+/// the gallery has two and sells one on 31 December; of M-2 one comes back in January; C-1 takes two, the counter one, one stays
+/// at the gallery. Of B ten: the counter two, M-4 four, four are left.
+///
+/// What is not paid at the end of 2025: half of Y-1 300.00; the blades 50.00; of Sam's 100.00 the first 30.00 are paid (S-0 and a
+/// quarter of A), so 30.00 in A and 40.00 in B are not; the royalties of S-0 and A 15.00. So of a stool of S-0 2.00 is not paid
+/// (wear, royalty), of one of A 5.00 (3.00 hired, wear, royalty), and of B on the bench 120.00 of oak, 40.00 hired, 10.00 wear:
+/// 170.00. At the end of 2026: Y-2 300.00, Sam's hour in D 20.00, the royalty of B, 1.00 a stool.
 const BOOK: &str = r#"
 place gallery "Shelf at the gallery"
 step cutting "Cutting"
@@ -200,20 +201,13 @@ fn by_inventory_and_accrual() {
     assert_eq!(second.open(), ["deposits/deferral"]);
 }
 
-// 2025.
-// 1, 2, 10, 25: M-0 60, the counter 200, M-1 300, the deposit for C-1 50; the fee of M-1.
-// 36: half of Y-1.
-// 37: Sam's 30.
-// 39: half of the delivery.
-// 41: 723 less oak 180, blades 25, stools 15, the bench 170.
-// 42: 272 less what is gone and not paid for: five of S-0 at 2, seven of A at 5.
-// 2026.
-// 1, 2, 10, 25: M-2 240; M-3 120 less 20, given back before it was paid; the gallery's 80; the rest of C-1 70; the counter 180; the
-//     deposit for C-2 40; of refunds M-2's 60, given back after; fees 24 + 12 and 32; the bill of December 2025.
-// 36 to 39: the other half of Y-1; Sam 70 + 40; the blades; delivery 50 and royalties 15.
-// 41: 851 less Y-2 300, Sam's 20 on the bench, four stools at 1.
-// 42: 242 and the 45 of last year, less six of B at 1. The stool that came back took 5 of the 45 along, unpaid until the bills
-//     were paid later in January.
+// 2025. 1, 2, 10, 25: M-0 60, the counter 200, M-1 300, the deposit for C-1 50; the fee of M-1. 36: half of Y-1. 37: Sam's 30.
+// 39: half of the delivery. 41: 723 less oak 180, blades 25, stools 15, the bench 170. 42: 272 less what is gone and not paid
+// for: five of S-0 at 2, seven of A at 5. 2026. 1, 2, 10, 25: M-2 240; M-3 120 less 20, given back before it was paid; the
+// gallery's 80; the rest of C-1 70; the counter 180; the deposit for C-2 40; of refunds M-2's 60, given back after; fees 24 + 12
+// and 32; the bill of December 2025. 36 to 39: the other half of Y-1; Sam 70 + 40; the blades; delivery 50 and royalties 15. 41:
+// 851 less Y-2 300, Sam's 20 on the bench, four stools at 1. 42: 242 and the 45 of last year, less six of B at 1. The stool that
+// came back took 5 of the 45 along, unpaid until the bills were paid later in January.
 #[test]
 fn by_inventory_and_cash() {
     let [first, second] = years("cash", "inventory");
