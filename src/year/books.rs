@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::costing::CostedBook;
+use crate::costing::{CostedBook, Mark};
 use crate::events::{Event, EventLog};
 use crate::names::{Basis, ResolvedBook, StockKept};
 use crate::sources::{SourceSet, Span};
@@ -32,6 +32,16 @@ pub(crate) struct BooksOfYear<'a> {
     pub(crate) year: i32,
     pub(crate) first: NaiveDate,
     pub(crate) last: NaiveDate,
+    /// The last year at whose end it is marked what is not paid; after it nothing is paid any more.
+    last_marked: i32,
+}
+
+impl Books<'_> {
+    /// The year of the book's last day or of its last payment, whichever is later.
+    pub(crate) fn last_marked_year(&self) -> Option<i32> {
+        let paid = self.costed.bills.iter().flat_map(|bill| bill.paid.iter().map(|(day, _)| *day));
+        paid.chain(self.costed.until).map(|day| day.year()).max()
+    }
 }
 
 impl<'a> BooksOfYear<'a> {
@@ -39,7 +49,13 @@ impl<'a> BooksOfYear<'a> {
     pub(crate) fn new(books: Books<'a>, form: &'a Form, figures: &'a Figures, year: i32) -> Option<Self> {
         let first = NaiveDate::from_ymd_opt(year, 1, 1)?;
         let last = NaiveDate::from_ymd_opt(year, 12, 31)?;
-        Some(Self { books, form, figures, year, first, last })
+        let last_marked = books.last_marked_year().unwrap_or(year);
+        Some(Self { books, form, figures, year, first, last, last_marked })
+    }
+
+    /// What is not paid at the end of a year, be it one after the book's last.
+    pub(crate) fn not_paid_at_end_of(&self, year: i32) -> Mark {
+        Mark::NotPaid(year.min(self.last_marked))
     }
 
     pub(crate) fn book(&self) -> &'a ResolvedBook {

@@ -8,7 +8,7 @@
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
-use crate::costing::{Flow, Mark, Movement, ToolAccount, ToolCame};
+use crate::costing::{Flow, Movement, ToolAccount, ToolCame};
 use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept, Tool};
 use crate::units::{Fixed6, Percent, mul_div_round};
@@ -128,7 +128,7 @@ impl OneTool<'_> {
             return Some(Fixed6::ZERO);
         }
         let kept = *self.of.book().shop.stock_kept.on(self.account.date);
-        let not_paid = |movement: &Movement| waiting_cost(&movement.vector.marked(Mark::NotPaid(year)), kept);
+        let not_paid = |movement: &Movement| waiting_cost(&movement.vector.marked(self.of.not_paid_at_end_of(year)), kept);
         cost.checked_sub({
             let not_paid = self.made_by().map_or(Some(Fixed6::ZERO), not_paid)?;
             self.account.part_of(not_paid, self.of.digits())?

@@ -3,7 +3,7 @@
 //! `stock kept as inventory`: all paid components. `stock kept as supplies`: materials and their freight only. Stock inside
 //! cost of goods is every class but packing, on the shelf, on the bench and at other places, each once.
 
-use crate::costing::{Component, CostVector, Flow, Mark, Movement, YearEnd};
+use crate::costing::{Component, CostVector, Flow, Movement, YearEnd};
 use crate::names::{ResolvedBook, StockKept, ThingKind};
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
@@ -39,7 +39,7 @@ pub(crate) fn stock_at_end(of: &BooksOfYear<'_>, year: i32, kept: StockKept) -> 
 
 /// What of the stock inside cost of goods is not paid at the end of a year, by a stock method. `None` on overflow.
 pub(crate) fn unpaid_at_end(of: &BooksOfYear<'_>, year: i32, kept: StockKept) -> Option<Fixed6> {
-    let unpaid = |vector: &CostVector| waiting_cost(&vector.marked(Mark::NotPaid(year)), kept);
+    let unpaid = |vector: &CostVector| waiting_cost(&vector.marked(of.not_paid_at_end_of(year)), kept);
     of.costed().end_of(year).map_or(Some(Fixed6::ZERO), |end| of_year_end(end, unpaid))
 }
 

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::costing::{Bill, BillKind, Component, CostVector, Mark, Movement, NotPaid};
+use crate::costing::{Bill, BillKind, Component, CostVector, Movement, NotPaid};
 use crate::names::{Basis, BatchId, StockKept, ThingId, ThingKind};
 use crate::units::{Fixed6, mul_div_round};
 use crate::year::books::{Books, BooksOfYear};
@@ -20,7 +20,7 @@ use crate::year::settled::{Part, Parts, Settled};
 /// a year's end on the cash basis. `None` on overflow.
 pub(crate) fn find_not_paid(books: Books<'_>) -> Option<NotPaid> {
     let mut not_paid = NotPaid::default();
-    let Some(last_year) = books.costed.until.map(|day| day.year()) else { return Some(not_paid) };
+    let Some(last_year) = books.last_marked_year() else { return Some(not_paid) };
     if !books.costed.bills.iter().any(|bill| is_open_over_a_year(books, bill)) {
         return Some(not_paid);
     }
@@ -140,11 +140,11 @@ impl Counted {
         if day > of.last {
             return Some(counted);
         }
-        counted.not_paid = measure(&vector.marked(Mark::NotPaid(of.year)))?;
+        counted.not_paid = measure(&vector.marked(of.not_paid_at_end_of(of.year)))?;
         if of.has(day) {
             counted.now = measure(vector)?.checked_sub(counted.not_paid)?;
         } else {
-            counted.not_paid_before = measure(&vector.marked(Mark::NotPaid(of.year.checked_sub(1)?)))?;
+            counted.not_paid_before = measure(&vector.marked(of.not_paid_at_end_of(of.year.checked_sub(1)?)))?;
             counted.from_before = counted.not_paid_before.checked_sub(counted.not_paid)?;
         }
         Some(counted)

@@ -19,6 +19,7 @@ mod random_books_have_everything;
 mod random_shop;
 mod scale;
 mod tax_years;
+mod tax_years_of_any_book;
 mod twins_agree;
 mod until_a_day;
 mod value_in_is_value_out;
