@@ -248,3 +248,17 @@ fn goods_sent_back_of_a_bill_paid_in_part_leave_nothing_in_the_cost_of_goods_of_
     let second = year_from(&text, 2026);
     assert_eq!(["35", "36", "41", "42"].map(|number| second.line(number)), ["40.00", "10.00", "0.00", "50.00"]);
 }
+
+/// The book ends in 2025 with 120 of the maple's bill unpaid and all of it sold. A year after the book's end counts nothing of it: only 60 of stools are still there.
+#[test]
+fn a_year_after_the_books_end_counts_nothing_of_what_is_still_unpaid() {
+    let bill = open_bill("2025-12-20", "2025-12-24 via counter\n    4 board at 75.00");
+    let unpaid = bill.replace("paid 2026-01-15 to the-yard\n    120.00 for receipt \"Y-1\"\n", "");
+    let text = format!("{}{TRADE}{unpaid}", shop("    cash basis\n    stock kept as inventory\n"));
+    let lines = |year| {
+        let of = year_from(&text, year);
+        ["35", "36", "41", "42"].map(|line| of.line(line))
+    };
+    assert_eq!(lines(2025), ["60.00", "80.00", "60.00", "80.00"]);
+    assert_eq!(lines(2026), ["60.00", "0.00", "60.00", "0.00"]);
+}

@@ -70,7 +70,10 @@ fn forms() -> Forms {
     forms
 }
 
-fn figured(pages: &Pages, forms: &Forms) -> Result<(CompiledPages, Vec<(TaxYear, Vec<Movement>)>), String> {
+/// A tax year, and what moved in it.
+type YearAndMoves = (TaxYear, Vec<Movement>);
+
+fn figured(pages: &Pages, forms: &Forms) -> Result<(CompiledPages, Vec<YearAndMoves>), String> {
     let compiled = CompiledPages::of(pages);
     let costed = compiled.cost(None)?;
     let with = |costed| Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed };
