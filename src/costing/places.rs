@@ -12,7 +12,7 @@ use crate::costing::issue::Issued;
 use crate::costing::ledger::{About, PostedTo};
 use crate::costing::shelf::{Lot, Wanted};
 use crate::costing::trace::NewLot;
-use crate::costing::{Account, CostVector, Flow, Made};
+use crate::costing::{Account, CostVector, Flow, Made, Mark};
 use crate::events::{Counted, Left, LeftHow, Moved, StockLine};
 use crate::names::{ChannelId, PlaceId, ThingId};
 use crate::syntax::GaveAs;
@@ -175,7 +175,12 @@ impl Engine<'_> {
             None => self.newest[thing.index()].clone(),
         };
         match last {
-            Some((whole, vector)) => vector.scaled(quantity, whole).or_fault().map(Some),
+            Some((whole, vector)) => {
+                let mut vector = vector.scaled(quantity, whole).or_fault()?;
+                // What is found was not in the stock with which the year began.
+                vector.drop_marks(|mark| matches!(mark, Mark::NotPaid(_)));
+                Ok(Some(vector))
+            }
             None => Ok(None),
         }
     }

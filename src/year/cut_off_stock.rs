@@ -7,6 +7,7 @@ use crate::events::EventKind;
 use crate::names::OverheadRule;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
+use crate::year::goods_cost::unrecorded_at_end;
 use crate::year::tax_year::CutOff;
 
 pub(crate) fn on_the_bench(of: &BooksOfYear<'_>) -> Vec<String> {
@@ -60,8 +61,7 @@ pub(crate) fn last_count(of: &BooksOfYear<'_>, place: usize) -> Option<NaiveDate
 }
 
 pub(crate) fn unrecorded(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
-    let end = of.costed().end_of(of.year);
-    let paid = end.map_or(Some(Fixed6::ZERO), |end| end.unrecorded.paid())?;
+    let paid = unrecorded_at_end(of)?;
     Some(if paid.is_zero() {
         Vec::new()
     } else {

@@ -43,6 +43,29 @@ pub(crate) fn unpaid_at_end(of: &BooksOfYear<'_>, year: i32, kept: StockKept) ->
     of.costed().end_of(year).map_or(Some(Fixed6::ZERO), |end| of_year_end(end, unpaid))
 }
 
+/// Paid cost of what was issued without stock and is not bought or made by the end of the year, whichever year issued it. `None` on overflow.
+pub(crate) fn unrecorded_at_end(of: &BooksOfYear<'_>) -> Option<Fixed6> {
+    of.costed().end_of(of.year).map_or(Some(Fixed6::ZERO), |end| end.unrecorded.paid())
+}
+
+/// Of the stock inside cost of goods at the end of a year, as far as it is paid for: licences for pieces that are not made yet. `None` on overflow.
+pub(crate) fn licences_at_end(of: &BooksOfYear<'_>) -> Option<Fixed6> {
+    let Some(end) = of.costed().end_of(of.year) else { return Some(Fixed6::ZERO) };
+    let unpaid = waiting_cost(&end.licences.marked(Mark::NotPaid(of.year)), of.stock())?;
+    waiting_cost(&end.licences, of.stock())?.checked_sub(unpaid)
+}
+
+/// Wear on hand that waits on no line, where stock is kept as supplies. `None` on overflow.
+pub(crate) fn wear_carried_forward(of: &BooksOfYear<'_>) -> Option<Fixed6> {
+    match (of.stock(), of.costed().end_of(of.year)) {
+        (StockKept::Supplies, Some(end)) => {
+            let [_, wear, ..] = &end.shelf;
+            Some(wear.get(Component::Wear))
+        }
+        _ => Some(Fixed6::ZERO),
+    }
+}
+
 fn of_year_end(end: &YearEnd, measure: impl Fn(&CostVector) -> Option<Fixed6>) -> Option<Fixed6> {
     let [materials, wear, _packing, products] = &end.shelf;
     let mut sum = Fixed6::ZERO;

@@ -1,10 +1,12 @@
 //! Questions that a year raises by itself: stock methods, agents, counts, gifts, donations, losses, debts, changes of method.
 
+use std::collections::BTreeMap;
+
 use chrono::Days;
 
 use crate::costing::{BillKind, Flow};
 use crate::events::{BoughtWhat, Event, EventKind};
-use crate::names::{Basis, ChannelShare, StockKept, ThingKind};
+use crate::names::{Basis, ChannelShare, StockKept, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::Rule;
@@ -12,6 +14,7 @@ use crate::year::books::BooksOfYear;
 use crate::year::cut_off::open_deposits;
 use crate::year::cut_off_stock::last_count;
 use crate::year::goods::Goods;
+use crate::year::goods_cost::unrecorded_at_end;
 use crate::year::ledger::total;
 use crate::year::questions::Questions;
 use crate::year::sales_of_year::OrderSum;
@@ -128,24 +131,33 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
         );
         questions.ask("taken-home/earlier-years", question, Rule::Unpaid, "answered …", spans(&ways.taken_home_of_earlier_years));
     }
-    if !looked.goods.cost.unrecorded.is_zero() {
-        let unrecorded = of.costed().movements.iter().filter(|one| one.flow == Flow::Unrecorded && of.has(one.date));
+    let unrecorded = unrecorded_at_end(of)?;
+    if !unrecorded.is_zero() {
         let question = format!(
-            "goods of {} were issued without stock and are left out of the cost of goods: where did they come from?",
-            of.money(looked.goods.cost.unrecorded)
+            "goods of {} were issued without stock, are not bought or made yet, and are left out of the cost of goods: where did they come from?",
+            of.money(unrecorded)
         );
-        questions.ask(
-            "stock/unrecorded",
-            question,
-            Rule::Unrecorded,
-            "the purchase or batch that is missing",
-            unrecorded.map(|one| one.line).collect(),
-        );
+        let entries = issued_and_not_here_yet(of)?;
+        questions.ask("stock/unrecorded", question, Rule::Unrecorded, "the purchase or batch that is missing", entries);
     }
     if of.stock() == StockKept::Supplies {
         ask_of_made_wear(of, questions);
     }
     Some(())
+}
+
+/// The lines of issues without stock of things of which some is not bought or made by the year's end. `None` on overflow.
+fn issued_and_not_here_yet(of: &BooksOfYear<'_>) -> Option<Vec<Span>> {
+    let mut open: BTreeMap<Option<ThingId>, (Fixed6, Vec<Span>)> = BTreeMap::new();
+    for movement in of.costed().movements.iter().filter(|one| one.flow == Flow::Unrecorded && one.date <= of.last) {
+        let (sum, issues) = open.entry(movement.thing).or_default();
+        let paid = movement.vector.paid()?;
+        *sum = sum.checked_add(paid)?;
+        if paid.is_positive() {
+            issues.push(movement.line);
+        }
+    }
+    Some(open.into_values().filter(|(sum, _)| !sum.is_zero()).flat_map(|(_, issues)| issues).collect())
 }
 
 fn ways_lost(of: &BooksOfYear<'_>) -> Vec<Span> {

@@ -17,7 +17,7 @@ use crate::year::errors;
 use crate::year::expenses::{Left, fill_expenses};
 use crate::year::form_lines::FormLines;
 use crate::year::goods::{Goods, expected, fill_goods, fill_time_and_royalties, fill_used_wear};
-use crate::year::goods_cost::{stock_at_end, unpaid_at_end};
+use crate::year::goods_cost::{licences_at_end, stock_at_end, unpaid_at_end, unrecorded_at_end, wear_carried_forward};
 use crate::year::home_workshop::{BeforeLimit, figure_home};
 use crate::year::income::{Counted, count_postings, fill_income};
 use crate::year::ledger::{Ledger, total};
@@ -203,7 +203,7 @@ fn read_off(
     }
     let sales_tax = sum_sales_tax(of)?;
     let statements = compare_statements(of, &orders, &mut asked.questions)?;
-    let mut notes = notes_of(of, &cost, home.as_ref(), &sums.equipment);
+    let mut notes = notes_of(of, &cost, home.as_ref(), &sums.equipment)?;
     notes.extend(notes_on_lines_below_nothing(of, &lines)?);
     let receipts_average = gross_receipts(of, settled, &mut asked.questions, &mut notes)?;
     let figured = Figured {
@@ -251,13 +251,13 @@ fn read_off(
     }))
 }
 
-/// What a reader of the figures must know.
+/// What a reader of the figures must know. `None` on overflow.
 fn notes_of(
     of: &BooksOfYear<'_>,
     cost: &crate::year::CostOfGoods,
     home: Option<&BeforeLimit>,
     equipment: &[ToolYear],
-) -> Vec<String> {
+) -> Option<Vec<String>> {
     let mut notes = Vec::new();
     if of.form.provisional {
         notes.push(format!("the form of {} has not been read: its lines are taken over from an earlier year", of.year));
@@ -276,10 +276,19 @@ fn notes_of(
         Some(text) => format!("{}: {}", text.rule, text.source()),
         None => format!("stock is kept as {kept}: this form's data names no rule for this"),
     });
-    if !cost.unrecorded.is_zero() {
+    let licences = licences_at_end(of)?;
+    if !licences.is_zero() {
+        notes.push(format!("licences of {} for pieces not made yet are in the closing stock", of.money(licences)));
+    }
+    let wear = wear_carried_forward(of)?;
+    if !wear.is_zero() {
+        notes.push(format!("wear of {} is on hand and on no line: it is carried forward until it is used", of.money(wear)));
+    }
+    let unrecorded = unrecorded_at_end(of)?;
+    if !unrecorded.is_zero() {
         notes.push(format!(
             "goods of {} issued without stock are not in the cost of goods; the year can't be closed",
-            of.money(cost.unrecorded)
+            of.money(unrecorded)
         ));
     }
     if !cost.method_change.is_zero() {
@@ -307,7 +316,7 @@ fn notes_of(
             notes.push(format!("`{name}` left on {} for {fetched}: {gain}", gone.date));
         }
     }
-    notes
+    Some(notes)
 }
 
 /// The average gross receipts of up to three earlier years of the book against the limit; a question above it.
