@@ -51,7 +51,7 @@ pub(crate) fn unrecorded_at_end(of: &BooksOfYear<'_>) -> Option<Fixed6> {
 /// Of the stock inside cost of goods at the end of a year, as far as it is paid for: licences for pieces that are not made yet. `None` on overflow.
 pub(crate) fn licences_at_end(of: &BooksOfYear<'_>) -> Option<Fixed6> {
     let Some(end) = of.costed().end_of(of.year) else { return Some(Fixed6::ZERO) };
-    let unpaid = waiting_cost(&end.licences.marked(Mark::NotPaid(of.year)), of.stock())?;
+    let unpaid = waiting_cost(&end.licences.marked(of.not_paid_at_end_of(of.year)), of.stock())?;
     waiting_cost(&end.licences, of.stock())?.checked_sub(unpaid)
 }
 
