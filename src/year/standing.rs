@@ -256,7 +256,12 @@ fn ask_of_credits(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()>
 }
 
 fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
-    for order in looked.orders.iter().filter(|order| of.has(order.order.date)) {
+    // A sale that says when its money could be had leaves nothing to ask of it.
+    let said = |order: &OrderSum<'_>| {
+        let bill = order.order.bill.and_then(|bill| of.costed().bills.get(bill as usize));
+        bill.is_some_and(|bill| bill.available.is_some())
+    };
+    for order in looked.orders.iter().filter(|order| of.has(order.order.date) && !said(order)) {
         let Some(channel) = order.order.channel else { continue };
         if matches!(of.book().channel(channel).share.on(order.order.date), ChannelShare::Consignment(_)) {
             let name = order.channel(of);
