@@ -8,6 +8,7 @@ use std::fs;
 use std::path::Path;
 
 use kerfbook::diagnostics::Diagnostics;
+use kerfbook::reports::{Period, report_pays};
 use kerfbook::units::Fixed6;
 use kerfbook::year::{Books, Forms, TaxYear, year_of};
 
@@ -19,6 +20,12 @@ const ROWS: [&str; 68] = [
     "20", "21", "22", "23", "24", "24b", "25", "26", "27", "28", "29", "30", "31", "32", "33", "34", "35", "36", "37", "38",
     "39", "39b", "40", "40b", "40c", "41", "42", "43", "44", "45", "45b", "46", "47", "added/1", "added/2", "added/3", "added/4",
     "added/5", "added/6", "2.2/6", "2.2/8", "2.2/11", "2.2/12", "2.2/17", "2.2/19", "2.2/20",
+];
+
+/// The conditions of section 2.2, from 1, and the row whose pages hold each.
+const CONDITIONS: [&str; 20] = [
+    "5", "11", "14", "6", "28", "2.2/6", "7", "2.2/8", "46", "31", "2.2/11", "2.2/12", "11b", "45b", "44", "35", "2.2/17", "26",
+    "2.2/19", "2.2/20",
 ];
 
 fn pages() -> Vec<(String, RowCase)> {
@@ -43,6 +50,11 @@ fn every_row_of_the_table_of_flows_has_a_page_and_every_page_a_row() {
     let paged: BTreeSet<&str> = pages.iter().map(|(_, case)| case.row.as_str()).collect();
     let missing: Vec<&str> = ROWS.into_iter().filter(|row| !paged.contains(row)).collect();
     assert!(missing.is_empty(), "rows without a page: {missing:?}");
+    for (condition, row) in (1..).zip(CONDITIONS) {
+        assert!(ROWS.contains(&row), "condition {condition} has no row {row}");
+        let own = format!("2.2/{condition}");
+        assert_eq!(ROWS.contains(&own.as_str()), row == own, "condition {condition}");
+    }
     for (name, case) in &pages {
         assert!(ROWS.contains(&case.row.as_str()), "{name}: the table has no row {}", case.row);
         assert_eq!(*name, file_name(case), "a page is named by its row and event");
@@ -139,6 +151,12 @@ fn compare_questions(expected: &RowYear, combination: Combination, year: &TaxYea
     }
 }
 
+/// `TakenHome` as `taken home`.
+fn in_words(name: &str) -> String {
+    let words = name.chars().flat_map(|sign| sign.is_uppercase().then_some(' ').into_iter().chain(sign.to_lowercase()));
+    words.collect::<String>().trim_start().to_owned()
+}
+
 fn cents(amount: Fixed6) -> String {
     amount.to_fixed_text(2, 2)
 }
@@ -158,6 +176,19 @@ fn facts(of: &str, compiled: &Compiled, year: &TaxYear) -> Option<Vec<String>> {
         let batch = compiled.costed.batches.iter().find(|batch| compiled.book.batch(batch.batch).name == name)?;
         let (paid, full) = (batch.collected.paid()?, batch.collected.full()?);
         return Some(vec![format!("paid {}, full {}", cents(paid), cents(full))]);
+    }
+    if let Some(name) = of.strip_prefix("pays ") {
+        let period = Period::year(year.year);
+        let pays = report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None, None)?;
+        let group = pays.groups.into_iter().find(|group| group.name == name)?;
+        let (revenue, paid, full) = (group.revenue, group.paid_margin, group.full_margin);
+        return Some(vec![format!("revenue {revenue}, paid margin {paid}, full margin {full}")]);
+    }
+    if let Some(way) = of.strip_prefix("full view of ") {
+        let mut flows = compiled.costed.proof.years.get(&year.year)?.flows.iter();
+        let (_, vector) = flows.find(|(flow, _)| in_words(&format!("{flow:?}")) == way)?;
+        let (paid, full, minutes) = (vector.paid()?, vector.full()?, vector.own_minutes()?);
+        return Some(vec![format!("paid {}, full {}, {minutes} min of own time", cents(paid), cents(full))]);
     }
     Some(match of {
         "note" => year.notes.clone(),
