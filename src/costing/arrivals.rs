@@ -84,9 +84,11 @@ impl Engine<'_> {
     }
 
     fn open_debt(&mut self, debt: &OpenDebt, kind: BillKind) {
+        // A pattern is owed its royalty, as where pieces are made; nobody else is named.
+        let royalty = debt.pattern.filter(|_| kind == BillKind::OwedByUs);
         let bill = Bill {
-            party: Some(debt.party),
-            pattern: debt.pattern,
+            party: royalty.is_none().then_some(debt.party),
+            pattern: royalty,
             reference: debt.reference,
             line: debt.span,
             opened: true,
@@ -99,7 +101,10 @@ impl Engine<'_> {
             BillKind::OwedByUs => self.owed.know_receipt(Some(debt.party), debt.reference, day, at),
         }
         if kind == BillKind::OwedByUs && debt.reference.is_none() {
-            self.owed.know_hired(debt.party, at);
+            match royalty {
+                Some(pattern) => self.owed.know_royalty(pattern, at),
+                None => self.owed.know_hired(debt.party, at),
+            }
         }
     }
 }

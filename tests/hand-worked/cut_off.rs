@@ -88,3 +88,21 @@ fn unpaid_bills_say_what_of_them_is_gone_and_overhead_what_of_it_was_spread() {
     let overhead = "6.00 of overhead was put on hours in the workshop's view, 10.00 was spent: 4.00 too little; none of it is in the form's stock";
     assert_eq!(rows("accrual", "overhead"), [overhead]);
 }
+
+#[test]
+fn what_was_owed_when_the_book_began_is_listed_by_its_name() {
+    let text = format!(
+        "{}channel market \"Market\"\n    pays later\npattern plan \"Plan\"\n    royalty 0.50 per ea\n    paid later\nopened 2026-01-01\n    88.20 owed by market for order \"G-11\"\n    \
+         40.00 owed to the-yard for receipt \"A-1100\"\n    3.00 owed to plan\nnoted 2026-12-31 \"done\"\n",
+        shop("    accrual basis\n")
+    );
+    let year = year_from(&text, 2026);
+    assert_eq!(
+        rows(&year, "unpaid bills"),
+        [
+            "owed to the shop by market G-11, 2026-01-01: 88.20",
+            "owed by the shop to the-yard A-1100, 2026-01-01: 40.00",
+            "owed by the shop to plan, 2026-01-01: 3.00"
+        ]
+    );
+}

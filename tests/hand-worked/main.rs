@@ -11,6 +11,7 @@ mod equipment;
 mod every_flow;
 mod every_flow_book;
 mod examples;
+mod findings;
 mod flow_rows;
 mod home_and_miles;
 mod hours;
