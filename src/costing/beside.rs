@@ -60,13 +60,10 @@ impl Beside {
     /// Says what a mark says from now on.
     pub(crate) fn set(&mut self, mark: Mark, parts: PaidParts) {
         let nothing = parts.iter().all(|part| part.is_zero());
-        match self.marks.binary_search_by_key(&mark, |(one, _)| *one) {
-            Ok(at) if nothing => {
-                self.marks.remove(at);
-            }
-            Ok(at) => self.marks[at].1 = parts,
-            Err(at) if !nothing => self.marks.insert(at, (mark, parts)),
-            Err(_) => {}
+        self.marks.retain(|(one, _)| *one != mark);
+        if !nothing {
+            let at = self.marks.partition_point(|(one, _)| *one < mark);
+            self.marks.insert(at, (mark, parts));
         }
     }
 

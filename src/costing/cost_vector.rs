@@ -34,20 +34,6 @@ impl Component {
     pub const ALL: [Self; 7] =
         [Self::Materials, Self::Freight, Self::Wear, Self::BoughtInTime, Self::Royalty, Self::OwnTime, Self::Overhead];
 
-    /// Its stable name.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Materials => "materials",
-            Self::Freight => "freight",
-            Self::Wear => "wear",
-            Self::BoughtInTime => "bought_in_time",
-            Self::Royalty => "royalty",
-            Self::OwnTime => "own_time",
-            Self::Overhead => "overhead",
-        }
-    }
-
     /// What the price of goods of a kind is.
     pub(crate) const fn of_goods(kind: ThingKind) -> Self {
         match kind {
@@ -404,7 +390,7 @@ impl CostVector {
             let mut parts = [Fixed6::ZERO; PAID];
             for component in [Component::Materials, Component::Freight] {
                 let (of_it, whole, part) = (marked.get(component), self.get(component), taken.get(component));
-                if !of_it.is_zero() && !part.is_zero() {
+                if !part.is_zero() {
                     *parts.get_mut(component.index())? = Share::of_amounts(part, whole)?.of(of_it)?;
                 }
             }
@@ -433,5 +419,19 @@ impl CostVector {
         taken.add(&worked)?;
         self.add(&work_side)?;
         Some(taken)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn minutes_below_zero_are_a_figure_below_zero_whosever_they_are() {
+        let (some, none) = (Fixed6::from_micros(60_000_000), Fixed6::ZERO);
+        for time in [CostVector::of_minutes(None, some, none), CostVector::of_minutes(None, none, some)] {
+            assert!(!time.has_negative());
+            assert!(time.negated().expect("fits").has_negative());
+        }
     }
 }

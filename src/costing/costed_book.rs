@@ -273,7 +273,7 @@ pub struct CostedBook {
     pub marked: bool,
     /// What made each lot and each issue, where it was asked for.
     pub trace: Option<Trace>,
-    /// Each year's actual overhead and direct minutes, where overhead comes from expenses on some day.
+    /// Each year's actual overhead and direct minutes, where overhead comes from expenses on some day; for the marking, so a marked book has none.
     pub(crate) overhead: BTreeMap<i32, OverheadLeft>,
 }
 

@@ -318,7 +318,7 @@ impl<'b> Engine<'b> {
             if let Some((_, vector)) = &shelf.unrecorded {
                 end.unrecorded.add(vector).or_fault()?;
             }
-            if shelf.on_hand().is_zero() && !shelf.is_average() {
+            if shelf.on_hand().is_zero() {
                 continue;
             }
             let class = match self.book.things[at / places].kind {

@@ -55,7 +55,7 @@ impl Engine<'_> {
             .and_then(|sum| sum.checked_add(sold.shipping))
             .and_then(|sum| sum.checked_add(tax_on_top))
             .or_fault()?;
-        let Some(channel) = sold.channel else { return Ok(Charged { total, ..Charged::default() }) };
+        let Some(channel) = sold.channel else { return Ok(Charged::default()) };
         let goods_net = goods.checked_sub(sold.discount.min(goods)).or_fault()?;
         let mut pieces = Decimal::ZERO;
         for line in &sold.lines {

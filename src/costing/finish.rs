@@ -271,7 +271,7 @@ impl Engine<'_> {
             let owed = line_total(rate, line.quantity, self.book.shop.currency)?;
             let later = *self.book.pattern(pattern).paid_later.on(self.now.date);
             let bill = later.then(|| self.owe_royalty(pattern, owed, line.span));
-            let about = About { line: line.span, batch: Some(batch), thing: Some(thing), bill, ..About::default() };
+            let about = About { line: line.span, batch: Some(batch), bill, ..About::default() };
             let mut vector = CostVector::of(Component::Royalty, owed);
             self.mark_unpaid(&mut vector);
             self.ledger.flow(self.now, Flow::Royalty, &vector, about)?;

@@ -116,7 +116,7 @@ pub fn cost_book_marked(
     engine.overhead_left.clone_from(&before.overhead);
     engine.not_paid = Some(not_paid);
     engine.run(options.until);
-    CostedBook { overhead: before.overhead.clone(), ..engine.into_costed() }
+    engine.into_costed()
 }
 
 /// A first walk, without overhead, that finds each year's actual overhead and direct minutes.

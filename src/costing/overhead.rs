@@ -84,8 +84,8 @@ fn tools(book: &ResolvedBook, costed: &CostedBook, from: Option<NaiveDate>, to: 
         }
         let begin = from.map_or(first, |day| month_number(day).max(first));
         let stop = last_day.map_or(end, |day| (month_number(day) + 1).min(end));
-        let counted = stop - begin;
-        if counted > 0 && !months.is_zero() {
+        let counted = (stop - begin).max(0);
+        if !months.is_zero() {
             let part = mul_div_round(
                 account.cost.micros(),
                 i128::from(counted).checked_mul(10_i128.checked_pow(months.scale())?)?,

@@ -155,7 +155,7 @@ impl ExactVector {
             (apart > bound).then(|| format!("{what}: real {real}, exact {exact}, {apart} millionths apart, {bound} allowed"))
         };
         for component in Component::ALL {
-            let told = check(component.name().to_owned(), self.get(component), &of_amount(real.get(component)));
+            let told = check(format!("{component:?}"), self.get(component), &of_amount(real.get(component)));
             if told.is_some() {
                 return told;
             }
