@@ -262,3 +262,111 @@ fn a_year_after_the_books_end_counts_nothing_of_what_is_still_unpaid() {
     assert_eq!(lines(2025), ["60.00", "80.00", "60.00", "80.00"]);
     assert_eq!(lines(2026), ["60.00", "0.00", "60.00", "0.00"]);
 }
+
+#[test]
+fn what_goes_back_of_a_sale_that_is_still_owed_lowers_the_income_when_the_rest_is_paid() {
+    // A stool of 90.00, its fee 9.00: 81.00 are owed. 20.00 go back in December while nothing is paid: 61.00 come in January.
+    let text = |basis: &str| {
+        format!(
+            "{}{TRADE}sold 2025-12-10 via market order \"M-1\"\n    1 stool at 90.00\nreturned 2025-12-20 order \"M-1\"\n    \
+             refunded 20.00 \"a scratch\"\nreceived 2026-01-10 from market\n    61.00 for order \"M-1\"\n",
+            shop(&format!("    {basis} basis\n"))
+        )
+    };
+    let lines = |basis: &str| {
+        [2025, 2026].map(|year| {
+            let year = year_from(&text(basis), year);
+            format!("{} {} {}", year.line("1"), year.line("2"), year.line("10"))
+        })
+    };
+    assert_eq!(lines("accrual"), ["90.00 20.00 9.00", "0.00 0.00 0.00"]);
+    // On the cash basis what was never paid is neither income nor a refund: 70.00 less the fee of 9.00 are the 61.00.
+    assert_eq!(lines("cash"), ["0.00 0.00 0.00", "70.00 0.00 9.00"]);
+}
+
+#[test]
+fn a_licence_without_limit_and_an_expense_on_a_bill_count_when_they_are_paid() {
+    // A pattern of 30.00 that allows any number, and 12.00 of telephone cards, on one bill of 42.00 that is paid in January.
+    let text = |basis: &str| {
+        format!(
+            "{}{TRADE}pattern plan \"Plan\"\nbought 2025-12-15 from designer receipt \"D-1\"\n    1 licence plan for 30.00\n    \
+             12.00 for phone\n    unpaid\npaid 2026-01-05 to designer\n    42.00 for receipt \"D-1\"\n",
+            shop(&format!("    {basis} basis\n"))
+        )
+    };
+    let lines = |basis: &str| {
+        [2025, 2026].map(|year| {
+            let year = year_from(&text(basis), year);
+            format!("{} {}", year.line("27b"), year.line("25"))
+        })
+    };
+    assert_eq!(lines("accrual"), ["30.00 12.00", "0.00 0.00"]);
+    assert_eq!(lines("cash"), ["0.00 0.00", "30.00 12.00"]);
+}
+
+#[test]
+fn an_open_bill_leaves_overhead_from_expenses_as_it_is() {
+    // Six boards of 60.00 of oak, half of it not paid; the rent is overhead. Sold were three: 30.00, of which 15.00 not paid.
+    let text = format!(
+        "{}step cutting \"Cutting\"\nmaterial oak \"Oak\"\n    measured in bf\nproduct board \"Board\"\nexpense rent \"Rent\"\n    \
+         form line 20b\n    counts as overhead\nbought 2025-12-01 from mill receipt \"M-1\"\n    6 bf oak at 10.00\n    \
+         paid 30.00 on 2025-12-01\npaid 2025-12-02 to landlord\n    40.00 for rent\nbuilt 2025-12-03 batch B\n    used 6 bf oak\n    \
+         took 2h cutting\n    made 6 board\nsold 2025-12-20 via counter\n    3 board at 50.00\npaid 2026-01-15 to mill\n    \
+         30.00 for receipt \"M-1\"\n",
+        shop("    cash basis\n    stock kept as inventory\n    overhead from expenses\n")
+    );
+    let first = year_from(&text, 2025);
+    assert_eq!(["36", "41", "42"].map(|number| first.line(number)), ["30.00", "15.00", "15.00"]);
+    let second = year_from(&text, 2026);
+    assert_eq!(["35", "36", "41", "42"].map(|number| second.line(number)), ["15.00", "30.00", "30.00", "15.00"]);
+}
+
+#[test]
+fn a_sale_that_went_back_before_it_was_paid_was_never_income_on_the_cash_basis_and_its_fee_no_expense() {
+    // 90.00 less the fee of 9.00 are owed; all of it goes back, and the channel gives its fee back: nothing is owed.
+    let text = |basis: &str| {
+        format!(
+            "{}{TRADE}sold 2025-12-10 via market order \"M-1\"\n    1 stool at 90.00\nreturned 2025-12-20 order \"M-1\"\n    \
+             1 stool, refunded 90.00, back to stock\n    fee back 9.00\nnoted 2026-12-31 \"done\"\n",
+            shop(&format!("    {basis} basis\n"))
+        )
+    };
+    let lines = |basis: &str| {
+        [2025, 2026].map(|year| {
+            let year = year_from(&text(basis), year);
+            format!("{} {} {}", year.line("1"), year.line("2"), year.line("10"))
+        })
+    };
+    assert_eq!(lines("accrual"), ["90.00 90.00 0.00", "0.00 0.00 0.00"]);
+    assert_eq!(lines("cash"), ["0.00 0.00 0.00", "0.00 0.00 0.00"]);
+}
+
+#[test]
+fn a_credit_on_a_bill_that_is_open_lowers_what_is_still_to_be_paid() {
+    // Ten for 100.00, 40.00 of it paid; 20.00 are credited: 80.00 was owed, 40.00 are left. By the year's end 40.00 of the goods' 80.00 are paid.
+    let text = format!(
+        "{}product ark \"Ark\"\nbought 2025-12-02 from mill receipt \"M-1\"\n    10 ark at 10.00\n    paid 40.00 on 2025-12-02\n\
+         credited 2025-12-10 by mill receipt \"M-1\"\n    20.00 off ark\npaid 2026-01-15 to mill\n    40.00 for receipt \"M-1\"\n\
+         sold 2026-03-01 via counter\n    10 ark at 40.00\n",
+        shop("    cash basis\n    stock kept as inventory\n")
+    );
+    let first = year_from(&text, 2025);
+    assert_eq!(["36", "41", "42"].map(|number| first.line(number)), ["40.00", "40.00", "0.00"]);
+    let second = year_from(&text, 2026);
+    assert_eq!(["35", "36", "41", "42"].map(|number| second.line(number)), ["40.00", "40.00", "0.00", "80.00"]);
+}
+
+#[test]
+fn hired_hours_outside_a_batch_count_when_they_are_paid() {
+    // Two hours of sweeping at 18.00, worked in December and paid in January.
+    let text = |basis: &str| {
+        format!(
+            "{}{TRADE}step sweeping \"Sweeping\"\nhelper sam \"Sam\"\n    contractor\n    costs 18.00 per h\n    paid later\n\
+             worked 2025-12-20\n    2h sweeping by sam\npaid 2026-01-10 to sam\n    36.00 for sam\n",
+            shop(&format!("    {basis} basis\n"))
+        )
+    };
+    let lines = |basis: &str| [2025, 2026].map(|year| year_from(&text(basis), year).line("11"));
+    assert_eq!(lines("accrual"), ["36.00", "0.00"]);
+    assert_eq!(lines("cash"), ["0.00", "36.00"]);
+}

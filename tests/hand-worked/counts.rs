@@ -70,3 +70,33 @@ fn a_line_that_names_a_lot_finds_it_whatever_stands_before_it() {
     assert_eq!(book("    5 bf oak\n    2 bf oak lot L-1\n"), ["L-2 1 10"]);
     assert_eq!(book("    2 bf oak lot L-1\n    5 bf oak\n"), ["L-2 1 10"]);
 }
+
+/// Oak bought at two places, found at a third, where none ever was.
+fn found_elsewhere(costing: &str, entries: &str) -> Vec<String> {
+    let text = format!(
+        "shop \"Made by hand\"\n    currency USD\n    costing {costing}\nplace bench \"Bench\"\n    home\nplace barn \"Barn\"\n\
+         place attic \"Attic\"\nmaterial oak \"Oak\"\n    measured in bf\n{entries}"
+    );
+    let compiled = compile_texts(&[("book.kerf", &text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let attic = compiled.costed.stock.iter().filter(|lot| compiled.book.place(lot.place).named.name == "attic");
+    attic.map(|lot| format!("{} for {}", lot.quantity.normalize(), lot.vector.paid().expect("fits"))).collect()
+}
+
+#[test]
+fn what_is_found_where_none_was_costs_as_much_as_the_newest_anywhere_whatever_place_is_first_in_the_book() {
+    let lot =
+        |day: &str, place: &str, money: &str| format!("bought 2026-01-{day} at {place} from mill\n    4 bf oak for {money}\n");
+    let count = "counted 2026-02-01 at attic\n    2 bf oak\n";
+    // The newest cost 5.00, the older 2.00.
+    let newest_first = format!("{}{}{count}", lot("02", "barn", "8.00"), lot("03", "bench", "20.00"));
+    let newest_last = format!("{}{}{count}", lot("02", "bench", "8.00"), lot("03", "barn", "20.00"));
+    for entries in [newest_first, newest_last] {
+        assert_eq!(found_elsewhere("fifo", &entries), ["2 for 10"]);
+    }
+    // Of the newest lot a half is at the bench and a half in the barn, where it joined another pool: 2 at 2.00 with 2 at 5.00. The place whose
+    // name comes first says what it costs: 3.50.
+    let parted = "bought 2026-01-02 from mill\n    4 bf oak for 8.00\nbought 2026-01-01 at barn from mill\n    2 bf oak for 10.00\n\
+                  sent 2026-01-03 to barn\n    2 bf oak\ncounted 2026-02-01 at attic\n    2 bf oak\n";
+    assert_eq!(found_elsewhere("average", parted), ["2 for 7"]);
+}

@@ -84,3 +84,18 @@ fn more_than_was_deposited_can_not_be_handed_back() {
     let goods = "returned 2026-01-20 order \"C-07\"\n    1 stool, refunded 60.00, back to stock\n";
     assert_eq!(told(goods), ["K414 order `C-07` has not been sold by 2026-01-20"]);
 }
+
+#[test]
+fn a_sale_that_was_paid_in_full_before_is_settled_by_its_deposits() {
+    // 60.00 in November and 40.00 in December; the stool of 100.00 goes in February.
+    let entries = "received 2025-12-01 from \"E. in Troy\"\n    40.00 for order \"C-07\"\n\
+                   sold 2026-02-01 via counter order \"C-07\"\n    1 stool\n";
+    assert_eq!(lines("cash", entries), [["100.00", "0.00", "0.00"], ["0.00", "0.00", "0.00"]]);
+    assert_eq!(lines("accrual", entries), [["0.00", "0.00", "0.00"], ["100.00", "0.00", "0.00"]]);
+    // A cent more is a mistake.
+    let over = compile_texts(&[("book.kerf", &book("cash", &entries.replace("40.00", "40.01")))]).found;
+    assert_eq!(
+        over.iter().map(|one| one.message.as_str()).collect::<Vec<_>>(),
+        ["40.01 is settled here, but 40.00 is still owed"]
+    );
+}

@@ -99,3 +99,33 @@ gave 2026-03-01 to \"the raffle\" as donation
     // Sam's 20.00 counted in 2025. Of the two boards 40.00 of wood waits; the one that is given takes 20.00 off line 35.
     assert_eq!(lines(&year), ["20.00", "0.00", "20.00", "0.00"]);
 }
+
+#[test]
+fn of_what_is_given_the_licence_of_an_earlier_year_was_carried_in() {
+    let text = "\
+pattern plan \"Plan\"
+    allows 50 ea for sale
+product duck \"Duck\"
+    pattern plan
+bought 2025-12-05 from designer
+    1 licence plan for 100.00
+bought 2026-01-10 from the-yard
+    4 bf maple for 40.00
+built 2026-02-01 batch B
+    used 4 bf maple
+    made 4 duck
+gave 2026-03-01 to \"the raffle\" as donation
+    1 duck worth 20.00
+";
+    let year = year_from(&format!("{}{TRADE}{text}", shop("    accrual basis\n")), 2026);
+    // A duck is 10.00 of wood and 2.00 of the licence, which lay there when the year began. 35: 100 − 2. 41: three ducks of 12.00 and 46 pieces
+    // of the licence for 92.00. 42: 98 + 40 − 128 = 10, the wood.
+    assert_eq!(lines(&year), ["98.00", "40.00", "128.00", "10.00"]);
+}
+
+#[test]
+fn what_is_opened_in_the_middle_of_a_year_was_not_in_the_shop_when_it_began() {
+    let year = stool_back("2026-01-15", "2026-01-20");
+    // The two of 60.00 are this year's, on line 36. One stays sold and one is given: nothing of it was in line 35, so nothing leaves that line.
+    assert_eq!(lines(&year), ["0.00", "60.00", "0.00", "60.00"]);
+}

@@ -77,3 +77,18 @@ fn a_day_that_is_not_later_has_no_effect_and_is_warned_of() {
         ["`meant for` has no effect here: it is for what is paid ahead, and no day after the entry's own stands here"]
     );
 }
+
+#[test]
+fn a_fee_on_a_bill_with_goods_is_meant_for_its_day_too() {
+    let text = |basis: &str| {
+        format!(
+            "{}expense booth-fee \"Booth fees\"\n    form line 25\nmaterial oak \"Oak\"\n    measured in bf\n\
+             bought 2025-11-05 from county-fair receipt \"F-1\"\n    2 bf oak for 10.00\n    \
+             60.00 for booth-fee, meant for 2026-02-14\nnoted 2026-12-31 \"done\"\n",
+            shop(&format!("    {basis} basis\n"))
+        )
+    };
+    let lines = |basis: &str| [2025, 2026].map(|year| year_from(&text(basis), year).line("25"));
+    assert_eq!(lines("accrual"), ["0.00", "60.00"]);
+    assert_eq!(lines("cash"), ["60.00", "0.00"]);
+}

@@ -83,3 +83,44 @@ fn the_postage_and_the_packing_of_goods_sent_out_are_the_consignee_s() {
     let channel = report.groups.iter().find(|group| group.by == "channel").expect("a channel");
     assert_eq!([channel.name.as_str(), &channel.postage, &channel.packing], ["gift-shop", "7.85", "1.00"]);
 }
+
+#[test]
+fn what_comes_back_of_a_named_lot_is_of_that_lot_though_others_went_after_it() {
+    // Two of the old lot at 10.00 and two of the new at 30.00 were sold together; the one that comes back is of the old.
+    let compiled = compiled(
+        "product ark \"Ark\"\nopened 2026-01-01\n    2 ark for 20.00, lot OLD\n    2 ark for 60.00, lot NEW\n\
+         sold 2026-02-01 via counter order \"O-1\"\n    4 ark at 60.00\n\
+         returned 2026-02-10 order \"O-1\"\n    1 ark lot OLD, refunded 60.00, back to stock\n",
+    );
+    let here: Vec<_> = compiled.costed.stock.iter().filter(|lot| !lot.quantity.is_zero()).collect();
+    let shown: Vec<String> =
+        here.iter().map(|lot| format!("{} for {}", lot.quantity, lot.vector.paid().expect("fits"))).collect();
+    assert_eq!(shown, ["1 for 10"]);
+}
+
+#[test]
+fn what_is_shared_between_orders_is_shared_in_cents() {
+    // 10.00 of shipping over three orders of the same goods: 3.34, 3.33 and 3.33, the first that is touched first (the last sale).
+    let compiled = compiled(
+        "product ark \"Ark\"\nchannel web \"Web\"\n    pays later\nopened 2026-01-01\n    4 ark for 40.00\n\
+         sold 2026-02-01 via web order \"O-1\"\n    1 ark at 30.00\n    shipping 5.00\n\
+         sold 2026-02-02 via web order \"O-2\"\n    1 ark at 30.00\n    shipping 5.00\n\
+         sold 2026-02-03 via web order \"O-3\"\n    1 ark at 30.00\n    shipping 5.00\n\
+         returned 2026-02-20 via web\n    3 ark, refunded 30.00, back to stock\n    shipping 10.00\n",
+    );
+    // Of each 35.00 was owed, and 10.00 for the ark go back too.
+    let owed: Vec<String> = compiled.costed.bills.iter().map(|bill| bill.total.to_string()).collect();
+    assert_eq!(owed, ["21.67", "21.67", "21.66"]);
+}
+
+#[test]
+fn a_sale_whose_goods_are_wholly_discounted_still_charges_its_shipping() {
+    let report = pays(
+        "product ark \"Ark\"\nchannel web \"Web\"\n    pays later\nopened 2026-01-01\n    4 ark for 40.00\n\
+         sold 2026-02-01 via web order \"O-1\"\n    1 ark at 30.00\n    discount 30.00\n    shipping 5.00\n",
+        Period::default(),
+    );
+    // The shipping is the revenue; the ark cost 10.00.
+    let ark = product(&report, "ark");
+    assert_eq!([ark.revenue.as_str(), &ark.paid_cost, &ark.paid_margin], ["5.00", "10.00", "-5.00"]);
+}

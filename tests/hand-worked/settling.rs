@@ -97,3 +97,40 @@ fn somebody_else_s_sale_or_one_with_an_order_is_not_settled_by_its_day() {
     let twice = told(&format!("{sale}received 2025-12-10 from gift-shop\n    60.01 for sold 2025-11-30\n"));
     assert_eq!(twice, ["K410 60.01 is settled here, but 60.00 is still owed"]);
 }
+
+#[test]
+fn a_buyer_pays_via_the_channel_of_the_sale_and_no_other() {
+    let sale = "sold 2025-11-30 via gift-shop\n    to ada\n    1 stool\n";
+    let other = told(&format!("{sale}received 2025-12-10 from ada via web-page\n    60.00 for sold 2025-11-30\n"));
+    assert_eq!(other, ["K411 no sale of 2025-11-30 without an order is known through or to `ada`"]);
+    // Nor does a buyer pay, via that channel, for what somebody else bought.
+    let others = told(&format!("{sale}received 2025-12-10 from bert via gift-shop\n    60.00 for sold 2025-11-30\n"));
+    assert_eq!(others, ["K411 no sale of 2025-11-30 without an order is known through or to `bert`"]);
+}
+
+#[test]
+fn an_expense_that_was_paid_on_its_day_is_owed_no_more() {
+    let power = "expense power \"Power\"\n    form line 25\npaid 2025-02-01 to utility receipt \"U-1\"\n    50.00 for power\n";
+    let again = told(&format!("{power}paid 2025-03-01 to utility\n    50.00 for receipt \"U-1\"\n"));
+    assert_eq!(again, ["K411 nothing is owed to `utility` for receipt `U-1`"]);
+}
+
+/// The line that a finding's label `for this` points at.
+fn for_this(entries: &str) -> Vec<String> {
+    let compiled = compile_texts(&[("book.kerf", &book(entries))]);
+    let labels = compiled.found.iter().flat_map(|one| &one.secondary).filter(|label| label.text == "for this");
+    labels.map(|label| compiled.sources.text(label.span).to_owned()).collect()
+}
+
+#[test]
+fn who_pays_too_much_is_shown_the_line_by_which_it_was_owed() {
+    let opened =
+        "opened 2025-01-01\n    75.60 owed by gift-shop for sold 2024-12-31\n    40.00 owed to the-yard for bought 2024-12-05\n";
+    let debt = for_this(&format!("{opened}paid 2025-01-12 to the-yard\n    41.00 for bought 2024-12-05\n"));
+    assert_eq!(debt, ["40.00 owed to the-yard for bought 2024-12-05"]);
+    let royalty = for_this(
+        "pattern plan \"Plan\"\n    royalty 0.50 per ea\n    paid later\nproduct duck \"Duck\"\n    pattern plan\n\
+         built 2025-02-01 batch D\n    made 6 duck\npaid 2025-03-01 to maker\n    3.01 for plan\n",
+    );
+    assert_eq!(royalty, ["6 duck"]);
+}

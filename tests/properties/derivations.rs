@@ -138,6 +138,37 @@ fn the_cost_of_goods_of_random_years_is_derived_to_the_last_digit() {
     }
 }
 
+#[test]
+fn every_figure_of_the_golden_books_of_stock_is_derived_to_the_last_digit() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/stock");
+    let mut all = 0;
+    for entry in std::fs::read_dir(folder).expect("a folder") {
+        let options = CompileOptions { today: NaiveDate::from_ymd_opt(2030, 1, 1), ..CompileOptions::default() };
+        let compiled = compile_book(&entry.expect("an entry").path(), &Forms::built_in(), options).expect("a book");
+        let costed = traced(&compiled.log, &compiled.book);
+        let derived = derive_all(Books { costed: &costed, ..compiled.books() }, &compiled.years);
+        all += derived.iter().map(steps_of).sum::<usize>();
+    }
+    assert!(all > 20, "only {all} steps");
+}
+
+#[test]
+fn every_thing_is_derived_on_from_the_day_on_which_its_pool_is_parted_into_lots() {
+    let mut text = SHOP.replace("costing fifo", "costing average");
+    text.push_str("place barn \"Barn\"\nmaterial ash \"Ash\"\n    measured in bf\nchanged 2027-01-01 shop\n    costing fifo\n");
+    for (day, money) in [("02", "8.00"), ("03", "21.00")] {
+        let _ = write!(text, "bought 2026-01-{day} from yard\n    4 bf oak for {money}\n    4 bf ash for {money}\n");
+    }
+    text.push_str("sent 2026-01-04 to barn\n    3 bf ash\nused-up 2026-01-05\n    3 bf oak\n    1 bf ash\n");
+    text.push_str("used-up 2027-01-05\n    2 bf oak\n    1 bf ash\nused-up 2027-01-06 at barn\n    1 bf ash\n");
+    let compiled = CompiledPages::of(&vec![("book.kerf".to_owned(), text)]);
+    compiled.cost(None).expect("a book without mistakes");
+    let costed = traced(&compiled.log, &compiled.book);
+    let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
+    let steps: usize = derive_all(books, &[]).iter().map(steps_of).sum();
+    assert!(steps > 10, "only {steps} steps");
+}
+
 /// The folders of the example books.
 fn examples() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("ledger-examples");
