@@ -103,7 +103,7 @@ pub(crate) fn count_postings(of: &BooksOfYear<'_>, settled: &Settled) -> Option<
                 Account::Expense(id) => counted.expenses.entry(id).or_default().push(item(1)?),
                 Account::Income(id) => counted.incomes.entry(id).or_default().push(item(1)?),
                 account => {
-                    let lowers_income = is_cash && posting.bill.is_some();
+                    let lowers_income = is_cash && settled.by_its_bill(at);
                     if let Some((feed, name, sign)) = feed_of(account, posting.money, lowers_income) {
                         counted.feeds.entry((feed, name)).or_default().push(item(sign)?);
                     }

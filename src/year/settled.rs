@@ -51,9 +51,16 @@ impl Settled {
                 on_bill.push((claim, owed));
             }
         };
+        let mut given_back = vec![Fixed6::ZERO; costed.bills.len()];
         for (at, posting) in (0u32..).zip(&costed.postings) {
-            if posting.account != Account::Packing {
-                claim(posting.bill, Claim::Posting(at), Owed::of_account(posting.account, posting.money, posting.date)?);
+            if posting.account == Account::Packing {
+                continue;
+            }
+            let owed = Owed::of_account(posting.account, posting.money, posting.date)?;
+            let reverses = matches!(posting.account, Account::Refund | Account::FeeBack) || posting.money.is_negative();
+            match posting.bill.filter(|bill| reverses && could_be_had_before(costed, *bill, posting.date)) {
+                Some(bill) => owed.take_off(&mut given_back, bill)?,
+                None => claim(posting.bill, Claim::Posting(at), owed),
             }
         }
         for (at, movement) in (0u32..).zip(&costed.movements) {
@@ -68,7 +75,11 @@ impl Settled {
         }
         for tax in costed.taxes.iter().filter(|tax| matches!(tax.flow, TaxFlow::Collected | TaxFlow::Refunded)) {
             let adds = tax.flow == TaxFlow::Collected;
-            claim(tax.bill, Claim::Other, Owed { adds, rank: 2, open: tax.money, sign: 1, since: tax.date });
+            let owed = Owed { adds, rank: 2, open: tax.money, sign: 1, since: tax.date };
+            match tax.bill.filter(|bill| !adds && could_be_had_before(costed, *bill, tax.date)) {
+                Some(bill) => owed.take_off(&mut given_back, bill)?,
+                None => claim(tax.bill, Claim::Other, owed),
+            }
         }
         let mut billed = FxHashMap::default();
         for (at, posting) in (0u32..).zip(&costed.postings) {
@@ -77,13 +88,14 @@ impl Settled {
             }
         }
         let mut deposits = costed.deposits.iter().filter(|deposit| deposit.used).map(Some).collect::<Vec<_>>();
-        for (bill, on_bill) in costed.bills.iter().zip(claims) {
+        for ((bill, on_bill), given_back) in costed.bills.iter().zip(claims).zip(given_back) {
             if on_bill.is_empty() || !is_cash(bill.date) {
                 continue;
             }
-            let payments = payments(bill, &mut deposits)?;
+            let total = bill.total.checked_add(given_back)?;
+            let payments = payments(bill, total, &mut deposits)?;
             let owed: Vec<Owed> = on_bill.iter().map(|(_, owed)| *owed).collect();
-            for ((claim, owed), parts) in on_bill.iter().zip(settle(owed, bill.total, bill.date, &payments)?) {
+            for ((claim, owed), parts) in on_bill.iter().zip(settle(owed, total, bill.date, &payments)?) {
                 if *claim != Claim::Other {
                     let signed = parts
                         .into_iter()
@@ -93,6 +105,11 @@ impl Settled {
             }
         }
         Some(Self { billed })
+    }
+
+    /// Whether a posting counts as its bill is settled, and not on a day of its own.
+    pub(crate) fn by_its_bill(&self, at: u32) -> bool {
+        self.billed.contains_key(&Claim::Posting(at))
     }
 
     fn parts(&self, claim: Claim, date: NaiveDate, amount: Fixed6) -> Parts {
@@ -127,8 +144,14 @@ struct Payment {
     deposit_fee: Option<Fixed6>,
 }
 
-/// A bill's payments. A deposit is taken off the list of those not found yet.
-fn payments(bill: &Bill, deposits: &mut [Option<&Deposit>]) -> Option<Vec<Payment>> {
+/// Whether what a sale brought could be had before a day: it was income by then, and what is given back later counts on its own day.
+fn could_be_had_before(costed: &CostedBook, bill: u32, day: NaiveDate) -> bool {
+    let bill = costed.bills.get(bill as usize).filter(|bill| bill.kind == BillKind::OwedToUs);
+    bill.is_some_and(|bill| bill.available.is_some_and(|available| available.max(bill.date) < day))
+}
+
+/// A bill's payments; `total` is what it came to when its money could be had. A deposit is taken off the list of those not found yet.
+fn payments(bill: &Bill, total: Fixed6, deposits: &mut [Option<&Deposit>]) -> Option<Vec<Payment>> {
     let mut payments = Vec::with_capacity(bill.paid.len());
     for (date, money) in &bill.paid {
         let deposit = deposits.iter_mut().find(|deposit| {
@@ -140,7 +163,7 @@ fn payments(bill: &Bill, deposits: &mut [Option<&Deposit>]) -> Option<Vec<Paymen
     if let Some(available) = bill.available.filter(|_| bill.kind == BillKind::OwedToUs) {
         payments.retain(|payment| payment.date < available);
         let paid_before = Fixed6::checked_sum(payments.iter().map(|payment| payment.money))?;
-        payments.push(Payment { date: available, money: bill.total.checked_sub(paid_before)?, deposit_fee: None });
+        payments.push(Payment { date: available, money: total.checked_sub(paid_before)?, deposit_fee: None });
     }
     payments.sort_by_key(|payment| payment.date);
     Some(payments)
@@ -167,6 +190,13 @@ impl Owed {
         let rank = u8::from(account == Account::ShippingCharged);
         let sign = if money.is_negative() { -1 } else { 1 };
         Some(Self { adds: lowers == money.is_negative(), rank, open: money.checked_mul_int(sign)?, sign, since })
+    }
+
+    /// Remembers by how much a bill was lowered that it is not on.
+    fn take_off(self, lowered: &mut [Fixed6], bill: u32) -> Option<()> {
+        let lowered = lowered.get_mut(bill as usize)?;
+        *lowered = if self.adds { lowered.checked_sub(self.open)? } else { lowered.checked_add(self.open)? };
+        Some(())
     }
 
     fn of_cost(amount: Fixed6, since: NaiveDate) -> Option<Self> {

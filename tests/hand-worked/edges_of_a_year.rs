@@ -277,3 +277,29 @@ fn a_consignee_s_sale_of_the_last_day_counts_by_cash_when_it_is_paid_or_could_be
         assert_eq!(consigned("cash", stock, "    available 2026-01-02\n"), paid, "{stock}");
     }
 }
+
+/// Lines 1, 2 and 10 of both years for a stool sold for 100.00 on 28 December, less a fee of 10 %, that could be had on the 30th.
+/// In January 20.00 are refunded, and 2.00 of the fee come back.
+fn refunded_after_it_could_be_had(tax: &str, received: &str) -> [String; 2] {
+    let rest = format!(
+        "channel market \"A marketplace\"\n    fee 10% of goods\n    pays later\nproduct stool \"Stool\"\nopened 2025-01-01\n    2 stool for 60.00\n\
+         sold 2025-12-28 via market order \"M-1\"\n    1 stool at 100.00\n    available 2025-12-30\n{}\
+         returned 2026-01-05 order \"M-1\"\n    refunded 20.00\n    fee back 2.00\n{}{received}noted 2026-12-31 \"done\"\n",
+        tax.replace('N', "6.00"),
+        tax.replace('N', "1.20")
+    );
+    [2025, 2026].map(|year| {
+        let year = year_from(&book("cash", "inventory", &rest), year);
+        ["1", "2", "10"].map(|line| year.line(line)).join(" ")
+    })
+}
+
+#[test]
+fn a_refund_after_the_money_could_be_had_is_one_of_its_own_year_and_moves_nothing_of_the_last() {
+    let expected = ["100.00 0.00 10.00", "0.00 20.00 -2.00"];
+    let received = |money: &str| format!("received 2026-01-10 from market\n    {money} for order \"M-1\"\n");
+    // 100 − 10 were to come, and 20 less 2 come off: 72 reach the shop. With tax of 6 % on both, 4.80 more.
+    assert_eq!(refunded_after_it_could_be_had("", ""), expected);
+    assert_eq!(refunded_after_it_could_be_had("", &received("72.00")), expected);
+    assert_eq!(refunded_after_it_could_be_had("    sales-tax N\n", &received("76.80")), expected);
+}
