@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use crate::reports::{
     BatchCost, BenchItem, BridgeLine, CostOfGoods, CostReport, CutOffPart, EquipmentLifeYear, EquipmentRow, EquipmentStep,
-    FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth, PaysReport,
-    PaysTotals, PerUnit, ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow, Schedules, SelfEmployment, StepCost,
-    StockItem, StockLotLine, StockReport, StockTotals, Timing, ToolGoneRow, Unassigned, UseCost, Variance, YearReport,
+    FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth,
+    PaysReport, PaysTotals, PerUnit, ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow, Schedules,
+    SelfEmployment, StepCost, StockItem, StockLotLine, StockReport, StockTotals, Timing, ToolGoneRow, Unassigned, UseCost,
+    Variance, YearReport,
 };
 
 fn head(report: &str) -> ReportHead {
@@ -318,6 +319,11 @@ pub(crate) fn year() -> YearReport {
             form_line("42", "Cost of goods sold", "3082"),
             form_line("48", "Total other expenses", "637"),
         ],
+        boxes: vec![FormBoxAnswer {
+            line: text("33"),
+            label: text("Method used to value closing inventory"),
+            answer: text("cost"),
+        }],
         cost_of_goods: CostOfGoods {
             went_to: GoodsWentTo {
                 sold: text("2960.10"),

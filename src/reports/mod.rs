@@ -41,6 +41,6 @@ pub use report_year::report_year;
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
 pub use why::{WhyPlace, WhyReport, WhyRule, WhyStep};
 pub use year::{
-    BridgeLine, CostOfGoods, CutOffPart, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion,
-    SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
+    BridgeLine, CostOfGoods, CutOffPart, FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,
+    OpenQuestion, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
 };

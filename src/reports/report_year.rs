@@ -7,8 +7,8 @@ use crate::names::{Basis, StockKept};
 use crate::reports::period::{column, money_text, quantity_text};
 use crate::reports::report_equipment::{equipment_row, tool_gone};
 use crate::reports::{
-    BridgeLine, CostOfGoods, CutOffPart, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, Period,
-    SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
+    BridgeLine, CostOfGoods, CutOffPart, FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,
+    OpenQuestion, Period, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,
 };
 use crate::sources::{LineIndex, Span};
 use crate::units::Fixed6;
@@ -56,6 +56,9 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
         .to_owned(),
         net_profit_line: net.map_or_else(String::new, |line| line.number.clone()),
         lines: lines.collect(),
+        boxes: (year.boxes.iter())
+            .map(|one| FormBoxAnswer { line: one.number.clone(), label: one.label.clone(), answer: one.answer.clone() })
+            .collect(),
         cost_of_goods: cost_of_goods(books, year)?,
         schedules: Schedules {
             equipment,

@@ -29,6 +29,17 @@ pub struct FormLine {
     pub itemized: bool,
 }
 
+/// What a box of the form says.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct FormBoxAnswer {
+    /// As on the form: `33`.
+    pub line: String,
+    /// The form's label.
+    pub label: String,
+    /// The answer, in words.
+    pub answer: String,
+}
+
 /// A named sum.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct NamedSum {
@@ -233,6 +244,8 @@ pub struct YearReport {
     pub net_profit_line: String,
     /// Every line of the form, zeros too.
     pub lines: Vec<FormLine>,
+    /// Boxes that want words in place of an amount, as far as the book knows them.
+    pub boxes: Vec<FormBoxAnswer>,
     /// Cost of goods.
     pub cost_of_goods: CostOfGoods,
     /// Schedules.

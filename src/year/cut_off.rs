@@ -224,7 +224,7 @@ fn sales_tax(of: &BooksOfYear<'_>, periods: &[TaxPeriod]) -> Vec<String> {
 
 /// Helpers who are no employees and were paid as much in the year as is to be reported: Form 1099-NEC has what was paid during the calendar year,
 /// whenever it was earned. VERIFIED (3rd-party): documentshelper.com/irs-tax-forms/form-1099-nec-nonemployee-compensation.
-fn helpers(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
+pub(crate) fn helpers(of: &BooksOfYear<'_>) -> Option<Vec<String>> {
     let Some(limit) = of.figures.helper_payments(of.year) else { return Some(Vec::new()) };
     let limit = Fixed6::round_from_decimal(limit.limit.0)?;
     let mut sums: BTreeMap<&str, Fixed6> = BTreeMap::new();

@@ -6,7 +6,7 @@
 
 use serde::Deserialize;
 
-use crate::year::{Feed, SourceNote};
+use crate::year::{Feed, FormBox, Says, SourceNote};
 
 /// Whose categories of a book may name a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -95,6 +95,8 @@ pub struct Form {
     pub cost_of_goods: usize,
     /// The schedule for self-employment; empty where there is none.
     pub schedule: Vec<ScheduleLine>,
+    /// Boxes that want words in place of an amount.
+    pub boxes: Vec<FormBox>,
 }
 
 impl Form {
@@ -130,6 +132,8 @@ struct FormText {
     line: Vec<LineText>,
     #[serde(default)]
     schedule_line: Vec<ScheduleText>,
+    #[serde(default, rename = "box")]
+    boxes: Vec<BoxText>,
 }
 
 #[derive(Deserialize)]
@@ -167,6 +171,15 @@ struct ScheduleText {
     line: String,
     name: String,
     label: String,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct BoxText {
+    line: String,
+    label: String,
+    says: Says,
     source: String,
 }
 
@@ -208,7 +221,11 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
         let source = source_of(&line.source)?;
         Ok(ScheduleLine { number: line.line.clone(), name: line.name.clone(), label: line.label.clone(), source })
     });
+    let boxes = raw.boxes.iter().map(|one| {
+        Ok(FormBox { number: one.line.clone(), label: one.label.clone(), says: one.says, source: source_of(&one.source)? })
+    });
     let form = Form {
+        boxes: boxes.collect::<Result<_, String>>()?,
         schedule: schedule.collect::<Result<_, String>>()?,
         net_profit: index_of(&raw.net_profit)?,
         home_limit: index_of(&raw.home_limit)?,

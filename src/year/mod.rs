@@ -8,6 +8,7 @@
 mod answers;
 mod below_nothing;
 mod books;
+mod boxes;
 mod bridge;
 mod came_in;
 mod convention;
@@ -49,6 +50,7 @@ mod year_of_books;
 
 pub use answers::tell_loose_answers;
 pub use books::Books;
+pub use boxes::{FormBox, Says};
 pub use feed::Feed;
 pub use figures::{
     AtOnce, Bonus, Convention, Day, DepreciationTable, Figure, Figures, GiftLimit, GrossReceiptsLimit, HelperPayments,
@@ -61,8 +63,8 @@ pub use rule::{Rule, RuleText};
 pub use sales_tax::round_sales_tax;
 pub use source_note::SourceNote;
 pub use tax_year::{
-    BridgeSum, CostOfGoods, CutOff, HomeYear, Item, Mileage, MilesAtRate, Question, ScheduleSum, Sum, SumOf, TaxLine, TaxPeriod,
-    TaxYear, ToolGone, ToolLifeYear, ToolStep, ToolYear, WentTo,
+    BoxAnswer, BridgeSum, CostOfGoods, CutOff, HomeYear, Item, Mileage, MilesAtRate, Question, ScheduleSum, Sum, SumOf, TaxLine,
+    TaxPeriod, TaxYear, ToolGone, ToolLifeYear, ToolStep, ToolYear, WentTo,
 };
 pub use tool_steps::Step;
 

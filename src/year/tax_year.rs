@@ -308,6 +308,17 @@ pub struct Question {
     pub answer: Option<String>,
 }
 
+/// What a box of the form says, in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BoxAnswer {
+    /// As printed.
+    pub number: String,
+    /// Its label.
+    pub label: String,
+    /// The answer.
+    pub answer: String,
+}
+
 /// A tax year.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TaxYear {
@@ -327,6 +338,8 @@ pub struct TaxYear {
     pub whole_dollars: bool,
     /// All lines, in the form's order.
     pub lines: Vec<TaxLine>,
+    /// Boxes that want words in place of an amount.
+    pub boxes: Vec<BoxAnswer>,
     /// Index of the line that holds the net profit or loss.
     pub net_profit: usize,
     /// Part III.

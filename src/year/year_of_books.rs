@@ -10,6 +10,7 @@ use crate::units::Fixed6;
 use crate::year::Rule;
 use crate::year::below_nothing::notes_on_lines_below_nothing;
 use crate::year::books::BooksOfYear;
+use crate::year::boxes::answer_boxes;
 use crate::year::bridge::{bridge_holds, build_bridge};
 use crate::year::cut_off::{Figured, gain_in_words, list_cut_off};
 use crate::year::equipment::figure_equipment;
@@ -216,6 +217,7 @@ fn read_off(
         gone_not_paid: cost.gone_not_paid,
     };
     let cut_off = list_cut_off(of, &figured)?;
+    let boxes = answer_boxes(of, &sums.mileage)?;
     let (questions, loose) = asked.questions.answered(of);
     notes.extend(loose);
     let mut sources = SourceNotes::default();
@@ -236,6 +238,7 @@ fn read_off(
         stock: of.stock(),
         whole_dollars: of.whole_dollars(),
         lines,
+        boxes,
         net_profit: of.form.net_profit,
         cost_of_goods: cost,
         equipment: sums.equipment,

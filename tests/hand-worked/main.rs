@@ -1,6 +1,7 @@
 //! Tax years worked by hand: each figure is derived in prose beside its check.
 
 mod bills;
+mod boxes;
 mod compiled;
 mod counts;
 mod cut_off;

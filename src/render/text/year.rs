@@ -20,6 +20,11 @@ pub fn text_year(report: &YearReport, look: Look) -> String {
         let parts = named_sums(line.parts.iter().map(|part| (part.name.as_str(), part.amount.as_str())));
         sheet.table(&format!("Line {}, {}", line.line, line.label), parts);
     }
+    let mut boxes = Table::new([("Box", Stand::Left), ("What it asks", Stand::Left), ("The book says", Stand::Left)]);
+    for one in &report.boxes {
+        boxes.row(vec![one.line.clone(), one.label.clone(), one.answer.clone()]);
+    }
+    sheet.table("Boxes that want words", boxes);
     sheet.notes(&report.notes);
     sheet.table("Where the cost of goods sold went", went_to(report));
     sheet.table("Goods that left in other ways, at paid cost", {
