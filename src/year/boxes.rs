@@ -3,6 +3,7 @@
 //! Which there are and how they are worded is the form's data; what each wants is one of a few things that the book knows. What it does not know is
 //! left to the owner and said so by the form's own instructions.
 
+use rust_decimal::RoundingStrategy;
 use serde::Deserialize;
 
 use crate::names::Basis;
@@ -54,7 +55,9 @@ pub(crate) fn answer_boxes(of: &BooksOfYear<'_>, mileage: &Mileage) -> Option<Ve
                 [] => "no helper of the book was paid as much as is to be reported".to_owned(),
                 rows => rows.join("; "),
             },
-            Says::BusinessMiles => format!("{} mi", mileage.miles.round_dp(0).normalize()),
+            Says::BusinessMiles => {
+                format!("{} mi", mileage.miles.round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero).normalize())
+            }
         };
         answers.push(BoxAnswer { number: one.number.clone(), label: one.label.clone(), answer });
     }
