@@ -116,23 +116,23 @@ pub(crate) fn resolve_categories(
             _ => Reading::Other,
         });
         let named = declaration.named(sources);
+        let counts_as = lines.dated(CountsAs::Unassigned, found, |detail, _| match detail.kind {
+            DetailKind::Plain(Plain::CountsAsOverhead) => Reading::Is(CountsAs::Overhead),
+            DetailKind::Plain(Plain::CountsAsHouseCost) => Reading::Is(CountsAs::HouseCost),
+            _ => Reading::Other,
+        });
+        // A house cost counts through the home workshop, which has its line or is asked.
+        let is_house_cost = *counts_as.first() == CountsAs::HouseCost
+            && counts_as.changes().iter().all(|(_, counts)| *counts == CountsAs::HouseCost);
         if let Some(form) = tax_form
             && word == DefinitionWord::Expense
             && form_line.first().is_none()
+            && !is_house_cost
             && !named.incomplete
         {
             found.push(defining::form_line_missing(definition, &declaration.name, form));
         }
-        categories.push(Category {
-            named,
-            form_line,
-            business_use: business_use(lines, found),
-            counts_as: lines.dated(CountsAs::Unassigned, found, |detail, _| match detail.kind {
-                DetailKind::Plain(Plain::CountsAsOverhead) => Reading::Is(CountsAs::Overhead),
-                DetailKind::Plain(Plain::CountsAsHouseCost) => Reading::Is(CountsAs::HouseCost),
-                _ => Reading::Other,
-            }),
-        });
+        categories.push(Category { named, form_line, business_use: business_use(lines, found), counts_as });
     }
     categories
 }

@@ -287,6 +287,7 @@ fn form_line(line: &str, label: &str, printed: &str) -> FormLine {
             Vec::new()
         },
         itemized: line == "48",
+        working: false,
     }
 }
 

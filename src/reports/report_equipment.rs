@@ -48,9 +48,9 @@ pub(crate) fn equipment_row(books: Books<'_>, year: &TaxYear, tool: &ToolYear) -
     })
 }
 
-/// The row of a tool that left in the year; `None` of one that did not.
+/// The row of a tool that left in the year; `None` of one that did not, and of one for which the form asks: its gain is not known.
 pub(crate) fn tool_gone(books: Books<'_>, tool: &ToolYear) -> Option<ToolGoneRow> {
-    let gone = tool.disposed?;
+    let gone = tool.disposed.filter(|_| !tool.asked)?;
     let named = &books.book.tool(tool.tool).named;
     Some(ToolGoneRow {
         name: named.name.clone(),

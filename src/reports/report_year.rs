@@ -27,6 +27,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
         figure: format!("year/{}/self-employment-{}", year.year, line.number),
         parts: Vec::new(),
         itemized: false,
+        working: false,
     });
     let lines = year.lines.iter().map(|line| FormLine {
         line: line.number.clone(),
@@ -36,6 +37,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
         figure: format!("year/{}/line-{}", year.year, line.number),
         parts: parts(books, line),
         itemized: line.itemized,
+        working: line.working,
     });
     let equipment = year.equipment.iter().map(|tool| equipment_row(books, year, tool)).collect::<Option<Vec<_>>>()?;
     Some(YearReport {

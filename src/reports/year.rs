@@ -27,6 +27,8 @@ pub struct FormLine {
     pub parts: Vec<NamedSum>,
     /// Whether the form itself wants these parts listed, as it does of other expenses.
     pub itemized: bool,
+    /// Whether it is a working behind a line, which is not on the form.
+    pub working: bool,
 }
 
 /// What a box of the form says.

@@ -9,7 +9,7 @@ use crate::year::tax_year::TaxLine;
 
 /// A note for each such line of the part in which the cost of goods stands. `None` on overflow.
 pub(crate) fn notes_on_lines_below_nothing(of: &BooksOfYear<'_>, lines: &[TaxLine]) -> Option<Vec<String>> {
-    let part = of.form.lines.get(of.form.cost_of_goods).map(|line| line.part.as_str());
+    let part = of.form.cost_of_goods.and_then(|at| of.form.lines.get(at)).map(|line| line.part.as_str());
     let mut notes = Vec::new();
     for (line, _) in lines.iter().zip(&of.form.lines).filter(|(_, of_form)| Some(of_form.part.as_str()) == part) {
         if line.cents.is_negative() {

@@ -12,14 +12,14 @@ use crate::year::books::BooksOfYear;
 use crate::year::goods::Goods;
 use crate::year::goods_cost::waiting_cost;
 use crate::year::income::Counted;
-use crate::year::tax_year::{BridgeSum, SumOf, TaxLine};
+use crate::year::tax_year::{BridgeSum, Sum, SumOf, TaxLine};
 
 /// Builds it. `None` on overflow.
 pub(crate) fn build_bridge(
     of: &BooksOfYear<'_>,
     counted: &Counted,
     goods: &Goods,
-    lines: &[TaxLine],
+    (lines, asked): (&[TaxLine], &[(Feed, Sum)]),
     net: Fixed6,
 ) -> Option<Vec<BridgeSum>> {
     let (cost, ways) = (&goods.cost, &goods.ways_out);
@@ -29,7 +29,7 @@ pub(crate) fn build_bridge(
         sold_waiting = sold_waiting.checked_add(waiting_cost(&movement.vector, of.stock())?)?;
     }
     let (mut income, mut expenses, mut home) = (Fixed6::ZERO, Fixed6::ZERO, Fixed6::ZERO);
-    for sum in lines.iter().flat_map(|line| &line.sums) {
+    for sum in lines.iter().flat_map(|line| &line.sums).chain(asked.iter().map(|(_, sum)| sum)) {
         match side_of(sum.of) {
             Side::Income(sign) => income = income.checked_add(sum.amount.checked_mul_int(sign)?)?,
             Side::Expense => expenses = expenses.checked_add(sum.amount)?,
@@ -64,6 +64,19 @@ pub(crate) fn build_bridge(
     }
     put("issued without stock, not in cost of goods", cost.unrecorded, false);
     put("change of stock method", cost.method_change.checked_neg()?, false);
+    // What the form has no line for is in the sums above, and comes off again by the name of its question.
+    let mut not_on_form: Vec<(&str, Fixed6)> = Vec::new();
+    for (feed, sum) in asked {
+        let name = of.form.asked_of(*feed)?.name.as_str();
+        let effect = sum.amount.checked_mul_int(i128::from(feed.sign_in_profit()))?;
+        match not_on_form.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, off)) => *off = off.checked_sub(effect)?,
+            None => not_on_form.push((name, effect.checked_neg()?)),
+        }
+    }
+    for (name, off) in not_on_form {
+        put(&format!("not on this form: {name}"), off, false);
+    }
     let sum = Fixed6::checked_sum(bridge.iter().map(|line| line.amount))?;
     bridge.push(BridgeSum { name: "rounding of lines to cents".to_owned(), amount: net.checked_sub(sum)? });
     bridge.push(BridgeSum { name: "net profit or loss".to_owned(), amount: net });
@@ -89,31 +102,10 @@ const fn side_of(of: SumOf) -> Side {
     match of {
         SumOf::Income(_) => Side::Income(1),
         SumOf::Expense(_) => Side::Expense,
-        SumOf::Feed(feed) => match feed {
-            Feed::Goods | Feed::ShippingCharged | Feed::OwedBefore | Feed::TillOver | Feed::TaxAllowance => Side::Income(1),
-            Feed::Refunds => Side::Income(-1),
-            Feed::HomeWorkshop => Side::Home,
-            Feed::StockAtStart | Feed::Purchases | Feed::Labor | Feed::MakingSupplies | Feed::OtherCosts | Feed::StockAtEnd => {
-                Side::Goods
-            }
-            Feed::Samples
-            | Feed::Miles
-            | Feed::Fees
-            | Feed::Commission
-            | Feed::FeesBack
-            | Feed::Contractors
-            | Feed::Employees
-            | Feed::Depreciation
-            | Feed::Section179
-            | Feed::Postage
-            | Feed::UsedInShop
-            | Feed::WearUsed
-            | Feed::ToolsAtOnce
-            | Feed::PackingUsed
-            | Feed::Gifts
-            | Feed::Licences
-            | Feed::Royalties
-            | Feed::TillShort => Side::Expense,
-        },
+        SumOf::Feed(Feed::Refunds) => Side::Income(-1),
+        SumOf::Feed(Feed::HomeWorkshop) => Side::Home,
+        SumOf::Feed(feed) if feed.is_income() => Side::Income(1),
+        SumOf::Feed(feed) if feed.is_of_goods() => Side::Goods,
+        SumOf::Feed(_) => Side::Expense,
     }
 }

@@ -46,6 +46,14 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         matches!(share, Some(ChannelShare::Consignment(_))) && order.is_within(december, of.last)
     });
     let part = |name: &str, rows: Vec<String>, empty: &str| CutOff { name: name.to_owned(), rows, empty: empty.to_owned() };
+    let no_helpers = match of.figures.helper_payments(of.year) {
+        Some(_) => "no helper was paid as much as is to be reported",
+        None => "the form's data names no limit from which payments are to be reported",
+    };
+    let no_receipts = match of.figures.gross_receipts(of.year) {
+        Some(_) => "no overhead is applied, and nothing was received in earlier years of the book",
+        None => "no overhead is applied, and the form's data names no limit of receipts from which the stock has to bear it",
+    };
     let mut parts = vec![
         part("sales of the last and first fifteen days", near_ends, "no sales in the fifteen days at each end of the year"),
         part("consignees' December", consigned.map(|order| order.row(of)).collect(), "no consigned goods were sold in December"),
@@ -67,13 +75,9 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("odometer", odometer(of), "no odometer reading in the year"),
         part("sales tax owed", sales_tax(of, figured.sales_tax), "no sales tax was owed"),
         part("statements", figured.statements.clone(), "no channel's statement for the year"),
-        part("helpers over the reporting limit", helpers(of)?, "no helper was paid as much as is to be reported"),
+        part("helpers over the reporting limit", helpers(of)?, no_helpers),
         part("stock at start against last year's closing", one(&figured.start_against_last_year), "no stock at either date"),
-        part(
-            "overhead",
-            overhead(of, &figured.receipts_average)?,
-            "no overhead is applied, and nothing was received in earlier years of the book",
-        ),
+        part("overhead", overhead(of, &figured.receipts_average)?, no_receipts),
         part("purchases without a receipt number", without_receipt(of)?, "every purchase has a receipt number"),
     ]);
     Some(parts)
@@ -188,7 +192,7 @@ fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {
     let row = |tool: &ToolYear| {
         let name = &of.book().tool(tool.tool).named.name;
         let gone = tool.disposed.map_or_else(String::new, |gone| {
-            format!("; left on {} for {}, {}", gone.date, of.money(gone.proceeds), gain_in_words(of, gone.gain))
+            format!("; left on {} for {}, {}", gone.date, of.money(gone.proceeds), gain_in_words(of, tool, gone.gain))
         });
         format!("{name}, in use from {}: {}{gone}", tool.in_use_from, of.money(tool.cost))
     };
@@ -196,7 +200,10 @@ fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {
 }
 
 /// A gain, a loss, or neither, and where it belongs.
-pub(crate) fn gain_in_words(of: &BooksOfYear<'_>, gain: Fixed6) -> String {
+pub(crate) fn gain_in_words(of: &BooksOfYear<'_>, tool: &ToolYear, gain: Fixed6) -> String {
+    if tool.asked {
+        return "on no line here".to_owned();
+    }
     let amount = of.money(Fixed6::from_micros(gain.micros().saturating_abs()));
     let list = &of.form.sold_tools;
     let belongs = if list.is_empty() { String::new() } else { format!(" for {list}") };

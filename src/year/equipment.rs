@@ -51,9 +51,13 @@ pub(crate) fn figure_equipment(
                 "recovered before the book began".clone_into(&mut row.method);
                 row.before = row.cost;
             }
+            recovery if one.is_asked(recovery) => one.leave_to_form(&mut row, recovery)?,
             None => {
                 let question = format!("how is the cost of `{}` recovered? Nothing of it is included", tool.named.name);
-                let answer = "recovered over 7 years, expensed at once or expensed under section 179, in the tool's definition";
+                let answer = match of.form.line_of(Feed::Section179) {
+                    Some(_) => "recovered over 7 years, expensed at once or expensed under section 179, in the tool's definition",
+                    None => "recovered over 7 years or expensed at once, in the tool's definition",
+                };
                 let name = format!("{}/recovery", tool.named.name);
                 asked.questions.ask_definition(&name, question, Rule::Recovery, answer, vec![tool.named.span]);
                 "not said: nothing included".clone_into(&mut row.method);
@@ -63,7 +67,9 @@ pub(crate) fn figure_equipment(
             Some(Recovery::OverYears(over)) => one.over_years(&mut row, over, Fixed6::ZERO, &mut asked)?,
         }
         one.dispose(&mut row)?;
-        row.close_steps();
+        if !row.asked {
+            row.close_steps();
+        }
         match years.last_mut().filter(|last: &&mut ToolYear| last.is_like(&row)) {
             Some(last) => last.join(&row)?,
             None => years.push(row),
@@ -157,6 +163,7 @@ impl OneTool<'_> {
             amount: Fixed6::ZERO,
             left: Fixed6::ZERO,
             feed: None,
+            asked: false,
             disposed: None,
             steps: Vec::new(),
             life: Vec::new(),
@@ -179,6 +186,26 @@ impl OneTool<'_> {
     /// The business part of a cost, by a year's use, to the cent.
     pub(crate) fn business_cost(&self, cost: Fixed6, year: i32) -> Option<Fixed6> {
         Percent::new(self.business_use(year)).of_rounded(cost, self.of.digits())
+    }
+
+    /// Whether the form asks for what a way of recovery comes to, instead of having a line for it.
+    fn is_asked(&self, recovery: Option<Recovery>) -> bool {
+        let asks = |feed| self.of.form.asked_of(feed).is_some();
+        match recovery {
+            None => [Feed::Depreciation, Feed::ToolsAtOnce, Feed::Section179].into_iter().all(asks),
+            Some(recovery) => asks(feed_of(recovery)),
+        }
+    }
+
+    /// Nothing of its cost is figured: the form's question states it.
+    pub(crate) fn leave_to_form(&self, row: &mut ToolYear, recovery: Option<Recovery>) -> Option<()> {
+        let feed = recovery.map_or(Feed::Depreciation, feed_of);
+        let by = self.of.form.asked_of(feed).map_or("", |asked| asked.name.as_str());
+        row.asked = true;
+        row.feed = Some(feed);
+        row.method = format!("on no line: asked under `{by}`");
+        row.left = self.business_cost(row.cost, self.of.year)?.checked_sub(row.before)?.max(Fixed6::ZERO);
+        Some(())
     }
 
     /// Steps 3 and 4.
@@ -208,7 +235,7 @@ impl OneTool<'_> {
                 .map_or(row.cost, Fixed6::from_micros);
             let limit = |limit: Decimal| Fixed6::round_from_decimal(limit).map(|limit| of.money(limit));
             let (supply, item) = (limit(limits.supply_unit.0)?, limit(limits.de_minimis_item.0)?);
-            found.push(not_at_once(self.tool, &of.money(unit), &supply, &item, year, elected));
+            found.push(not_at_once(self.tool, &of.money(unit), (&supply, &item), of.form, year, elected));
             return Some(());
         }
         // A tool made in a batch counts as what went into it is paid; one that was bought, when its bill is.
@@ -264,6 +291,9 @@ impl OneTool<'_> {
         let gain = business_proceeds.checked_sub(business_cost)?.checked_add(recovered)?;
         row.left = Fixed6::ZERO;
         row.disposed = Some(ToolGone { date, proceeds, business_proceeds, business_cost, recovered, gain });
+        if row.asked {
+            return Some(());
+        }
         let of = self.of;
         let (fetched, cost, recovered) = (of.money(business_proceeds), of.money(business_cost), of.money(recovered));
         row.says(
@@ -272,5 +302,14 @@ impl OneTool<'_> {
             Some(gain),
         );
         Some(())
+    }
+}
+
+/// Where a way of recovery flows.
+const fn feed_of(recovery: Recovery) -> Feed {
+    match recovery {
+        Recovery::AtOnce => Feed::ToolsAtOnce,
+        Recovery::Section179 { .. } => Feed::Section179,
+        Recovery::OverYears(_) => Feed::Depreciation,
     }
 }

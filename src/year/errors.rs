@@ -4,6 +4,7 @@ use crate::diagnostics::{Code, Diagnostic, near_names};
 use crate::events::NO_EFFECT_HERE;
 use crate::names::{Category, Tool};
 use crate::sources::Span;
+use crate::year::Feed;
 use crate::year::form::{Form, Takes};
 use crate::year::forms::{FormFault, Forms};
 
@@ -145,6 +146,9 @@ pub(crate) fn fed_line(place: Span, category: &Category, form: &Form, at: usize)
     let adds = form.lines.get(at).is_some_and(|line| !line.adds.is_empty());
     match () {
         () if adds => told.note("the line adds other lines of the form"),
+        () if form.lines.get(at).is_some_and(|line| line.feeds.is_empty() && line.takes.is_empty()) => {
+            told.note("by the form's data nothing of a book stands there")
+        }
         () if form.lines.get(at).is_some_and(|line| line.takes == [Takes::House]) => {
             told.note("only an expense that `counts as house cost` may stand there; the home workshop takes its share of it")
         }
@@ -158,21 +162,33 @@ pub(crate) fn wrong_side(place: Span, category: &Category, form: &Form, at: usiz
     Diagnostic::new(WRONG_SIDE, place, message).label(format!("a line for {other}"))
 }
 
-pub(crate) fn house_cost_line(place: Span, category: &Category, form: &Form, at: usize, home: usize) -> Diagnostic {
-    let number = form.lines.get(home).map_or("", |line| line.number.as_str());
+/// `home` is the home workshop's line; the form may have none, and ask.
+pub(crate) fn house_cost_line(place: Span, category: &Category, form: &Form, at: usize, home: Option<usize>) -> Diagnostic {
     let message =
         format!("`{}` counts as house cost and also stands on {}: it would count twice", category.named.name, called(form, at));
-    Diagnostic::new(HOUSE_COST_LINE, place, message)
+    let told = Diagnostic::new(HOUSE_COST_LINE, place, message)
         .label("another line than the home workshop's")
-        .note("a house cost counts through the home workshop only, by its share, after all other expenses")
-        .fix("the home workshop's line", place, number)
+        .note("a house cost counts through the home workshop only, by its share, after all other expenses");
+    match home.and_then(|home| form.lines.get(home)) {
+        Some(line) => told.fix("the home workshop's line", place, line.number.as_str()),
+        None => told
+            .note(format!("the form `{}` has no line for the home workshop: leave `form line` out, and it is asked", form.name)),
+    }
 }
 
-pub(crate) fn not_at_once(tool: &Tool, unit_cost: &str, supply: &str, item: &str, year: i32, elected: bool) -> Diagnostic {
+pub(crate) fn not_at_once(
+    tool: &Tool,
+    unit_cost: &str,
+    (supply, item): (&str, &str),
+    form: &Form,
+    year: i32,
+    elected: bool,
+) -> Diagnostic {
     let message = format!("`{}` cost {unit_cost} an item and can't be expensed at once", tool.named.name);
     let told = Diagnostic::new(NOT_AT_ONCE, tool.named.span, message).label("expensed at once");
     let told = told.note(format!("at once is allowed up to {supply} an item, or up to {item} in a year that elects de minimis"));
     match elected {
+        true if form.line_of(Feed::Section179).is_none() => told.note("`recovered over 7 years` spreads it"),
         true => told.note("`recovered over 7 years` spreads it; `expensed under section 179` takes it in one year"),
         false => told
             .note(format!("`choices {year}` with `de minimis elected`, where the election is made; or `recovered over 7 years`")),

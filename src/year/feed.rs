@@ -144,6 +144,31 @@ impl Feed {
         }
     }
 
+    /// Whether it is a part of the cost of goods.
+    #[must_use]
+    pub const fn is_of_goods(self) -> bool {
+        use Feed::{Labor, MakingSupplies, OtherCosts, Purchases, StockAtEnd, StockAtStart};
+        matches!(self, StockAtStart | Purchases | Labor | MakingSupplies | OtherCosts | StockAtEnd)
+    }
+
+    /// Whether it is income, or lowers income.
+    #[must_use]
+    pub const fn is_income(self) -> bool {
+        use Feed::{Goods, OwedBefore, Refunds, ShippingCharged, TaxAllowance, TillOver};
+        matches!(self, Goods | ShippingCharged | OwedBefore | Refunds | TillOver | TaxAllowance)
+    }
+
+    /// With which sign it is in the net profit: 1, or −1 for what lowers it.
+    #[must_use]
+    pub const fn sign_in_profit(self) -> i64 {
+        match self {
+            Self::Refunds => -1,
+            Self::StockAtEnd => 1,
+            _ if self.is_income() => 1,
+            _ => -1,
+        }
+    }
+
     /// The feed of a stable name.
     #[must_use]
     pub fn of_name(name: &str) -> Option<Self> {

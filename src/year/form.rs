@@ -1,11 +1,12 @@
 //! A form's lines, as data: what feeds each, or which lines it adds.
 //!
 //! Read from `forms/FORM/YEAR.toml`. A line is found by its stable name; its number is only printed. Nothing of any form is in
-//! code. What a file must hold is checked here, so that later steps can rely on it: every feed has one line, and no line adds
-//! itself.
+//! code. What flows where the form has no line is asked, by name. What a file must hold is checked when it is read (`form_check`), so
+//! that later steps can rely on it.
 
 use serde::Deserialize;
 
+use crate::year::form_check::check_form;
 use crate::year::{Feed, FormBox, Says, SourceNote};
 
 /// Whose categories of a book may name a line.
@@ -55,6 +56,33 @@ pub struct Line {
     pub source: usize,
 }
 
+impl Line {
+    /// Whether it is a working, which is not on the form.
+    #[must_use]
+    pub fn is_working(&self) -> bool {
+        self.part == "working"
+    }
+}
+
+/// What a form has no line for, or wants besides its lines: it is asked, and in no figure.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct AskedByForm {
+    /// The question's stable name.
+    pub name: String,
+    /// The question, in a sentence without its mark.
+    pub question: String,
+    /// The rule behind it.
+    pub rule: String,
+    /// What answers it.
+    pub answer_with: String,
+    /// What flows there, and stands on no line.
+    pub feeds: Vec<Feed>,
+    /// Whether it is asked in a year in which nothing flows there too.
+    pub always: bool,
+    /// Its source, as an index into [`Form::sources`].
+    pub source: usize,
+}
+
 /// A line of the schedule that takes the net profit on, for self-employment.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ScheduleLine {
@@ -89,10 +117,12 @@ pub struct Form {
     pub lines: Vec<Line>,
     /// Index of the line that holds the net profit or loss.
     pub net_profit: usize,
-    /// Index of the line that limits the home workshop.
-    pub home_limit: usize,
-    /// Index of the line that holds the cost of goods sold.
-    pub cost_of_goods: usize,
+    /// Index of the line that limits the home workshop; none where that is asked.
+    pub home_limit: Option<usize>,
+    /// Index of the line that holds the cost of goods sold; none where that is asked.
+    pub cost_of_goods: Option<usize>,
+    /// What is asked beside its lines, in the file's order.
+    pub asked: Vec<AskedByForm>,
     /// The schedule for self-employment; empty where there is none.
     pub schedule: Vec<ScheduleLine>,
     /// Boxes that want words in place of an amount.
@@ -111,6 +141,12 @@ impl Form {
     pub fn line_of(&self, feed: Feed) -> Option<usize> {
         self.lines.iter().position(|line| line.feeds.contains(&feed))
     }
+
+    /// What asks for a feed that has no line.
+    #[must_use]
+    pub fn asked_of(&self, feed: Feed) -> Option<&AskedByForm> {
+        self.asked.iter().find(|asked| asked.feeds.contains(&feed))
+    }
 }
 
 #[derive(Deserialize)]
@@ -126,14 +162,30 @@ struct FormText {
     #[serde(default)]
     provisional: bool,
     net_profit: String,
-    home_limit: String,
-    cost_of_goods: String,
+    home_limit: Option<String>,
+    cost_of_goods: Option<String>,
     source: Vec<SourceText>,
     line: Vec<LineText>,
+    #[serde(default)]
+    asked: Vec<AskedText>,
     #[serde(default)]
     schedule_line: Vec<ScheduleText>,
     #[serde(default, rename = "box")]
     boxes: Vec<BoxText>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AskedText {
+    name: String,
+    question: String,
+    rule: String,
+    answer_with: String,
+    #[serde(default)]
+    feeds: Vec<String>,
+    #[serde(default)]
+    always: bool,
+    source: String,
 }
 
 #[derive(Deserialize)]
@@ -196,8 +248,6 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
         |name: &str| raw.line.iter().position(|line| line.name == name).ok_or_else(|| format!("no line has the name `{name}`"));
     let mut lines = Vec::with_capacity(raw.line.len());
     for line in &raw.line {
-        let feeds =
-            line.feeds.iter().map(|name| Feed::of_name(name).ok_or_else(|| format!("nothing feeds by the name `{name}`")));
         let adds = line.adds.iter().map(|signed| match (signed.strip_prefix('+'), signed.strip_prefix('-')) {
             (Some(name), _) => Ok((true, index_of(name)?)),
             (None, Some(name)) => Ok((false, index_of(name)?)),
@@ -208,7 +258,7 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
             name: line.name.clone(),
             part: line.part.clone(),
             label: line.label.clone(),
-            feeds: feeds.collect::<Result<_, String>>()?,
+            feeds: feeds_of(&line.feeds)?,
             takes: line.takes.clone(),
             also: line.also.clone(),
             adds: adds.collect::<Result<_, String>>()?,
@@ -224,12 +274,24 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
     let boxes = raw.boxes.iter().map(|one| {
         Ok(FormBox { number: one.line.clone(), label: one.label.clone(), says: one.says, source: source_of(&one.source)? })
     });
+    let asked = raw.asked.iter().map(|asked| {
+        Ok(AskedByForm {
+            name: asked.name.clone(),
+            question: asked.question.clone(),
+            rule: asked.rule.clone(),
+            answer_with: asked.answer_with.clone(),
+            feeds: feeds_of(&asked.feeds)?,
+            always: asked.always,
+            source: source_of(&asked.source)?,
+        })
+    });
     let form = Form {
         boxes: boxes.collect::<Result<_, String>>()?,
+        asked: asked.collect::<Result<_, String>>()?,
         schedule: schedule.collect::<Result<_, String>>()?,
         net_profit: index_of(&raw.net_profit)?,
-        home_limit: index_of(&raw.home_limit)?,
-        cost_of_goods: index_of(&raw.cost_of_goods)?,
+        home_limit: raw.home_limit.as_deref().map(index_of).transpose()?,
+        cost_of_goods: raw.cost_of_goods.as_deref().map(index_of).transpose()?,
         sources: raw.source.iter().map(|one| SourceNote { text: one.text.clone(), mark: one.mark.clone() }).collect(),
         name: raw.form,
         title: raw.title,
@@ -239,51 +301,10 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
         provisional: raw.provisional,
         lines,
     };
-    check(&form)?;
+    check_form(&form)?;
     Ok(form)
 }
 
-fn check(form: &Form) -> Result<(), String> {
-    for (at, line) in form.lines.iter().enumerate() {
-        if form.lines.iter().take(at).any(|other| other.name == line.name) {
-            return Err(format!("two lines have the name `{}`", line.name));
-        }
-        if !line.adds.is_empty() && (!line.feeds.is_empty() || !line.takes.is_empty()) {
-            return Err(format!("line {} both adds lines and is fed", line.number));
-        }
-        // A line that adds may name only lines that do not, in turn, add it.
-        if adds(form, at, at) {
-            return Err(format!("line {} adds itself", line.number));
-        }
-    }
-    for feed in Feed::ALL {
-        match form.lines.iter().filter(|line| line.feeds.contains(&feed)).count() {
-            1 => {}
-            0 => return Err(format!("no line has `{}` in its `feeds`", feed.name())),
-            _ => return Err(format!("two lines have `{}` in their `feeds`", feed.name())),
-        }
-    }
-    let home = form.line_of(Feed::HomeWorkshop);
-    if home.is_some_and(|home| home == form.home_limit || adds(form, form.home_limit, home)) {
-        return Err("the line that limits the home workshop adds it".to_owned());
-    }
-    Ok(())
-}
-
-/// Whether the line `from` adds `wanted`, at any depth.
-fn adds(form: &Form, from: usize, wanted: usize) -> bool {
-    let mut seen = vec![false; form.lines.len()];
-    let mut next = vec![from];
-    while let Some(at) = next.pop() {
-        for (_, added) in form.lines.get(at).map_or(&[][..], |line| &line.adds) {
-            if *added == wanted {
-                return true;
-            }
-            if seen.get(*added) == Some(&false) {
-                seen[*added] = true;
-                next.push(*added);
-            }
-        }
-    }
-    false
+fn feeds_of(names: &[String]) -> Result<Vec<Feed>, String> {
+    names.iter().map(|name| Feed::of_name(name).ok_or_else(|| format!("nothing feeds by the name `{name}`"))).collect()
 }

@@ -81,7 +81,7 @@ fn look_up_line(
     let elsewhere = by(Some(Takes::Expense)).or_else(|| by(Some(Takes::Income)));
     let told = match (elsewhere.or_else(|| by(None)), form.line_of(Feed::HomeWorkshop)) {
         (None, _) => unknown_line(place, category, written, form, takes),
-        (Some(at), Some(home)) if takes == Takes::House => house_cost_line(place, category, form, at, home),
+        (Some(at), home) if takes == Takes::House => house_cost_line(place, category, form, at, home),
         (Some(at), _) if elsewhere.is_some() => wrong_side(place, category, form, at, takes),
         (Some(at), _) => fed_line(place, category, form, at),
     };

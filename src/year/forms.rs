@@ -11,25 +11,41 @@ use std::sync::LazyLock;
 use crate::year::figures::{Figures, parse_figures};
 use crate::year::form::{Form, parse_form};
 
-macro_rules! built_in {
-    ($file:literal) => {
-        include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/us-schedule-c/", $file))
-    };
-}
-
-/// The name of the form that is built in.
-const SCHEDULE_C: &str = "us-schedule-c";
-
 /// A file that is parsed once, when it is first asked for.
 type OnDemand<T> = LazyLock<Result<T, String>>;
 
-static SCHEDULES_C: [(i32, OnDemand<Form>); 3] = [
-    (2024, LazyLock::new(|| parse_form(built_in!("2024.toml")))),
-    (2025, LazyLock::new(|| parse_form(built_in!("2025.toml")))),
-    (2026, LazyLock::new(|| parse_form(built_in!("2026.toml")))),
+macro_rules! file {
+    ($form:literal, $file:expr) => {
+        include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/", $form, "/", $file))
+    };
+}
+
+macro_rules! form_of {
+    ($form:literal, $year:literal) => {
+        ($form, $year, LazyLock::new(|| parse_form(file!($form, concat!($year, ".toml")))))
+    };
+}
+
+macro_rules! figures_of {
+    ($form:literal) => {
+        ($form, LazyLock::new(|| parse_figures(file!($form, "figures.toml"))))
+    };
+}
+
+/// The forms that are part of the program, year by year. One is added here once its file stands in the form's folder.
+static FORMS: [(&str, i32, OnDemand<Form>); 7] = [
+    form_of!("ca-t2125", 2025),
+    form_of!("ca-t2125", 2026),
+    form_of!("uk-sa103f", 2025),
+    form_of!("uk-sa103f", 2026),
+    form_of!("us-schedule-c", 2024),
+    form_of!("us-schedule-c", 2025),
+    form_of!("us-schedule-c", 2026),
 ];
 
-static FIGURES_OF_C: OnDemand<Figures> = LazyLock::new(|| parse_figures(built_in!("figures.toml")));
+/// Their figures.
+static FIGURES: [(&str, OnDemand<Figures>); 3] =
+    [figures_of!("ca-t2125"), figures_of!("uk-sa103f"), figures_of!("us-schedule-c")];
 
 /// A file of the program, or one of the book's own.
 #[derive(Clone, Debug)]
@@ -69,12 +85,12 @@ impl Forms {
     /// The forms that are part of the program.
     #[must_use]
     pub fn built_in() -> Self {
-        let schedules = SCHEDULES_C.iter().map(|(year, form)| (*year, Kept::BuiltIn(form))).collect();
-        Self {
-            forms: BTreeMap::from([(SCHEDULE_C.to_owned(), schedules)]),
-            figures: BTreeMap::from([(SCHEDULE_C.to_owned(), Kept::BuiltIn(&FIGURES_OF_C))]),
-            faults: Vec::new(),
+        let mut forms: BTreeMap<String, BTreeMap<i32, Kept<Form>>> = BTreeMap::new();
+        for (name, year, file) in &FORMS {
+            forms.entry((*name).to_owned()).or_default().insert(*year, Kept::BuiltIn(file));
         }
+        let figures = FIGURES.iter().map(|(name, file)| ((*name).to_owned(), Kept::BuiltIn(file))).collect();
+        Self { forms, figures, faults: Vec::new() }
     }
 
     /// Adds a book's own file, which replaces a built-in one of the same path. `path` is below `forms/`, with `/` between its
@@ -145,9 +161,12 @@ mod tests {
     use super::*;
     use crate::year::{Feed, Rule};
 
+    const SCHEDULE_C: &str = "us-schedule-c";
+
     #[test]
     fn every_rule_on_which_a_question_rests_is_in_the_figures_of_schedule_c() {
-        let figures = FIGURES_OF_C.as_ref().expect("they can be used");
+        let forms = Forms::built_in();
+        let figures = forms.figures(SCHEDULE_C).expect("figures");
         let lacking: Vec<_> = Rule::ALL.into_iter().filter(|rule| figures.rule(*rule).is_none()).collect();
         assert_eq!(lacking, []);
     }
@@ -165,14 +184,39 @@ mod tests {
 
     #[test]
     fn every_built_in_file_can_be_used() {
-        let forms = Forms::built_in();
-        assert_eq!(forms.years(SCHEDULE_C).collect::<Vec<_>>(), [2024, 2025, 2026]);
-        for (year, form) in &SCHEDULES_C {
-            let form = form.as_ref().expect("it can be used");
-            assert_eq!((form.name.as_str(), form.year), (SCHEDULE_C, *year));
+        for (name, year, file) in &FORMS {
+            let file = file.as_ref().unwrap_or_else(|fault| panic!("{name} {year}: {fault}"));
+            assert_eq!((file.name.as_str(), file.year), (*name, *year));
         }
-        let figures = FIGURES_OF_C.as_ref().expect("they can be used");
-        assert_eq!(figures.form(), SCHEDULE_C);
+        for (name, file) in &FIGURES {
+            let file = file.as_ref().unwrap_or_else(|fault| panic!("{name}: {fault}"));
+            assert_eq!(file.form(), *name);
+        }
+    }
+
+    #[test]
+    fn every_file_of_the_forms_folder_is_built_in() {
+        let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("report-templates/forms");
+        let mut files = Vec::new();
+        for form in std::fs::read_dir(folder).expect("the folder").map(|entry| entry.expect("an entry").path()) {
+            for file in std::fs::read_dir(&form).into_iter().flatten().map(|entry| entry.expect("an entry").path()) {
+                let name = |path: &std::path::Path| path.file_name().map(|name| name.to_string_lossy().into_owned());
+                files.extend(name(&form).zip(name(&file)).map(|(form, file)| format!("{form}/{file}")));
+            }
+        }
+        files.sort();
+        let mut built_in: Vec<_> = FORMS.iter().map(|(name, year, _)| format!("{name}/{year}.toml")).collect();
+        built_in.extend(FIGURES.iter().map(|(name, _)| format!("{name}/figures.toml")));
+        built_in.sort();
+        assert_eq!(files, built_in);
+    }
+
+    #[test]
+    fn the_forms_of_other_countries_are_all_provisional() {
+        let forms = Forms::built_in();
+        for name in ["uk-sa103f", "ca-t2125"] {
+            assert!(forms.years(name).all(|year| forms.form(name, year).expect("a form").provisional), "{name}");
+        }
     }
 
     #[test]
@@ -206,7 +250,8 @@ mod tests {
     #[test]
     fn a_book_s_own_file_replaces_a_built_in_one() {
         let mut forms = Forms::built_in();
-        let text = built_in!("2026.toml").replace("year = 2026", "year = 2027").replace("Gross receipts or sales", "Sales");
+        let text =
+            file!("us-schedule-c", "2026.toml").replace("year = 2026", "year = 2027").replace("Gross receipts or sales", "Sales");
         forms.add("us-schedule-c/2027.toml", &text);
         assert_eq!(forms.faults(), []);
         assert_eq!(forms.form("us-schedule-c", 2027).expect("a form").lines[0].label, "Sales");
@@ -215,11 +260,11 @@ mod tests {
     #[test]
     fn a_file_that_does_not_hold_is_named_with_its_reason() {
         let mut forms = Forms::default();
-        forms.add("us-schedule-c/2025.toml", built_in!("2026.toml"));
-        forms.add("elsewhere/2026.toml", built_in!("2026.toml"));
-        forms.add("us-schedule-c/2026.toml", &built_in!("2026.toml").replace("\"till-short\"", "\"till-shorter\""));
-        forms.add("us-schedule-c/2026.toml", &built_in!("2026.toml").replace(", \"till-short\"", ""));
-        forms.add("us-schedule-c/2026.toml", &built_in!("2026.toml").replace("+net-receipts", "+gross-profit"));
+        forms.add("us-schedule-c/2025.toml", file!("us-schedule-c", "2026.toml"));
+        forms.add("elsewhere/2026.toml", file!("us-schedule-c", "2026.toml"));
+        forms.add("us-schedule-c/2026.toml", &file!("us-schedule-c", "2026.toml").replace("\"till-short\"", "\"till-shorter\""));
+        forms.add("us-schedule-c/2026.toml", &file!("us-schedule-c", "2026.toml").replace(", \"till-short\"", ""));
+        forms.add("us-schedule-c/2026.toml", &file!("us-schedule-c", "2026.toml").replace("+net-receipts", "+gross-profit"));
         forms.add("loose.toml", "");
         let told: Vec<_> = forms.faults().iter().map(|fault| fault.message.as_str()).collect();
         assert_eq!(
@@ -228,7 +273,7 @@ mod tests {
                 "it is for the tax year 2026 and should be called `2026.toml`",
                 "it stands in the folder `elsewhere` and says `form = \"us-schedule-c\"`",
                 "nothing feeds by the name `till-shorter`",
-                "no line has `till-short` in its `feeds`",
+                "no line and no `[[asked]]` has `till-short` in its `feeds`",
                 "line 5 adds itself",
                 "a form's file stands in a folder of the form's name",
             ]

@@ -10,12 +10,12 @@ use rust_decimal::Decimal;
 use crate::diagnostics::Diagnostics;
 use crate::names::HomeWorkshop;
 use crate::units::{Fixed6, Percent, checked_add_exact, checked_mul_exact, mul_div_round};
-use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::errors::no_figure;
 use crate::year::expenses::Left;
 use crate::year::questions::Questions;
 use crate::year::tax_year::{HomeYear, Item};
+use crate::year::{Feed, Rule};
 
 /// What the home workshop comes to before its limit: to the cent, in words, with the items behind it.
 #[derive(Clone, Debug)]
@@ -55,6 +55,9 @@ pub(crate) fn figure_home(
     }
     if is_simplified {
         let Some(rule) = of.figures.home_simplified(of.year) else {
+            if of.form.asked_of(Feed::HomeWorkshop).is_some() {
+                return Some(Some(not_figured(of)));
+            }
             found.push(no_figure(shop.span, of.form, "home_simplified", "the shop has a home workshop by that method"));
             return Some(None);
         };
@@ -102,6 +105,21 @@ pub(crate) fn figure_home(
     let how = format!("{} of the house costs", if percents.is_empty() { "a share".to_owned() } else { percents.join(" and ") });
     let year = HomeYear { simplified: false, how, before_limit, amount: before_limit, excess: Fixed6::ZERO };
     Some(Some(BeforeLimit { year, items }))
+}
+
+/// A workshop of so many square feet, where the form asks for it and its data has no amount for one.
+fn not_figured(of: &BooksOfYear<'_>) -> BeforeLimit {
+    let mut areas: Vec<Decimal> = (1..=12).map(|month| area_of_month(of, month, 1)).filter(|area| !area.is_zero()).collect();
+    areas.dedup();
+    let areas: Vec<String> = areas.iter().map(|area| format!("{} sq ft", area.normalize())).collect();
+    let year = HomeYear {
+        simplified: true,
+        how: areas.join(", then "),
+        before_limit: Fixed6::ZERO,
+        amount: Fixed6::ZERO,
+        excess: Fixed6::ZERO,
+    };
+    BeforeLimit { year, items: Vec::new() }
 }
 
 /// Limits it by the form's own line: at most that, at least nothing.

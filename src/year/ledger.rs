@@ -11,6 +11,8 @@ use crate::year::tax_year::{Item, Sum, SumOf};
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Ledger {
     lines: BTreeMap<usize, Vec<Sum>>,
+    /// What flows where the form has no line.
+    asked: Vec<(Feed, Sum)>,
 }
 
 impl Ledger {
@@ -24,11 +26,23 @@ impl Ledger {
     /// Adds items to the line of a feed, under a name. `None` on overflow.
     pub(crate) fn feed(&mut self, of: &BooksOfYear<'_>, feed: Feed, name: &str, items: Vec<Item>) -> Option<()> {
         let amount = total(&items)?;
-        if let Some(line) = of.form.line_of(feed) {
-            let name = name.to_owned();
-            self.add(line, Sum { of: SumOf::Feed(feed), name, amount, whole: amount, share: String::new(), items });
-        }
+        let name = name.to_owned();
+        self.put(of, feed, Sum { of: SumOf::Feed(feed), name, amount, whole: amount, share: String::new(), items });
         Some(())
+    }
+
+    /// Adds a sum to the line of a feed; without a line it is kept apart, to be asked.
+    pub(crate) fn put(&mut self, of: &BooksOfYear<'_>, feed: Feed, sum: Sum) {
+        match of.form.line_of(feed) {
+            Some(line) => self.add(line, sum),
+            None if !sum.items.is_empty() || !sum.amount.is_zero() => self.asked.push((feed, sum)),
+            None => {}
+        }
+    }
+
+    /// What flows where the form has no line, in the order in which it came.
+    pub(crate) fn asked(&self) -> &[(Feed, Sum)] {
+        &self.asked
     }
 
     /// The sums of a line.
@@ -43,7 +57,8 @@ impl Ledger {
 
     /// What a feed comes to. `None` on overflow.
     pub(crate) fn of_feed(&self, feed: Feed) -> Option<Fixed6> {
-        let sums = self.lines.values().flatten().filter(|sum| sum.of == SumOf::Feed(feed));
+        let sums = self.lines.values().flatten().chain(self.asked.iter().map(|(_, sum)| sum));
+        let sums = sums.filter(|sum| sum.of == SumOf::Feed(feed));
         Fixed6::checked_sum(sums.map(|sum| sum.amount))
     }
 }

@@ -39,6 +39,9 @@ pub(crate) fn fill_mileage(
         let span = of.head(drive.event);
         entries.push(span);
         miles = checked_add_exact(miles, drive.miles).ok()?;
+        if of.form.asked_of(Feed::Miles).is_some() {
+            continue;
+        }
         let Some(rate) = rates.iter_mut().find(|rate| rate.from <= drive.date && drive.date <= rate.to) else {
             found.push(no_figure(span, of.form, "mileage", "miles were driven on this day"));
             continue;

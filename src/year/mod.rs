@@ -6,6 +6,7 @@
 //! file.
 
 mod answers;
+mod asked_by_form;
 mod below_nothing;
 mod books;
 mod boxes;
@@ -21,6 +22,7 @@ mod expenses;
 mod feed;
 mod figures;
 mod form;
+mod form_check;
 mod form_lines;
 mod forms;
 mod goods;
@@ -56,7 +58,7 @@ pub use figures::{
     AtOnce, Bonus, Convention, Day, DepreciationTable, Figure, Figures, GiftLimit, GrossReceiptsLimit, HelperPayments,
     HomeSimplified, MealsPart, MidQuarterAbove, MileageRate, Section179, SelfEmploymentRates,
 };
-pub use form::{Form, Line, ScheduleLine, Takes, Times};
+pub use form::{AskedByForm, Form, Line, ScheduleLine, Takes, Times};
 pub use forms::{FormFault, Forms};
 pub(crate) use goods_cost::{goes_into_cost_of_goods, waiting_cost};
 pub use rule::{Rule, RuleText};

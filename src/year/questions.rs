@@ -18,7 +18,7 @@ use crate::year::tax_year::Question;
 pub(crate) struct Questions {
     asked: Vec<Question>,
     /// The rules of those, whose texts are looked up last.
-    rules: Vec<Rule>,
+    rules: Vec<Option<Rule>>,
     /// Those that only a definition settles.
     by_definition: Vec<String>,
 }
@@ -39,7 +39,13 @@ impl Questions {
             entries,
             answer: None,
         });
-        self.rules.push(rule);
+        self.rules.push(Some(rule));
+    }
+
+    /// Asks what the form itself asks, with the rule that its file names.
+    pub(crate) fn ask_by_form(&mut self, question: Question) {
+        self.asked.push(question);
+        self.rules.push(None);
     }
 
     /// Asks what only a definition settles: a figure waits for it, and an answer in words would leave the amount out unseen.
@@ -79,7 +85,9 @@ impl Questions {
         }
         let days = DayOrder::of(of);
         for (question, rule) in self.asked.iter_mut().zip(&self.rules) {
-            (question.rule, question.source) = of.rule(*rule);
+            if let Some(rule) = rule {
+                (question.rule, question.source) = of.rule(*rule);
+            }
             question.entries.sort_by_cached_key(|entry| days.key(*entry));
             question.entries.dedup();
         }

@@ -37,7 +37,7 @@ impl Sheet<'_> {
             let cents = self.unit.cents(self.ledger.exact(at)?);
             let mut value = Value { cents, printed: self.unit.printed(cents) };
             if self.home == Some(at) {
-                let limit = self.value(self.of.form.home_limit)?;
+                let limit = self.value(self.of.form.home_limit?)?;
                 let limited = |amount: Fixed6, limit: Fixed6| amount.min(limit).max(Fixed6::ZERO);
                 value.cents = limited(self.before_limit, limit.cents);
                 value.printed = limited(self.unit.printed(self.before_limit), limit.printed);
@@ -68,8 +68,8 @@ pub(crate) fn fill_sheet(of: &BooksOfYear<'_>, ledger: &Ledger, home: &mut Optio
         before_limit: home.as_ref().map_or(Fixed6::ZERO, |home| home.year.before_limit),
         known: vec![None; of.form.lines.len()],
     };
-    if let Some(home) = home {
-        limit_home(&mut home.year, sheet.value(of.form.home_limit)?.cents)?;
+    if let (Some(home), Some(limit)) = (home.as_mut(), of.form.home_limit) {
+        limit_home(&mut home.year, sheet.value(limit)?.cents)?;
     }
     let mut lines = Vec::with_capacity(of.form.lines.len());
     for (at, line) in of.form.lines.iter().enumerate() {
@@ -78,7 +78,7 @@ pub(crate) fn fill_sheet(of: &BooksOfYear<'_>, ledger: &Ledger, home: &mut Optio
         if let Some(home) = home.as_ref().filter(|_| sheet.home == Some(at)) {
             let share = match home.year.excess.is_zero() {
                 true => home.year.how.clone(),
-                false => format!("{}; limited by line {}", home.year.how, of.form.lines.get(of.form.home_limit)?.number),
+                false => format!("{}; limited by line {}", home.year.how, of.form.lines.get(of.form.home_limit?)?.number),
             };
             let items = home.items.clone();
             let (amount, whole) = (home.year.amount, home.year.before_limit);
@@ -91,6 +91,7 @@ pub(crate) fn fill_sheet(of: &BooksOfYear<'_>, ledger: &Ledger, home: &mut Optio
             cents: value.cents,
             printed: value.printed,
             itemized: line.itemized,
+            working: line.is_working(),
             adds: line.adds.clone(),
             sums,
         });

@@ -65,6 +65,8 @@ pub struct TaxLine {
     pub printed: Fixed6,
     /// Whether the form wants a list of what it is made of.
     pub itemized: bool,
+    /// Whether it is a working, which is not on the form.
+    pub working: bool,
     /// The lines that it adds (true) or subtracts, as indices.
     pub adds: Vec<(bool, usize)>,
     /// Its sums.
@@ -141,6 +143,8 @@ pub struct ToolYear {
     pub left: Fixed6,
     /// Where it stands; `None` where nothing is included.
     pub feed: Option<Feed>,
+    /// Whether the form asks for it instead of having a line: then nothing of its cost is in a figure, and a gain is not known.
+    pub asked: bool,
     /// Sold or thrown out this year.
     pub disposed: Option<ToolGone>,
     /// The ten steps, in their order.
@@ -342,6 +346,8 @@ pub struct TaxYear {
     pub boxes: Vec<BoxAnswer>,
     /// Index of the line that holds the net profit or loss.
     pub net_profit: usize,
+    /// Index of the line that holds the cost of goods; none where the form has none.
+    pub cost_of_goods_line: Option<usize>,
     /// Part III.
     pub cost_of_goods: CostOfGoods,
     /// Tools.

@@ -149,6 +149,11 @@ impl OneTool<'_> {
     /// Steps 6 to 9, for what section 179 left of its cost.
     pub(crate) fn over_years(&self, row: &mut ToolYear, over: Decimal, elected: Fixed6, asked: &mut Asking<'_>) -> Option<()> {
         let of = self.of;
+        if of.form.asked_of(Feed::Depreciation).is_some() {
+            self.leave_to_form(row, Some(Recovery::OverYears(over)))?;
+            row.left = row.left.checked_sub(elected)?.max(Fixed6::ZERO);
+            return Some(());
+        }
         row.feed = Some(Feed::Depreciation);
         let first = self.in_use.year();
         let years_over = over.normalize();

@@ -8,6 +8,7 @@ use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept};
 use crate::units::Fixed6;
 use crate::year::Rule;
+use crate::year::asked_by_form::{Unfigured, ask_by_form};
 use crate::year::below_nothing::notes_on_lines_below_nothing;
 use crate::year::books::BooksOfYear;
 use crate::year::boxes::answer_boxes;
@@ -33,7 +34,7 @@ use crate::year::sheet::fill_sheet;
 use crate::year::source_note::SourceNotes;
 use crate::year::standing::{Looked, ask_standing};
 use crate::year::statements::compare_statements;
-use crate::year::tax_year::{CostOfGoods, Item, Mileage, TaxLine, TaxYear, ToolYear};
+use crate::year::tax_year::{CostOfGoods, Item, Mileage, Sum, SumOf, TaxLine, TaxYear, ToolYear};
 use crate::year::{Feed, Forms};
 
 /// The sums of a year before section 179 and the home workshop are limited.
@@ -118,6 +119,9 @@ fn section_179_years(
     sums: &Sums,
 ) -> Option<YearsBefore> {
     let mut years = BTreeMap::new();
+    if of.form.line_of(Feed::Section179).is_none() {
+        return Some(years);
+    }
     let taken = |sums: &Sums| Fixed6::checked_sum(sums.equipment.iter().map(|tool| tool.section_179));
     let tools = sums.equipment.iter().filter(|tool| takes_section_179(of, tool));
     let Some(first) = tools.map(|tool| tool.in_use_from.year()).min() else { return Some(years) };
@@ -139,7 +143,7 @@ fn takes_section_179(of: &BooksOfYear<'_>, tool: &ToolYear) -> bool {
 /// The tentative profit without section 179, and wages from elsewhere.
 fn income_before(of: &BooksOfYear<'_>, ledger: &Ledger) -> Option<Fixed6> {
     let sheet = fill_sheet(of, ledger, &mut None)?;
-    let profit = sheet.get(of.form.home_limit)?.cents;
+    let profit = sheet.get(of.form.home_limit.unwrap_or(of.form.net_profit))?.cents;
     let wages = of.book().choices.get(&of.year).and_then(|choices| choices.wages_elsewhere);
     profit.checked_add(wages.map_or(Some(Fixed6::ZERO), Fixed6::round_from_decimal)?)
 }
@@ -169,9 +173,24 @@ pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagn
         }
     }
     let mut home = figure_home(of, &sums.left, &mut asked.questions, &mut asked.found)?;
+    let asked_home = home.take_if(|_| of.form.line_of(Feed::HomeWorkshop).is_none());
+    let home_in_words = asked_home.and_then(|home| put_home(of, home, &mut sums.ledger));
+    let unfigured = Unfigured { equipment: &sums.equipment, mileage: &sums.mileage, home: home_in_words };
+    ask_by_form(of, &sums.ledger, &unfigured, &mut asked.questions, &mut asked.sources)?;
     let sheet = fill_sheet(of, &sums.ledger, &mut home)?;
     let tax_year = read_off(of, sheet, sums, &settled, home, asked, found)?;
     Some(tax_year)
+}
+
+/// Puts a home workshop that has no line with what is asked; where it comes to no amount, it is given back in words.
+fn put_home(of: &BooksOfYear<'_>, home: BeforeLimit, ledger: &mut Ledger) -> Option<String> {
+    let (amount, share) = (home.year.before_limit, home.year.how);
+    if home.year.simplified && amount.is_zero() {
+        return Some(format!("a home workshop of {share}"));
+    }
+    let (of_feed, name) = (SumOf::Feed(Feed::HomeWorkshop), "home workshop".to_owned());
+    ledger.put(of, Feed::HomeWorkshop, Sum { of: of_feed, name, amount, whole: amount, share, items: home.items });
+    None
 }
 
 fn read_off(
@@ -179,7 +198,6 @@ fn read_off(
     lines: Vec<TaxLine>,
     sums: Sums,
     settled: &Settled,
-
     home: Option<BeforeLimit>,
     mut asked: Asked,
     found: &mut Diagnostics,
@@ -187,8 +205,10 @@ fn read_off(
     let net = lines.get(of.form.net_profit)?;
     let (net_cents, net_printed) = (net.cents, net.printed);
     let mut cost = sums.goods.cost.clone();
-    cost.rounding = cost.exact.checked_sub(lines.get(of.form.cost_of_goods)?.printed)?;
-    let bridge = build_bridge(of, &sums.counted, &sums.goods, &lines, net_cents)?;
+    if let Some(line) = of.form.cost_of_goods {
+        cost.rounding = cost.exact.checked_sub(lines.get(line)?.printed)?;
+    }
+    let bridge = build_bridge(of, &sums.counted, &sums.goods, (&lines, sums.ledger.asked()), net_cents)?;
     if !bridge_holds(of, &bridge, &lines)? {
         let sum = Fixed6::checked_sum(bridge.iter().take(bridge.len().saturating_sub(2)).map(|line| line.amount))?;
         found.append(asked.found);
@@ -240,6 +260,7 @@ fn read_off(
         lines,
         boxes,
         net_profit: of.form.net_profit,
+        cost_of_goods_line: of.form.cost_of_goods,
         cost_of_goods: cost,
         equipment: sums.equipment,
         mileage: sums.mileage,
@@ -315,7 +336,7 @@ fn notes_of(
     for tool in equipment {
         if let Some(gone) = tool.disposed {
             let name = &of.book().tool(tool.tool).named.name;
-            let (fetched, gain) = (of.money(gone.proceeds), gain_in_words(of, gone.gain));
+            let (fetched, gain) = (of.money(gone.proceeds), gain_in_words(of, tool, gone.gain));
             notes.push(format!("`{name}` left on {} for {fetched}: {gain}", gone.date));
         }
     }
@@ -366,7 +387,7 @@ fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Quest
 
 /// The opening stock, before what of it was donated, beside last year's closing line; both to the cent.
 fn start_against_last_year(of: &BooksOfYear<'_>, lines: &[TaxLine], cost: &CostOfGoods) -> Option<String> {
-    let line = of.form.line_of(Feed::StockAtStart).and_then(|at| lines.get(at))?;
+    let Some(line) = of.form.line_of(Feed::StockAtStart).and_then(|at| lines.get(at)) else { return Some(String::new()) };
     let donated = total(&cost.donations)?;
     let as_opened = Fixed6::checked_sum(line.sums.iter().map(|sum| sum.amount))?.checked_add(donated)?.round_to(of.digits());
     let year_before = of.year.checked_sub(1)?;

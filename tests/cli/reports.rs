@@ -158,3 +158,151 @@ fn a_year_without_form_data_says_which_file_is_missing() {
     assert_eq!((ran.status, ran.out.as_str()), (Some(1), ""));
     assert!(ran.err.contains("`forms/us-schedule-c/2031.toml` is missing"), "{}", ran.err);
 }
+
+/// A form of an invented country: few lines, and what they lack is asked.
+const NORTHMARK: &str = r#"
+form = "northmark-trade"
+year = 2026
+title = "Northmark trader's sheet"
+net_profit = "result"
+cost_of_goods = "goods"
+
+[[source]]
+id = "own"
+text = "made up for a test"
+mark = "FROM MEMORY"
+
+[[line]]
+line = "A"
+name = "takings"
+part = "1"
+label = "Takings"
+feeds = ["goods", "shipping-charged", "owed-before", "till-over"]
+takes = ["income"]
+source = "own"
+
+[[line]]
+line = "B"
+name = "given-back"
+part = "1"
+label = "Given back"
+feeds = ["refunds"]
+source = "own"
+
+[[line]]
+line = "u"
+name = "stock-at-start"
+part = "working"
+label = "Stock at the start"
+feeds = ["stock-at-start"]
+source = "own"
+
+[[line]]
+line = "v"
+name = "came-in"
+part = "working"
+label = "What came in"
+feeds = ["purchases", "labor", "making-supplies", "other-costs"]
+source = "own"
+
+[[line]]
+line = "w"
+name = "stock-at-end"
+part = "working"
+label = "Stock at the end"
+feeds = ["stock-at-end"]
+source = "own"
+
+[[line]]
+line = "C"
+name = "goods"
+part = "1"
+label = "Goods used"
+adds = ["+stock-at-start", "+came-in", "-stock-at-end"]
+source = "own"
+
+[[line]]
+line = "D"
+name = "costs"
+part = "1"
+label = "All other costs"
+feeds = [
+    "fees", "commission", "fees-back", "contractors", "employees", "packing-used", "used-in-shop", "wear-used", "licences", "royalties",
+    "till-short", "samples", "gifts",
+]
+takes = ["expense"]
+also = ["other"]
+source = "own"
+
+[[line]]
+line = "E"
+name = "result"
+part = "1"
+label = "Result"
+adds = ["+takings", "-given-back", "-goods", "-costs"]
+source = "own"
+
+[[asked]]
+name = "carriage"
+feeds = ["postage"]
+question = "Is carriage a cost of the trade?"
+rule = "the carriage of goods is for the warden of the market to judge"
+answer_with = "answered …"
+source = "own"
+
+[[asked]]
+name = "tools-and-house"
+feeds = ["depreciation", "section-179", "tools-at-once", "miles", "home-workshop", "tax-allowance"]
+question = "What of tools and house counts?"
+rule = "so"
+answer_with = "answered …"
+source = "own"
+
+[[asked]]
+name = "hearth-duty"
+always = true
+question = "Was the hearth duty paid?"
+rule = "so"
+answer_with = "answered …"
+source = "own"
+"#;
+
+#[test]
+fn a_book_brings_the_form_of_a_country_that_the_program_does_not_know() {
+    let folder = book_with_a_form();
+    let book = folder.path().join("book.kerf");
+    let text = fs::read_to_string(&book).expect("there");
+    let text =
+        text.replace("us-schedule-c", "northmark-trade").replace("    2 pull-cart\n", "    2 pull-cart\n    postage 5.00\n");
+    fs::write(&book, text).expect("written");
+    let forms = folder.path().join("forms/northmark-trade");
+    fs::create_dir_all(&forms).expect("made");
+    fs::write(forms.join("2026.toml"), NORTHMARK).expect("written");
+    let without = run_in(folder.path(), &["year", "2026"]);
+    assert!(without.err.contains("`forms/northmark-trade/figures.toml`"), "{}", without.err);
+    fs::write(forms.join("figures.toml"), "form = \"northmark-trade\"\n").expect("written");
+    // Two carts at 42.00; 4.8 bf at 5.90 made six, so two cost 9.44. The postage of 5.00 is asked: 84.00 − 9.44.
+    let ran = run_in(folder.path(), &["year", "2026", "--as", "json"]);
+    assert_eq!((ran.status, ran.err.as_str()), (Some(0), ""));
+    let report: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    let lines = report["lines"].as_array().expect("lines");
+    let line = |number: &str| lines.iter().find(|line| line["line"] == number).expect("the line")["cents"].clone();
+    assert_eq!([line("A"), line("C"), line("D"), line("E")], ["84.00", "9.44", "0.00", "74.56"]);
+    let questions = report["open_questions"].as_array().expect("questions");
+    let asked = |name: &str| questions.iter().find(|question| question["name"] == name);
+    let carriage = asked("carriage").expect("asked");
+    assert_eq!(
+        [&carriage["question"], &carriage["source"]],
+        [
+            "Is carriage a cost of the trade? On no line here, and not in the net profit: postage 5.00",
+            "made up for a test (FROM MEMORY)"
+        ]
+    );
+    assert!(asked("hearth-duty").is_some() && asked("tools-and-house").is_none());
+    let bridge = report["bridge"].as_array().expect("the bridge");
+    assert!(bridge.iter().any(|step| step["name"] == "not on this form: carriage" && step["amount"] == "5.00"), "{bridge:#?}");
+    let why = run_in(folder.path(), &["why", "year/2026/line-C"]);
+    assert_eq!((why.status, why.out.contains("9.44")), (Some(0), true), "{}", why.err);
+    let other = run_in(folder.path(), &["why", "year/2026/line-42"]);
+    assert!(other.err.contains("of the form's lines, `year/2026/line-C` is"), "{}", other.err);
+}

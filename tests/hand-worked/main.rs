@@ -18,6 +18,7 @@ mod home_and_miles;
 mod hours;
 mod method_changes;
 mod mistakes;
+mod other_forms;
 mod other_income;
 mod prepaid;
 mod questions;

@@ -205,7 +205,7 @@ fn derived(text: &str, figure: &str) -> String {
     compiled.cost(None).expect("a book without mistakes");
     let costed = traced(&compiled.log, &compiled.book);
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
-    let figure = FigureName::read(figure, &compiled.book).expect("a figure");
+    let figure = FigureName::read(figure, &compiled.book, &[]).expect("a figure");
     let mut out = String::new();
     why(books, &[], figure).steps.iter().for_each(|step| told(step, 0, &mut out));
     out

@@ -157,7 +157,7 @@ impl Traced {
     }
 
     fn why(&self, figure: &str) -> WhyReport {
-        let figure = FigureName::read(figure, &self.book.book).expect("a figure");
+        let figure = FigureName::read(figure, &self.book.book, &self.years).expect("a figure");
         let Compiled { sources, book, log, .. } = &self.book;
         let derived = Derived { books: Books { sources, book, log, costed: &self.costed }, years: &self.years, levels: 40 };
         report_why(&derived, &figure).expect("it fits")

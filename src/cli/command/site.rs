@@ -86,6 +86,6 @@ fn neighbours(years: &[YearReport]) -> Neighbours {
 fn no_year(form: Option<&str>) -> String {
     match form {
         Some(form) => format!("no page on the tax form: there is no data of `{form}` for these years\n"),
-        None => "no page on the tax form: the shop names none (`tax form us-schedule-c`)\n".to_owned(),
+        None => "no page on the tax form: the shop names none (`tax form` in `shop`)\n".to_owned(),
     }
 }

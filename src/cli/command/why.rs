@@ -17,7 +17,7 @@ use crate::reports::{Derived, FigureName, WhyReport, report_why};
 pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
     let book = compile(&args.book, streams)?;
     let compiled = book.compiled;
-    let figure = FigureName::read(&args.figure, &compiled.book).map_err(|fault| Outcome::refused(fault.0))?;
+    let figure = FigureName::read(&args.figure, &compiled.book, &compiled.years).map_err(|fault| Outcome::refused(fault.0))?;
     if let FigureName::CostOfGoods { year } = figure
         && !compiled.years.iter().any(|one| one.year == year)
     {

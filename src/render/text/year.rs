@@ -15,7 +15,14 @@ pub fn text_year(report: &YearReport, look: Look) -> String {
     let answer = answer_year(report, Shown::Terminal);
     let mut sheet = Sheet::open(look, Question::Year.asked(), &report.head, &answer);
     sheet.paragraph(&report.caution);
-    sheet.table(&format!("The form's lines, {} basis, stock kept as {}", report.basis, report.stock), form_lines(&report.lines));
+    let heading = format!("The form's lines, {} basis, stock kept as {}", report.basis, report.stock);
+    sheet.table(&heading, form_lines("On the form", report.lines.iter().filter(|line| !line.working)));
+    if report.lines.iter().any(|line| line.working) {
+        sheet.table(
+            "Workings behind the lines, not on the form",
+            form_lines("Printed", report.lines.iter().filter(|line| line.working)),
+        );
+    }
     for line in report.lines.iter().filter(|line| line.itemized && !line.parts.is_empty()) {
         let parts = named_sums(line.parts.iter().map(|part| (part.name.as_str(), part.amount.as_str())));
         sheet.table(&format!("Line {}, {}", line.line, line.label), parts);
@@ -64,13 +71,9 @@ pub fn text_year(report: &YearReport, look: Look) -> String {
     sheet.close()
 }
 
-fn form_lines(lines: &[FormLine]) -> Table {
-    let mut table = Table::new([
-        ("Line", Stand::Left),
-        ("What stands there", Stand::Left),
-        ("Exact", Stand::Point),
-        ("On the form", Stand::Point),
-    ]);
+fn form_lines<'r>(printed: &'static str, lines: impl Iterator<Item = &'r FormLine>) -> Table {
+    let mut table =
+        Table::new([("Line", Stand::Left), ("What stands there", Stand::Left), ("Exact", Stand::Point), (printed, Stand::Point)]);
     for line in lines {
         table.row(vec![line.line.clone(), line.label.clone(), number(&line.cents), number(&line.printed)]);
     }
@@ -117,7 +120,9 @@ fn schedules(sheet: &mut Sheet, report: &YearReport) {
     for rate in &schedules.mileage.rates {
         miles.row(vec![format!("Rate {}", rate.name), number(&rate.amount)]);
     }
-    miles.row(vec!["Miles times rate".to_owned(), number(&schedules.mileage.amount)]);
+    if !schedules.mileage.rates.is_empty() || is_zero(&schedules.mileage.miles) {
+        miles.row(vec!["Miles times rate".to_owned(), number(&schedules.mileage.amount)]);
+    }
     sheet.table("Miles driven", miles);
     if let Some(home) = &schedules.home_workshop {
         let sums = [("Before the limit", home.before_limit.as_str()), ("What counts", home.amount.as_str())];
@@ -142,7 +147,9 @@ fn schedules(sheet: &mut Sheet, report: &YearReport) {
         taxes.row(cells);
     }
     sheet.table("Sales tax", taxes);
-    sheet.table("Self-employment tax", form_lines(&schedules.self_employment.lines));
+    if !schedules.self_employment.lines.is_empty() {
+        sheet.table("Self-employment tax", form_lines("On the form", schedules.self_employment.lines.iter()));
+    }
 }
 
 fn questions(sheet: &mut Sheet, report: &YearReport) {

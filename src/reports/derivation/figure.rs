@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use crate::diagnostics::did_you_mean;
 use crate::names::{ResolvedBook, ThingId};
 use crate::reports::Period;
+use crate::year::TaxYear;
 
 /// A figure that can be derived.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,7 +37,7 @@ pub enum FigureName {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FigureFault(pub String);
 
-const FORMS: &str = "figures are named `cost/NAME`, `cost/NAME/YEAR`, `stock/NAME`, `stock/NAME/DATE` and `year/YEAR/line-42`";
+const FORMS: &str = "figures are named `cost/NAME`, `cost/NAME/YEAR`, `stock/NAME`, `stock/NAME/DATE` and";
 
 impl FigureName {
     /// The words with which a name begins, before its first `/`.
@@ -46,7 +47,7 @@ impl FigureName {
     ///
     /// # Errors
     /// Where it is none, with what was expected.
-    pub fn read(typed: &str, book: &ResolvedBook) -> Result<Self, FigureFault> {
+    pub fn read(typed: &str, book: &ResolvedBook, years: &[TaxYear]) -> Result<Self, FigureFault> {
         let parts: Vec<&str> = typed.split('/').collect();
         match parts.as_slice() {
             ["cost", name] => Ok(Self::Cost { thing: thing_of(name, book)?, year: None }),
@@ -57,8 +58,25 @@ impl FigureName {
                 let day = crate::units::read_date(day).map_err(|fault| FigureFault(format!("`{day}`: {fault}")))?;
                 Ok(Self::Stock { thing, on: Some(day) })
             }
-            ["year", year, "line-42"] => Ok(Self::CostOfGoods { year: year_of(year)? }),
-            _ => Err(FigureFault(format!("`{typed}` is no figure that can be derived; {FORMS}"))),
+            ["year", year, line] if line.strip_prefix("line-").is_some_and(|number| !number.is_empty()) => {
+                let year = year_of(year)?;
+                let cost = Self::CostOfGoods { year };
+                match years.iter().find(|one| one.year == year) {
+                    Some(one) if one.cost_of_goods_line.is_none() => Err(FigureFault(format!(
+                        "`{typed}` can't be derived: the form `{}` has no line for the cost of goods",
+                        one.form
+                    ))),
+                    Some(_) if cost.text(book, years) != typed => Err(FigureFault(format!(
+                        "`{typed}` is no figure that can be derived; of the form's lines, `{}` is",
+                        cost.text(book, years)
+                    ))),
+                    _ => Ok(cost),
+                }
+            }
+            _ => {
+                let line = years.last().map_or("42", |last| cost_line(years, last.year));
+                Err(FigureFault(format!("`{typed}` is no figure that can be derived; {FORMS} `year/YEAR/line-{line}`")))
+            }
         }
     }
 
@@ -81,18 +99,24 @@ impl FigureName {
         }
     }
 
-    /// Its name.
+    /// Its name; `years` are the book's tax years, which know the lines' numbers.
     #[must_use]
-    pub fn text(self, book: &ResolvedBook) -> String {
+    pub fn text(self, book: &ResolvedBook, years: &[TaxYear]) -> String {
         let name = |thing: ThingId| book.thing(thing).named.name.replace('/', "_");
         match self {
             Self::Cost { thing, year: None } => format!("cost/{}", name(thing)),
             Self::Cost { thing, year: Some(year) } => format!("cost/{}/{year}", name(thing)),
             Self::Stock { thing, on: None } => format!("stock/{}", name(thing)),
             Self::Stock { thing, on: Some(day) } => format!("stock/{}/{day}", name(thing)),
-            Self::CostOfGoods { year } => format!("year/{year}/line-42"),
+            Self::CostOfGoods { year } => format!("year/{year}/line-{}", cost_line(years, year)),
         }
     }
+}
+
+/// The number of the line that holds the cost of goods by the form of a year; empty where there is none.
+fn cost_line(years: &[TaxYear], year: i32) -> &str {
+    let one = years.iter().find(|one| one.year == year);
+    one.and_then(|one| one.lines.get(one.cost_of_goods_line?)).map_or("", |line| line.number.as_str())
 }
 
 fn year_of(typed: &str) -> Result<i32, FigureFault> {

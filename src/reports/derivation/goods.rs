@@ -37,7 +37,7 @@ impl Telling<'_> {
         }
         let name = &self.books.book.thing(thing).named.name;
         if units.is_zero() {
-            let figure = FigureName::Stock { thing, on: None }.text(self.books.book);
+            let figure = FigureName::Stock { thing, on: None }.text(self.books.book, &[]);
             let bought = self.trace.lots.iter().any(|lot| lot.thing == thing && matches!(lot.made, Made::Bought { .. }));
             let hint = if bought { format!("; `{figure}` tells what it was bought for") } else { String::new() };
             return Some((format!("No `{name}` was finished{when}, so there is no cost{hint}."), Vec::new()));

@@ -63,7 +63,7 @@ pub fn report_why(of: &Derived<'_>, figure: &FigureName) -> Option<WhyReport> {
     let head = period.head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
     let lines = LineIndex::of(of.books.sources);
     let steps = steps.into_iter().map(|step| step.write(&lines, of.books.sources)).collect();
-    Some(WhyReport { head, figure: figure.text(of.books.book), answer, steps })
+    Some(WhyReport { head, figure: figure.text(of.books.book, of.years), answer, steps })
 }
 
 /// A derivation while it is told.
