@@ -14,7 +14,7 @@ use crate::units::Fixed6;
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
 use crate::year::came_in::{CameAs, came_in};
-use crate::year::goods_cost::{class_of, stock_at_end, unpaid_at_end, waiting_cost};
+use crate::year::goods_cost::{class_of, stock_at_end, unpaid_at_end, waiting_cost, wear_at_end};
 use crate::year::ledger::Ledger;
 use crate::year::settled::Settled;
 use crate::year::tax_year::{CostOfGoods, Item};
@@ -151,6 +151,9 @@ fn fill_ends(of: &BooksOfYear<'_>, ledger: &mut Ledger, goods: &mut Goods) -> Op
     let start_unpaid = unpaid_at_end(of, year_before, kept_before)?;
     let by_new_method = stock_at_end(of, year_before, kept)?.checked_sub(unpaid_at_end(of, year_before, kept)?)?;
     goods.cost.method_change = start.checked_sub(start_unpaid)?.checked_sub(by_new_method)?;
+    if kept != kept_before {
+        fill_wear_of_the_other_method(of, ledger, &mut goods.cost)?;
+    }
     let end_unpaid = unpaid_at_end(of, of.year, kept)?;
     let at = |date, amount| Item { date, amount, event: None, span: crate::sources::Span::default() };
     let mut opened = Vec::new();
@@ -195,6 +198,23 @@ fn fill_ends(of: &BooksOfYear<'_>, ledger: &mut Ledger, goods: &mut Goods) -> Op
     goods.cost.exact = exact.checked_sub(ledger.of_feed(Feed::StockAtEnd)?)?;
     goods.difference = goods.cost.exact.checked_sub(expected(&goods.cost)?)?;
     Some(())
+}
+
+/// Wear on hand when the stock method changes waits inside cost of goods by one method and outside by the other: it crosses by the line by which it
+/// came in, so that it counts when it is used, once, and is no difference of the methods. What of it is not paid crosses with its payment.
+fn fill_wear_of_the_other_method(of: &BooksOfYear<'_>, ledger: &mut Ledger, cost: &mut CostOfGoods) -> Option<()> {
+    let [wear, unpaid] = wear_at_end(of, of.year.checked_sub(1)?);
+    let paid = wear.checked_sub(unpaid)?;
+    let (name, amount) = match of.stock() {
+        StockKept::Supplies => ("less wear that waits outside by the new method", paid.checked_neg()?),
+        StockKept::Inventory => ("wear that waited outside by the old method", paid),
+    };
+    if amount.is_zero() {
+        return Some(());
+    }
+    cost.method_change = cost.method_change.checked_add(amount)?;
+    let item = Item { date: of.first, amount, event: None, span: crate::sources::Span::default() };
+    ledger.feed(of, Feed::MakingSupplies, name, vec![item])
 }
 
 /// What lines 35 to 41 must come to, by where the goods went.

@@ -55,15 +55,12 @@ pub(crate) fn licences_at_end(of: &BooksOfYear<'_>) -> Option<Fixed6> {
     waiting_cost(&end.licences, of.stock())?.checked_sub(unpaid)
 }
 
-/// Wear on hand that waits on no line, where stock is kept as supplies. `None` on overflow.
-pub(crate) fn wear_carried_forward(of: &BooksOfYear<'_>) -> Option<Fixed6> {
-    match (of.stock(), of.costed().end_of(of.year)) {
-        (StockKept::Supplies, Some(end)) => {
-            let [_, wear, ..] = &end.shelf;
-            Some(wear.get(Component::Wear))
-        }
-        _ => Some(Fixed6::ZERO),
-    }
+/// Wear on hand at the end of a year, which waits inside cost of goods or, where stock is kept as supplies, on no line; and what of it is not
+/// paid.
+pub(crate) fn wear_at_end(of: &BooksOfYear<'_>, year: i32) -> [Fixed6; 2] {
+    let Some(end) = of.costed().end_of(year) else { return [Fixed6::ZERO; 2] };
+    let [_, wear, ..] = &end.shelf;
+    [wear.get(Component::Wear), wear.marked(of.not_paid_at_end_of(year)).get(Component::Wear)]
 }
 
 fn of_year_end(end: &YearEnd, measure: impl Fn(&CostVector) -> Option<Fixed6>) -> Option<Fixed6> {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::Days;
 
-use crate::costing::{BillKind, Flow};
+use crate::costing::{BillKind, CostVector, Flow};
 use crate::events::{BoughtWhat, Event, EventKind};
 use crate::names::{Basis, ChannelShare, StockKept, ThingId, ThingKind};
 use crate::sources::Span;
@@ -62,7 +62,7 @@ fn ask_of_methods(of: &BooksOfYear<'_>, questions: &mut Questions) {
 
 fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
     let ways = &looked.goods.ways_out;
-    let gifts: Vec<Span> = ways.items_of(Flow::Gift).map(|item| item.span).collect();
+    let gifts = lines_of(of, Flow::Gift, |vector| vector.paid().is_some_and(|paid| !paid.is_zero()));
     if !gifts.is_empty() {
         let limit = of.figures.gifts(of.year).map_or_else(String::new, |limit| format!(" of {}", limit.per_person.0));
         let question = format!("do the business gifts stay within the yearly limit{limit} a person?");
@@ -79,7 +79,7 @@ fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Quest
             spans(&ways.donations_without_value),
         );
     }
-    let lost: Vec<Span> = ways_lost(of);
+    let lost = lines_of(of, Flow::AbnormalLoss, |vector| !vector.is_zero());
     if !lost.is_empty() {
         let question = "was any loss by theft, fire or flood, or insured?".to_owned();
         questions.ask("losses/casualty", question, Rule::Casualty, "answered … \"losses/casualty\" \"no\"", lost);
@@ -160,10 +160,10 @@ fn issued_and_not_here_yet(of: &BooksOfYear<'_>) -> Option<Vec<Span>> {
     Some(open.into_values().filter(|(sum, _)| !sum.is_zero()).flat_map(|(_, issues)| issues).collect())
 }
 
-fn ways_lost(of: &BooksOfYear<'_>) -> Vec<Span> {
-    let lost =
-        of.costed().movements.iter().filter(|one| of.has(one.date) && one.flow == Flow::AbnormalLoss && !one.vector.is_zero());
-    lost.map(|one| one.line).collect()
+/// The lines of the year on which something of a cost went a way.
+fn lines_of(of: &BooksOfYear<'_>, flow: Flow, is_something: impl Fn(&CostVector) -> bool) -> Vec<Span> {
+    let went = of.costed().movements.iter().filter(|one| of.has(one.date) && one.flow == flow && is_something(&one.vector));
+    went.map(|one| one.line).collect()
 }
 
 /// Wear that the shop made itself: what is in it of wear and time was deducted when it was made.

@@ -181,7 +181,10 @@ impl WaysOut {
             None => {
                 let price = movement.thing.and_then(|thing| *of.book().thing(thing).price.on(movement.date));
                 let guess = price.map(|price| line_total(price, movement.quantity, of.book().shop.currency).ok());
-                self.donations_without_value.push(item_of(of, movement, guess.flatten().unwrap_or_default()));
+                // A value lowers the opening stock only; of what was not in it nothing is taken.
+                if carried_in.is_positive() {
+                    self.donations_without_value.push(item_of(of, movement, guess.flatten().unwrap_or_default()));
+                }
                 guess.map_or(Some(carried_in), |guess| guess)?
             }
         };
@@ -213,11 +216,6 @@ impl WaysOut {
             }
         }
         Some(by_name)
-    }
-
-    /// The entries of a way out.
-    pub(crate) fn items_of(&self, flow: Flow) -> impl Iterator<Item = &Item> {
-        self.ways.iter().filter(move |((way, _), _)| *way == flow).flat_map(|(_, items)| items)
     }
 }
 

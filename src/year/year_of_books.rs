@@ -19,7 +19,7 @@ use crate::year::errors;
 use crate::year::expenses::{Left, fill_expenses};
 use crate::year::form_lines::FormLines;
 use crate::year::goods::{Goods, expected, fill_goods, fill_time_and_royalties, fill_used_wear};
-use crate::year::goods_cost::{licences_at_end, stock_at_end, unpaid_at_end, unrecorded_at_end, wear_carried_forward};
+use crate::year::goods_cost::{licences_at_end, stock_at_end, unpaid_at_end, unrecorded_at_end, wear_at_end};
 use crate::year::home_workshop::{BeforeLimit, figure_home};
 use crate::year::income::{Counted, count_postings, fill_income};
 use crate::year::ledger::{Ledger, total};
@@ -304,8 +304,8 @@ fn notes_of(
     if !licences.is_zero() {
         notes.push(format!("licences of {} for pieces not made yet are in the closing stock", of.money(licences)));
     }
-    let wear = wear_carried_forward(of)?;
-    if !wear.is_zero() {
+    let [wear, _] = wear_at_end(of, of.year);
+    if of.stock() == StockKept::Supplies && !wear.is_zero() {
         notes.push(format!("wear of {} is on hand and on no line: it is carried forward until it is used", of.money(wear)));
     }
     let unrecorded = unrecorded_at_end(of)?;

@@ -109,13 +109,14 @@ fn goods_issued_without_stock_are_left_out_of_the_cost_of_goods() {
 fn a_change_of_stock_method_keeps_last_year_s_closing_stock_and_names_the_difference() {
     let text = format!(
         "{}material oak \"Oak\"\n    measured in bf\nmaterial blade \"Blade\"\n    measured in ea\n    as wear\nstep cutting \"Cutting\"\n    wears 1 blade per 1h\n\
+         step sanding \"Sanding\"\nproduct stool \"Stool\"\nbuilt 2025-04-01 batch B\n    took 1h sanding by kim for 20.00\n    made 1 stool\n\
          bought 2025-03-01 from dealer\n    4 bf oak for 40.00\n    4 blade for 8.00\nchanged 2026-01-01 shop\n    stock kept as supplies\n",
         shop("    accrual basis\n    stock kept as inventory\n")
     );
     let year = year_from(&text, 2026);
-    // 48 closed 2025; by the new method 40 of it waits, and 8 of blades fall into the cost of goods.
-    assert_eq!([year.line("35"), year.line("41"), year.line("42")], ["48.00", "40.00", "8.00"]);
-    assert_eq!(year.figures().cost_of_goods.method_change.to_string(), "8");
+    // 68 closed 2025; by the new method 40 of it waits, 20 of hired time fall into the cost of goods, and 8 of blades wait outside until they are used.
+    assert_eq!(["35", "38", "41", "42"].map(|line| year.line(line)), ["68.00", "-8.00", "40.00", "20.00"]);
+    assert_eq!(year.figures().cost_of_goods.method_change.to_string(), "20");
     assert!(year.open().contains(&"method/stock"));
 }
 
