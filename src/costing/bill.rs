@@ -34,8 +34,10 @@ pub struct Bill {
     pub event: u32,
     /// The entry's head.
     pub line: Span,
-    /// What was owed at first.
+    /// What was owed at first, less what it was lowered by.
     pub total: Fixed6,
+    /// By how much it was lowered, and when: refunds, goods sent back, credits.
+    pub lowered: Vec<(NaiveDate, Fixed6)>,
     /// What was paid, and when (in the order of the days). Fees and shares kept by a channel count with the payment they are taken from.
     pub paid: Vec<(NaiveDate, Fixed6)>,
     /// From when the money could be had.
@@ -57,16 +59,31 @@ impl Bill {
             event: now.event,
             line: now.head,
             total,
+            lowered: Vec::new(),
             paid: Vec::new(),
             available: None,
             opened: false,
         }
     }
 
+    /// Lowers it on a day. `None` on overflow.
+    pub(crate) fn lower(&mut self, day: NaiveDate, money: Fixed6) -> Option<()> {
+        self.total = self.total.checked_sub(money)?;
+        self.lowered.push((day, money));
+        Some(())
+    }
+
+    /// What it came to by the end of a day: what lowered it later left it as it was. `None` on overflow.
+    #[must_use]
+    pub fn total_on(&self, day: NaiveDate) -> Option<Fixed6> {
+        let later = self.lowered.iter().filter(|(lowered_on, _)| *lowered_on > day).map(|(_, money)| *money);
+        self.total.checked_add(Fixed6::checked_sum(later)?)
+    }
+
     /// What is still owed after all payments up to a day. `None` on overflow.
     #[must_use]
     pub fn open_on(&self, day: NaiveDate) -> Option<Fixed6> {
-        let mut open = self.total;
+        let mut open = self.total_on(day)?;
         for (paid_on, money) in &self.paid {
             if *paid_on <= day {
                 open = open.checked_sub(*money)?;

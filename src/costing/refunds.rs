@@ -202,8 +202,7 @@ impl Engine<'_> {
         if !lowered.is_positive() {
             return Ok(Lowered::default());
         }
-        let bill_total = &mut self.owed.bills[bill as usize].total;
-        *bill_total = bill_total.checked_sub(lowered).or_fault()?;
+        self.owed.bills[bill as usize].lower(self.now.date, lowered).or_fault()?;
         // A fee given back with the whole makes the refunds larger than what they lower; they all belong to the bill then.
         let left = if lowered == money { None } else { Some(lowered) };
         Ok(Lowered { bill: Some(bill), money: lowered, left })

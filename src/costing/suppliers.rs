@@ -133,8 +133,7 @@ impl Engine<'_> {
         let Some(receipt) = seller.receipt else { return Ok(None) };
         for bill in self.owed.bills_of_receipt(seller.supplier, receipt) {
             if self.owed.open(bill)? >= refund {
-                let total = &mut self.owed.bills[bill as usize].total;
-                *total = total.checked_sub(refund).or_fault()?;
+                self.owed.bills[bill as usize].lower(self.now.date, refund).or_fault()?;
                 return Ok(Some(bill));
             }
         }
@@ -147,8 +146,7 @@ impl Engine<'_> {
         if self.owed.open(bill)? < money {
             return Ok(None);
         }
-        let total = &mut self.owed.bills[bill as usize].total;
-        *total = total.checked_sub(money).or_fault()?;
+        self.owed.bills[bill as usize].lower(self.now.date, money).or_fault()?;
         Ok(Some(bill))
     }
 

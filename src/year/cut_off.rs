@@ -61,7 +61,7 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("deposits", deposits(of), "no deposit was open at the year's end"),
         part("refunds in January", refunds(of)?, "no refund in the January after"),
         part("unpaid bills", unpaid_bills(of, figured.gone_not_paid)?, "no bill was open at the year's end"),
-        part("bills dated December", december_bills(of, december), "no bill is dated December"),
+        part("bills dated December", december_bills(of, december)?, "no bill is dated December"),
         part("paid and not received", paid_before_here(of), "nothing was paid this year that came in the next"),
         part("prepaid", prepaid(of), "nothing was paid ahead for another year"),
         part("batches on the bench", on_the_bench(of), "no batch was on the bench"),
@@ -160,10 +160,10 @@ fn unpaid_bills(of: &BooksOfYear<'_>, gone: Fixed6) -> Option<Vec<String>> {
     Some(rows)
 }
 
-fn december_bills(of: &BooksOfYear<'_>, december: NaiveDate) -> Vec<String> {
+fn december_bills(of: &BooksOfYear<'_>, december: NaiveDate) -> Option<Vec<String>> {
     let bills =
         of.costed().bills.iter().filter(|bill| bill.kind == BillKind::OwedByUs && december <= bill.date && bill.date <= of.last);
-    bills.map(|bill| format!("{}: {}", bill_name(of, bill), of.money(bill.total))).collect()
+    bills.map(|bill| Some(format!("{}: {}", bill_name(of, bill), of.money(bill.total_on(of.last)?)))).collect()
 }
 
 fn paid_before_here(of: &BooksOfYear<'_>) -> Vec<String> {

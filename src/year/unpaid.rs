@@ -89,8 +89,9 @@ fn is_open_over_a_year(books: Books<'_>, bill: &Bill) -> bool {
     if bill.kind != BillKind::OwedByUs || *books.book.shop.basis.on(bill.date) != Basis::Cash {
         return false;
     }
-    let within = bill.paid.iter().filter(|(day, _)| day.year() <= bill.date.year()).map(|(_, money)| *money);
-    Fixed6::checked_sum(within) != Some(bill.total)
+    // What goes back or is credited in a later year was open until then.
+    let end = NaiveDate::from_ymd_opt(bill.date.year(), 12, 31);
+    end.and_then(|end| bill.open_on(end)).is_none_or(|open| !open.is_zero())
 }
 
 fn component_of(came_as: CameAs) -> Component {

@@ -303,3 +303,37 @@ fn a_refund_after_the_money_could_be_had_is_one_of_its_own_year_and_moves_nothin
     assert_eq!(refunded_after_it_could_be_had("", &received("72.00")), expected);
     assert_eq!(refunded_after_it_could_be_had("    sales-tax N\n", &received("76.80")), expected);
 }
+
+#[test]
+fn an_order_of_two_entries_counts_each_when_it_could_be_had_or_was_paid() {
+    // 100.00 of December that could be had on the 30th, 50.00 of January; a fee of 10 % on both; 135.00 come on 20 January, or could be had on the 10th.
+    for (later, received) in
+        [("", "received 2026-01-20 from market\n    135.00 for order \"M-1\"\n"), ("    available 2026-01-10\n", "")]
+    {
+        let rest = format!(
+            "channel market \"A marketplace\"\n    fee 10% of goods\n    pays later\nproduct stool \"Stool\"\nopened 2025-01-01\n    2 stool for 60.00\n\
+             sold 2025-12-28 via market order \"M-1\"\n    1 stool at 100.00\n    available 2025-12-30\n\
+             sold 2026-01-05 via market order \"M-1\"\n    1 stool at 50.00\n{later}{received}noted 2026-12-31 \"done\"\n"
+        );
+        let years = [2025, 2026].map(|year| {
+            let year = year_from(&book("cash", "inventory", &rest), year);
+            ["1", "10", "42"].map(|line| year.line(line)).join(" ")
+        });
+        assert_eq!(years, ["100.00 10.00 30.00", "50.00 5.00 30.00"]);
+    }
+}
+
+#[test]
+fn goods_of_an_open_bill_that_go_back_in_the_new_year_were_unpaid_when_the_old_one_ended() {
+    // Ten for 100.00, 60.00 of it paid; in January four go back, which is all that was open. Six are sold.
+    let rest = "product ark \"Ark\"\nbought 2025-12-02 from mill receipt \"M-1\"\n    10 ark at 10.00\n    paid 60.00 on 2025-12-02\n\
+                sent-back 2026-01-10 to mill receipt \"M-1\"\n    4 ark, refunded 40.00\nsold 2026-03-01 via counter\n    6 ark at 40.00\n";
+    for stock in ["inventory", "supplies"] {
+        let [old, new] = [2025, 2026].map(|year| year_from(&book("cash", stock, rest), year));
+        assert_eq!(["36", "41", "42"].map(|line| old.line(line)), ["60.00", "60.00", "0.00"], "{stock}");
+        assert_eq!(["35", "36", "41", "42"].map(|line| new.line(line)), ["60.00", "0.00", "0.00", "60.00"], "{stock}");
+        // On the last day of the old year 40.00 were owed.
+        assert_eq!(old.cut_off("unpaid bills")[0], "owed by the shop to mill M-1, 2025-12-02: 40.00");
+        assert_eq!(old.cut_off("bills dated December"), ["mill M-1, 2025-12-02: 100.00"]);
+    }
+}

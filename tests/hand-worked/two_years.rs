@@ -359,7 +359,14 @@ fn nothing_of_2027_moves_the_two_years() {
     let until_2026 = BOOK.find("returned 2027").expect("2027");
     for (basis, stock) in [("accrual", "inventory"), ("cash", "inventory"), ("accrual", "supplies"), ("cash", "supplies")] {
         let text = format!("{}{}", shop(&format!("    {basis} basis\n    stock kept as {stock}\n")), &BOOK[..until_2026]);
-        let as_it_was = [2025, 2026].map(|year| year_from(&text, year).lines());
-        assert_eq!(years(basis, stock).map(|year| year.lines()), as_it_was, "{basis} {stock}");
+        let shown = |year: Year| {
+            // Lists that look on into January by their very names are left out.
+            let ahead = ["sales of the last and first fifteen days", "payouts over the year's end", "refunds in January"];
+            let lists = year.figures().cut_off.iter().filter(|part| !ahead.contains(&part.name.as_str()));
+            let lists: Vec<String> = lists.map(|part| format!("{}: {}", part.name, part.rows.join("; "))).collect();
+            [year.lines(), year.bridge(), year.open().iter().map(|name| (*name).to_owned()).collect(), lists].concat()
+        };
+        let as_it_was = [2025, 2026].map(|of| shown(year_from(&text, of)));
+        assert_eq!(years(basis, stock).map(shown), as_it_was, "{basis} {stock}");
     }
 }
