@@ -9,7 +9,6 @@ use crate::events::{BoughtWhat, Event, EventKind};
 use crate::names::{Basis, ChannelShare, StockKept, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::units::Fixed6;
-use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::cut_off::open_deposits;
 use crate::year::cut_off_stock::last_count;
@@ -19,6 +18,7 @@ use crate::year::ledger::total;
 use crate::year::questions::Questions;
 use crate::year::sales_of_year::OrderSum;
 use crate::year::tax_year::{Item, Mileage};
+use crate::year::{Feed, Rule};
 
 /// What the questions look at.
 pub(crate) struct Looked<'a> {
@@ -63,10 +63,20 @@ fn ask_of_methods(of: &BooksOfYear<'_>, questions: &mut Questions) {
 fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
     let ways = &looked.goods.ways_out;
     let gifts = lines_of(of, Flow::Gift, |vector| vector.paid().is_some_and(|paid| !paid.is_zero()));
-    if !gifts.is_empty() {
+    // A form that asks for gifts itself has no limit to hold them against.
+    if !gifts.is_empty() && of.form.asked_of(Feed::Gifts).is_none() {
         let limit = of.figures.gifts(of.year).map_or_else(String::new, |limit| format!(" of {}", limit.per_person.0));
         let question = format!("do the business gifts stay within the yearly limit{limit} a person?");
         questions.ask("gifts/limit", question, Rule::Gifts, "answered … with who was given what", gifts);
+    }
+    if !ways.donated_off_start.is_empty() && of.figures.rule(Rule::Donation).is_none() {
+        let question = format!(
+            "{} of what was donated was taken off the opening stock, as one country has it, and is no cost of the goods: does the form's \
+             country have it so?",
+            of.money(total(&ways.donated_off_start)?)
+        );
+        let entries = spans(&ways.donated_off_start);
+        questions.ask("donations/opening-stock", question, Rule::Donation, "answered …", entries);
     }
     if !ways.donations_without_value.is_empty() {
         let guess = of.money(total(&ways.donations_without_value)?);
