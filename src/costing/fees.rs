@@ -1,19 +1,19 @@
 //! What a channel keeps of an order: its share, rounded on its own, and its fees, summed exactly and rounded once.
 //!
-//! `fee … of total` is of the order's total, `of goods` of the goods after discount, `of card` of what was paid by card. A written `fee`
-//! replaces the channel's fees, never its share; an `extra fee` comes on top. Fees on a deposit `via` a channel are fixed on its
-//! day, and the sale bears only the rest.
+//! `fee … of total` is of the order's total, `of goods` of the goods after discount, `of card` of what was paid by card. A
+//! written `fee` replaces the channel's fees, never its share; an `extra fee` comes on top. Fees on a deposit `via` a channel are
+//! fixed on its day, and the sale bears only the rest.
 
 use rust_decimal::Decimal;
 
 use crate::costing::engine::Engine;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::PostedTo;
-use crate::costing::{Account, Deposit};
+use crate::costing::{Account, Bill, Deposit};
 use crate::events::{Received, ReceivedLine, Sold};
 use crate::names::{ChannelId, ChannelShare, FeeRule, LabelId};
 use crate::sources::Span;
-use crate::units::{Fixed6, checked_add_exact, checked_mul_exact, part_of};
+use crate::units::{Fixed6, checked_add_exact, checked_mul_exact, mul_div_round, part_of};
 
 /// What was charged on a sale.
 #[derive(Clone, Copy, Debug, Default)]
@@ -137,9 +137,14 @@ impl Engine<'_> {
         let mut gross = Fixed6::ZERO;
         let mut net = Fixed6::ZERO;
         for at in bills {
-            let total = self.owed.bills[*at as usize].total;
-            net = net.checked_add(total).or_fault()?;
-            gross = gross.checked_add(self.orders.gross_of_bill.get(at).copied().unwrap_or(total)).or_fault()?;
+            let (bill, charged) = (&self.owed.bills[*at as usize], self.orders.gross_of_bill.get(at).copied());
+            let (of_buyer, of_shop) = match charged {
+                Some(charged) if bill.lowered.is_empty() => (charged, bill.total),
+                Some(charged) => still_to_pay(bill, charged).or_fault()?,
+                None => (bill.total, bill.total),
+            };
+            net = net.checked_add(of_shop).or_fault()?;
+            gross = gross.checked_add(of_buyer).or_fault()?;
         }
         if gross.is_zero() || money > gross {
             return Ok(Fixed6::ZERO);
@@ -147,4 +152,22 @@ impl Engine<'_> {
         let part = part_of(net, money.to_decimal().or_fault()?, gross.to_decimal().or_fault()?).or_fault()?;
         money.checked_sub(part.round_to(self.book.shop.currency.digits())).or_fault()
     }
+}
+
+/// What a buyer has still to pay of a bill that was lowered, and what of it reaches the shop: each payment took its part of the
+/// channel's fees along, and a refund takes off both alike. `None` on overflow.
+fn still_to_pay(bill: &Bill, charged: Fixed6) -> Option<(Fixed6, Fixed6)> {
+    let lowered = bill.lowered.iter().map(|(date, money)| (*date, *money, false));
+    let mut changes: Vec<_> = lowered.chain(bill.paid.iter().map(|(date, money)| (*date, *money, true))).collect();
+    changes.sort_by_key(|(date, ..)| *date);
+    let at_first = Fixed6::checked_sum(bill.lowered.iter().map(|(_, money)| *money))?;
+    let (mut gross, mut net) = (charged, bill.total.checked_add(at_first)?);
+    for (_, money, paid) in changes {
+        let of_buyer = match paid {
+            true if !net.is_zero() => Fixed6::from_micros(mul_div_round(gross.micros(), money.micros(), net.micros())?),
+            _ => money,
+        };
+        (gross, net) = (gross.checked_sub(of_buyer)?, net.checked_sub(money)?);
+    }
+    Some((gross, net))
 }

@@ -306,7 +306,8 @@ fn a_refund_after_the_money_could_be_had_is_one_of_its_own_year_and_moves_nothin
 
 #[test]
 fn an_order_of_two_entries_counts_each_when_it_could_be_had_or_was_paid() {
-    // 100.00 of December that could be had on the 30th, 50.00 of January; a fee of 10 % on both; 135.00 come on 20 January, or could be had on the 10th.
+    // 100.00 of December that could be had on the 30th, 50.00 of January; a fee of 10 % on both; 135.00 come on 20 January, or
+    // could be had on the 10th.
     for (later, received) in
         [("", "received 2026-01-20 from market\n    135.00 for order \"M-1\"\n"), ("    available 2026-01-10\n", "")]
     {
@@ -335,5 +336,26 @@ fn goods_of_an_open_bill_that_go_back_in_the_new_year_were_unpaid_when_the_old_o
         // On the last day of the old year 40.00 were owed.
         assert_eq!(old.cut_off("unpaid bills")[0], "owed by the shop to mill M-1, 2025-12-02: 40.00");
         assert_eq!(old.cut_off("bills dated December"), ["mill M-1, 2025-12-02: 100.00"]);
+    }
+}
+
+#[test]
+fn what_a_buyer_pays_after_a_refund_bears_the_channel_s_fee_of_the_sale_and_no_more() {
+    // 100.00 less a fee of 10.00; 20.00 are refunded. Either nothing is paid by then: the buyer pays 80.00, and 70.00 reach the
+    // shop. Or half is: then 30.00 and 25.00 are left.
+    for (before, after) in
+        [("", "80.00"), ("received 2026-02-03 from \"E. in Troy\" via market\n    50.00 for order \"M-1\"\n", "30.00")]
+    {
+        let rest = format!(
+            "channel market \"A marketplace\"\n    fee 10% of goods\n    pays later\nproduct stool \"Stool\"\nopened 2026-01-01\n    2 stool for 60.00\n\
+             sold 2026-02-01 via market order \"M-1\"\n    to \"E. in Troy\"\n    1 stool at 100.00\n{before}returned 2026-02-05 order \"M-1\"\n    \
+             refunded 20.00\nreceived 2026-02-10 from \"E. in Troy\" via market\n    {after} for order \"M-1\"\n"
+        );
+        for (basis, income) in [("accrual", ["100.00", "20.00", "10.00"]), ("cash", ["80.00", "0.00", "10.00"])] {
+            let year = year_from(&book(basis, "inventory", &rest), 2026);
+            assert_eq!(["1", "2", "10"].map(|line| year.line(line)), income, "{basis} {after}");
+            let open = year.cut_off("unpaid bills");
+            assert!(open.is_empty(), "{open:?}");
+        }
     }
 }
