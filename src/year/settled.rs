@@ -89,13 +89,18 @@ impl Settled {
         }
         let mut deposits = costed.deposits.iter().filter(|deposit| deposit.used).map(Some).collect::<Vec<_>>();
         for ((bill, on_bill), given_back) in costed.bills.iter().zip(claims).zip(given_back) {
-            if on_bill.is_empty() || !is_cash(bill.date) {
+            let ahead_on_cash = |day: NaiveDate| bill.kind == BillKind::OwedToUs && day < bill.date && is_cash(day);
+            if on_bill.is_empty() || !is_cash(bill.date) && !bill.paid.iter().any(|(day, _)| ahead_on_cash(*day)) {
                 continue;
             }
             let total = bill.total.checked_add(given_back)?;
             let payments = payments(bill, total, &mut deposits)?;
             let owed: Vec<Owed> = on_bill.iter().map(|(_, owed)| *owed).collect();
             for ((claim, owed), parts) in on_bill.iter().zip(settle(owed, total, bill.date, &payments)?) {
+                let parts = match is_cash(bill.date) {
+                    true => not_ahead_of_cash(parts, bill, is_cash),
+                    false => owed.ahead_and_the_rest(parts, ahead_on_cash)?,
+                };
                 if *claim != Claim::Other {
                     let signed = parts
                         .into_iter()
@@ -150,6 +155,14 @@ fn could_be_had_before(costed: &CostedBook, bill: u32, day: NaiveDate) -> bool {
     bill.is_some_and(|bill| bill.available.is_some_and(|available| available.max(bill.date) < day))
 }
 
+/// A deposit of a day of the accrual basis was no income: of a sale on the cash basis, its part counts with the sale.
+fn not_ahead_of_cash(mut parts: Parts, bill: &Bill, is_cash: impl Fn(NaiveDate) -> bool) -> Parts {
+    for part in parts.iter_mut().filter(|part| bill.kind == BillKind::OwedToUs && !is_cash(part.date)) {
+        part.date = part.date.max(bill.date);
+    }
+    parts
+}
+
 /// A bill's payments; `total` is what it came to when its money could be had. A deposit is taken off the list of those not found yet.
 fn payments(bill: &Bill, total: Fixed6, deposits: &mut [Option<&Deposit>]) -> Option<Vec<Payment>> {
     let mut payments = Vec::with_capacity(bill.paid.len());
@@ -197,6 +210,16 @@ impl Owed {
         let lowered = lowered.get_mut(bill as usize)?;
         *lowered = if self.adds { lowered.checked_sub(self.open)? } else { lowered.checked_add(self.open)? };
         Some(())
+    }
+
+    /// Of a sale on the accrual basis: what came ahead of it on the cash basis was income then, and the rest counts on its own day.
+    fn ahead_and_the_rest(&self, mut parts: Parts, ahead_on_cash: impl Fn(NaiveDate) -> bool) -> Option<Parts> {
+        parts.retain(|part| ahead_on_cash(part.date));
+        let rest = self.open.checked_sub(Fixed6::checked_sum(parts.iter().map(|part| part.amount))?)?;
+        if !rest.is_zero() {
+            parts.push(Part { date: self.since, amount: rest });
+        }
+        Some(parts)
     }
 
     fn of_cost(amount: Fixed6, since: NaiveDate) -> Option<Self> {
