@@ -42,7 +42,7 @@ impl Engine<'_> {
         for (what, count, _) in &work.aims {
             Progress::add(&mut self.batches.account_mut(batch).aims, *what, *count)?;
         }
-        let pieces = self.pieces_so_far(work)?;
+        let pieces = self.pieces_so_far(verb, work)?;
         // `made … as planned` goes by what recipe there is, of things or of times; that there is one was checked with the entry.
         let asked_apart = work.used_as_planned != work.took_as_planned;
         let planned_use =
@@ -81,16 +81,13 @@ impl Engine<'_> {
         self.finish(verb, work)
     }
 
-    /// Pieces made and lost in the batch up to and with this entry; in `started`, what it aims at.
-    fn pieces_so_far(&self, work: &BatchWork) -> Costed<Vec<(Output, Decimal)>> {
+    /// Pieces made and lost in the batch up to and with this entry; in `started`, what it aims at, whatever of it is lost already.
+    fn pieces_so_far(&self, verb: Verb, work: &BatchWork) -> Costed<Vec<(Output, Decimal)>> {
+        if verb == Verb::Started {
+            return Ok(self.batches.account(work.batch).aims.clone());
+        }
         let progress = self.batches.progress(work.batch);
         let mut pieces: Vec<(Output, Decimal)> = Vec::new();
-        if work.made.is_empty() && work.lost.is_empty() && !work.aims.is_empty() {
-            for (what, count, _) in &work.aims {
-                Progress::add(&mut pieces, *what, *count)?;
-            }
-            return Ok(pieces);
-        }
         for (what, count) in progress.made.iter().chain(&progress.lost) {
             Progress::add(&mut pieces, *what, *count)?;
         }

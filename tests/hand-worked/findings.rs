@@ -1,6 +1,7 @@
 //! What the engine's findings say beside their code: which lots, which figures; and where a figure just fits.
 
 use crate::compiled::{Compiled, compile_texts};
+use kerfbook::costing::{BatchState, Flow};
 
 const OAK: &str = "\
 shop \"Made by hand\"
@@ -80,6 +81,32 @@ fn what_a_batch_lost_is_planned_for_though_the_entry_makes_nothing() {
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
     let oak: Vec<String> = compiled.costed.stock.iter().map(|lot| lot.quantity.normalize().to_string()).collect();
     assert_eq!(oak, ["2"]);
+}
+
+#[test]
+fn where_a_batch_is_started_what_it_aims_at_is_planned_for_though_a_piece_is_lost_at_once() {
+    // Three boards of 1 bf each; the one that is lost with the first entry is one of the three.
+    let compiled = compiled(
+        "changed 2026-01-02 board\n    needs 1 bf oak\nopened 2026-01-01\n    4 bf oak for 20.00\n\
+         started 2026-01-03 batch B\n    aims at 3 board\n    lost 1 board\n    used as planned\n",
+    );
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let oak: Vec<String> = compiled.costed.stock.iter().map(|lot| lot.quantity.normalize().to_string()).collect();
+    assert_eq!(oak, ["1"]);
+}
+
+#[test]
+fn a_batch_of_which_every_piece_is_lost_is_over_and_a_loss() {
+    // It aims at two, and both are lost on the way: nothing is to come that could bear the 10.00 of oak.
+    let compiled = compiled(
+        "opened 2026-01-01\n    4 bf oak for 20.00\nstarted 2026-01-03 batch B\n    aims at 2 board\n    used 2 bf oak\n\
+         continued 2026-01-04 batch B\n    lost 2 board\n",
+    );
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let [batch] = compiled.costed.batches.as_slice() else { panic!("one batch") };
+    assert_eq!((batch.state, batch.on_the_bench.is_zero()), (BatchState::Done, true));
+    let lost = compiled.costed.movements.iter().filter(|one| one.flow == Flow::AbnormalLoss);
+    assert_eq!(lost.map(|one| one.vector.paid().expect("fits").to_string()).collect::<Vec<_>>(), ["10"]);
 }
 
 #[test]
