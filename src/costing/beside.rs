@@ -60,9 +60,14 @@ impl Beside {
     /// Says what a mark says from now on.
     pub(crate) fn set(&mut self, mark: Mark, parts: PaidParts) {
         let nothing = parts.iter().all(|part| part.is_zero());
-        self.marks.retain(|(one, _)| *one != mark);
+        let at = match self.marks.binary_search_by_key(&mark, |(one, _)| *one) {
+            Ok(at) => {
+                self.marks.remove(at);
+                at
+            }
+            Err(at) => at,
+        };
         if !nothing {
-            let at = self.marks.partition_point(|(one, _)| *one < mark);
             self.marks.insert(at, (mark, parts));
         }
     }

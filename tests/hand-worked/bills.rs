@@ -354,6 +354,14 @@ fn a_credit_on_a_bill_that_is_open_lowers_what_is_still_to_be_paid() {
     assert_eq!(["36", "41", "42"].map(|number| first.line(number)), ["40.00", "40.00", "0.00"]);
     let second = year_from(&text, 2026);
     assert_eq!(["35", "36", "41", "42"].map(|number| second.line(number)), ["40.00", "40.00", "0.00", "80.00"]);
+    // Where nothing was paid by then, nothing counts yet, the credit neither.
+    let text =
+        text.replace("    paid 40.00 on 2025-12-02\n", "    unpaid\n").replace("    40.00 for receipt", "    80.00 for receipt");
+    let first = year_from(&text, 2025);
+    assert_eq!(["36", "41", "42"].map(|number| first.line(number)), ["0.00", "0.00", "0.00"]);
+    assert!(first.figures().line("36").expect("a line").sums.iter().all(|sum| sum.amount.is_zero()));
+    let second = year_from(&text, 2026);
+    assert_eq!(["35", "36", "41", "42"].map(|number| second.line(number)), ["0.00", "80.00", "0.00", "80.00"]);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! What changes from one year to the next, or within one: how stock is kept, and where overhead comes from.
 
+use crate::compiled::{Compiled, compile_texts};
 use crate::year::{Year, shop, year_from};
 
 /// Oak for 60.00, and five hours by a helper for 100.00 that are paid in the next year, in stools that are sold there.
@@ -47,8 +48,10 @@ fn overhead_that_comes_from_expenses_from_a_day_on_is_its_part_of_the_year_s_hou
          built 2026-02-01 batch C1\n    took 4h cutting\n    made 4 stool\nbuilt 2026-03-01 batch C2\n    took 2h cutting\n    made 2 stool\n",
         shop("    accrual basis\n    overhead 10.00 per h\n")
     );
-    let year = year_from(&text, 2026);
-    let of_batches: Vec<String> =
-        year.compiled.costed.batches.iter().map(|batch| batch.collected.full().expect("fits").to_string()).collect();
-    assert_eq!(of_batches, ["40", "80"]);
+    let of_batches = |compiled: &Compiled| -> Vec<String> {
+        compiled.costed.batches.iter().map(|batch| batch.collected.full().expect("fits").to_string()).collect()
+    };
+    assert_eq!(of_batches(&year_from(&text, 2026).compiled), ["40", "80"]);
+    // It is the same in any year, one that no computer counts from too.
+    assert_eq!(of_batches(&compile_texts(&[("book.kerf", &text.replace("2026-", "1966-"))])), ["40", "80"]);
 }

@@ -40,14 +40,16 @@ fn what_comes_back_of_two_orders_is_shared_by_what_is_refunded_for_the_goods_of_
 
 #[test]
 fn pieces_of_one_line_that_come_from_two_orders_share_its_refund() {
-    let compiled = compiled(
-        "product ark \"Ark\"\nchannel web \"Web\"\n    pays later\nopened 2026-01-01\n    4 ark for 40.00\nsold 2026-02-01 via web order \"O-1\"\n    \
-         2 ark at 30.00\nsold 2026-02-02 via web order \"O-2\"\n    1 ark at 30.00\nreturned 2026-02-20 via web\n    \
-         2 ark, refunded 60.00, back to stock\n",
-    );
-    // One of each order: of the first 30.00 is still owed, of the second nothing.
-    let owed: Vec<String> = compiled.costed.bills.iter().map(|bill| bill.total.to_string()).collect();
-    assert_eq!(owed, ["30", "0"]);
+    for fate in ["back to stock", "scrapped", "left with buyer"] {
+        let compiled = compiled(&format!(
+            "product ark \"Ark\"\nchannel web \"Web\"\n    pays later\nopened 2026-01-01\n    4 ark for 40.00\n\
+             sold 2026-02-01 via web order \"O-1\"\n    2 ark at 30.00\nsold 2026-02-02 via web order \"O-2\"\n    1 ark at 30.00\n\
+             returned 2026-02-20 via web\n    2 ark, refunded 60.00, {fate}\n"
+        ));
+        // One of each order: of the first 30.00 is still owed, of the second nothing.
+        let owed: Vec<String> = compiled.costed.bills.iter().map(|bill| bill.total.to_string()).collect();
+        assert_eq!(owed, ["30", "0"], "{fate}");
+    }
 }
 
 #[test]

@@ -17,7 +17,7 @@ shard=${2:-0/1}
 shift "$(($# < 2 ? $# : 2))"
 case $stage in
 units) tests=(--lib --test published --test golden) ;;
-costing) tests=(--lib --test golden --test published --test hand-worked --test diagnostics --test properties) ;;
+costing) tests=(--lib --test golden --test published --test hand-worked --test diagnostics --test properties --test cli) ;;
 *)
     echo 'usage: tests/mutants/run.sh units|costing [K/N] [what cargo-mutants takes]' >&2
     exit 1
