@@ -106,3 +106,18 @@ fn what_was_owed_when_the_book_began_is_listed_by_its_name() {
         ]
     );
 }
+
+#[test]
+fn what_lowers_a_bill_on_the_last_day_of_the_year_lowers_what_is_owed_at_its_end_and_a_day_later_it_does_not() {
+    // 40.00 of oak on 10 December, not paid; a quarter of it goes back for 10.00.
+    let owed = |back: &str| {
+        let text = format!(
+            "{}material oak \"Oak\"\n    measured in bf\nbought 2025-12-10 from mill receipt \"M-1\"\n    4 bf oak for 40.00\n    unpaid\n\
+             sent-back {back} to mill receipt \"M-1\"\n    1 bf oak, refunded 10.00\nnoted 2026-12-31 \"done\"\n",
+            shop("    accrual basis\n")
+        );
+        rows(&year_from(&text, 2025), "unpaid bills").to_vec()
+    };
+    assert_eq!(owed("2025-12-31"), ["owed by the shop to mill M-1, 2025-12-10: 30.00"]);
+    assert_eq!(owed("2026-01-01"), ["owed by the shop to mill M-1, 2025-12-10: 40.00"]);
+}
