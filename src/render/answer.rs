@@ -165,6 +165,13 @@ pub(crate) fn answer_year(report: &YearReport, shown: Shown) -> Answer {
     }
 }
 
+/// How a question of a tax year is settled.
+pub(crate) fn how_to_answer(year: i32) -> String {
+    format!(
+        "a question is settled by the detail that it asks for, or in words, by its name: `answered {year}-12-31 \"NAME\" \"what is so\"`"
+    )
+}
+
 /// Answers why a figure is what it is, in the derivation's own sentence.
 pub(crate) fn answer_why(report: &WhyReport, shown: Shown) -> Answer {
     Answer::new(&report.head.currency, shown).say(report.answer.as_str())

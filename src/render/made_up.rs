@@ -277,6 +277,7 @@ pub(crate) fn pays() -> PaysReport {
 fn form_line(line: &str, label: &str, printed: &str) -> FormLine {
     FormLine {
         line: line.to_owned(),
+        part: "Part II".to_owned(),
         label: label.to_owned(),
         cents: format!("{printed}.37"),
         printed: printed.to_owned(),
@@ -411,7 +412,7 @@ pub(crate) fn year() -> YearReport {
         },
         bridge: vec![
             bridge("margins of all products", "6105.20"),
-            bridge("other income", "112.40"),
+            bridge("income beside the goods", "112.40"),
             bridge("losses in cost of goods sold", "-114.55"),
             bridge("expenses in no margin", "-888.68"),
             bridge("net profit on the form", "5214.37"),

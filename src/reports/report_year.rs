@@ -12,7 +12,7 @@ use crate::reports::{
 };
 use crate::sources::{LineIndex, Span};
 use crate::units::Fixed6;
-use crate::year::{Books, CutOff, SourceNote, TaxLine, TaxYear};
+use crate::year::{Books, CutOff, SourceNote, SumOf, TaxLine, TaxYear};
 
 /// Makes the report of a tax year. `None` where a figure is too large to be carried.
 #[must_use]
@@ -21,6 +21,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
     let net = year.lines.get(year.net_profit);
     let schedule_lines = year.self_employment.iter().map(|line| FormLine {
         line: line.number.clone(),
+        part: String::new(),
         label: line.label.clone(),
         cents: money(line.cents),
         printed: printed(books, year, line.printed),
@@ -31,6 +32,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
     });
     let lines = year.lines.iter().map(|line| FormLine {
         line: line.number.clone(),
+        part: part_in_words(&line.part),
         label: line.label.clone(),
         cents: money(line.cents),
         printed: printed(books, year, line.printed),
@@ -96,14 +98,29 @@ fn caution(year: &TaxYear) -> String {
 }
 
 /// The sums of a line, apportioned so that they add up to its cents.
+/// `Part II` for a part that the form numbers; a part that has a name is called by it.
+fn part_in_words(part: &str) -> String {
+    let numbered = !part.is_empty() && part.chars().all(|letter| letter.is_ascii_uppercase() || letter.is_ascii_digit());
+    if numbered { format!("Part {part}") } else { part.to_owned() }
+}
+
+/// What flows into a line, by name. On a line that the form wants listed, what is taken off a thing stands with it.
 fn parts(books: Books<'_>, line: &TaxLine) -> Vec<NamedSum> {
-    let sums: Vec<Fixed6> = line.sums.iter().map(|sum| sum.amount).collect();
+    let mut named: Vec<(SumOf, String, Fixed6)> = Vec::new();
+    for sum in &line.sums {
+        let name = if sum.share.is_empty() { sum.name.clone() } else { format!("{}: {}", sum.name, sum.share) };
+        let taken_off = |(of, _, whole): &&mut (SumOf, String, Fixed6)| {
+            line.itemized && *of == sum.of && sum.amount.is_negative() && whole.checked_add(sum.amount).is_some()
+        };
+        match named.iter_mut().find(taken_off) {
+            Some((_, _, whole)) => *whole = whole.checked_add(sum.amount).unwrap_or(*whole),
+            None => named.push((sum.of, name, sum.amount)),
+        }
+    }
+    let sums: Vec<Fixed6> = named.iter().map(|(_, _, amount)| *amount).collect();
     let shown = column(books.book, &sums);
-    let named = line.sums.iter().zip(shown).map(|(sum, amount)| NamedSum {
-        name: if sum.share.is_empty() { sum.name.clone() } else { format!("{}: {}", sum.name, sum.share) },
-        amount: money_text(books.book, amount),
-    });
-    named.collect()
+    let rows = named.into_iter().zip(shown);
+    rows.map(|((_, name, _), amount)| NamedSum { name, amount: money_text(books.book, amount) }).collect()
 }
 
 fn printed(books: Books<'_>, year: &TaxYear, amount: Fixed6) -> String {

@@ -13,6 +13,8 @@ use crate::reports::{EquipmentRow, ReportHead, ToolGoneRow};
 pub struct FormLine {
     /// As on the form: `27b`.
     pub line: String,
+    /// The part of the form: `II`; empty where it has none.
+    pub part: String,
     /// The form's label.
     pub label: String,
     /// Exact to the cent.

@@ -46,7 +46,7 @@ pub(crate) fn build_bridge(
         }
     };
     put("paid margins of all products", counted.margin_dated.checked_sub(sold)?.checked_sub(counted.packing_in_margins)?, true);
-    put("other income", income.checked_sub(counted.margin_revenue)?, true);
+    put("income beside the goods", income.checked_sub(counted.margin_revenue)?, true);
     put("losses in cost of goods", losses.checked_neg()?, true);
     let packing = counted.packing_in_margins.checked_sub(ways.packing_not_paid)?.checked_add(ways.packing_paid_now)?;
     let outside = expenses.checked_sub(counted.margin_selling)?.checked_sub(packing)?;

@@ -22,8 +22,12 @@ impl OneTool<'_> {
             return Some(format!("{by}: in use before the book"));
         }
         let (late, all) = put_in_use(self.of, first)?;
+        let mid = convention != Convention::HalfYear;
         let (late, all) = (self.of.money(late), self.of.money(all));
-        Some(format!("{by}: of {all} put in use in {first}, {late} came in its last quarter"))
+        let against = self.of.figures.mid_quarter_above().map_or_else(String::new, |above| {
+            format!(", {} than {}%", if mid { "more" } else { "not more" }, above.percent.0.normalize())
+        });
+        Some(format!("{by}: of {all} put in use in {first}, {late} came in its last quarter{against}"))
     }
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, Days, NaiveDate};
 use rustc_hash::FxHashSet;
 
-use crate::costing::{BillKind, Deposit};
+use crate::costing::{Account, BillKind, Deposit, Posting};
 use crate::events::{EventKind, ReturnFate, Worker};
 use crate::names::{Basis, ChannelShare, LabelId};
 use crate::sources::Span;
@@ -16,7 +16,7 @@ use crate::year::sales_of_year::OrderSum;
 use crate::year::tax_year::{CutOff, TaxPeriod, ToolYear};
 
 /// How many days at each end of the year are looked at.
-const DAYS: u64 = 15;
+pub(crate) const END_DAYS: u64 = 15;
 
 /// What was figured before and is listed here again.
 pub(crate) struct Figured<'a> {
@@ -34,9 +34,9 @@ pub(crate) struct Figured<'a> {
 pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Option<Vec<CutOff>> {
     let first_of_next = of.last.succ_opt()?;
     let ends = [
-        (of.first, of.first.checked_add_days(Days::new(DAYS - 1))?),
-        (of.last.checked_sub_days(Days::new(DAYS - 1))?, of.last),
-        (first_of_next, first_of_next.checked_add_days(Days::new(DAYS - 1))?),
+        (of.first, of.first.checked_add_days(Days::new(END_DAYS - 1))?),
+        (of.last.checked_sub_days(Days::new(END_DAYS - 1))?, of.last),
+        (first_of_next, first_of_next.checked_add_days(Days::new(END_DAYS - 1))?),
     ];
     let near_ends = figured.orders.iter().filter(|order| ends.iter().any(|(from, to)| order.is_within(*from, *to)));
     let near_ends = near_ends.map(|order| order.row(of)).collect();
@@ -183,9 +183,14 @@ fn prepaid(of: &BooksOfYear<'_>) -> Vec<String> {
         Basis::Cash => "",
         Basis::Accrual => ", where it counts",
     };
-    ahead
-        .map(|(posting, day)| format!("{}: {} meant for {day}{}", posting.date, of.money(posting.money), counts(posting.date)))
-        .collect()
+    let row = |(posting, day): (&Posting, NaiveDate)| {
+        let of_what = match posting.account {
+            Account::Expense(expense) => format!(" for `{}`", of.book().expense(expense).named.name),
+            _ => String::new(),
+        };
+        format!("{}: {}{of_what}, meant for {day}{}", posting.date, of.money(posting.money), counts(posting.date))
+    };
+    ahead.map(row).collect()
 }
 
 fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {

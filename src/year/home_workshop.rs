@@ -74,9 +74,9 @@ pub(crate) fn figure_home(
         let steps = mul_div_round(Fixed6::round_from_decimal(twelve_times)?.micros(), 1, step.checked_mul(12)?)?;
         let before_limit = Fixed6::from_micros(steps.checked_mul(step)?);
         let how = format!(
-            "{} a square foot × {} square-foot months ÷ 12, over {months} {} in use",
+            "{} a square foot × {} square feet on an average of twelve months, {months} {} in use",
             rule.per_square_foot.0.normalize(),
-            feet.normalize(),
+            average_feet(feet)?,
             if months == 1 { "month" } else { "months" }
         );
         let year = HomeYear { simplified: true, how, before_limit, amount: before_limit, excess: Fixed6::ZERO };
@@ -120,6 +120,13 @@ fn not_figured(of: &BooksOfYear<'_>) -> BeforeLimit {
         excess: Fixed6::ZERO,
     };
     BeforeLimit { year, items: Vec::new() }
+}
+
+/// A twelfth of the square feet of twelve months, to two digits at most.
+fn average_feet(feet: Decimal) -> Option<Decimal> {
+    let whole = Fixed6::round_from_decimal(feet)?;
+    let average = Fixed6::from_micros(mul_div_round(whole.micros(), 1, 12)?).round_to(2);
+    average.to_decimal().map(|average| average.normalize())
 }
 
 /// Limits it by the form's own line: at most that, at least nothing.

@@ -88,6 +88,7 @@ impl Questions {
             if let Some(rule) = rule {
                 (question.rule, question.source) = of.rule(*rule);
             }
+            question.answer_with = as_typed(&question.answer_with, of.year, &question.name);
             question.entries.sort_by_cached_key(|entry| days.key(*entry));
             question.entries.dedup();
         }
@@ -119,6 +120,14 @@ impl<'a> DayOrder<'a> {
         let sources = self.of.books.sources;
         let text = if line.is_empty() { "" } else { sources.text(sources.lines_of(line)).trim() };
         (entry, text.to_owned(), line)
+    }
+}
+
+/// What answers a question, with the whole line of an answer in words: `answered 2026-12-31 "gifts/limit" "…"`.
+fn as_typed(answer_with: &str, year: i32, name: &str) -> String {
+    match answer_with.contains("answered … \"") {
+        true => answer_with.replace("answered …", &format!("answered {year}-12-31")),
+        false => answer_with.replace("answered …", &format!("answered {year}-12-31 \"{name}\" \"…\"")),
     }
 }
 

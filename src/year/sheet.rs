@@ -87,6 +87,7 @@ pub(crate) fn fill_sheet(of: &BooksOfYear<'_>, ledger: &Ledger, home: &mut Optio
         lines.push(TaxLine {
             number: line.number.clone(),
             name: line.name.clone(),
+            part: line.part.clone(),
             label: line.label.clone(),
             cents: value.cents,
             printed: value.printed,

@@ -3,10 +3,13 @@
 //! A difference that is exactly shipping, sales tax, refunds, or orders of the year's two ends, alone or together, is named so; any
 //! other is a question.
 
+use chrono::{Days, NaiveDate};
+
 use crate::costing::{Account, TaxFlow};
 use crate::units::Fixed6;
 use crate::year::Rule;
 use crate::year::books::BooksOfYear;
+use crate::year::cut_off::END_DAYS;
 use crate::year::questions::Questions;
 use crate::year::sales_of_year::OrderSum;
 
@@ -21,7 +24,7 @@ pub(crate) fn compare_statements(
         let name = of.book().label(*from);
         let books = ChannelBooks::of(of, orders, name)?;
         let said = format!("{name} says {}, the books {}", of.money(*gross), of.money(books.goods));
-        match books.explain(gross.checked_sub(books.goods)?)? {
+        match books.explain(of, gross.checked_sub(books.goods)?)? {
             Some(why) if why.is_empty() => rows.push(format!("{said}: they agree")),
             Some(why) => rows.push(format!("{said}: the difference is {why}")),
             None => {
@@ -74,16 +77,13 @@ impl ChannelBooks {
                 tax = tax.checked_add(one.money)?;
             }
         }
-        let ends = |from: &str, to: &str| {
-            let day = |text: &str, year: i32| format!("{year:04}-{text}").parse().ok();
-            let (year, other) =
-                if from == "12-17" { (of.year, of.year) } else { (of.year.checked_add(1)?, of.year.checked_add(1)?) };
-            let (from, to) = (day(from, year)?, day(to, other)?);
+        let within = |from: NaiveDate, to: NaiveDate| {
             let of_days = orders.iter().filter(|order| order.channel(of) == name && order.is_within(from, to));
             Fixed6::checked_sum(of_days.map(|order| order.gross))
         };
-        let december = ends("12-17", "12-31")?.checked_neg()?;
-        let january = ends("01-01", "01-15")?;
+        let december = within(of.last.checked_sub_days(Days::new(END_DAYS - 1))?, of.last)?.checked_neg()?;
+        let next = of.last.succ_opt()?;
+        let january = within(next, next.checked_add_days(Days::new(END_DAYS - 1))?)?;
         let reasons = vec![
             ("shipping", shipping),
             ("sales tax", tax),
@@ -95,17 +95,21 @@ impl ChannelBooks {
     }
 
     /// The fewest reasons that together are exactly a difference; empty for none at all. `Some(None)` where nothing is.
-    fn explain(&self, difference: Fixed6) -> Option<Option<String>> {
+    fn explain(&self, of: &BooksOfYear<'_>, difference: Fixed6) -> Option<Option<String>> {
         let usable: Vec<_> = self.reasons.iter().filter(|(_, amount)| !amount.is_zero()).collect();
-        let mut best: Option<Vec<&str>> = None;
+        let mut best: Option<Vec<(&str, Fixed6)>> = None;
         for chosen in 0u32..(1 << usable.len()) {
             let picked = || usable.iter().enumerate().filter(move |(at, _)| chosen & (1 << at) != 0).map(|(_, reason)| *reason);
             let sum = Fixed6::checked_sum(picked().map(|(_, amount)| *amount))?;
-            let names: Vec<&str> = picked().map(|(name, _)| *name).collect();
-            if sum == difference && best.as_ref().is_none_or(|known| names.len() < known.len()) {
-                best = Some(names);
+            let named: Vec<(&str, Fixed6)> = picked().copied().collect();
+            if sum == difference && best.as_ref().is_none_or(|known| named.len() < known.len()) {
+                best = Some(named);
             }
         }
-        Some(best.map(|names| names.join(", ")))
+        let in_words = |named: Vec<(&str, Fixed6)>| {
+            let each = named.into_iter().map(|(name, amount)| format!("{name} {}", of.money(amount)));
+            each.collect::<Vec<_>>().join(", ")
+        };
+        Some(best.map(in_words))
     }
 }

@@ -57,6 +57,8 @@ pub struct TaxLine {
     pub number: String,
     /// Its stable name.
     pub name: String,
+    /// The part of the form.
+    pub part: String,
     /// Its label.
     pub label: String,
     /// Exact to the cent: of a line that is fed its sums, rounded once; of one that adds, the cents of those.

@@ -329,7 +329,7 @@ fn notes_of(
         let carried = if home.year.simplified {
             "and nothing is carried"
         } else {
-            "; whether it is carried is for the form's instructions"
+            "and whether it is carried is for the form's instructions"
         };
         notes.push(format!("the limit cut {} off the home workshop {carried}", of.money(home.year.excess)));
     }

@@ -66,7 +66,7 @@ fn by_inventory_and_accrual() {
     // of line 28.
     let bridge = [
         "paid margins of all products 1009",
-        "other income 2075",
+        "income beside the goods 2075",
         "losses in cost of goods -103",
         "expenses not in a margin -1171.9",
         "home workshop -600",
@@ -116,7 +116,7 @@ fn by_inventory_and_cash() {
     assert_eq!(year.went_to().join(", "), went);
     let bridge = [
         "paid margins of all products 1009",
-        "other income 2200",
+        "income beside the goods 2200",
         "losses in cost of goods -103",
         "expenses not in a margin -1211.9",
         "home workshop -600",
@@ -151,7 +151,7 @@ fn by_supplies_and_accrual() {
     assert_eq!(year.went_to().join(", "), went);
     let bridge = [
         "paid margins of all products 1009",
-        "other income 2075",
+        "income beside the goods 2075",
         "losses in cost of goods -65",
         "expenses not in a margin -1474.9",
         "home workshop -600",
@@ -178,7 +178,7 @@ fn by_supplies_and_cash() {
     assert_eq!(year.went_to().join(", "), went);
     let bridge = [
         "paid margins of all products 1009",
-        "other income 2200",
+        "income beside the goods 2200",
         "losses in cost of goods -65",
         "expenses not in a margin -1467.9",
         "home workshop -600",
@@ -206,7 +206,7 @@ fn what_stands_beside_the_lines() {
     assert_eq!(year.cut_off("statements"), ["market says 160.00, the books 160.00: they agree"]);
     assert_eq!(year.cut_off("batches on the bench"), ["C-1, begun 2026-12-15: 60.00 paid cost"]);
     assert_eq!(year.cut_off("goods out by place"), ["gallery: 45.00 paid cost"]);
-    assert_eq!(year.cut_off("prepaid"), ["2026-05-20: 60.00 meant for 2027-02-14, where it counts"]);
+    assert_eq!(year.cut_off("prepaid"), ["2026-05-20: 60.00 for `booth-fee`, meant for 2027-02-14, where it counts"]);
     let ways = year.figures().cost_of_goods.other_ways_out.iter();
     let mut ways: Vec<String> = ways.map(|(name, amount)| format!("{name} {amount}")).collect();
     ways.sort_unstable();

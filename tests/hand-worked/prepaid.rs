@@ -29,7 +29,7 @@ fn prepaid(year: &Year) -> &[String] {
 fn on_the_accrual_basis_it_counts_on_the_day_it_is_meant_for() {
     let (first, second) = (of("accrual", "", 2025), of("accrual", "", 2026));
     assert_eq!([first.line("25"), second.line("25")], ["85.00", "60.00"]);
-    assert_eq!(prepaid(&first), ["2025-11-05: 60.00 meant for 2026-02-14, where it counts"]);
+    assert_eq!(prepaid(&first), ["2025-11-05: 60.00 for `booth-fee`, meant for 2026-02-14, where it counts"]);
     assert!(prepaid(&second).is_empty());
 }
 
@@ -37,7 +37,7 @@ fn on_the_accrual_basis_it_counts_on_the_day_it_is_meant_for() {
 fn on_the_cash_basis_it_counts_when_it_is_paid_and_is_listed_as_prepaid() {
     let (first, second) = (of("cash", "", 2025), of("cash", "", 2026));
     assert_eq!([first.line("25"), second.line("25")], ["145.00", "0.00"]);
-    assert_eq!(prepaid(&first), ["2025-11-05: 60.00 meant for 2026-02-14"]);
+    assert_eq!(prepaid(&first), ["2025-11-05: 60.00 for `booth-fee`, meant for 2026-02-14"]);
 }
 
 #[test]

@@ -86,7 +86,7 @@ fn a_statement_is_held_against_the_books() {
         part.rows.join("; ")
     };
     assert_eq!(row(&with("80.00")), "market says 80.00, the books 80.00: they agree");
-    assert_eq!(row(&with("89.00")), "market says 89.00, the books 80.00: the difference is shipping");
+    assert_eq!(row(&with("89.00")), "market says 89.00, the books 80.00: the difference is shipping 9.00");
     let off = with("95.00");
     assert_eq!(row(&off), "market says 95.00, the books 80.00: 15.00 is not explained");
     assert!(off.open().contains(&"market/statement"));

@@ -223,7 +223,7 @@ fn by_inventory_and_cash() {
     // here.
     let bridge = [
         "paid margins of all products 570",
-        "other income 60",
+        "income beside the goods 60",
         "margins of other years, counted in this 50",
         "margins of this year, counted in another -372",
         "goods gone but not yet paid for 45",
@@ -233,7 +233,7 @@ fn by_inventory_and_cash() {
     // C-1's 50 counted last year, M-4's 216 counts next year; the deposit for C-2, whose sale has not come, is other income.
     let bridge = [
         "paid margins of all products 194",
-        "other income 40",
+        "income beside the goods 40",
         "expenses not in a margin -30",
         "margins of other years, counted in this 372",
         "margins of this year, counted in another -266",
@@ -311,7 +311,7 @@ fn by_supplies_and_cash() {
     assert_eq!([first.went_to(), second.went_to()], [["sold 200"], ["sold 164"]]);
     let bridge = [
         "paid margins of all products 570",
-        "other income 60",
+        "income beside the goods 60",
         "expenses not in a margin -30",
         "margins of other years, counted in this 50",
         "margins of this year, counted in another -372",
@@ -321,7 +321,7 @@ fn by_supplies_and_cash() {
     assert_eq!(first.bridge(), bridge);
     let bridge = [
         "paid margins of all products 194",
-        "other income 40",
+        "income beside the goods 40",
         "expenses not in a margin -195",
         "margins of other years, counted in this 372",
         "margins of this year, counted in another -266",

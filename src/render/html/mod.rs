@@ -15,7 +15,9 @@ use serde::Serialize;
 
 use self::proof_table::proof_part;
 use self::templates::anchor;
-use crate::render::answer::{Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year, unassigned_words};
+use crate::render::answer::{
+    Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year, how_to_answer, unassigned_words,
+};
 use crate::render::charts;
 use crate::render::number_format::{Shown, is_zero};
 use crate::render::spoken::kind_heading;
@@ -116,7 +118,8 @@ impl Pages {
             .iter()
             .map(|(year, file)| context! { text => year.to_string(), file => file.as_str(), is_here => *year == report.year })
             .collect();
-        let own = context! { years, bridge => charts::draw_bridge(&report.bridge) };
+        let how_to_answer = how_to_answer(report.year);
+        let own = context! { years, how_to_answer, bridge => charts::draw_bridge(&report.bridge) };
         self.page("year.html", Question::Year, report, &report.head, &answer_year(report, Shown::Page), own)
     }
 

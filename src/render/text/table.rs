@@ -184,14 +184,19 @@ impl Table {
                 RowKind::Heading => out.push('\n'),
                 RowKind::Plain | RowKind::Total => {}
             }
-            out.push_str("  ");
-            out.push_str(look.strong(title).as_str());
-            out.push('\n');
+            let room = look.table_width.unwrap_or(look.width);
+            for line in fold(title, room.saturating_sub(INDENT)) {
+                out.push_str("  ");
+                out.push_str(look.strong(&line).as_str());
+                out.push('\n');
+            }
             for ((heading, _), cell) in self.columns.iter().zip(&row.cells).skip(1) {
                 let cell = cell.trim();
                 if !cell.is_empty() {
                     let fill = " ".repeat(widest.saturating_sub(heading.width()) + GAP);
-                    out.push_str(&format!("    {heading}{fill}{cell}\n"));
+                    let left = 2 * INDENT + widest + GAP;
+                    let lines = fold(cell, room.saturating_sub(left).max(WHOLE_HEADING));
+                    out.push_str(&format!("    {heading}{fill}{}\n", lines.join(&format!("\n{}", " ".repeat(left)))));
                 }
             }
         }

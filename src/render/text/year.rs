@@ -4,7 +4,7 @@ use super::equipment::equipment;
 use super::number;
 use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
-use crate::render::answer::answer_year;
+use crate::render::answer::{answer_year, how_to_answer};
 use crate::render::html::Question;
 use crate::render::number_format::{Shown, is_zero};
 use crate::reports::{FormLine, YearReport};
@@ -33,6 +33,7 @@ pub fn text_year(report: &YearReport, look: Look) -> String {
     }
     sheet.table("Boxes that want words", boxes);
     sheet.notes(&report.notes);
+    questions(&mut sheet, report);
     sheet.table("Where the cost of goods sold went", went_to(report));
     sheet.table("Goods that left in other ways, at paid cost", {
         let sums = &report.cost_of_goods.other_ways_out;
@@ -49,7 +50,6 @@ pub fn text_year(report: &YearReport, look: Look) -> String {
         }
         table
     });
-    questions(&mut sheet, report);
     sheet.heading("Around the turn of the year");
     for part in &report.cut_off {
         match part.rows.as_slice() {
@@ -72,9 +72,18 @@ pub fn text_year(report: &YearReport, look: Look) -> String {
 }
 
 fn form_lines<'r>(printed: &'static str, lines: impl Iterator<Item = &'r FormLine>) -> Table {
-    let mut table =
-        Table::new([("Line", Stand::Left), ("What stands there", Stand::Left), ("Exact", Stand::Point), (printed, Stand::Point)]);
+    let mut table = Table::new([
+        ("Line", Stand::Left),
+        ("What stands there", Stand::Left),
+        ("To the cent", Stand::Point),
+        (printed, Stand::Point),
+    ]);
+    let mut part = "";
     for line in lines {
+        if line.part != part && !line.working {
+            part = &line.part;
+            table.heading(part);
+        }
         table.row(vec![line.line.clone(), line.label.clone(), number(&line.cents), number(&line.printed)]);
     }
     table
@@ -153,20 +162,32 @@ fn schedules(sheet: &mut Sheet, report: &YearReport) {
 }
 
 fn questions(sheet: &mut Sheet, report: &YearReport) {
+    let (open, answered): (Vec<_>, Vec<_>) = report.open_questions.iter().partition(|question| question.answer.is_none());
     sheet.heading("Open questions");
-    if report.open_questions.is_empty() {
+    if open.is_empty() {
         sheet.item("none");
+    } else {
+        sheet.item(&how_to_answer(report.year));
     }
-    for question in &report.open_questions {
+    for question in open {
         sheet.item(&question.question);
         sheet.item(&format!("  {} ({})", question.rule, question.source));
-        match &question.answer {
-            Some(answer) => sheet.item(&format!("  answered: {answer}")),
-            None => sheet.item(&format!("  to answer: {}", question.answer_with)),
+        sheet.item(&format!("  to answer: {}", question.answer_with));
+        if !question.answer_with.contains(&question.name) {
+            sheet.item(&format!("  its name: {}", question.name));
         }
         if !question.entries.is_empty() {
             sheet.item(&format!("  {}", question.entries.join(", ")));
         }
+    }
+    if answered.is_empty() {
+        return;
+    }
+    sheet.heading("Questions that the book answers");
+    for question in answered {
+        sheet.item(&question.question);
+        sheet.item(&format!("  answered: {}", question.answer.as_deref().unwrap_or_default()));
+        sheet.item(&format!("  its name: {}", question.name));
     }
 }
 
