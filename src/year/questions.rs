@@ -125,10 +125,11 @@ impl<'a> DayOrder<'a> {
 
 /// What answers a question, with the whole line of an answer in words: `answered 2026-12-31 "gifts/limit" "…"`.
 fn as_typed(answer_with: &str, year: i32, name: &str) -> String {
-    match answer_with.contains("answered … \"") {
-        true => answer_with.replace("answered …", &format!("answered {year}-12-31")),
-        false => answer_with.replace("answered …", &format!("answered {year}-12-31 \"{name}\" \"…\"")),
-    }
+    let Some((before, after)) = answer_with.split_once("answered …") else { return answer_with.to_owned() };
+    // A question that knows its likely answer has it behind its name.
+    let likely = after.strip_prefix(&format!(" \"{name}\" \"")).and_then(|rest| rest.split_once('"'));
+    let (words, after) = likely.unwrap_or(("…", after));
+    format!("{before}`answered {year}-12-31 \"{name}\" \"{words}\"`{after}")
 }
 
 pub(crate) fn unquoted(text: &str) -> &str {
