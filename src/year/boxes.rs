@@ -1,12 +1,17 @@
 //! Boxes of a form that want words or a tick in place of an amount, as far as the book knows the answer.
 //!
-//! Which there are and how they are worded is the form's data; what each wants is one of a few things that the book knows. What it does not know is
-//! left to the owner and said so by the form's own instructions.
+//! Which there are and how they are worded is the form's data; what each wants is one of a few things that the book knows, or is the
+//! owner's to say, and then the answer says so. Payments that are to be reported are known of hired hours only; of other payments
+//! the answer names to whom as much was paid, and what is not looked at.
+
+use std::collections::BTreeMap;
 
 use rust_decimal::RoundingStrategy;
 use serde::Deserialize;
 
+use crate::events::{EventKind, PaidFor};
 use crate::names::Basis;
+use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 use crate::year::cut_off::helpers;
 use crate::year::tax_year::{BoxAnswer, Mileage};
@@ -25,6 +30,10 @@ pub enum Says {
     HelpersToReport,
     /// Miles driven for the business.
     BusinessMiles,
+    /// What no book holds.
+    Owner,
+    /// The same, wanted in a year of loss only.
+    OwnerInLoss,
 }
 
 /// A box.
@@ -40,8 +49,10 @@ pub struct FormBox {
     pub source: usize,
 }
 
+const FOR_THE_OWNER: &str = "for the owner: not in the book";
+
 /// Answers the form's boxes. `None` on overflow.
-pub(crate) fn answer_boxes(of: &BooksOfYear<'_>, mileage: &Mileage) -> Option<Vec<BoxAnswer>> {
+pub(crate) fn answer_boxes(of: &BooksOfYear<'_>, mileage: &Mileage, net_profit: Fixed6) -> Option<Vec<BoxAnswer>> {
     let mut answers = Vec::with_capacity(of.form.boxes.len());
     for one in &of.form.boxes {
         let answer = match one.says {
@@ -51,10 +62,10 @@ pub(crate) fn answer_boxes(of: &BooksOfYear<'_>, mileage: &Mileage) -> Option<Ve
             },
             Says::Valuation => "cost".to_owned(),
             Says::ChangeOfValuation => change_of_valuation(of),
-            Says::HelpersToReport => match helpers(of)?.as_slice() {
-                [] => "no helper of the book was paid as much as is to be reported".to_owned(),
-                rows => rows.join("; "),
-            },
+            Says::HelpersToReport => payments_to_report(of)?,
+            Says::Owner => FOR_THE_OWNER.to_owned(),
+            Says::OwnerInLoss if net_profit.is_negative() => format!("{FOR_THE_OWNER}; the year has a loss"),
+            Says::OwnerInLoss => "not wanted: the year has no loss".to_owned(),
             Says::BusinessMiles => {
                 format!("{} mi", mileage.miles.round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero).normalize())
             }
@@ -62,6 +73,33 @@ pub(crate) fn answer_boxes(of: &BooksOfYear<'_>, mileage: &Mileage) -> Option<Ve
         answers.push(BoxAnswer { number: one.number.clone(), label: one.label.clone(), answer });
     }
     Some(answers)
+}
+
+/// Helpers over the limit; then to whom else as much was paid for expenses by the year's entries, which may be services; then what is not
+/// looked at. `None` on overflow.
+fn payments_to_report(of: &BooksOfYear<'_>) -> Option<String> {
+    let mut parts = match helpers(of)?.as_slice() {
+        [] => vec!["no helper of the book was paid as much as is to be reported".to_owned()],
+        rows => rows.to_vec(),
+    };
+    if let Some(limit) = of.figures.helper_payments(of.year) {
+        let limit = Fixed6::round_from_decimal(limit.limit.0)?;
+        let mut sums: BTreeMap<&str, Fixed6> = BTreeMap::new();
+        for event in of.books.log.events.iter().filter(|event| of.has(event.date)) {
+            let EventKind::Paid(paid) = &event.kind else { continue };
+            for line in paid.lines.iter().filter(|line| matches!(line.what, PaidFor::Expense { .. })) {
+                let sum = sums.entry(of.book().label(paid.to)).or_default();
+                *sum = sum.checked_add(line.money)?;
+            }
+        }
+        let others = sums.into_iter().filter(|(_, sum)| *sum >= limit);
+        let others: Vec<String> = others.map(|(name, sum)| format!("{name} {}", of.money(sum))).collect();
+        if !others.is_empty() {
+            parts.push(format!("for the owner, where it was for services or rent: {} by entries of the year", others.join(", ")));
+        }
+    }
+    parts.push("royalties, and smaller payments for services, are not looked at".to_owned());
+    Some(parts.join("; "))
 }
 
 /// What changed on the year's first day, against the day before; a book's first year has nothing to compare with.

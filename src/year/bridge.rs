@@ -1,14 +1,15 @@
 //! The bridge: from the paid margins of all products to the form's net profit, to the last digit.
 //!
 //! Σ paid margins + other income − losses in cost of goods − expenses not in a margin − home workshop ± named timing = net profit. It
-//! is built from postings and movements on one side and from the form's lines on the other; what is left is the rounding of lines
-//! to cents, which is shown, and can't be more than half a cent a line.
+//! is built from postings and movements on one side and from the form's lines on the other. The rounding of lines to cents is reckoned
+//! line by line, apart from all else, and with it the bridge has to close to the last digit.
 
 use crate::costing::Flow;
 use crate::names::StockKept;
 use crate::units::Fixed6;
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
+use crate::year::form_check::reached_from;
 use crate::year::goods::Goods;
 use crate::year::goods_cost::waiting_cost;
 use crate::year::income::Counted;
@@ -77,18 +78,24 @@ pub(crate) fn build_bridge(
     for (name, off) in not_on_form {
         put(&format!("not on this form: {name}"), off, false);
     }
-    let sum = Fixed6::checked_sum(bridge.iter().map(|line| line.amount))?;
-    bridge.push(BridgeSum { name: "rounding of lines to cents".to_owned(), amount: net.checked_sub(sum)? });
+    bridge.push(BridgeSum { name: "rounding of lines to cents".to_owned(), amount: rounding_of_lines(of, lines)? });
     bridge.push(BridgeSum { name: "net profit or loss".to_owned(), amount: net });
     Some(bridge)
 }
 
-/// Whether the rounding line is no more than rounding: half a cent for each line that is fed. `None` on overflow.
-pub(crate) fn bridge_holds(of: &BooksOfYear<'_>, bridge: &[BridgeSum], lines: &[TaxLine]) -> Option<bool> {
-    let fed = i128::try_from(lines.iter().filter(|line| !line.sums.is_empty()).count()).ok()?;
-    let half = 10i128.checked_pow(6u32.checked_sub(of.digits())?)?.checked_add(1)? / 2;
-    let rounding = bridge.len().checked_sub(2).and_then(|at| bridge.get(at))?;
-    Some(rounding.amount.micros().checked_abs()? <= half.checked_mul(fed)?)
+/// What rounding each line that is fed to its cents does to the net profit. `None` on overflow.
+fn rounding_of_lines(of: &BooksOfYear<'_>, lines: &[TaxLine]) -> Option<Fixed6> {
+    let mut rounding = Fixed6::ZERO;
+    for (line, sign) in lines.iter().zip(reached_from(of.form, of.form.net_profit)).filter(|(line, _)| line.adds.is_empty()) {
+        let exact = Fixed6::checked_sum(line.sums.iter().map(|sum| sum.amount))?;
+        rounding = rounding.checked_add(line.cents.checked_sub(exact)?.checked_mul_int(i128::from(sign))?)?;
+    }
+    Some(rounding)
+}
+
+/// What the steps of a bridge come to, without its last line, the net profit. `None` on overflow.
+pub(crate) fn sum_of_steps(bridge: &[BridgeSum]) -> Option<Fixed6> {
+    Fixed6::checked_sum(bridge.iter().take(bridge.len().checked_sub(1)?).map(|line| line.amount))
 }
 
 enum Side {
@@ -107,5 +114,22 @@ const fn side_of(of: SumOf) -> Side {
         SumOf::Feed(feed) if feed.is_income() => Side::Income(1),
         SumOf::Feed(feed) if feed.is_of_goods() => Side::Goods,
         SumOf::Feed(_) => Side::Expense,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn steps(amounts: &[i128]) -> Vec<BridgeSum> {
+        amounts.iter().map(|amount| BridgeSum { name: String::new(), amount: Fixed6::from_micros(*amount) }).collect()
+    }
+
+    #[test]
+    fn the_steps_of_a_bridge_are_all_but_its_end() {
+        assert_eq!(sum_of_steps(&steps(&[16_666_667, 3_333, 16_670_000])), Some(Fixed6::from_micros(16_670_000)));
+        // A cent that no step explains is not taken for rounding.
+        assert_eq!(sum_of_steps(&steps(&[16_666_667, 3_333, 16_680_000])), Some(Fixed6::from_micros(16_670_000)));
+        assert_eq!(sum_of_steps(&[]), None);
     }
 }

@@ -9,7 +9,7 @@ use crate::names::Recovery;
 use crate::units::{Fixed6, Percent};
 use crate::year::books::BooksOfYear;
 use crate::year::equipment::OneTool;
-use crate::year::figures::Convention;
+use crate::year::figures::{Convention, MidQuarterAbove};
 
 impl OneTool<'_> {
     /// Step 6 in words.
@@ -32,8 +32,7 @@ impl OneTool<'_> {
 }
 
 /// Whether more than the stated part of what was put in use in a year came in its last quarter. `None` on overflow.
-pub(crate) fn is_mid_quarter(of: &BooksOfYear<'_>, year: i32) -> Option<bool> {
-    let Some(above) = of.figures.mid_quarter_above() else { return Some(false) };
+pub(crate) fn is_mid_quarter(of: &BooksOfYear<'_>, year: i32, above: &MidQuarterAbove) -> Option<bool> {
     let (late, all) = put_in_use(of, year)?;
     Some(late > Percent::new(above.percent.0).of_rounded(all, 6)?)
 }

@@ -1,6 +1,6 @@
 //! Tools: what of each counts in the year, and where.
 //!
-//! Each step in the design's order: landed cost, use share, at most $200 a unit, de minimis where elected, section 179, half-year
+//! Each step in the design's order: landed cost, use share, at most $200 a unit or a year of life, de minimis where elected, section 179, half-year
 //! or mid-quarter, bonus by the day of acquisition, table, year of sale, and a gain to a list of its own. Steps that allow a tool
 //! at once look at the landed cost of one item, before the use share. What the book does not say is a question, and its
 //! amount is not included.
@@ -11,11 +11,11 @@ use rust_decimal::Decimal;
 use crate::costing::{Flow, Movement, ToolAccount, ToolCame};
 use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept, Tool};
-use crate::units::{Fixed6, Percent, mul_div_round};
+use crate::units::{Fixed6, Percent, checked_mul_exact, mul_div_round};
 use crate::year::Feed;
 use crate::year::Rule;
 use crate::year::books::BooksOfYear;
-use crate::year::errors::{no_figure, not_at_once};
+use crate::year::errors::{no_figure_of, not_at_once};
 use crate::year::goods_cost::waiting_cost;
 use crate::year::questions::Questions;
 use crate::year::settled::Settled;
@@ -62,7 +62,7 @@ pub(crate) fn figure_equipment(
                 asked.questions.ask_definition(&name, question, Rule::Recovery, answer, vec![tool.named.span]);
                 "not said: nothing included".clone_into(&mut row.method);
             }
-            Some(Recovery::AtOnce) => one.at_once(&mut row, settled, asked.found)?,
+            Some(Recovery::AtOnce) => one.at_once(&mut row, settled, &mut asked)?,
             Some(Recovery::Section179 { stated, rest_over }) => one.section_179(&mut row, (stated, rest_over), &mut asked)?,
             Some(Recovery::OverYears(over)) => one.over_years(&mut row, over, Fixed6::ZERO, &mut asked)?,
         }
@@ -209,7 +209,7 @@ impl OneTool<'_> {
     }
 
     /// Steps 3 and 4.
-    fn at_once(&self, row: &mut ToolYear, settled: &Settled, found: &mut Diagnostics) -> Option<()> {
+    fn at_once(&self, row: &mut ToolYear, settled: &Settled, asked: &mut Asking<'_>) -> Option<()> {
         let of = self.of;
         row.feed = Some(Feed::ToolsAtOnce);
         if self.account.came == ToolCame::Opened {
@@ -219,13 +219,21 @@ impl OneTool<'_> {
         }
         let year = self.account.date.year();
         let Some(limits) = of.figures.at_once(year) else {
-            found.push(no_figure(self.tool.named.span, of.form, "at_once", "this tool is expensed at once"));
+            let why = "this tool is expensed at once";
+            asked.found.push(no_figure_of(self.tool.named.span, of.form, "at_once", year, why));
             return Some(());
         };
+        asked.sources.note(&limits.note());
         let most = |limit: Decimal| Fixed6::round_from_decimal(limit.checked_mul(self.account.count)?);
         let elected = of.book().choices.get(&year).is_some_and(|choices| choices.de_minimis);
-        let step = if row.cost <= most(limits.supply_unit.0)? { Step::Supplies } else { Step::DeMinimis };
-        if step == Step::Supplies {
+        let cheap = row.cost <= most(limits.supply_unit.0)?;
+        let months = self.tool.lasts_years.and_then(|years| checked_mul_exact(years, Decimal::from(12)).ok());
+        let short_lived = months.is_some_and(|months| months <= limits.supply_months.0);
+        let step = if cheap || short_lived { Step::Supplies } else { Step::DeMinimis };
+        let life = format!("lasts at most {} months", limits.supply_months.0.normalize());
+        if step == Step::Supplies && !cheap {
+            row.method = format!("expensed at once: it {life}");
+        } else if step == Step::Supplies {
             row.method = format!("expensed at once: at most {} an item", limits.supply_unit.0);
         } else if elected && row.cost <= most(limits.de_minimis_item.0)? {
             row.method = format!("expensed at once: de minimis elected for {year}, at most {} an item", limits.de_minimis_item.0);
@@ -235,7 +243,7 @@ impl OneTool<'_> {
                 .map_or(row.cost, Fixed6::from_micros);
             let limit = |limit: Decimal| Fixed6::round_from_decimal(limit).map(|limit| of.money(limit));
             let (supply, item) = (limit(limits.supply_unit.0)?, limit(limits.de_minimis_item.0)?);
-            found.push(not_at_once(self.tool, &of.money(unit), (&supply, &item), of.form, year, elected));
+            asked.found.push(not_at_once(self.tool, &of.money(unit), (&supply, &item), of.form, year, elected));
             return Some(());
         }
         // A tool made in a batch counts as what went into it is paid; one that was bought, when its bill is.
@@ -254,7 +262,8 @@ impl OneTool<'_> {
         let limit = if step == Step::Supplies { &limits.supply_unit } else { &limits.de_minimis_item };
         let limit = of.money(Fixed6::round_from_decimal(limit.0)?);
         let how = match step {
-            Step::Supplies => format!("an item cost at most {limit}"),
+            Step::Supplies if cheap => format!("an item cost at most {limit}"),
+            Step::Supplies => life,
             _ => format!("elected for {year}, and an item cost at most {limit}"),
         };
         if step == Step::DeMinimis {

@@ -97,12 +97,22 @@ pub(crate) fn no_figures_file(shop: Span, form: &str) -> Diagnostic {
 
 /// `what` is the table's name in the file.
 pub(crate) fn no_figure(place: Span, form: &Form, what: &str, why: &str) -> Diagnostic {
-    Diagnostic::new(
-        NO_FIGURE,
-        place,
-        format!("`forms/{}/figures.toml` has no `[[{what}]]` for {}, and {why}", form.name, form.year),
-    )
-    .note("a book's own `forms/` folder may hold the file; give each figure its source")
+    no_figure_of(place, form, what, form.year, why)
+}
+
+/// The same, of a year that is not the form's.
+pub(crate) fn no_figure_of(place: Span, form: &Form, what: &str, year: i32, why: &str) -> Diagnostic {
+    lacks(place, form, &format!("`[[{what}]]` for {year}"), why)
+}
+
+/// The same, of a figure that is no year's own.
+pub(crate) fn no_lasting_figure(place: Span, form: &Form, what: &str, why: &str) -> Diagnostic {
+    lacks(place, form, &format!("`[{what}]`"), why)
+}
+
+fn lacks(place: Span, form: &Form, table: &str, why: &str) -> Diagnostic {
+    Diagnostic::new(NO_FIGURE, place, format!("`forms/{}/figures.toml` has no {table}, and {why}", form.name))
+        .note("a book's own `forms/` folder may hold the file; give each figure its source")
 }
 
 pub(crate) fn form_file(shop: Span, fault: &FormFault) -> Diagnostic {
@@ -223,4 +233,11 @@ pub(crate) fn does_not_tie(shop: Span, year: i32, form_figure: &str, engine_figu
         format!("the cost of goods of {year} comes to {form_figure} by the form's lines and to {engine_figure} by where the goods went"),
     )
     .note("this is a mistake of the program, not of the book: no tax year is printed")
+}
+
+/// `net` is the form's, `sum` what the margins come to by every step of the bridge, the rounding of lines among them.
+pub(crate) fn bridge_is_broken(shop: Span, year: i32, net: &str, sum: &str) -> Diagnostic {
+    let message =
+        format!("the net profit of {year} is {net} by the form's lines, and {sum} by the margins and what leads from them");
+    Diagnostic::new(DOES_NOT_TIE, shop, message).note("this is a mistake of the program, not of the book: no tax year is printed")
 }

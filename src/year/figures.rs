@@ -51,7 +51,7 @@ macro_rules! with_source {
     )*};
 }
 
-with_source! { MileageRate SelfEmploymentRates GrossReceiptsLimit HomeSimplified MealsPart AtOnce HelperPayments GiftLimit Section179 Bonus MidQuarterAbove DepreciationTable }
+with_source! { MileageRate SelfEmploymentRates GrossReceiptsLimit HomeSimplified MealsPart AtOnce HelperPayments GiftLimit Section179 Bonus MidQuarterAbove Section179UseAbove DepreciationTable }
 
 /// Money per business mile, from one day to another.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
@@ -123,6 +123,7 @@ pub struct MealsPart {
 pub struct AtOnce {
     pub from_year: i32,
     pub supply_unit: Figure,
+    pub supply_months: Figure,
     pub de_minimis_item: Figure,
     pub source: String,
     pub mark: String,
@@ -158,6 +159,16 @@ pub struct Section179 {
     pub year: i32,
     pub limit: Figure,
     pub phase_out_from: Figure,
+    pub source: String,
+    pub mark: String,
+}
+
+/// The business use above which section 179 may be taken, in percent.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[expect(missing_docs, reason = "the fields are named as in the file, which explains them")]
+pub struct Section179UseAbove {
+    pub percent: Figure,
     pub source: String,
     pub mark: String,
 }
@@ -243,6 +254,7 @@ pub struct Figures {
     gifts: Vec<GiftLimit>,
     #[serde(default)]
     section_179: Vec<Section179>,
+    section_179_use_above: Option<Section179UseAbove>,
     #[serde(default)]
     bonus: Vec<Bonus>,
     mid_quarter_above: Option<MidQuarterAbove>,
@@ -338,6 +350,12 @@ impl Figures {
     #[must_use]
     pub fn section_179(&self, year: i32) -> Option<&Section179> {
         self.section_179.iter().find(|entry| entry.year == year)
+    }
+
+    /// From which business use section 179 may be taken.
+    #[must_use]
+    pub const fn section_179_use_above(&self) -> Option<&Section179UseAbove> {
+        self.section_179_use_above.as_ref()
     }
 
     /// Bonus depreciation of a thing acquired on a day and put in use in a year.

@@ -1,10 +1,11 @@
 //! What a form's file must hold, so that no amount can be lost on the way to its net profit.
 //!
 //! Every feed is on one line or in one `[[asked]]`; no line adds itself; what is fed reaches the net profit exactly once, with its own
-//! sign; and the goods reach the line of the cost of goods, which holds nothing else.
+//! sign; and the goods reach the line of the cost of goods, which holds nothing else. A schedule for self-employment has each of its lines once.
 
 use crate::year::Feed;
 use crate::year::form::{Form, Line, Takes};
+use crate::year::self_employment::SCHEDULE_LINES;
 
 /// Checks a form that was read.
 ///
@@ -25,6 +26,7 @@ pub(crate) fn check_form(form: &Form) -> Result<(), String> {
     }
     check_home(form)?;
     check_goods(form)?;
+    check_schedule(form)?;
     check_net_profit(form)
 }
 
@@ -100,6 +102,30 @@ fn check_goods(form: &Form) -> Result<(), String> {
     Ok(())
 }
 
+/// A schedule without one of its lines would drop an amount, and one of a name that nothing figures would stay empty.
+fn check_schedule(form: &Form) -> Result<(), String> {
+    let known = |name: &str| SCHEDULE_LINES.contains(&name);
+    if let Some(line) = form.schedule.iter().find(|line| !known(&line.name)) {
+        return Err(format!(
+            "no `[[schedule_line]]` has the name `{}`: the names are `{}`",
+            line.name,
+            SCHEDULE_LINES.join("`, `")
+        ));
+    }
+    if form.schedule.is_empty() {
+        return Ok(());
+    }
+    let times = |name: &str| form.schedule.iter().filter(|line| line.name == name).count();
+    let missing: Vec<_> = SCHEDULE_LINES.into_iter().filter(|name| times(name) == 0).map(|name| format!("`{name}`")).collect();
+    if !missing.is_empty() {
+        return Err(format!("the schedule has no `[[schedule_line]]` with the name {}", missing.join(" or ")));
+    }
+    match SCHEDULE_LINES.into_iter().find(|name| times(name) > 1) {
+        Some(name) => Err(format!("two `[[schedule_line]]` have the name `{name}`")),
+        None => Ok(()),
+    }
+}
+
 /// What is fed reaches the net profit once: income adds to it, expenses lower it.
 fn check_net_profit(form: &Form) -> Result<(), String> {
     let reached = reached_from(form, form.net_profit);
@@ -125,7 +151,7 @@ fn signs_on(line: &Line) -> impl Iterator<Item = (String, i64)> {
 }
 
 /// How often each line is in the line `from`, with its sign. No line adds itself.
-fn reached_from(form: &Form, from: usize) -> Vec<i64> {
+pub(crate) fn reached_from(form: &Form, from: usize) -> Vec<i64> {
     let added = |at: usize| form.lines.get(at).map_or(&[][..], |line| line.adds.as_slice());
     // In how many lines that are reached each stands, so that a line is passed on only once all of it is known.
     let mut waits = vec![0usize; form.lines.len()];
@@ -189,6 +215,28 @@ mod tests {
     fn fault(from: &str, to: &str) -> String {
         assert!(SHEET.contains(from), "{from}");
         parse_form(&SHEET.replacen(from, to, 1)).expect_err("it does not hold")
+    }
+
+    #[test]
+    fn a_schedule_has_each_of_its_lines_once_and_no_other() {
+        const WITH_SCHEDULE: &str =
+            include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/us-schedule-c/2026.toml"));
+        let fault = |from: &str, to: &str| {
+            assert!(WITH_SCHEDULE.contains(from), "{from}");
+            parse_form(&WITH_SCHEDULE.replacen(from, to, 1)).expect_err("it does not hold")
+        };
+        let unknown = fault("name = \"medicare\"", "name = \"medicarre\"");
+        assert!(
+            unknown.starts_with("no `[[schedule_line]]` has the name `medicarre`: the names are `farm-profit`, "),
+            "{unknown}"
+        );
+        let twice = fault("name = \"medicare\"", "name = \"tax\"");
+        assert_eq!(twice, "the schedule has no `[[schedule_line]]` with the name `medicare`");
+        let line = "[[schedule_line]]\nline = \"13\"\nname = \"half-deductible\"\n";
+        assert_eq!(
+            fault(line, &format!("{}label = \"Tax\"\nsource = \"se-rest\"\n\n{line}", line.replace("half-deductible", "tax"))),
+            "two `[[schedule_line]]` have the name `tax`"
+        );
     }
 
     #[test]

@@ -16,6 +16,7 @@ mod convention;
 mod cut_off;
 mod cut_off_stock;
 mod depreciation;
+mod elections;
 mod equipment;
 pub mod errors;
 mod expenses;
@@ -56,13 +57,12 @@ pub use boxes::{FormBox, Says};
 pub use feed::Feed;
 pub use figures::{
     AtOnce, Bonus, Convention, Day, DepreciationTable, Figure, Figures, GiftLimit, GrossReceiptsLimit, HelperPayments,
-    HomeSimplified, MealsPart, MidQuarterAbove, MileageRate, Section179, SelfEmploymentRates,
+    HomeSimplified, MealsPart, MidQuarterAbove, MileageRate, Section179, Section179UseAbove, SelfEmploymentRates,
 };
 pub use form::{AskedByForm, Form, Line, ScheduleLine, Takes, Times};
 pub use forms::{FormFault, Forms};
 pub(crate) use goods_cost::{goes_into_cost_of_goods, waiting_cost};
 pub use rule::{Rule, RuleText};
-pub use sales_tax::round_sales_tax;
 pub use source_note::SourceNote;
 pub use tax_year::{
     BoxAnswer, BridgeSum, CostOfGoods, CutOff, HomeYear, Item, Mileage, MilesAtRate, Question, ScheduleSum, Sum, SumOf, TaxLine,

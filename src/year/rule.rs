@@ -49,6 +49,10 @@ pub enum Rule {
     Recovery,
     /// Bonus depreciation.
     Bonus,
+    /// Bonus is declined for a whole class.
+    BonusByClass,
+    /// De minimis holds for all items.
+    DeMinimisAllItems,
     /// What was recovered before the book.
     RecoveredBefore,
     /// A tool of the owner's.
@@ -71,7 +75,7 @@ pub enum Rule {
 
 impl Rule {
     /// All of them.
-    pub const ALL: [Self; 29] = [
+    pub const ALL: [Self; 31] = [
         Self::EveryAmountHasALine,
         Self::SmallTaxpayer,
         Self::KeptAsInventory,
@@ -92,6 +96,8 @@ impl Rule {
         Self::Unrecorded,
         Self::Recovery,
         Self::Bonus,
+        Self::BonusByClass,
+        Self::DeMinimisAllItems,
         Self::RecoveredBefore,
         Self::OwnTool,
         Self::Section179Income,
@@ -127,6 +133,8 @@ impl Rule {
             Self::Unrecorded => "unrecorded",
             Self::Recovery => "recovery",
             Self::Bonus => "bonus",
+            Self::BonusByClass => "bonus-by-class",
+            Self::DeMinimisAllItems => "de-minimis-all-items",
             Self::RecoveredBefore => "recovered-before",
             Self::OwnTool => "own-tool",
             Self::Section179Income => "section-179-income",

@@ -3,22 +3,12 @@
 use std::collections::BTreeMap;
 
 use chrono::Datelike;
-use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::costing::TaxFlow;
 use crate::names::LabelId;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 use crate::year::tax_year::TaxPeriod;
-
-/// Rounds a computed tax to the cent: carried to the third decimal, up where that is above four.
-///
-/// Source: Streamlined Sales and Use Tax Agreement, section 324; R.I. Gen. Laws 44-18.1-25. `None` where out of range.
-#[must_use]
-pub fn round_sales_tax(exact: Decimal) -> Option<Fixed6> {
-    let carried = exact.round_dp_with_strategy(3, RoundingStrategy::ToZero);
-    Fixed6::round_from_decimal(carried.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero))
-}
 
 /// Every account's quarters with something in them, then its year. `None` on overflow.
 pub(crate) fn sum_sales_tax(of: &BooksOfYear<'_>) -> Option<Vec<TaxPeriod>> {
@@ -99,16 +89,5 @@ impl Sums {
             owed,
             by_channels: self.by_channels,
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn tax_is_carried_to_the_third_decimal_and_goes_up_above_four() {
-        let rounded = |text: &str| round_sales_tax(text.parse().expect("a decimal")).expect("fits").to_fixed_text(2, 2);
-        assert_eq!(["1.234", "1.235", "1.2349", "1.23499"].map(rounded), ["1.23", "1.24", "1.23", "1.23"]);
     }
 }

@@ -1,10 +1,14 @@
 //! The limits of section 179 that all tools share: dollars, phase-out, and the business's income.
 //!
-//! What was elected beyond the income is carried to later years. The income is the tentative profit of the sheet without section 179,
+//! What was elected beyond the income is carried to later years; out of a year that has no form, nobody knows how much, and it is asked. The income is the tentative profit of the sheet without section 179,
 //! plus wages from elsewhere where the book says them.
 
 use std::collections::BTreeMap;
 
+use chrono::Datelike;
+
+use crate::costing::ToolCame;
+use crate::names::Recovery;
 use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::Rule;
@@ -19,6 +23,8 @@ pub(crate) struct Allowed {
     pub(crate) amount: Fixed6,
     /// Carried on.
     pub(crate) carried: Fixed6,
+    /// The first year whose limits are missing where they were needed; nothing was deducted in it.
+    pub(crate) without_limits: Option<i32>,
 }
 
 /// Elected amounts and incomes by year, the year itself last.
@@ -29,18 +35,25 @@ pub(crate) fn allow(of: &BooksOfYear<'_>, years: &YearsBefore) -> Option<Allowed
     let mut carried = Fixed6::ZERO;
     let mut allowed = Allowed::default();
     for (year, (elected, income)) in years {
+        if elected.is_zero() && carried.is_zero() {
+            allowed = Allowed { without_limits: allowed.without_limits, ..Allowed::default() };
+            continue;
+        }
         let limit = match of.figures.section_179(*year) {
             Some(rule) => {
                 let over = elected.checked_sub(Fixed6::round_from_decimal(rule.phase_out_from.0)?)?.max(Fixed6::ZERO);
                 Fixed6::round_from_decimal(rule.limit.0)?.checked_sub(over)?.max(Fixed6::ZERO)
             }
-            None => *elected,
+            None => {
+                allowed.without_limits.get_or_insert(*year);
+                Fixed6::ZERO
+            }
         };
         let wanted = elected.checked_add(carried)?.min(limit);
         let amount = wanted.min(*income).max(Fixed6::ZERO);
         // Beyond the dollar limit nothing is carried of what was elected this year.
         carried = (*elected).min(limit).checked_add(carried)?.checked_sub(amount)?;
-        allowed = Allowed { amount, carried };
+        allowed = Allowed { amount, carried, ..allowed };
     }
     Some(allowed)
 }
@@ -79,4 +92,37 @@ pub(crate) fn ask(
         questions.ask("section-179/income", question, Rule::Section179Income, &answer, entries);
     }
     Some(())
+}
+
+/// Asks what is carried out of years that have no form: what was deducted then can't be known.
+pub(crate) fn ask_of_years_without_form(of: &BooksOfYear<'_>, without_form: &[i32], questions: &mut Questions) {
+    for year in without_form {
+        let taken = of.costed().tools.iter().filter(|account| {
+            let tool = of.book().tool(account.tool);
+            let first = tool.in_use_from.unwrap_or(account.date).year();
+            let gone = account.retired.is_some_and(|(day, _)| day.year() == first || day < of.first);
+            let came = matches!(account.came, ToolCame::Bought | ToolCame::Made);
+            matches!(tool.recovery, Some(Recovery::Section179 { .. })) && first == *year && came && !gone
+        });
+        let (mut names, mut entries) = (Vec::new(), Vec::new());
+        for account in taken {
+            let name = format!("`{}`", of.book().tool(account.tool).named.name);
+            if !names.contains(&name) {
+                names.push(name);
+            }
+            entries.push(account.line);
+        }
+        if names.is_empty() {
+            continue;
+        }
+        let question = format!(
+            "section 179 was taken in {year} for {}, and without a form of {year} it is not known what of that was beyond the income of {year}: \
+             how much is carried to {}? Nothing of it is included",
+            names.join(", "),
+            of.year
+        );
+        let answer =
+            format!("`forms/{}/{year}.toml` beside the book; or answered … with the amount, or that it is none", of.form.name);
+        questions.ask(&format!("section-179/carried-from-{year}"), question, Rule::Section179Income, &answer, entries);
+    }
 }

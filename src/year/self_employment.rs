@@ -1,7 +1,9 @@
 //! Self-employment tax, line by line of its schedule.
 //!
-//! The floor is compared with the unrounded product, so that a profit of 433.13 owes nothing and one of 433.14 does; from there
-//! each line is rounded to the sheet's unit and later lines start from printed ones. Wages from elsewhere lower the base.
+//! The floor is compared with the unrounded product of the profit in cents, also on a sheet in whole dollars, so that a profit of 433.13
+//! owes nothing and one of 433.14 does; from there each line is rounded to the sheet's unit and later lines start from printed ones.
+//! Where that rounding would carry a product to the other side of the floor, it is printed on its own side. Wages from elsewhere lower
+//! the base; what a book never knows (a farm, a church, optional methods) is printed as zero, for lines that add it.
 
 use crate::diagnostics::Diagnostics;
 use crate::units::{Fixed6, Percent};
@@ -13,6 +15,30 @@ use crate::year::form::ScheduleLine;
 use crate::year::questions::Questions;
 use crate::year::rounding::SheetUnit;
 use crate::year::tax_year::ScheduleSum;
+
+/// The lines that a schedule has, by stable name.
+pub(crate) const SCHEDULE_LINES: [&str; 20] = [
+    "farm-profit",
+    "conservation-payments",
+    "profit",
+    "combined-profit",
+    "net-earnings",
+    "optional-methods",
+    "net-earnings-combined",
+    "church-income",
+    "church-earnings",
+    "taxed-earnings",
+    "wage-base",
+    "wages",
+    "unreported-tips",
+    "wages-by-form-8919",
+    "wages-taxed",
+    "base-left",
+    "social-security",
+    "medicare",
+    "tax",
+    "half-deductible",
+];
 
 /// The figures of the schedule, by stable name.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -27,6 +53,8 @@ struct Figures {
     medicare: Fixed6,
     tax: Fixed6,
     half: Fixed6,
+    /// Whether the net earnings were kept on their own side of the floor.
+    kept_apart: bool,
 }
 
 impl Figures {
@@ -36,7 +64,14 @@ impl Figures {
             "net-earnings" | "net-earnings-combined" => self.net_earnings,
             "taxed-earnings" => self.taxed,
             "wage-base" => self.base,
-            "wages-taxed" => self.wages,
+            "farm-profit"
+            | "conservation-payments"
+            | "optional-methods"
+            | "church-income"
+            | "church-earnings"
+            | "unreported-tips"
+            | "wages-by-form-8919" => Fixed6::ZERO,
+            "wages" | "wages-taxed" => self.wages,
             "base-left" => self.base_left,
             "social-security" => self.social_security,
             "medicare" => self.medicare,
@@ -47,8 +82,8 @@ impl Figures {
     }
 }
 
-/// Figures the schedule from a printed net profit. `None` on overflow.
-fn figure(profit: Fixed6, wages: Fixed6, rates: &SelfEmploymentRates, unit: SheetUnit) -> Option<Figures> {
+/// Figures the schedule from a net profit as printed, and in cents for its floor. `None` on overflow.
+fn figure(profit: Fixed6, cents: Fixed6, wages: Fixed6, rates: &SelfEmploymentRates, unit: SheetUnit) -> Option<Figures> {
     let part = |percent: rust_decimal::Decimal, amount| Percent::new(percent).of_rounded(amount, unit.digits());
     let base = unit.printed(Fixed6::round_from_decimal(rates.wage_base.0)?);
     let wages = unit.printed(wages);
@@ -57,10 +92,15 @@ fn figure(profit: Fixed6, wages: Fixed6, rates: &SelfEmploymentRates, unit: Shee
         out.net_earnings = profit;
         return Some(out);
     }
-    out.net_earnings = part(rates.net_part.0, profit)?;
+    let rounded = part(rates.net_part.0, profit)?;
     // Four digits of the rate and two of the cents: six digits hold the product unrounded.
-    let unrounded = Percent::new(rates.net_part.0).of_rounded(profit, 6)?;
-    if unrounded < Fixed6::round_from_decimal(rates.floor.0)? {
+    let unrounded = Percent::new(rates.net_part.0).of_rounded(cents, 6)?;
+    let floor = Fixed6::round_from_decimal(rates.floor.0)?;
+    let below = unrounded < floor;
+    let step = Fixed6::from_micros(10i128.checked_pow(6u32.checked_sub(unit.digits())?)?);
+    out.net_earnings = if below { rounded.min(floor.checked_sub(step)?) } else { rounded.max(floor) };
+    out.kept_apart = out.net_earnings != rounded;
+    if below {
         return Some(out);
     }
     out.taxed = out.net_earnings;
@@ -77,6 +117,7 @@ pub(crate) fn figure_self_employment(
     printed: Fixed6,
     cents: Fixed6,
     questions: &mut Questions,
+    notes: &mut Vec<String>,
     found: &mut Diagnostics,
 ) -> Option<Vec<ScheduleSum>> {
     if of.form.schedule.is_empty() {
@@ -93,8 +134,18 @@ pub(crate) fn figure_self_employment(
     };
     let stated = of.book().choices.get(&of.year).and_then(|choices| choices.wages_elsewhere);
     let wages = stated.map_or(Some(Fixed6::ZERO), Fixed6::round_from_decimal)?;
-    let by_sheet = figure(printed, wages, rates, SheetUnit::new(of.digits(), of.whole_dollars()))?;
-    let by_cents = figure(cents, wages, rates, SheetUnit::new(of.digits(), false))?;
+    let by_sheet = figure(printed, cents, wages, rates, SheetUnit::new(of.digits(), of.whole_dollars()))?;
+    let by_cents = figure(cents, cents, wages, rates, SheetUnit::new(of.digits(), false))?;
+    if let Some(line) = of.form.schedule.iter().find(|line| by_sheet.kept_apart && line.name == "net-earnings") {
+        let product = Percent::new(rates.net_part.0).of_rounded(cents, 6)?;
+        notes.push(format!(
+            "line {} of {} is {}: by the net profit in cents it is {product}, and that is held against the {} from which tax is due",
+            line.number,
+            of.form.schedule_title,
+            by_sheet.net_earnings.to_fixed_text(0, of.digits()),
+            of.money(Fixed6::round_from_decimal(rates.floor.0)?)
+        ));
+    }
     if stated.is_none() && by_sheet.social_security.is_positive() {
         let question = format!("were there wages from elsewhere in {} that social security tax was taken from?", of.year);
         let answer = format!("choices {} with `wages elsewhere 0.00`, or what they were", of.year);
@@ -124,13 +175,23 @@ mod tests {
     fn figures(profit: &str, wages: &str, year: i32, whole: bool) -> Figures {
         let forms = Forms::built_in();
         let rates = forms.figures("us-schedule-c").and_then(|figures| figures.self_employment(year)).expect("rates").clone();
-        figure(amount(profit), amount(wages), &rates, SheetUnit::new(2, whole)).expect("fits")
+        figure(amount(profit), amount(profit), amount(wages), &rates, SheetUnit::new(2, whole)).expect("fits")
     }
 
     #[test]
     fn the_floor_is_compared_with_the_unrounded_product() {
         assert_eq!(figures("433.13", "0", 2026, false).tax, Fixed6::ZERO);
         assert!(figures("433.14", "0", 2026, false).tax.is_positive());
+        // 433.13 × 92.35 % is 399.995555: in cents it is not printed as the 400.00 from which tax is due.
+        assert_eq!(figures("433.13", "0", 2026, false).net_earnings, amount("399.99"));
+        assert_eq!(figures("433.14", "0", 2026, false).net_earnings, amount("400"));
+    }
+
+    #[test]
+    fn every_line_of_the_schedule_has_a_figure_and_no_other_name_has_one() {
+        let of = figures("10003", "0", 2026, true);
+        assert!(SCHEDULE_LINES.into_iter().all(|name| of.of_name(name).is_some()));
+        assert_eq!(of.of_name("medicarre"), None);
     }
 
     #[test]

@@ -11,7 +11,7 @@ use crate::units::Fixed6;
 use crate::year::convention::is_mid_quarter;
 use crate::year::depreciation::{Recovered, RecoveryYear, mid_quarter_of};
 use crate::year::equipment::{Asking, OneTool};
-use crate::year::errors::{no_figure, no_section_179, no_table};
+use crate::year::errors::{no_figure_of, no_lasting_figure, no_section_179, no_table};
 use crate::year::figures::Convention;
 use crate::year::questions::Questions;
 use crate::year::tax_year::{ToolLifeYear, ToolYear};
@@ -39,8 +39,15 @@ impl OneTool<'_> {
             asked.found.push(no_section_179(self.tool, "it was the owner's own before"));
             return Some(());
         }
-        if self.business_use(first) <= Decimal::from(50) {
-            asked.found.push(no_section_179(self.tool, "its business use is not more than 50%"));
+        let Some(above) = self.of.figures.section_179_use_above() else {
+            let why = "this tool is expensed under section 179";
+            asked.found.push(no_lasting_figure(self.tool.named.span, self.of.form, "section_179_use_above", why));
+            return Some(());
+        };
+        asked.sources.note(&above.note());
+        let above = above.percent.0.normalize();
+        if self.business_use(first) <= above {
+            asked.found.push(no_section_179(self.tool, &format!("its business use is not more than {above}%")));
             return Some(());
         }
         let elected = self.elected(row.cost, stated)?;
@@ -63,7 +70,7 @@ impl OneTool<'_> {
             }
             self.live_with_section_179(row, elected)?;
         }
-        self.ask_of_recapture(elected, asked.questions);
+        self.ask_of_recapture(elected, above, asked.questions);
         if sold_at_once && self.of.year == first {
             row.says(Step::Section179, "none: it left in the year in which it was put in use", None);
         }
@@ -84,19 +91,18 @@ impl OneTool<'_> {
         Some(())
     }
 
-    /// Where business use is no more than half in a later year, while a table would still run.
-    fn ask_of_recapture(&self, elected: Fixed6, questions: &mut Questions) {
+    /// Where business use is no more than `above` in a later year, while a table would still run.
+    fn ask_of_recapture(&self, elected: Fixed6, above: Decimal, questions: &mut Questions) {
         let (year, first) = (self.of.year, self.in_use.year());
-        let half = Decimal::from(50);
         let longest =
             self.of.figures.depreciation_years().last().copied().and_then(|years| i32::try_from(years).ok()).unwrap_or(0);
         let over = match self.tool.recovery {
             Some(Recovery::Section179 { rest_over: Some(over), .. }) => over.ceil().try_into().unwrap_or(longest),
             _ => longest,
         };
-        let falls = self.business_use(year) <= half && year > first && year.saturating_sub(first) <= over;
+        let falls = self.business_use(year) <= above && year > first && year.saturating_sub(first) <= over;
         // Asked in the year in which it falls.
-        if !elected.is_positive() || !falls || year.checked_sub(1).is_none_or(|before| self.business_use(before) <= half) {
+        if !elected.is_positive() || !falls || year.checked_sub(1).is_none_or(|before| self.business_use(before) <= above) {
             return;
         }
         let name = &self.tool.named.name;
@@ -170,10 +176,14 @@ impl OneTool<'_> {
         }
         let convention = if before_book.is_some_and(|(year, _)| first < year) {
             if self.tool.mid_quarter { mid_quarter_of(self.in_use) } else { Convention::HalfYear }
-        } else if is_mid_quarter(of, first)? {
-            mid_quarter_of(self.in_use)
         } else {
-            Convention::HalfYear
+            let Some(above) = of.figures.mid_quarter_above() else {
+                let why = "this tool is recovered by a table";
+                asked.found.push(no_lasting_figure(self.tool.named.span, of.form, "mid_quarter_above", why));
+                return Some(());
+            };
+            asked.sources.note(&above.note());
+            if is_mid_quarter(of, first, above)? { mid_quarter_of(self.in_use) } else { Convention::HalfYear }
         };
         let Some(table) = of.figures.depreciation(over, convention) else {
             asked.found.push(no_table(self.tool, &years_over.to_string(), &of.figures.depreciation_years(), of.form));
@@ -274,14 +284,8 @@ impl OneTool<'_> {
             return Decimal::ZERO;
         }
         let Some(rule) = self.of.figures.bonus(first, self.account.date) else {
-            if self.of.year == first {
-                asked.found.push(no_figure(
-                    self.tool.named.span,
-                    self.of.form,
-                    "bonus",
-                    "this tool says nothing of bonus depreciation",
-                ));
-            }
+            let why = "this tool says nothing of bonus depreciation";
+            asked.found.push(no_figure_of(self.tool.named.span, self.of.form, "bonus", first, why));
             return Decimal::ZERO;
         };
         asked.sources.note(&rule.note());

@@ -12,8 +12,9 @@ use crate::year::asked_by_form::{Unfigured, ask_by_form};
 use crate::year::below_nothing::notes_on_lines_below_nothing;
 use crate::year::books::BooksOfYear;
 use crate::year::boxes::answer_boxes;
-use crate::year::bridge::{bridge_holds, build_bridge};
+use crate::year::bridge::{build_bridge, sum_of_steps};
 use crate::year::cut_off::{Figured, gain_in_words, list_cut_off};
+use crate::year::elections::ask_of_elections;
 use crate::year::equipment::figure_equipment;
 use crate::year::errors;
 use crate::year::expenses::{Left, fill_expenses};
@@ -27,7 +28,7 @@ use crate::year::mileage::fill_mileage;
 use crate::year::questions::Questions;
 use crate::year::sales_of_year::sum_orders;
 use crate::year::sales_tax::sum_sales_tax;
-use crate::year::section_179::{YearsBefore, allow, ask as ask_section_179};
+use crate::year::section_179::{YearsBefore, allow, ask as ask_section_179, ask_of_years_without_form};
 use crate::year::self_employment::figure_self_employment;
 use crate::year::settled::Settled;
 use crate::year::sheet::fill_sheet;
@@ -117,6 +118,7 @@ fn section_179_years(
     settled: &Settled,
     lines: &FormLines,
     sums: &Sums,
+    questions: &mut Questions,
 ) -> Option<YearsBefore> {
     let mut years = BTreeMap::new();
     if of.form.line_of(Feed::Section179).is_none() {
@@ -125,12 +127,17 @@ fn section_179_years(
     let taken = |sums: &Sums| Fixed6::checked_sum(sums.equipment.iter().map(|tool| tool.section_179));
     let tools = sums.equipment.iter().filter(|tool| takes_section_179(of, tool));
     let Some(first) = tools.map(|tool| tool.in_use_from.year()).min() else { return Some(years) };
+    let mut without_form = Vec::new();
     for year in first..of.year {
-        let Some(form) = forms.form(&of.form.name, year) else { continue };
+        let Some(form) = forms.form(&of.form.name, year) else {
+            without_form.push(year);
+            continue;
+        };
         let before = BooksOfYear::new(of.books, form, of.figures, year)?;
         let earlier = sum_year(&before, settled, lines, &mut Asked::default())?;
         years.insert(year, (taken(&earlier)?, income_before(&before, &earlier.ledger)?));
     }
+    ask_of_years_without_form(of, &without_form, questions);
     years.insert(of.year, (taken(sums)?, income_before(of, &sums.ledger)?));
     Some(years)
 }
@@ -160,8 +167,13 @@ pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagn
         found.push(errors::does_not_tie(of.book().shop.span, of.year, &form.to_string(), &engine.to_string()));
         return Some(None);
     }
-    let years = section_179_years(of, forms, &settled, &lines, &sums)?;
+    let years = section_179_years(of, forms, &settled, &lines, &sums, &mut asked.questions)?;
     let allowed = allow(of, &years)?;
+    if let Some(year) = allowed.without_limits {
+        let tool = sums.equipment.iter().find(|tool| takes_section_179(of, tool));
+        let place = tool.map_or(of.book().shop.span, |tool| of.book().tool(tool.tool).named.span);
+        asked.found.push(errors::no_figure_of(place, of.form, "section_179", year, "this tool is expensed under section 179"));
+    }
     ask_section_179(of, &years, allowed, &sums.equipment, &mut asked.questions)?;
     if !allowed.amount.is_zero() {
         let entries = sums.equipment.iter().filter(|tool| takes_section_179(of, tool)).map(|tool| tool.line);
@@ -172,6 +184,7 @@ pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagn
             asked.sources.note(&rule.note());
         }
     }
+    ask_of_elections(of, &mut asked.questions)?;
     let mut home = figure_home(of, &sums.left, &mut asked.questions, &mut asked.found)?;
     let asked_home = home.take_if(|_| of.form.line_of(Feed::HomeWorkshop).is_none());
     let home_in_words = asked_home.and_then(|home| put_home(of, home, &mut sums.ledger));
@@ -209,23 +222,20 @@ fn read_off(
         cost.rounding = cost.exact.checked_sub(lines.get(line)?.printed)?;
     }
     let bridge = build_bridge(of, &sums.counted, &sums.goods, (&lines, sums.ledger.asked()), net_cents)?;
-    if !bridge_holds(of, &bridge, &lines)? {
-        let sum = Fixed6::checked_sum(bridge.iter().take(bridge.len().saturating_sub(2)).map(|line| line.amount))?;
+    let steps = sum_of_steps(&bridge)?;
+    if steps != net_cents {
         found.append(asked.found);
-        found.push(errors::does_not_tie(of.book().shop.span, of.year, &net_cents.to_string(), &sum.to_string()));
+        found.push(errors::bridge_is_broken(of.book().shop.span, of.year, &net_cents.to_string(), &steps.to_string()));
         return Some(None);
     }
     let orders = sum_orders(of, settled)?;
     let looked = Looked { goods: &sums.goods, orders: &orders, mileage: &sums.mileage };
     ask_standing(of, &looked, &mut asked.questions)?;
-    let self_employment = figure_self_employment(of, net_printed, net_cents, &mut asked.questions, &mut asked.found)?;
-    if let Some(rates) = of.figures.self_employment(of.year) {
-        asked.sources.note(&rates.note());
-    }
-    let sales_tax = sum_sales_tax(of)?;
-    let statements = compare_statements(of, &orders, &mut asked.questions)?;
     let mut notes = notes_of(of, &cost, home.as_ref(), &sums.equipment)?;
     notes.extend(notes_on_lines_below_nothing(of, &lines)?);
+    let self_employment = figure_self_employment(of, net_printed, net_cents, &mut asked.questions, &mut notes, &mut asked.found)?;
+    let sales_tax = sum_sales_tax(of)?;
+    let statements = compare_statements(of, &orders, &mut asked.questions)?;
     let receipts_average = gross_receipts(of, settled, &mut asked.questions, &mut notes)?;
     let figured = Figured {
         orders: &orders,
@@ -237,7 +247,8 @@ fn read_off(
         gone_not_paid: cost.gone_not_paid,
     };
     let cut_off = list_cut_off(of, &figured)?;
-    let boxes = answer_boxes(of, &sums.mileage)?;
+    let boxes = answer_boxes(of, &sums.mileage, net_cents)?;
+    note_figures_used(of, home.as_ref(), !figured.receipts_average.is_empty(), &mut asked.sources);
     let (questions, loose) = asked.questions.answered(of);
     notes.extend(loose);
     let mut sources = SourceNotes::default();
@@ -273,6 +284,23 @@ fn read_off(
         sources: list,
         notes,
     }))
+}
+
+/// Notes where the figures come from that are used whatever the tools, miles and meals of the year are.
+fn note_figures_used(of: &BooksOfYear<'_>, home: Option<&BeforeLimit>, receipts: bool, sources: &mut SourceNotes) {
+    let figures = of.figures;
+    let simplified = home.filter(|home| home.year.simplified).and_then(|_| figures.home_simplified(of.year));
+    let rates = figures.self_employment(of.year).filter(|_| !of.form.schedule.is_empty());
+    let notes = [
+        simplified.map(crate::year::HomeSimplified::note),
+        rates.map(crate::year::SelfEmploymentRates::note),
+        figures.helper_payments(of.year).map(crate::year::HelperPayments::note),
+        figures.gross_receipts(of.year).filter(|_| receipts).map(crate::year::GrossReceiptsLimit::note),
+    ];
+    let of_schedule = of.form.schedule.iter().filter_map(|line| of.form.sources.get(line.source));
+    for note in notes.iter().flatten().chain(of_schedule) {
+        sources.note(note);
+    }
 }
 
 /// What a reader of the figures must know. `None` on overflow.
@@ -358,7 +386,9 @@ fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Quest
             *sum = sum.checked_add(part.amount.checked_mul_int(sign)?)?;
         }
     }
-    let earlier: Vec<Fixed6> = (of.year.checked_sub(3)?..of.year).filter_map(|year| by_year.get(&year)).copied().collect();
+    // A year of the book in which nothing was received counts as well; one before the book is not known.
+    let first_year = of.books.log.first_day.map_or(of.year, |day| chrono::Datelike::year(&day)).max(of.year.checked_sub(3)?);
+    let earlier: Vec<Fixed6> = (first_year..of.year).map(|year| by_year.get(&year).copied().unwrap_or_default()).collect();
     let (Some(rule), Ok(years)) = (of.figures.gross_receipts(of.year), i128::try_from(earlier.len())) else {
         return Some(String::new());
     };

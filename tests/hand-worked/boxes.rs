@@ -41,7 +41,10 @@ fn a_box_says_what_the_book_knows() {
     assert_eq!(said(&boxes, "F"), "cash");
     assert_eq!(said(&boxes, "33"), "cost");
     assert_eq!(said(&boxes, "34"), "no");
-    assert_eq!(said(&boxes, "I"), "sam: 2000.00 paid, to be reported from 2000.00");
+    assert_eq!(
+        said(&boxes, "I"),
+        "sam: 2000.00 paid, to be reported from 2000.00; royalties, and smaller payments for services, are not looked at"
+    );
     assert_eq!(said(&boxes, "44a"), "42 mi");
 }
 
@@ -51,6 +54,45 @@ fn a_change_of_method_is_told_by_its_box_and_a_first_year_has_nothing_to_compare
     assert_eq!(said(&boxes(&year_from(&book, 2026)), "34"), "yes: how stock is kept");
     let first = boxes(&year_from(&book, 2025));
     assert_eq!(said(&first, "34"), "not known: the book has no year before");
-    assert_eq!(said(&first, "I"), "no helper of the book was paid as much as is to be reported");
+    assert_eq!(
+        said(&first, "I"),
+        "no helper of the book was paid as much as is to be reported; royalties, and smaller payments for services, are not looked at"
+    );
     assert_eq!(said(&first, "F"), "accrual");
+}
+
+#[test]
+fn the_box_of_payments_names_who_else_was_paid_as_much() {
+    // The accountant gets 4,000.00 in two payments, the telephone 1,999.99; from 2,000.00 on it is to be reported.
+    let paid = "expense books \"Bookkeeping\"\n    form line 17\nexpense phone \"Telephone\"\n    form line 25\n\
+                paid 2026-02-01 to accountant\n    3000.00 for books\npaid 2026-08-01 to accountant\n    1000.00 for books\n\
+                paid 2026-03-01 to telco\n    1999.99 for phone\npaid 2025-03-01 to lawyer\n    5000.00 for books\n";
+    let year = year_from(&format!("{}{paid}", shop("    accrual basis\n")), 2026);
+    assert_eq!(
+        said(&boxes(&year), "I"),
+        "no helper of the book was paid as much as is to be reported; for the owner, where it was for services or rent: accountant 4000.00 \
+         by entries of the year; royalties, and smaller payments for services, are not looked at"
+    );
+}
+
+#[test]
+fn a_box_that_no_book_can_answer_is_left_to_the_owner_by_name() {
+    let of = |paid: &str| {
+        let paid = format!("expense phone \"Telephone\"\n    form line 25\npaid 2026-03-01 to telco\n    {paid} for phone\n");
+        boxes(&year_from(&format!("{}{REST}{paid}", shop("    accrual basis\n    stock kept as inventory\n")), 2026))
+    };
+    // The time of 2,000.00 that sam was paid waits in no goods and is a loss.
+    let loss = of("10.00");
+    let owner: Vec<_> =
+        loss.iter().filter(|(_, said)| said == "for the owner: not in the book").map(|(line, _)| line.as_str()).collect();
+    assert_eq!(owner, ["G", "H", "J", "30a", "30b", "43", "44b", "44c", "45", "46", "47a", "47b"]);
+    assert_eq!(said(&loss, "32"), "for the owner: not in the book; the year has a loss");
+    let profit = boxes(&year_from(
+        &format!(
+            "{}product stool \"Stool\"\nopened 2026-01-01\n    1 stool for 9.00\nsold 2026-03-01 via counter\n    1 stool at 20.00\n",
+            shop("")
+        ),
+        2026,
+    ));
+    assert_eq!(said(&profit, "32"), "not wanted: the year has no loss");
 }

@@ -3,7 +3,7 @@
 use crate::compiled::{Compiled, compile_whole};
 use kerfbook::diagnostics::Diagnostics;
 use kerfbook::units::Fixed6;
-use kerfbook::year::{Books, Convention, Figures, Forms, TaxYear, round_sales_tax, year_of};
+use kerfbook::year::{Books, Convention, Figures, Forms, TaxYear, year_of};
 
 const FORM: &str = "us-schedule-c";
 
@@ -270,22 +270,39 @@ fn section_179_is_lowered_dollar_for_dollar_above_the_threshold() {
     assert_eq!(printed(&year(&shop, &Forms::built_in(), 2025), "13"), "2200000");
 }
 
-/// Streamlined Sales and Use Tax Agreement, section 324; R.I. Gen. Laws 44-18.1-25 (VERIFIED, webserver.rilegislature.gov). Examples COMPUTED there.
+/// What is owed at the end of a year for sales of a price that holds a tax.
+fn owed_on(sales: &[(&str, &str)], percent: &str) -> String {
+    let sold = (1..).zip(sales).map(|(order, (count, price))| {
+        format!("sold 2026-03-01 via counter order \"{order}\"\n    {count} good at {price}\n    sales-tax {percent}% included\n")
+    });
+    let shop =
+        book("    sales-tax to a-state\n", &format!("opened 2026-01-01\n    3 good for 3.00\n{}", sold.collect::<String>()));
+    let sheet = year(&shop, &Forms::built_in(), 2026);
+    sheet.sales_tax.last().expect("the year's row").owed.to_fixed_text(2, 2)
+}
+
+/// Streamlined Sales and Use Tax Agreement, section 324: the tax is carried to the third decimal and goes up to a cent where that is
+/// above four; R.I. Gen. Laws 44-18.1-25 (VERIFIED, webserver.rilegislature.gov). COMPUTED: rates and prices whose tax has few decimals.
 #[test]
 fn sales_tax_goes_up_where_the_third_decimal_is_above_four() {
-    for (exact, cents) in [("1.234", "1.23"), ("1.235", "1.24"), ("1.2349", "1.23")] {
-        assert_eq!(round_sales_tax(exact.parse().expect("a decimal")).expect("fits").to_fixed_text(2, 2), cents);
+    // 6.17 × 25 / 125 is 1.234; 2.47 × 100 / 200 is 1.235; 52.69 × 2.4 / 102.4 is 1.234921875.
+    for (price, percent, cents) in [("6.17", "25", "1.23"), ("2.47", "100", "1.24"), ("52.69", "2.4", "1.23")] {
+        assert_eq!(owed_on(&[("1", price)], percent), cents, "{price}");
     }
 }
 
-/// The same section leaves the seller the choice of rounding by item or by invoice: three of 4.99 at 7.25 % are 1.08 or 1.09
-/// (COMPUTED). The book takes the tax that the paper says, either way.
+/// The same section leaves the seller the choice of rounding by item or by invoice (COMPUTED). Within prices: one of 4.99 at 7.25 % holds
+/// 4.99 × 7.25 / 107.25, 0.3373, and three orders of one hold 3 × 0.34; 14.97 holds 1.0120, and one order of three holds 1.01.
+#[test]
+fn tax_within_prices_is_rounded_by_order() {
+    assert_eq!(owed_on(&[("1", "4.99"), ("1", "4.99"), ("1", "4.99")], "7.25"), "1.02");
+    assert_eq!(owed_on(&[("3", "4.99")], "7.25"), "1.01");
+}
+
+/// The same choice on top of prices: three of 4.99 at 7.25 % are 1.08 by item, 3 × 0.36, or 1.09 by invoice, 1.085325 (COMPUTED). The
+/// book takes the tax that the paper says, either way.
 #[test]
 fn sales_tax_may_be_rounded_by_item_or_by_invoice() {
-    let tax =
-        |on: &str| round_sales_tax(on.parse::<rust_decimal::Decimal>().expect("a decimal")).expect("fits").to_fixed_text(2, 2);
-    // 4.99 × 0.0725 and 14.97 × 0.0725.
-    assert_eq!((tax("0.361775"), tax("1.085325")), ("0.36".to_owned(), "1.09".to_owned()));
     let owed = |sales: &str| {
         let shop = book("    sales-tax to a-state\n", &format!("opened 2026-01-01\n    3 good for 3.00\n{sales}"));
         let sheet = year(&shop, &Forms::built_in(), 2026);
