@@ -242,8 +242,9 @@ impl OneTool<'_> {
             let unit = mul_div_round(row.cost.micros(), 10i128.checked_pow(count.scale())?, count.mantissa())
                 .map_or(row.cost, Fixed6::from_micros);
             let limit = |limit: Decimal| Fixed6::round_from_decimal(limit).map(|limit| of.money(limit));
+            let months = limits.supply_months.0.normalize().to_string();
             let (supply, item) = (limit(limits.supply_unit.0)?, limit(limits.de_minimis_item.0)?);
-            asked.found.push(not_at_once(self.tool, &of.money(unit), (&supply, &item), of.form, year, elected));
+            asked.found.push(not_at_once(self.tool, &of.money(unit), (&supply, &months, &item), of.form, year, elected));
             return Some(());
         }
         // A tool made in a batch counts as what went into it is paid; one that was bought, when its bill is.

@@ -189,14 +189,14 @@ pub(crate) fn house_cost_line(place: Span, category: &Category, form: &Form, at:
 pub(crate) fn not_at_once(
     tool: &Tool,
     unit_cost: &str,
-    (supply, item): (&str, &str),
+    (supply, months, item): (&str, &str, &str),
     form: &Form,
     year: i32,
     elected: bool,
 ) -> Diagnostic {
     let message = format!("`{}` cost {unit_cost} an item and can't be expensed at once", tool.named.name);
     let told = Diagnostic::new(NOT_AT_ONCE, tool.named.span, message).label("expensed at once");
-    let told = told.note(format!("at once is allowed up to {supply} an item, or up to {item} in a year that elects de minimis"));
+    let told = told.note(format!("at once is allowed up to {supply} an item, up to {item} in a year that elects de minimis, and for what `lasts` at most {months} months"));
     match elected {
         true if form.line_of(Feed::Section179).is_none() => told.note("`recovered over 7 years` spreads it"),
         true => told.note("`recovered over 7 years` spreads it; `expensed under section 179` takes it in one year"),
