@@ -1,4 +1,7 @@
 //! Fills the tools of the tax year's report: each with its ten steps and its whole life, and those that left.
+//!
+//! In: a tax year's tools, to the cent. Out: rows of text; of several tools on one line each has its own, but for those that count at once
+//! together. Rounds nothing.
 
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};

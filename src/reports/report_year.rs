@@ -72,6 +72,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
                 method: format!("{}: {}", if home.simplified { "simplified" } else { "part of house costs" }, home.how),
                 before_limit: money(home.before_limit),
                 amount: money(home.amount),
+                excess: money(home.excess),
             }),
             sales_tax: sales_tax(books, year),
             self_employment: SelfEmployment { lines: schedule_lines.collect() },
@@ -148,9 +149,17 @@ fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> Option<CostOfGoods> {
         cost.method_change,
         cost.rounding.checked_neg()?,
     ];
-    let mut shown = column(books.book, &sums).into_iter().map(|sum| money_text(books.book, sum));
+    let shown: Vec<String> = column(books.book, &sums).into_iter().map(|sum| money_text(books.book, sum)).collect();
+    let rows = WHERE_IT_WENT.iter().zip(&shown).enumerate().filter_map(|(at, ((name, always), amount))| {
+        let turn = at + 1 == WHERE_IT_WENT.len();
+        let amount = if turn { turned(amount.clone()) } else { amount.clone() };
+        (*always || !sums.get(at)?.is_zero()).then(|| NamedSum { name: (*name).to_owned(), amount })
+    });
+    let rows = rows.collect();
+    let mut shown = shown.into_iter();
     let mut next = || shown.next().unwrap_or_default();
     Some(CostOfGoods {
+        rows,
         went_to: GoodsWentTo {
             sold: next(),
             scrapped: next(),
@@ -166,6 +175,21 @@ fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> Option<CostOfGoods> {
             .collect(),
     })
 }
+
+/// Where the cost of goods went, in words, and whether a year without any is told so.
+const WHERE_IT_WENT: [(&str, bool); 11] = [
+    ("Sold, less what came back", true),
+    ("Scrapped", true),
+    ("Missing, less what was found", true),
+    ("Losses beyond the usual", true),
+    ("Donated, out of this year's cost", true),
+    ("Refunds and credits against cost", true),
+    ("Gone, not yet paid for", true),
+    ("Gone before, paid for now", true),
+    ("Issued without a record", false),
+    ("Stock kept in another way than last year", false),
+    ("Rounding, exact less printed", true),
+];
 
 /// The sum with its other sign.
 fn turned(text: String) -> String {

@@ -105,6 +105,8 @@ pub struct CostOfGoods {
     /// The engine's exact figure less printed 42.
     #[schemars(with = "MoneyText")]
     pub rounding: String,
+    /// All of these in words, in the order in which they are shown; of timing that most years have none of, only what there is.
+    pub rows: Vec<NamedSum>,
     /// What left other than by the cost of goods: taken home, samples, gifts, donated, used and made for the shop, packing.
     pub other_ways_out: Vec<NamedSum>,
 }
@@ -133,6 +135,9 @@ pub struct HomeWorkshopRow {
     /// What counts.
     #[schemars(with = "MoneyText")]
     pub amount: String,
+    /// What the limit cut off.
+    #[schemars(with = "MoneyText")]
+    pub excess: String,
 }
 
 /// A sales tax account over a period.

@@ -1,4 +1,7 @@
 //! What the stage reads: the book, its events and its costs, and one year of them with its form.
+//!
+//! In: what the stages before left. Out: the same, with the year's first and last day, its switches and its rules at hand, so that no later file asks
+//! twice. Must not: figure anything.
 
 use chrono::{Datelike, NaiveDate};
 

@@ -1,4 +1,7 @@
 //! As what cost came in, which decides its line: material, freight, wear, hired time, royalty.
+//!
+//! A movement that comes in may carry several of these at once, as a batch's money does; each is an amount to six digits, and they sum to what
+//! came in. Which line takes which is the form's data.
 
 use smallvec::SmallVec;
 

@@ -1,4 +1,7 @@
 //! The cut-off list: what stands near the year's two ends, and what a preparer asks for. Empty parts are said to be empty.
+//!
+//! In: the costed book, the year's orders and what was figured. Out: parts in a fixed order, each with its rows in words and money to the
+//! currency's digits. Must not: move a figure; what it lists is as of the year's last day, whatever came later.
 
 use std::collections::BTreeMap;
 

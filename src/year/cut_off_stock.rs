@@ -1,4 +1,7 @@
 //! What the cut-off list says of stock: on the bench, out at places, last counted, unrecorded, old; and of overhead.
+//!
+//! Rows in words, money to the currency's digits, as of the year's last day. A place's last count is asked about elsewhere, where it is too far
+//! from that day.
 
 use chrono::NaiveDate;
 

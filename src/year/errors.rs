@@ -1,4 +1,7 @@
 //! Mistakes of the tax year, K500 to K599, with their wording.
+//!
+//! Each says what the book or a form's data says, what was expected, and, where one change puts it right, the line as it should stand. The check
+//! stands in the file that calls it.
 
 use crate::diagnostics::{Code, Diagnostic, near_names};
 use crate::events::NO_EFFECT_HERE;

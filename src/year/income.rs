@@ -1,4 +1,7 @@
 //! Income and selling costs: every posting on the line of its account, on the day on which it counts.
+//!
+//! On the accrual basis a posting counts on its own day, or on the day it is meant for; on the cash basis as its bill is settled. Amounts stay at six
+//! digits until their line is rounded.
 
 use std::collections::BTreeMap;
 

@@ -1,4 +1,7 @@
 //! Sums by line, each with the entries that made it, before anything is rounded.
+//!
+//! A sum is added to at most once for an entry's part; items keep the day on which they count. The sheet rounds; here every amount has six digits,
+//! and an overflow is `None`.
 
 use std::collections::BTreeMap;
 

@@ -1,4 +1,7 @@
 //! Orders of a year's neighbourhood: what each came to, and in which years it counts.
+//!
+//! Gross is before fees, at the price of the goods with shipping; an order that is paid in parts names every year in which a part counts. The
+//! cut-off list and the statements read them.
 
 use std::collections::BTreeSet;
 

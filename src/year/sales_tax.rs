@@ -1,4 +1,7 @@
 //! Sales tax that the shop collects: a debt, by account and period. What a channel collects is a memo.
+//!
+//! In: what was collected, given back, paid over and kept as an allowance, each to the currency's digits. Out: a row a quarter and one for the year; what is
+//! owed goes on from one to the next. Rounding is the entry's own, by SSUTA section 324.
 
 use std::collections::BTreeMap;
 

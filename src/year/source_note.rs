@@ -1,4 +1,7 @@
 //! Where a figure or a wording comes from, and the list of those that a year used.
+//!
+//! A note is its text and its mark (`VERIFIED`, `FROM MEMORY`, …), as the form's data has them. The list names each once, in the order in which the
+//! year used it.
 
 /// Where a figure or a wording comes from.
 #[derive(Clone, Debug, PartialEq, Eq)]

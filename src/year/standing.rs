@@ -1,4 +1,7 @@
 //! Questions that a year raises by itself: stock methods, agents, counts, gifts, donations, losses, debts, changes of method.
+//!
+//! Each is asked where the book has something that the rule concerns, with the entries, and never where a detail has settled it. Amounts in a
+//! question are to the currency's digits; no question moves a figure.
 
 use std::collections::BTreeMap;
 

@@ -1,4 +1,7 @@
 //! The year put together: sums first, then the lines, then what is read off them.
+//!
+//! In: a year of a book with its form. Out: a [`TaxYear`]; `None` where a figure is too large, and nothing but the mistake told where Part III or
+//! the bridge does not close. Must not: know a line's number.
 
 use std::collections::BTreeMap;
 

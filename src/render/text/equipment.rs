@@ -1,4 +1,7 @@
 //! The tools of a tax year as text: a row each, the steps by which each year came about, the years of their lives, and those that left.
+//!
+//! Of a tool that counts at once its row says all, so it has no steps
+//! here; the JSON and the page have all ten of each.
 
 use super::number;
 use super::sheet::Sheet;

@@ -98,27 +98,8 @@ fn named_sums<'r>(sums: impl Iterator<Item = (&'r str, &'r str)>) -> Table {
 }
 
 fn went_to(report: &YearReport) -> Table {
-    let goods = &report.cost_of_goods;
-    // Most years have none of these two.
-    let seldom = [
-        ("Issued without a record", goods.timing.unrecorded.as_str()),
-        ("Stock kept in another way than last year", &goods.timing.method_change),
-    ];
-    named_sums(
-        [
-            ("Sold, less what came back", goods.went_to.sold.as_str()),
-            ("Scrapped", &goods.went_to.scrapped),
-            ("Missing, less what was found", &goods.went_to.missing),
-            ("Losses beyond the usual", &goods.went_to.abnormal),
-            ("Donated, out of this year's cost", &goods.went_to.donated),
-            ("Refunds and credits against cost", &goods.went_to.price_difference),
-            ("Gone, not yet paid for", &goods.timing.gone_not_paid),
-            ("Gone before, paid for now", &goods.timing.gone_paid_now),
-        ]
-        .into_iter()
-        .chain(seldom.into_iter().filter(|(_, amount)| !is_zero(amount)))
-        .chain([("Rounding, exact less printed", goods.rounding.as_str())]),
-    )
+    let rows = &report.cost_of_goods.rows;
+    named_sums(rows.iter().map(|row| (row.name.as_str(), row.amount.as_str())))
 }
 
 fn schedules(sheet: &mut Sheet, report: &YearReport) {
