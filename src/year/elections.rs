@@ -15,6 +15,7 @@ use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 use crate::year::equipment::OneTool;
 use crate::year::questions::Questions;
+use crate::year::source_note::SourceNotes;
 use crate::year::{Feed, Rule};
 
 /// Tools by name, each once, with the lines of their definitions.
@@ -35,9 +36,9 @@ impl Named {
 }
 
 /// Asks of both. `None` on overflow.
-pub(crate) fn ask_of_elections(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
+pub(crate) fn ask_of_elections(of: &BooksOfYear<'_>, questions: &mut Questions, sources: &mut SourceNotes) -> Option<()> {
     ask_of_bonus(of, questions);
-    ask_of_de_minimis(of, questions)
+    ask_of_de_minimis(of, questions, sources)
 }
 
 /// The tools that came to the shop for money or were made in it.
@@ -79,16 +80,17 @@ fn ask_of_bonus(of: &BooksOfYear<'_>, questions: &mut Questions) {
             taken.names.join(", ")
         );
         let entries = [declined.entries, taken.entries].concat();
-        let answer = "no bonus, in the definitions of all these tools or of none";
+        let answer = "no bonus, in the definitions of all these tools or of none; or answered …";
         questions.ask(&format!("bonus/{over}-years"), question, Rule::BonusByClass, answer, entries);
     }
 }
 
-fn ask_of_de_minimis(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
+fn ask_of_de_minimis(of: &BooksOfYear<'_>, questions: &mut Questions, sources: &mut SourceNotes) -> Option<()> {
     let elected = of.book().choices.get(&of.year).is_some_and(|choices| choices.de_minimis);
     let Some(limits) = of.figures.at_once(of.year).filter(|_| elected && of.form.line_of(Feed::ToolsAtOnce).is_some()) else {
         return Some(());
     };
+    sources.note(&limits.note());
     let mut otherwise = Named::default();
     for one in bought_or_made(of).filter(|one| of.has(one.account.date)) {
         let most = Fixed6::round_from_decimal(limits.de_minimis_item.0.checked_mul(one.account.count)?)?;
@@ -107,7 +109,7 @@ fn ask_of_de_minimis(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<
         of.money(Fixed6::round_from_decimal(limits.de_minimis_item.0)?),
         otherwise.names.join(", ")
     );
-    let answer = "expensed at once, in these tools' definitions; or no `de minimis elected` in `choices`";
+    let answer = "expensed at once, in these tools' definitions; or no `de minimis elected` in `choices`; or answered …";
     questions.ask("de-minimis/all-items", question, Rule::DeMinimisAllItems, answer, otherwise.entries);
     Some(())
 }

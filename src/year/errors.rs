@@ -244,3 +244,22 @@ pub(crate) fn bridge_is_broken(shop: Span, year: i32, net: &str, sum: &str) -> D
         format!("the net profit of {year} is {net} by the form's lines, and {sum} by the margins and what leads from them");
     Diagnostic::new(DOES_NOT_TIE, shop, message).note("this is a mistake of the program, not of the book: no tax year is printed")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_broken_bridge_and_a_cost_of_goods_that_does_not_tie_are_told_in_words_of_their_own() {
+        let bridge = bridge_is_broken(Span::default(), 2026, "16.67", "16.66");
+        assert_eq!(
+            (bridge.code, bridge.message.as_str()),
+            (
+                DOES_NOT_TIE,
+                "the net profit of 2026 is 16.67 by the form's lines, and 16.66 by the margins and what leads from them"
+            )
+        );
+        let goods = does_not_tie(Span::default(), 2026, "3.33", "3.34");
+        assert!(goods.message.starts_with("the cost of goods of 2026 comes to 3.33"), "{}", goods.message);
+    }
+}

@@ -28,6 +28,7 @@ mod form_lines;
 mod forms;
 mod goods;
 mod goods_cost;
+mod gross_receipts;
 mod home_workshop;
 mod income;
 mod ledger;

@@ -24,6 +24,7 @@ use crate::year::expenses::{Left, fill_expenses};
 use crate::year::form_lines::FormLines;
 use crate::year::goods::{Goods, expected, fill_goods, fill_time_and_royalties, fill_used_wear};
 use crate::year::goods_cost::{licences_at_end, stock_at_end, unpaid_at_end, unrecorded_at_end, wear_at_end};
+use crate::year::gross_receipts::average_receipts;
 use crate::year::home_workshop::{BeforeLimit, figure_home};
 use crate::year::income::{Counted, count_postings, fill_income};
 use crate::year::ledger::{Ledger, total};
@@ -35,7 +36,7 @@ use crate::year::section_179::{YearsBefore, allow, ask as ask_section_179, ask_o
 use crate::year::self_employment::figure_self_employment;
 use crate::year::settled::Settled;
 use crate::year::sheet::fill_sheet;
-use crate::year::source_note::SourceNotes;
+use crate::year::source_note::{SourceNotes, note_figures_used};
 use crate::year::standing::{Looked, ask_standing};
 use crate::year::statements::compare_statements;
 use crate::year::tax_year::{CostOfGoods, Item, Mileage, Sum, SumOf, TaxLine, TaxYear, ToolYear};
@@ -187,7 +188,7 @@ pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagn
             asked.sources.note(&rule.note());
         }
     }
-    ask_of_elections(of, &mut asked.questions)?;
+    ask_of_elections(of, &mut asked.questions, &mut asked.sources)?;
     let mut home = figure_home(of, &sums.left, &mut asked.questions, &mut asked.found)?;
     let asked_home = home.take_if(|_| of.form.line_of(Feed::HomeWorkshop).is_none());
     let home_in_words = asked_home.and_then(|home| put_home(of, home, &mut sums.ledger));
@@ -239,7 +240,7 @@ fn read_off(
     let self_employment = figure_self_employment(of, net_printed, net_cents, &mut asked.questions, &mut notes, &mut asked.found)?;
     let sales_tax = sum_sales_tax(of)?;
     let statements = compare_statements(of, &orders, &mut asked.questions)?;
-    let receipts_average = gross_receipts(of, settled, &mut asked.questions, &mut notes)?;
+    let receipts_average = average_receipts(of, settled, &mut asked.questions, &mut notes)?;
     let figured = Figured {
         orders: &orders,
         statements,
@@ -251,7 +252,7 @@ fn read_off(
     };
     let cut_off = list_cut_off(of, &figured)?;
     let boxes = answer_boxes(of, &sums.mileage, net_cents)?;
-    note_figures_used(of, home.as_ref(), !figured.receipts_average.is_empty(), &mut asked.sources);
+    note_figures_used(of, home.as_ref().map(|home| &home.year), !figured.receipts_average.is_empty(), &mut asked.sources);
     let (questions, loose) = asked.questions.answered(of);
     notes.extend(loose);
     let mut sources = SourceNotes::default();
@@ -287,23 +288,6 @@ fn read_off(
         sources: list,
         notes,
     }))
-}
-
-/// Notes where the figures come from that are used whatever the tools, miles and meals of the year are.
-fn note_figures_used(of: &BooksOfYear<'_>, home: Option<&BeforeLimit>, receipts: bool, sources: &mut SourceNotes) {
-    let figures = of.figures;
-    let simplified = home.filter(|home| home.year.simplified).and_then(|_| figures.home_simplified(of.year));
-    let rates = figures.self_employment(of.year).filter(|_| !of.form.schedule.is_empty());
-    let notes = [
-        simplified.map(crate::year::HomeSimplified::note),
-        rates.map(crate::year::SelfEmploymentRates::note),
-        figures.helper_payments(of.year).map(crate::year::HelperPayments::note),
-        figures.gross_receipts(of.year).filter(|_| receipts).map(crate::year::GrossReceiptsLimit::note),
-    ];
-    let of_schedule = of.form.schedule.iter().filter_map(|line| of.form.sources.get(line.source));
-    for note in notes.iter().flatten().chain(of_schedule) {
-        sources.note(note);
-    }
 }
 
 /// What a reader of the figures must know. `None` on overflow.
@@ -372,50 +356,6 @@ fn notes_of(
         }
     }
     Some(notes)
-}
-
-/// The average gross receipts of up to three earlier years of the book against the limit; a question above it.
-fn gross_receipts(of: &BooksOfYear<'_>, settled: &Settled, questions: &mut Questions, notes: &mut Vec<String>) -> Option<String> {
-    let mut by_year: BTreeMap<i32, Fixed6> = BTreeMap::new();
-    for (at, posting) in (0u32..).zip(&of.costed().postings) {
-        use crate::costing::Account;
-        let sign = match posting.account {
-            Account::Goods | Account::ShippingCharged | Account::Income(_) => 1,
-            Account::Refund => -1,
-            _ => continue,
-        };
-        for part in settled.posting(of.costed(), at) {
-            let sum = by_year.entry(chrono::Datelike::year(&part.date)).or_default();
-            *sum = sum.checked_add(part.amount.checked_mul_int(sign)?)?;
-        }
-    }
-    // A year of the book in which nothing was received counts as well; one before the book is not known.
-    let first_year = of.books.log.first_day.map_or(of.year, |day| chrono::Datelike::year(&day)).max(of.year.checked_sub(3)?);
-    let earlier: Vec<Fixed6> = (first_year..of.year).map(|year| by_year.get(&year).copied().unwrap_or_default()).collect();
-    let (Some(rule), Ok(years)) = (of.figures.gross_receipts(of.year), i128::try_from(earlier.len())) else {
-        return Some(String::new());
-    };
-    if years == 0 {
-        return Some(String::new());
-    }
-    let sum = Fixed6::checked_sum(earlier)?;
-    let average = Fixed6::from_micros(crate::units::mul_div_round(sum.micros(), 1, years)?);
-    let limit = Fixed6::round_from_decimal(rule.limit.0)?;
-    if average > limit {
-        let question = format!(
-            "average gross receipts of {} are above {}: this sheet is no filing figure; who absorbs the overhead?",
-            of.money(average),
-            of.money(limit)
-        );
-        questions.ask("stock/small-taxpayer", question.clone(), Rule::SmallTaxpayer, "a preparer", vec![of.book().shop.span]);
-        notes.push(question);
-    }
-    let word = if years == 1 { "year" } else { "years" };
-    Some(format!(
-        "average gross receipts of {years} earlier {word} {}, limit of a small taxpayer {}; no overhead is in the stock",
-        of.money(average),
-        of.money(limit)
-    ))
 }
 
 /// The opening stock, before what of it was donated, beside last year's closing line; both to the cent.
