@@ -76,7 +76,7 @@ fn tools(book: &ResolvedBook, costed: &CostedBook, from: Option<NaiveDate>, to: 
         let tool = book.tool(account.tool);
         let Some(years) = tool.lasts_years else { continue };
         let months = checked_mul_exact(years, Decimal::from(12)).ok()?;
-        let first = month_number(tool.in_use_from.unwrap_or(account.date));
+        let first = month_number(account.in_use_from(tool.in_use_from));
         let life: i32 = months.ceil().try_into().ok()?;
         let mut end = first.checked_add(life)?;
         if let Some((left, _)) = account.retired {

@@ -3,6 +3,7 @@
 //! How the cost of a tool is recovered is the year's matter; here it comes, each of a line's tools with its own part of the line's
 //! cost, and leaves, on its day, for what it fetched.
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
@@ -32,6 +33,17 @@ pub(crate) struct NewTools {
 }
 
 impl ToolAccount {
+    /// From when it is in use, by what its definition says: a tool that came later than that, from the day it came. One that was there
+    /// when the book began may be in use for longer.
+    #[must_use]
+    pub fn in_use_from(&self, said: Option<NaiveDate>) -> NaiveDate {
+        match (said, self.came) {
+            (None, _) => self.date,
+            (Some(said), ToolCame::Opened) => said,
+            (Some(said), _) => said.max(self.date),
+        }
+    }
+
     /// This tool's part of an amount of its whole line, to as many digits; the parts of a line sum to it, so that its last tool may
     /// have more digits, where the amount has. `None` on overflow.
     #[must_use]

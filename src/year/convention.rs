@@ -43,7 +43,7 @@ fn put_in_use(of: &BooksOfYear<'_>, year: i32) -> Option<(Fixed6, Fixed6)> {
     let (mut all, mut late) = (Fixed6::ZERO, Fixed6::ZERO);
     for (at, account) in (0u32..).zip(&of.costed().tools) {
         let tool = of.book().tool(account.tool);
-        let in_use = tool.in_use_from.unwrap_or(account.date);
+        let in_use = account.in_use_from(tool.in_use_from);
         let one = OneTool { of, account, tool, in_use, at };
         let cost = one.waited()?.unwrap_or(account.cost);
         let elected = match tool.recovery {

@@ -61,7 +61,8 @@ impl Recovered<'_> {
         let first = self.in_use.year();
         let (from, mut before) = self.before_book.unwrap_or((first, Fixed6::ZERO));
         // Put in use and sold in one year: nothing.
-        let nothing = self.left_on.is_some_and(|day| day.year() == first) && self.before_book.is_none();
+        let nothing =
+            self.left_on.is_some_and(|day| day.year() == first) && self.before_book.is_none_or(|(year, _)| year <= first);
         let first_base = base_of(first)?;
         let (mut most, mut same) = (first_base, true);
         let mut years: Vec<RecoveryYear> = Vec::new();

@@ -46,7 +46,7 @@ fn bought_or_made<'a>(of: &'a BooksOfYear<'a>) -> impl Iterator<Item = OneTool<'
     let tools = (0u32..).zip(&of.costed().tools).filter(|(_, account)| matches!(account.came, ToolCame::Bought | ToolCame::Made));
     tools.map(move |(at, account)| {
         let tool = of.book().tool(account.tool);
-        OneTool { of, account, tool, in_use: tool.in_use_from.unwrap_or(account.date), at }
+        OneTool { of, account, tool, in_use: account.in_use_from(tool.in_use_from), at }
     })
 }
 

@@ -15,10 +15,10 @@ use crate::units::{Fixed6, Percent, checked_mul_exact, mul_div_round};
 use crate::year::Feed;
 use crate::year::Rule;
 use crate::year::books::BooksOfYear;
-use crate::year::errors::{no_figure_of, not_at_once};
+use crate::year::errors::{no_figure_of, not_at_once, own_not_at_once};
 use crate::year::goods_cost::waiting_cost;
 use crate::year::questions::Questions;
-use crate::year::settled::Settled;
+use crate::year::settled::{Part, Settled};
 use crate::year::source_note::SourceNotes;
 use crate::year::tax_year::{ToolGone, ToolLifeYear, ToolYear};
 use crate::year::tool_steps::Step;
@@ -35,7 +35,7 @@ pub(crate) fn figure_equipment(
     let mut asked = Asking { questions, sources, found };
     for (at, account) in (0u32..).zip(&of.costed().tools) {
         let tool = of.book().tool(account.tool);
-        let in_use = tool.in_use_from.unwrap_or(account.date);
+        let in_use = account.in_use_from(tool.in_use_from);
         let gone = account.retired.is_some_and(|(day, _)| day < of.first);
         if account.date > of.last || gone {
             continue;
@@ -46,6 +46,7 @@ pub(crate) fn figure_equipment(
         row.says(Step::LandedCost, how, Some(row.cost));
         let part = one.business_cost(row.cost, of.year)?;
         row.says(Step::BusinessPart, format!("{}% of it", row.business_use.normalize()), Some(part));
+        one.ask_of_earlier_use(asked.questions);
         match tool.recovery {
             _ if account.came == ToolCame::Opened && account.already_recovered >= account.cost => {
                 "recovered before the book began".clone_into(&mut row.method);
@@ -53,6 +54,7 @@ pub(crate) fn figure_equipment(
             }
             recovery if one.is_asked(recovery) => one.leave_to_form(&mut row, recovery)?,
             None => {
+                row.left = part.checked_sub(row.before)?.max(Fixed6::ZERO);
                 let question = format!("how is the cost of `{}` recovered? Nothing of it is included", tool.named.name);
                 let answer = match of.form.line_of(Feed::Section179) {
                     Some(_) => "recovered over 7 years, expensed at once or expensed under section 179, in the tool's definition",
@@ -62,7 +64,16 @@ pub(crate) fn figure_equipment(
                 asked.questions.ask_definition(&name, question, Rule::Recovery, answer, vec![tool.named.span]);
                 "not said: nothing included".clone_into(&mut row.method);
             }
-            Some(Recovery::AtOnce) => one.at_once(&mut row, settled, &mut asked)?,
+            Some(Recovery::AtOnce) if account.came == ToolCame::Opened => {
+                row.feed = Some(Feed::ToolsAtOnce);
+                one.opened_at_once(&mut row, asked.questions)?;
+            }
+            Some(Recovery::AtOnce) => {
+                one.at_once(&mut row, settled, &mut asked)?;
+                if account.came == ToolCame::Contributed {
+                    one.ask_of_own(asked.questions);
+                }
+            }
             Some(Recovery::Section179 { stated, rest_over }) => one.section_179(&mut row, (stated, rest_over), &mut asked)?,
             Some(Recovery::OverYears(over)) => one.over_years(&mut row, over, Fixed6::ZERO, &mut asked)?,
         }
@@ -148,6 +159,11 @@ impl OneTool<'_> {
         *self.tool.business_use.on(day)
     }
 
+    /// Whether it was put in use and left in one year, so that nothing of its cost is recovered.
+    pub(crate) fn gone_in_its_first_year(&self) -> bool {
+        self.account.retired.is_some_and(|(day, _)| day.year() == self.in_use.year())
+    }
+
     fn row(&self, questions: &mut Questions) -> Option<ToolYear> {
         Some(ToolYear {
             tool: self.account.tool,
@@ -212,11 +228,6 @@ impl OneTool<'_> {
     fn at_once(&self, row: &mut ToolYear, settled: &Settled, asked: &mut Asking<'_>) -> Option<()> {
         let of = self.of;
         row.feed = Some(Feed::ToolsAtOnce);
-        if self.account.came == ToolCame::Opened {
-            "expensed at once, before the book began".clone_into(&mut row.method);
-            row.before = self.business_cost(row.cost, of.year)?;
-            return Some(());
-        }
         let year = self.account.date.year();
         let Some(limits) = of.figures.at_once(year) else {
             let why = "this tool is expensed at once";
@@ -225,6 +236,8 @@ impl OneTool<'_> {
         };
         asked.sources.note(&limits.note());
         let most = |limit: Decimal| Fixed6::round_from_decimal(limit.checked_mul(self.account.count)?);
+        // De minimis is for what was invoiced to the business.
+        let own = self.account.came == ToolCame::Contributed;
         let elected = of.book().choices.get(&year).is_some_and(|choices| choices.de_minimis);
         let cheap = row.cost <= most(limits.supply_unit.0)?;
         let months = self.tool.lasts_years.and_then(|years| checked_mul_exact(years, Decimal::from(12)).ok());
@@ -235,7 +248,7 @@ impl OneTool<'_> {
             row.method = format!("expensed at once: it {life}");
         } else if step == Step::Supplies {
             row.method = format!("expensed at once: at most {} an item", limits.supply_unit.0);
-        } else if elected && row.cost <= most(limits.de_minimis_item.0)? {
+        } else if elected && !own && row.cost <= most(limits.de_minimis_item.0)? {
             row.method = format!("expensed at once: de minimis elected for {year}, at most {} an item", limits.de_minimis_item.0);
         } else {
             let count = self.account.count;
@@ -244,6 +257,10 @@ impl OneTool<'_> {
             let limit = |limit: Decimal| Fixed6::round_from_decimal(limit).map(|limit| of.money(limit));
             let months = limits.supply_months.0.normalize().to_string();
             let (supply, item) = (limit(limits.supply_unit.0)?, limit(limits.de_minimis_item.0)?);
+            if own {
+                asked.found.push(own_not_at_once(self.tool, &of.money(unit), &supply));
+                return Some(());
+            }
             asked.found.push(not_at_once(self.tool, &of.money(unit), (&supply, &months, &item), of.form, year, elected));
             return Some(());
         }
@@ -254,7 +271,9 @@ impl OneTool<'_> {
             if self.account.came == ToolCame::Made {
                 return self.paid_by(cost, year);
             }
-            Fixed6::checked_sum(parts.iter().filter(|part| part.date.year() <= year).map(|part| part.amount))
+            // What was paid before it came counts as it comes.
+            let counts_by = |part: &&Part| part.date.max(self.account.date).year() <= year;
+            Fixed6::checked_sum(parts.iter().filter(counts_by).map(|part| part.amount))
         };
         let (before, by_now) = (counted_by(of.year.checked_sub(1)?)?, counted_by(of.year)?);
         row.before = self.business_cost(before, of.year)?;

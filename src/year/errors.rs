@@ -208,6 +208,15 @@ pub(crate) fn not_at_once(
     }
 }
 
+/// The same, of a tool of the owner's, to which no election applies.
+pub(crate) fn own_not_at_once(tool: &Tool, unit_cost: &str, supply: &str) -> Diagnostic {
+    let message = format!("`{}` cost {unit_cost} an item and can't be expensed at once", tool.named.name);
+    Diagnostic::new(NOT_AT_ONCE, tool.named.span, message)
+        .label("expensed at once")
+        .note(format!("it was the owner's own before, and no invoice to the business: at once is allowed up to {supply} an item"))
+        .note("`recovered over 7 years` spreads it")
+}
+
 pub(crate) fn no_table(tool: &Tool, years: &str, known: &[u32], form: &Form) -> Diagnostic {
     let known: Vec<_> = known.iter().map(u32::to_string).collect();
     Diagnostic::new(

@@ -46,6 +46,7 @@ mod source_note;
 mod standing;
 mod statements;
 mod tax_year;
+mod tool_coming;
 mod tool_recovery;
 mod tool_steps;
 mod unpaid;

@@ -99,7 +99,7 @@ pub(crate) fn ask_of_years_without_form(of: &BooksOfYear<'_>, without_form: &[i3
     for year in without_form {
         let taken = of.costed().tools.iter().filter(|account| {
             let tool = of.book().tool(account.tool);
-            let first = tool.in_use_from.unwrap_or(account.date).year();
+            let first = account.in_use_from(tool.in_use_from).year();
             let gone = account.retired.is_some_and(|(day, _)| day.year() == first || day < of.first);
             let came = matches!(account.came, ToolCame::Bought | ToolCame::Made);
             matches!(tool.recovery, Some(Recovery::Section179 { .. })) && first == *year && came && !gone

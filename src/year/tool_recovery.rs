@@ -18,6 +18,7 @@ use crate::year::tax_year::{ToolLifeYear, ToolYear};
 use crate::year::tool_steps::Step;
 use crate::year::{Feed, Rule};
 
+const NOTHING_FOR_IT: &str = "none: it left in the year in which it was put in use";
 const REST_WITH: &str = "recovered over … years, in the tool's definition";
 
 impl OneTool<'_> {
@@ -51,7 +52,12 @@ impl OneTool<'_> {
             return Some(());
         }
         let elected = self.elected(row.cost, stated)?;
-        let sold_at_once = self.account.retired.is_some_and(|(day, _)| day.year() == first);
+        if self.in_use > self.of.last {
+            row.method = format!("section 179, in use from {}", self.in_use);
+            row.left = self.business_cost(row.cost, self.of.year)?.checked_sub(row.before)?.max(Fixed6::ZERO);
+            return Some(());
+        }
+        let sold_at_once = self.gone_in_its_first_year();
         // What was elected before the book began is in what it says was recovered by then.
         let by_the_book = !came_before || first >= self.account.date.year();
         if let Some(over) = rest_over {
@@ -72,7 +78,7 @@ impl OneTool<'_> {
         }
         self.ask_of_recapture(elected, above, asked.questions);
         if sold_at_once && self.of.year == first {
-            row.says(Step::Section179, "none: it left in the year in which it was put in use", None);
+            row.says(Step::Section179, NOTHING_FOR_IT, None);
         }
         if rest_over.is_some() {
             return Some(());
@@ -165,12 +171,14 @@ impl OneTool<'_> {
         let years_over = over.normalize();
         if self.in_use > of.last {
             row.method = format!("recovered over {years_over} years from {}", self.in_use);
-            row.left = self.business_cost(row.cost, of.year)?;
+            row.left = self.business_cost(row.cost, of.year)?.checked_sub(row.before)?.max(Fixed6::ZERO);
             return Some(());
         }
-        let before_book =
-            (self.account.came == ToolCame::Opened).then_some((self.account.date.year(), self.account.already_recovered));
-        if before_book.is_some() && self.tool.in_use_from.is_none() {
+        let in_use_before =
+            self.account.came == ToolCame::Opened && (first < self.account.date.year() || row.before.is_positive());
+        // Of one that was put in use in the year in which the book begins nothing was recovered in an earlier year.
+        let before_book = in_use_before.then_some((self.account.date.year(), self.account.already_recovered));
+        if self.account.came == ToolCame::Opened && self.tool.in_use_from.is_none() {
             row.method = format!("recovered over {years_over} years; in use from not said: nothing included");
             return self.opened_without_table(row, asked.questions);
         }
@@ -240,16 +248,21 @@ impl OneTool<'_> {
         if let Some(bonus) = row.steps.iter_mut().find(|one| one.step == Step::Bonus && year.nth == 1) {
             bonus.amount = Some(year.bonus).filter(|bonus| !bonus.is_zero());
         }
+        if self.gone_in_its_first_year() {
+            row.says(Step::Table, NOTHING_FOR_IT, None);
+            return Some(());
+        }
+        if year.by_table.is_zero() {
+            row.says(Step::Table, "nothing is left for it", None);
+            return Some(());
+        }
         let how = match year.percent {
             Some(percent) => format!("{}% of {}, its year {}", percent.normalize(), of.money(year.spread), year.nth),
             None => format!("what is left, its year {}", year.nth),
         };
         row.says(Step::Table, how, Some(year.by_table));
         if let Some((day, _)) = self.account.retired.filter(|(day, _)| of.has(*day)) {
-            let how = match day.year() == self.in_use.year() {
-                true => format!("put in use and gone in one year, on {day}: nothing"),
-                false => format!("it left on {day}: taken off the year's amount"),
-            };
+            let how = format!("it left on {day}: taken off the year's amount");
             row.says(Step::YearOfSale, how, Some(year.off_for_sale));
         }
         Some(())
@@ -259,38 +272,35 @@ impl OneTool<'_> {
     fn bonus(&self, row: &mut ToolYear, elected: Fixed6, asked: &mut Asking<'_>) -> Decimal {
         let (name, first) = (&self.tool.named.name, self.in_use.year());
         match self.account.came {
-            ToolCame::Opened => {
+            _ if self.gone_in_its_first_year() => {
+                row.says(Step::Bonus, NOTHING_FOR_IT, None);
+                return Decimal::ZERO;
+            }
+            ToolCame::Opened if first < self.account.date.year() => {
                 row.says(Step::Bonus, "none here: in use before the book", None);
                 return Decimal::ZERO;
             }
             ToolCame::Contributed => {
                 row.says(Step::Bonus, "none: it was the owner's own before", None);
-                let question = format!(
-                    "is the cost given for `{name}` the smaller of what it cost and what it was worth when it came to the shop?"
-                );
-                asked.questions.ask(
-                    &format!("{name}/contributed"),
-                    question,
-                    Rule::OwnTool,
-                    "answered … with both figures",
-                    vec![self.account.line],
-                );
+                self.ask_of_own(asked.questions);
                 return Decimal::ZERO;
             }
-            ToolCame::Bought | ToolCame::Made => {}
+            ToolCame::Opened | ToolCame::Bought | ToolCame::Made => {}
         }
         if self.tool.no_bonus {
             row.says(Step::Bonus, "declined", None);
             return Decimal::ZERO;
         }
-        let Some(rule) = self.of.figures.bonus(first, self.account.date) else {
+        // One that was there when the book began was had by the day of its first use.
+        let had = self.account.date.min(self.in_use);
+        let Some(rule) = self.of.figures.bonus(first, had) else {
             let why = "this tool says nothing of bonus depreciation";
             asked.found.push(no_figure_of(self.tool.named.span, self.of.form, "bonus", first, why));
             return Decimal::ZERO;
         };
         asked.sources.note(&rule.note());
         let percent = rule.percent.0.normalize();
-        row.says(Step::Bonus, format!("{percent}%, for what came on {} and is in use from {first}", self.account.date), None);
+        row.says(Step::Bonus, format!("{percent}%, for what came on {had} and is in use from {first}"), None);
         if self.of.year == first && !rule.percent.0.is_zero() {
             let of_what = if elected.is_zero() { "its cost" } else { "its cost less section 179" };
             let question = format!(
@@ -317,7 +327,11 @@ impl OneTool<'_> {
         recovered: &Recovered<'_>,
         questions: &mut Questions,
     ) -> Option<()> {
-        let Some((taken_over, stated)) = before_book.filter(|(year, _)| self.in_use.year() < *year) else { return Some(()) };
+        let Some((taken_over, stated)) = before_book else { return Some(()) };
+        if self.in_use.year() >= taken_over {
+            self.ask_of_early_recovery(stated, questions);
+            return Some(());
+        }
         let base = self.business_cost(cost, self.of.year)?;
         let spread = base.checked_sub(elected)?.max(Fixed6::ZERO);
         let years = Recovered { before_book: None, left_on: None, ..*recovered }.years(self.of.digits(), |_| Some(spread))?;

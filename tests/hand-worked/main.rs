@@ -29,5 +29,6 @@ mod row_case;
 mod self_employment;
 mod settling;
 mod simple_year;
+mod tools_coming_and_going;
 mod two_years;
 mod year;
