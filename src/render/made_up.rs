@@ -387,7 +387,7 @@ pub(crate) fn year() -> YearReport {
                 business_proceeds: text("10.00"),
                 business_cost: text("80.00"),
                 recovered: text("80.00"),
-                gain: text("10.00"),
+                gain: Some(text("10.00")),
             }],
             mileage: MileageSchedule {
                 miles: text("412"),

@@ -102,7 +102,8 @@ pub struct ToolGoneRow {
     /// Recovered by then.
     #[schemars(with = "MoneyText")]
     pub recovered: String,
-    /// Business proceeds less business cost plus what was recovered; below zero: a loss.
-    #[schemars(with = "MoneyText")]
-    pub gain: String,
+    /// Business proceeds less business cost plus what was recovered; below zero: a loss. Null where the business part changed: an open
+    /// question asks for it.
+    #[schemars(with = "Option<MoneyText>")]
+    pub gain: Option<String>,
 }

@@ -64,6 +64,6 @@ pub(crate) fn tool_gone(books: Books<'_>, tool: &ToolYear) -> Option<ToolGoneRow
         business_proceeds: money_text(books.book, gone.business_proceeds),
         business_cost: money_text(books.book, gone.business_cost),
         recovered: money_text(books.book, gone.recovered),
-        gain: money_text(books.book, gone.gain),
+        gain: gone.gain.map(|gain| money_text(books.book, gain)),
     })
 }

@@ -208,10 +208,11 @@ fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {
 }
 
 /// A gain, a loss, or neither, and where it belongs.
-pub(crate) fn gain_in_words(of: &BooksOfYear<'_>, tool: &ToolYear, gain: Fixed6) -> String {
+pub(crate) fn gain_in_words(of: &BooksOfYear<'_>, tool: &ToolYear, gain: Option<Fixed6>) -> String {
     if tool.asked {
         return "on no line here".to_owned();
     }
+    let Some(gain) = gain else { return "its gain or loss is an open question, on no line here".to_owned() };
     let amount = of.money(Fixed6::from_micros(gain.micros().saturating_abs()));
     let list = &of.form.sold_tools;
     let belongs = if list.is_empty() { String::new() } else { format!(" for {list}") };

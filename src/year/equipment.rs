@@ -20,7 +20,7 @@ use crate::year::goods_cost::waiting_cost;
 use crate::year::questions::Questions;
 use crate::year::settled::{Part, Settled};
 use crate::year::source_note::SourceNotes;
-use crate::year::tax_year::{ToolGone, ToolLifeYear, ToolYear};
+use crate::year::tax_year::{ToolLifeYear, ToolYear};
 use crate::year::tool_steps::Step;
 
 /// The year of every tool that is in the shop, in the order in which they came. `None` on overflow.
@@ -77,7 +77,7 @@ pub(crate) fn figure_equipment(
             Some(Recovery::Section179 { stated, rest_over }) => one.section_179(&mut row, (stated, rest_over), &mut asked)?,
             Some(Recovery::OverYears(over)) => one.over_years(&mut row, over, Fixed6::ZERO, &mut asked)?,
         }
-        one.dispose(&mut row)?;
+        one.dispose(&mut row, asked.questions)?;
         if !row.asked {
             row.close_steps();
         }
@@ -275,10 +275,11 @@ impl OneTool<'_> {
             let counts_by = |part: &&Part| part.date.max(self.account.date).year() <= year;
             Fixed6::checked_sum(parts.iter().filter(counts_by).map(|part| part.amount))
         };
-        let (before, by_now) = (counted_by(of.year.checked_sub(1)?)?, counted_by(of.year)?);
-        row.before = self.business_cost(before, of.year)?;
-        row.amount = self.business_cost(by_now, of.year)?.checked_sub(row.before)?;
-        row.left = self.business_cost(row.cost, of.year)?.checked_sub(row.before)?.checked_sub(row.amount)?;
+        let years = self.years_at_once(row.cost, counted_by)?;
+        row.before = Fixed6::checked_sum(years.iter().filter(|one| one.year < of.year).map(|one| one.at_once))?;
+        if let Some(now) = years.iter().find(|one| one.year == of.year) {
+            (row.amount, row.left) = (now.at_once, now.left);
+        }
         let limit = if step == Step::Supplies { &limits.supply_unit } else { &limits.de_minimis_item };
         let limit = of.money(Fixed6::round_from_decimal(limit.0)?);
         let how = match step {
@@ -291,46 +292,22 @@ impl OneTool<'_> {
             row.says(Step::Supplies, format!("no: an item cost more than {most}"), None);
         }
         row.says(step, how, Some(row.amount));
-        self.live_at_once(row, counted_by)
+        row.life = years.into_iter().filter(|one| !one.at_once.is_zero()).collect();
+        Some(())
     }
 
-    /// The years in which it counts, where it counts at once.
-    fn live_at_once(&self, row: &mut ToolYear, counted_by: impl Fn(i32) -> Option<Fixed6>) -> Option<()> {
-        let whole = self.business_cost(row.cost, self.of.year)?;
+    /// Every year from the one in which it came, where it counts at once: each year's part by the use of that year, and what is left.
+    fn years_at_once(&self, cost: Fixed6, counted_by: impl Fn(i32) -> Option<Fixed6>) -> Option<Vec<ToolLifeYear>> {
         let last = self.of.costed().until.map_or(self.of.year, |day| day.year().max(self.of.year));
-        let mut before = Fixed6::ZERO;
+        let mut years = Vec::new();
         for year in self.account.date.year()..=last {
-            let by_now = self.business_cost(counted_by(year)?, self.of.year)?;
+            let by_now = self.business_cost(counted_by(year)?, year)?;
+            let before = self.business_cost(counted_by(year.checked_sub(1)?)?, year)?;
             let at_once = by_now.checked_sub(before)?;
-            if !at_once.is_zero() {
-                let left = whole.checked_sub(by_now)?;
-                row.life.push(ToolLifeYear { year, at_once, bonus: Fixed6::ZERO, table: Fixed6::ZERO, left });
-            }
-            before = by_now;
+            let left = self.business_cost(cost, year)?.checked_sub(by_now)?;
+            years.push(ToolLifeYear { year, at_once, bonus: Fixed6::ZERO, table: Fixed6::ZERO, left });
         }
-        Some(())
-    }
-
-    /// Step 10.
-    fn dispose(&self, row: &mut ToolYear) -> Option<()> {
-        let Some((date, proceeds)) = self.account.retired.filter(|(day, _)| self.of.has(*day)) else { return Some(()) };
-        let part = |amount| Percent::new(row.business_use).of_rounded(amount, self.of.digits());
-        let recovered = row.before.checked_add(row.section_179)?.checked_add(row.amount)?;
-        let (business_proceeds, business_cost) = (part(proceeds)?, part(row.cost)?);
-        let gain = business_proceeds.checked_sub(business_cost)?.checked_add(recovered)?;
-        row.left = Fixed6::ZERO;
-        row.disposed = Some(ToolGone { date, proceeds, business_proceeds, business_cost, recovered, gain });
-        if row.asked {
-            return Some(());
-        }
-        let of = self.of;
-        let (fetched, cost, recovered) = (of.money(business_proceeds), of.money(business_cost), of.money(recovered));
-        row.says(
-            Step::Gain,
-            format!("{fetched} fetched, for what cost {cost} and had {recovered} recovered; on no line here"),
-            Some(gain),
-        );
-        Some(())
+        Some(years)
     }
 }
 

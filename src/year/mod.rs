@@ -48,6 +48,7 @@ mod statements;
 mod tax_year;
 mod tool_coming;
 mod tool_recovery;
+mod tool_sale;
 mod tool_steps;
 mod unpaid;
 mod ways_out;

@@ -63,6 +63,8 @@ pub enum Rule {
     Section179Limit,
     /// Business use that falls after section 179 was taken.
     Section179Recapture,
+    /// The gain of a tool that leaves.
+    SoldTool,
     /// When the standard rate per mile may be used.
     MileageRate,
     /// House costs beside the home workshop.
@@ -75,7 +77,7 @@ pub enum Rule {
 
 impl Rule {
     /// All of them.
-    pub const ALL: [Self; 31] = [
+    pub const ALL: [Self; 32] = [
         Self::EveryAmountHasALine,
         Self::SmallTaxpayer,
         Self::KeptAsInventory,
@@ -103,6 +105,7 @@ impl Rule {
         Self::Section179Income,
         Self::Section179Limit,
         Self::Section179Recapture,
+        Self::SoldTool,
         Self::MileageRate,
         Self::HouseCosts,
         Self::WagesElsewhere,
@@ -140,6 +143,7 @@ impl Rule {
             Self::Section179Income => "section-179-income",
             Self::Section179Limit => "section-179-limit",
             Self::Section179Recapture => "section-179-recapture",
+            Self::SoldTool => "sold-tool",
             Self::MileageRate => "mileage-rate",
             Self::HouseCosts => "house-costs",
             Self::WagesElsewhere => "wages-elsewhere",

@@ -168,8 +168,9 @@ pub struct ToolGone {
     pub business_cost: Fixed6,
     /// Recovered by then, this year's part too.
     pub recovered: Fixed6,
-    /// Business part of what it fetched, less that of its cost, plus what was recovered; below zero: a loss.
-    pub gain: Fixed6,
+    /// Business part of what it fetched, less that of its cost, plus what was recovered; below zero: a loss. `None` where the business
+    /// part changed, which is asked.
+    pub gain: Option<Fixed6>,
 }
 
 /// What one of the ten steps says of a tool's year.

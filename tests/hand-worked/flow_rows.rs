@@ -226,7 +226,7 @@ fn facts(of: &str, compiled: &Compiled, year: &TaxYear) -> Option<Vec<String>> {
             .map(|tool| {
                 let name = &compiled.book.tool(tool.tool).named.name;
                 let gone = tool.disposed.map_or_else(String::new, |gone| {
-                    format!(", left on {} for {} with a gain of {}", gone.date, cents(gone.proceeds), cents(gone.gain))
+                    format!(", left on {} for {} with a gain of {}", gone.date, cents(gone.proceeds), cents(gone.gain.expect("known")))
                 });
                 format!("{name}: {}, left {}{gone}", tool.method, cents(tool.left))
             })

@@ -127,7 +127,7 @@ fn of_a_tool_bought_and_sold_in_one_year_no_step_counts_and_no_bonus_is_asked() 
     let none = "none: it left in the year in which it was put in use";
     assert_eq!(told, [none, none, ""]);
     // 4,000 for what cost 5,000.
-    assert_eq!(year.report().schedules.tools_gone[0].gain, "-1000.00");
+    assert_eq!(year.report().schedules.tools_gone[0].gain.as_deref(), Some("-1000.00"));
 }
 
 /// Before it is in use, all of a tool's business part is left, however it is to be recovered: 90 % of 1,000.
@@ -145,4 +145,46 @@ fn of_a_tool_not_yet_in_use_its_business_part_is_left() {
     }
     let silent = "tool saw \"Saw\"\n    business use 90%\nbought 2026-03-02 from dealer\n    1 saw for 1000.00\n";
     assert_eq!(tools("", silent, 2026).figures().equipment[0].left.to_string(), "900");
+}
+
+/// A saw of 1,000 with all of it as bonus in 2025, when it was wholly for the business; from 2026 on a tenth is, and it is sold for 500. What the year's tenth of price and cost
+/// come to is 50 − 100 + 1,000 = 950, more than it fetched: no gain is shown, and it is asked. Recovered is what 2025 deducted.
+#[test]
+fn the_gain_of_a_tool_whose_business_part_changed_is_asked_and_not_shown() {
+    let book = "tool saw \"Saw\"\n    recovered over 7 years\nchanged 2026-01-01 saw\n    business use 10%\n\
+                bought 2025-03-02 from dealer\n    1 saw for 1000.00\nretired 2026-06-01 saw for 500.00\n";
+    let year = tools("", book, 2026);
+    assert!(year.open().contains(&"saw/sold-after-change"), "{:?}", year.open());
+    let gone = &year.report().schedules.tools_gone[0];
+    assert_eq!((gone.recovered.as_str(), gone.gain.as_deref()), ("1000.00", None));
+    let text = year.figures().notes.iter().chain(year.cut_off("tools")).any(|one| one.contains("950"));
+    assert!(!text, "{:#?}", year.figures().notes);
+    // With the same part in both years it is 500 − 1,000 + 1,000.
+    let same = tools("", &book.replace("changed 2026-01-01 saw\n    business use 10%\n", ""), 2026);
+    assert_eq!(same.report().schedules.tools_gone[0].gain.as_deref(), Some("500.00"));
+    assert!(!same.open().contains(&"saw/sold-after-change"));
+}
+
+/// A clamp of 200 was deducted wholly in 2025; that it is for the business by half from 2026 on takes nothing of that back, and its gain is asked.
+#[test]
+fn what_a_tool_at_once_deducted_stays_when_its_business_part_changes() {
+    let book = "tool clamp \"Clamp\"\n    expensed at once\nchanged 2026-01-01 clamp\n    business use 50%\n\
+                bought 2025-03-02 from dealer\n    1 clamp for 200.00\nretired 2026-06-01 clamp for 100.00\n";
+    assert_eq!(tools("", book, 2025).line("22"), "200.00");
+    let year = tools("", book, 2026);
+    assert_eq!(year.line("22"), "0.00");
+    assert_eq!(year.figures().equipment[0].before.to_string(), "200");
+    let gone = &year.report().schedules.tools_gone[0];
+    assert_eq!((gone.recovered.as_str(), gone.gain.as_deref()), ("200.00", None));
+    assert!(year.open().contains(&"clamp/sold-after-change"));
+}
+
+/// 90 % of a fan of 100 is for the business, and the book says that all 100 were recovered before it: its part was another then, so what it brings for 5 can't be told.
+#[test]
+fn of_a_tool_with_more_recovered_than_its_business_part_the_gain_is_asked() {
+    let book = "tool fan \"Fan\"\n    recovered over 7 years\n    in use from 2018-05-01\n    business use 90%\n\
+                opened 2026-01-01\n    1 fan for 100.00, already recovered 100.00\nretired 2026-06-01 fan for 5.00\n";
+    let year = tools("", book, 2026);
+    assert_eq!(year.report().schedules.tools_gone[0].gain, None);
+    assert!(year.open().contains(&"fan/sold-after-change"), "{:?}", year.open());
 }

@@ -72,9 +72,11 @@ pub(super) fn equipment(sheet: &mut Sheet, schedules: &Schedules) {
         ("Gain or loss", Stand::Point),
     ]);
     for tool in &schedules.tools_gone {
-        let figures = [&tool.proceeds, &tool.business_proceeds, &tool.business_cost, &tool.recovered, &tool.gain];
+        let figures =
+            [&tool.proceeds, &tool.business_proceeds, &tool.business_cost, &tool.recovered].map(|figure| number(figure));
+        let gain = tool.gain.as_deref().map_or_else(|| "asked".to_owned(), number);
         let head = [tool.title.clone(), tool.in_use_from.clone(), tool.date.clone()];
-        gone.row(head.into_iter().chain(figures.map(|figure| number(figure))).collect());
+        gone.row(head.into_iter().chain(figures).chain([gain]).collect());
     }
     sheet.table("Tools that left, on no line here", gone);
 }
