@@ -10,10 +10,11 @@ use rust_decimal::RoundingStrategy;
 use serde::Deserialize;
 
 use crate::events::{EventKind, PaidFor};
-use crate::names::Basis;
+use crate::names::{Basis, HomeWorkshop};
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 use crate::year::cut_off::helpers;
+use crate::year::home_workshop::in_use;
 use crate::year::tax_year::{BoxAnswer, Mileage};
 
 /// What a box wants to know.
@@ -30,6 +31,8 @@ pub enum Says {
     HelpersToReport,
     /// Miles driven for the business.
     BusinessMiles,
+    /// Square feet of a home workshop; a share of house costs says none.
+    WorkshopArea,
     /// What no book holds.
     Owner,
     /// The same, wanted in a year of loss only.
@@ -63,6 +66,12 @@ pub(crate) fn answer_boxes(of: &BooksOfYear<'_>, mileage: &Mileage, net_profit: 
             Says::Valuation => "cost".to_owned(),
             Says::ChangeOfValuation => change_of_valuation(of),
             Says::HelpersToReport => payments_to_report(of)?,
+            Says::WorkshopArea => match in_use(of, of.last) {
+                Some(HomeWorkshop::Simplified { square_feet, .. }) => {
+                    format!("{} sq ft at the year's end", square_feet.normalize())
+                }
+                _ => FOR_THE_OWNER.to_owned(),
+            },
             Says::Owner => FOR_THE_OWNER.to_owned(),
             Says::OwnerInLoss if net_profit.is_negative() => format!("{FOR_THE_OWNER}; the year has a loss"),
             Says::OwnerInLoss => "not wanted: the year has no loss".to_owned(),

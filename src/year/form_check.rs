@@ -118,7 +118,7 @@ fn check_schedule(form: &Form) -> Result<(), String> {
     let times = |name: &str| form.schedule.iter().filter(|line| line.name == name).count();
     let missing: Vec<_> = SCHEDULE_LINES.into_iter().filter(|name| times(name) == 0).map(|name| format!("`{name}`")).collect();
     if !missing.is_empty() {
-        return Err(format!("the schedule has no `[[schedule_line]]` with the name {}", missing.join(" or ")));
+        return Err(format!("each name of a `[[schedule_line]]` is needed once, and these are missing: {}", missing.join(", ")));
     }
     match SCHEDULE_LINES.into_iter().find(|name| times(name) > 1) {
         Some(name) => Err(format!("two `[[schedule_line]]` have the name `{name}`")),
@@ -231,7 +231,7 @@ mod tests {
             "{unknown}"
         );
         let twice = fault("name = \"medicare\"", "name = \"tax\"");
-        assert_eq!(twice, "the schedule has no `[[schedule_line]]` with the name `medicare`");
+        assert_eq!(twice, "each name of a `[[schedule_line]]` is needed once, and these are missing: `medicare`");
         let line = "[[schedule_line]]\nline = \"13\"\nname = \"half-deductible\"\n";
         assert_eq!(
             fault(line, &format!("{}label = \"Tax\"\nsource = \"se-rest\"\n\n{line}", line.replace("half-deductible", "tax"))),

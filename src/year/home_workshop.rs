@@ -143,7 +143,7 @@ fn day_of_year(of: &BooksOfYear<'_>, wanted: impl Fn(&HomeWorkshop) -> bool) -> 
 
 /// The rule in force on a day, where the workshop is in use by then: from its own `from`, else from 1 January of the book's first
 /// year.
-fn in_use(of: &BooksOfYear<'_>, day: NaiveDate) -> Option<HomeWorkshop> {
+pub(crate) fn in_use(of: &BooksOfYear<'_>, day: NaiveDate) -> Option<HomeWorkshop> {
     let rule = (*of.book().shop.home_workshop.on(day))?;
     let (HomeWorkshop::Simplified { from, .. } | HomeWorkshop::PartOfHouseCosts { from, .. }) = rule;
     let from = from.or_else(|| NaiveDate::from_ymd_opt(of.books.log.first_day?.year(), 1, 1))?;

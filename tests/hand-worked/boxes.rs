@@ -96,3 +96,11 @@ fn a_box_that_no_book_can_answer_is_left_to_the_owner_by_name() {
     ));
     assert_eq!(said(&profit, "32"), "not wanted: the year has no loss");
 }
+
+#[test]
+fn the_area_of_a_simplified_home_workshop_is_in_its_box_and_another_is_the_owner_s() {
+    let of = |switches: &str| said(&boxes(&year_from(&format!("{}{REST}", shop(switches)), 2026)), "30b");
+    assert_eq!(of("    home workshop 200 sq ft, simplified\n"), "200 sq ft at the year's end");
+    assert_eq!(of("    home workshop 200 sq ft, simplified, from 2027-01-01\n"), "for the owner: not in the book");
+    assert_eq!(of("    home workshop 12% of house costs\n"), "for the owner: not in the book");
+}
