@@ -10,7 +10,7 @@ use crate::events::{EventLog, build_events};
 use crate::names::{ResolvedBook, resolve_book};
 use crate::sources::{LoadError, Loaded, SourceSet, exists_in_book, load_book};
 use crate::syntax::parse_book;
-use crate::year::{Books, Forms, TaxYear, mark_unpaid, tell_loose_answers, year_of, years_of};
+use crate::year::{Books, Forms, TaxYear, mark_unpaid, tell_loose_answers, tell_years_outside, year_of, years_of};
 
 /// A book after all stages up to the tax year.
 #[derive(Debug)]
@@ -88,6 +88,7 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
         let figured = years.into_iter().filter_map(|year| year_of(compiled.books(), year, forms, &mut told)).collect();
         compiled.years = figured;
         tell_loose_answers(compiled.books(), &compiled.years, &mut told);
+        tell_years_outside(compiled.books(), &mut told);
         compiled.found.append(told);
     }
     compiled

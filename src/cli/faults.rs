@@ -8,6 +8,7 @@ use super::streams::Streams;
 use crate::diagnostics::{Diagnostics, Severity, render_text};
 use crate::reports::Period;
 use crate::sources::SourceSet;
+use crate::year::years_that_count;
 
 /// What stands in the way of a report of a compiled book; `None` where nothing does.
 pub(super) fn stands_in_the_way(compiled: &Compiled, streams: &Streams) -> Option<Outcome> {
@@ -32,9 +33,15 @@ pub(super) fn says_nothing_of(compiled: &Compiled, days: Period) -> Option<Outco
 pub(super) fn says_nothing_of_year(compiled: &Compiled, year: i32) -> Option<Outcome> {
     let (first, last) = (compiled.log.first_day?.year(), compiled.costed.until?.year());
     compiled.book.shop.tax_form.as_ref()?;
-    let years = if first == last { first.to_string() } else { format!("{first} to {last}") };
-    (!(first..=last).contains(&year))
-        .then(|| Outcome::refused(format!("the book says nothing of {year}; its entries are of {years}")))
+    let counting = years_that_count(compiled.books())?;
+    let words = |first: i32, last: i32| if first == last { first.to_string() } else { format!("{first} to {last}") };
+    let entries = words(first, last);
+    let counts = match counting == (first..=last) {
+        true => String::new(),
+        false => format!(", and what they hold counts in {}", words(*counting.start(), *counting.end())),
+    };
+    (!counting.contains(&year))
+        .then(|| Outcome::refused(format!("the book says nothing of {year}; its entries are of {entries}{counts}")))
 }
 
 /// The mistakes of a book as they are told before a report that they prevent.

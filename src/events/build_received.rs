@@ -5,7 +5,7 @@ use crate::events::{EventKind, Received, ReceivedFor, ReceivedLine};
 use crate::events::{errors, no_effect};
 use crate::names::{Known, LabelId};
 use crate::sources::Span;
-use crate::syntax::{DefinitionWord, DetailKind, Purpose, Reference};
+use crate::syntax::{DefinitionWord, DetailKind, EXPENSE_BACK, Purpose, Reference};
 
 /// Reads a `received` entry.
 pub(crate) fn build_received(reader: &mut EntryReader<'_>) {
@@ -30,9 +30,14 @@ pub(crate) fn build_received(reader: &mut EntryReader<'_>) {
 
 fn read_purpose(reader: &mut EntryReader<'_>, purpose: &Purpose) -> Option<ReceivedFor> {
     match purpose {
-        Purpose::For(name) => match reader.one_of(*name, &[DefinitionWord::Income])? {
-            Known::Income(income) => Some(ReceivedFor::Income(income)),
-            _ => None,
+        Purpose::For(name) => match reader.one_of(*name, &[DefinitionWord::Income]) {
+            Some(Known::Income(income)) => Some(ReceivedFor::Income(income)),
+            _ => {
+                if let Some(Known::Expense(_)) = reader.quiet_kind(*name) {
+                    reader.note_at(*name, EXPENSE_BACK);
+                }
+                None
+            }
         },
         Purpose::Settles(references) => {
             if let [Reference::Sold(day, _)] = references.as_slice() {

@@ -4,8 +4,9 @@ use crate::events::entry_goods::GoodsRule;
 use crate::events::entry_reader::EntryReader;
 use crate::events::{Credited, EventKind, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine};
 use crate::events::{errors, no_effect};
+use crate::names::Known;
 use crate::sources::Span;
-use crate::syntax::{Detail, DetailKind, Figure, Item, ListWord, MoneyWord, Purpose, SaidWhat};
+use crate::syntax::{Detail, DetailKind, EXPENSE_BACK, Figure, Item, ListWord, MoneyWord, Purpose, SaidWhat};
 use crate::units::Fixed6;
 
 /// Reads a `returned` entry.
@@ -152,15 +153,24 @@ pub(crate) fn build_credited(reader: &mut EntryReader<'_>) {
         if let DetailKind::Money { money, money_span, purpose, .. } = &detail.kind {
             let Some(money) = reader.booked(*money, *money_span) else { return };
             match purpose.as_ref() {
-                Purpose::Off(name) => {
-                    if let Some(thing) = reader.thing(*name) {
-                        lines.push((money, thing, detail.span));
-                    }
-                }
+                Purpose::Off(name) => match reader.thing(*name) {
+                    Some(thing) => lines.push((money, thing, detail.span)),
+                    None => note_what_can_be_credited(reader, *name),
+                },
                 _ => reader.fail(),
             }
         }
     });
     let Some(supplier) = supplier else { return };
     reader.happened(EventKind::Credited(Box::new(Credited { supplier, receipt, lines })));
+}
+
+/// Says of a name that is no stock what can be written in place of its credit.
+fn note_what_can_be_credited(reader: &mut EntryReader<'_>, name: Span) {
+    let note = match reader.quiet_kind(name) {
+        Some(Known::Tool(_)) => errors::goods::tool_credited(reader.date),
+        Some(Known::Expense(_)) => EXPENSE_BACK.to_owned(),
+        _ => return,
+    };
+    reader.note_at(name, &note);
 }

@@ -95,7 +95,7 @@ fn read_item(reader: &mut EntryReader<'_>, side: &mut Side, item: &Item, detail:
     let rule = if given { GoodsRule::Any } else { GoodsRule::PacksNamed };
     let Some(goods) = reader.goods(item, rule) else { return };
     if let (true, Stocked::Tool(_)) = (given, goods.what) {
-        let told = errors::goods::tool_is_no_stock(item.name, reader.text(item.name), reader.date);
+        let told = errors::goods::tool_is_no_stock(item.name, reader.text(item.name), reader.date, reader.entry.verb);
         return reader.refuse(told);
     }
     let list = match goods.what {

@@ -78,7 +78,7 @@ impl<'a> EntryReader<'a> {
                 Some(StockLine { thing, quantity: goods.quantity, lot: self.lot_said(item), memo, span: item.span })
             }
             Stocked::Tool(_) => {
-                let told = errors::goods::tool_is_no_stock(item.name, self.text(item.name), self.date);
+                let told = errors::goods::tool_is_no_stock(item.name, self.text(item.name), self.date, self.entry.verb);
                 self.refuse(told);
                 None
             }

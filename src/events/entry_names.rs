@@ -44,6 +44,21 @@ impl EntryReader<'_> {
         self.found_or_failed(found)
     }
 
+    /// What a name stands for, told or not.
+    pub(crate) fn quiet_kind(&self, name: Span) -> Option<Known> {
+        let look = self.look();
+        look.book.table.get(look.text(name).as_ref()).copied()
+    }
+
+    /// Adds a note to what was told of a name.
+    pub(crate) fn note_at(&mut self, name: Span, note: &str) {
+        self.found.revise(|told| {
+            if told.primary.span == name {
+                told.notes.push(note.to_owned());
+            }
+        });
+    }
+
     /// What was paid, driven or used for: a batch, line, channel or product.
     pub(crate) fn target(&mut self, name: Span) -> Option<Target> {
         let found = self.look().target(name, self.entry.date, &mut self.found);

@@ -30,7 +30,7 @@ pub(crate) fn read_sold_item(reader: &mut EntryReader<'_>, item: &Item, selling:
     let price = reader.price_said(item).ok()?;
     let goods = reader.goods(item, GoodsRule::Any)?;
     let Stocked::Thing(thing) = goods.what else {
-        let told = errors::goods::tool_is_no_stock(item.name, reader.text(item.name), reader.date);
+        let told = errors::goods::tool_is_no_stock(item.name, reader.text(item.name), reader.date, reader.entry.verb);
         reader.refuse(told);
         return None;
     };

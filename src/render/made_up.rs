@@ -403,6 +403,7 @@ pub(crate) fn year() -> YearReport {
             sales_tax: vec![SalesTaxRow {
                 to: text("ny-state"),
                 period: text("2026"),
+                owed_before: text("0.00"),
                 collected: text("188.20"),
                 refunded: text("2.52"),
                 paid_over: text("140.00"),

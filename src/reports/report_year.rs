@@ -217,6 +217,7 @@ fn sales_tax(books: Books<'_>, year: &TaxYear) -> Vec<SalesTaxRow> {
     let rows = year.sales_tax.iter().map(|period| SalesTaxRow {
         to: period.to.clone(),
         period: period.period.clone(),
+        owed_before: money(period.owed_before),
         collected: money(period.collected),
         refunded: money(period.refunded),
         paid_over: money(period.paid_over),

@@ -147,6 +147,9 @@ pub struct SalesTaxRow {
     pub to: String,
     /// Period: `2026-Q1`, or the year.
     pub period: String,
+    /// Owed when the period began.
+    #[schemars(with = "MoneyText")]
+    pub owed_before: String,
     /// Collected by the shop.
     #[schemars(with = "MoneyText")]
     pub collected: String,

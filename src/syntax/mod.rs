@@ -40,6 +40,7 @@ pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
 pub(crate) use placement::may_stand_in_definition;
 pub use placement_reference::placement_table_markdown;
+pub(crate) use slip_errors::EXPENSE_BACK;
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 pub(crate) use words::{is_code, is_measuring_unit, is_name};
 

@@ -51,3 +51,7 @@ pub(crate) const DETAIL_FORM: Code = Code(172);
 pub(crate) const UNKNOWN_DETAIL: Code = Code(173);
 /// A `#` that was meant as a number sign: `order #1042`.
 pub(crate) const HASH_IN_LINE: Code = Code(174);
+
+/// What can be written of an expense that its seller gives back; no entry takes money off an expense.
+pub(crate) const EXPENSE_BACK: &str = "no entry takes money off an expense: what the seller took off the bill is `discount` in the \
+     `bought` entry; money that came back later is `received` for an income with `form line other`, which leaves the net profit right";

@@ -28,7 +28,8 @@ pub fn tell_loose_answers(books: Books<'_>, years: &[TaxYear], found: &mut Diagn
         let names = || asking.iter().flat_map(|one| &one.questions).map(|one| one.name.as_str());
         if !names().any(|known| known == name) {
             let near = did_you_mean(name, names());
-            found.push(errors::answers_nothing(question, name, year, near));
+            let years: Vec<i32> = asking.iter().map(|one| one.year).collect();
+            found.push(errors::answers_nothing(question, name, &years, near));
             continue;
         }
         let own = asking.iter().find(|one| one.year == year);

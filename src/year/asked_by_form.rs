@@ -64,6 +64,24 @@ pub(crate) fn ask_by_form(
     Some(())
 }
 
+/// Asks how a book in another currency than the form's is turned into that.
+pub(crate) fn ask_of_currency(of: &BooksOfYear<'_>, questions: &mut Questions) {
+    let kept = of.book().shop.currency.code();
+    let Some(currency) = of.form.currency.as_deref().filter(|currency| *currency != kept) else { return };
+    let source = of.form.sources.first();
+    questions.ask_by_form(Question {
+        name: "form-currency".to_owned(),
+        question: format!(
+            "the book is kept in {kept}, and the form takes amounts in {currency}: at which rate is each turned into it?"
+        ),
+        rule: format!("every amount here is in {kept}, as it stands in the book"),
+        source: source.map_or_else(String::new, |source| format!("{} ({})", source.text, source.mark)),
+        answer_with: "answered … with the rates and where they are from".to_owned(),
+        entries: vec![of.book().shop.span],
+        answer: None,
+    });
+}
+
 fn flowing_to(of: &BooksOfYear<'_>, asked: &AskedByForm, ledger: &Ledger, unfigured: &Unfigured<'_>) -> Option<Flowing> {
     let mut flowing = Flowing::default();
     let sums = ledger.asked().iter().filter(|(feed, sum)| asked.feeds.contains(feed) && !sum.amount.is_zero());

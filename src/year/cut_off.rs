@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, Days, NaiveDate};
 use rustc_hash::FxHashSet;
 
-use crate::costing::{Account, BillKind, Deposit, Posting};
+use crate::costing::{Account, BillKind, Deposit};
 use crate::events::{EventKind, ReturnFate, Worker};
 use crate::names::{Basis, ChannelShare, LabelId};
 use crate::sources::Span;
@@ -16,6 +16,7 @@ use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
 use crate::year::cut_off_stock::{old_stock, on_the_bench, overhead, places, unrecorded};
 use crate::year::sales_of_year::OrderSum;
+use crate::year::settled::Settled;
 use crate::year::tax_year::{CutOff, TaxPeriod, ToolYear};
 
 /// How many days at each end of the year are looked at.
@@ -24,6 +25,7 @@ pub(crate) const END_DAYS: u64 = 15;
 /// What was figured before and is listed here again.
 pub(crate) struct Figured<'a> {
     pub(crate) orders: &'a [OrderSum<'a>],
+    pub(crate) settled: &'a Settled,
     pub(crate) statements: Vec<String>,
     pub(crate) equipment: &'a [ToolYear],
     pub(crate) sales_tax: &'a [TaxPeriod],
@@ -66,7 +68,7 @@ pub(crate) fn list_cut_off(of: &BooksOfYear<'_>, figured: &Figured<'_>) -> Optio
         part("unpaid bills", unpaid_bills(of, figured.gone_not_paid)?, "no bill was open at the year's end"),
         part("bills dated December", december_bills(of, december)?, "no bill is dated December"),
         part("paid and not received", paid_before_here(of), "nothing was paid this year that came in the next"),
-        part("prepaid", prepaid(of), "nothing was paid ahead for another year"),
+        part("prepaid", prepaid(of, figured.settled), "nothing was paid ahead for another year"),
         part("batches on the bench", on_the_bench(of), "no batch was on the bench"),
     ];
     let at_end = of.costed().stock_at_end_of(of.year);
@@ -179,21 +181,29 @@ fn paid_before_here(of: &BooksOfYear<'_>) -> Vec<String> {
     rows
 }
 
-fn prepaid(of: &BooksOfYear<'_>) -> Vec<String> {
-    let postings = of.costed().postings.iter().filter(|posting| of.has(posting.date));
-    let ahead = postings.filter_map(|posting| Some((posting, posting.meant_for.filter(|day| *day > of.last)?)));
-    let counts = |day: NaiveDate| match *of.book().shop.basis.on(day) {
-        Basis::Cash => "",
-        Basis::Accrual => ", where it counts",
-    };
-    let row = |(posting, day): (&Posting, NaiveDate)| {
+/// What is meant for a day after the year: on the accrual basis what was billed in it, which counts on that day; on the cash basis what
+/// was paid in it, of bills of earlier years too.
+fn prepaid(of: &BooksOfYear<'_>, settled: &Settled) -> Vec<String> {
+    let mut rows = Vec::new();
+    for (at, posting) in (0u32..).zip(&of.costed().postings) {
+        let Some(day) = posting.meant_for.filter(|day| *day > of.last) else { continue };
         let of_what = match posting.account {
             Account::Expense(expense) => format!(" for `{}`", of.book().expense(expense).named.name),
             _ => String::new(),
         };
-        format!("{}: {}{of_what}, meant for {day}{}", posting.date, of.money(posting.money), counts(posting.date))
-    };
-    ahead.map(row).collect()
+        match *of.book().shop.basis.on(posting.date) {
+            Basis::Cash => {
+                let paid = settled.posting(of.costed(), at);
+                let paid = paid.iter().filter(|part| of.has(part.date) && !part.amount.is_zero());
+                rows.extend(paid.map(|part| format!("{}: {}{of_what}, meant for {day}", part.date, of.money(part.amount))));
+            }
+            Basis::Accrual if of.has(posting.date) => {
+                rows.push(format!("{}: {}{of_what}, meant for {day}, where it counts", posting.date, of.money(posting.money)));
+            }
+            Basis::Accrual => {}
+        }
+    }
+    rows
 }
 
 fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {

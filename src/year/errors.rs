@@ -3,6 +3,8 @@
 //! Each says what the book or a form's data says, what was expected, and, where one change puts it right, the line as it should stand. The check
 //! stands in the file that calls it.
 
+use std::ops::RangeInclusive;
+
 use crate::diagnostics::{Code, Diagnostic, near_names};
 use crate::events::NO_EFFECT_HERE;
 use crate::names::{Category, Tool};
@@ -39,14 +41,22 @@ pub const TOO_LARGE: Code = Code(598);
 pub const DOES_NOT_TIE: Code = Code(599);
 
 /// `near` names a question that is asked, in a sentence.
-pub(crate) fn answers_nothing(question: Span, name: &str, year: i32, near: Option<String>) -> Diagnostic {
-    let before = year.saturating_sub(1);
-    let why = format!("no question of {before} or {year} is named `{name}`");
+/// `asking` are the years of the answer that are figured: its own, the one before, or both.
+pub(crate) fn answers_nothing(question: Span, name: &str, asking: &[i32], near: Option<String>) -> Diagnostic {
+    let years: Vec<_> = asking.iter().map(i32::to_string).collect();
+    let why = format!("no question of {} is named `{name}`", years.join(" or "));
     let told = Diagnostic::new(NO_EFFECT_HERE, question, format!("this answer has no effect: {why}"));
     let told = near.into_iter().fold(told, Diagnostic::note);
-    told.note(format!(
-        "`kerfbook year {year}` lists the questions by their names; one that an entry has settled is asked no more"
-    ))
+    let lists: Vec<_> = asking.last().map(|year| format!("`kerfbook year {year}` lists")).into_iter().collect();
+    told.note(format!("{} the questions by their names; one that an entry has settled is asked no more", lists.concat()))
+}
+
+/// Words of a year in which nothing of the book counts. `what` is `this statement has`.
+pub(crate) fn of_a_year_outside(place: Span, what: &str, year: i32, years: &RangeInclusive<i32>) -> Diagnostic {
+    let (first, last) = (years.start(), years.end());
+    let known = if first == last { first.to_string() } else { format!("{first} to {last}") };
+    Diagnostic::new(NO_EFFECT_HERE, place, format!("{what} no effect: the book says nothing of {year}"))
+        .note(format!("what the book holds counts in {known}"))
 }
 
 pub(crate) fn answered_twice(second: Span, first: Span, name: &str) -> Diagnostic {
@@ -136,13 +146,25 @@ fn kind_of(takes: Takes) -> &'static str {
     }
 }
 
+/// The numbers that have the same digits with another letter or without, as `24a` and `24b` for `24`; and those to which something was
+/// typed too much, as `25` for `250`.
+fn numbers_like<'f>(written: &str, open: &[&'f str]) -> Vec<&'f str> {
+    let digits = |number: &str| number.trim_end_matches(|letter: char| letter.is_ascii_alphabetic()).to_owned();
+    let like = |number: &str| digits(number) == digits(written) || number.len() > 1 && written.starts_with(number);
+    open.iter().copied().filter(|number| number.starts_with(|first: char| first.is_ascii_digit()) && like(number)).collect()
+}
+
 pub(crate) fn unknown_line(place: Span, category: &Category, written: &str, form: &Form, takes: Takes) -> Diagnostic {
     let open: Vec<&str> = (form.lines.iter().filter(|line| line.takes.contains(&takes)))
         .flat_map(|line| [line.number.as_str(), line.name.as_str()].into_iter().chain(line.also.iter().map(String::as_str)))
         .collect();
     let message = format!("the form `{}` of {} has no line `{written}` for `{}`", form.name, form.year, category.named.name);
     let told = Diagnostic::new(UNKNOWN_LINE, place, message).label("no such line");
-    let near = near_names(written, open.iter().copied());
+    // A number is no misspelled word: 14 is not meant by 24, but 24a may be.
+    let near = match written.starts_with(|first: char| first.is_ascii_digit()) {
+        true => numbers_like(written, &open),
+        false => near_names(written, open.iter().copied()),
+    };
     let told = near.iter().fold(told, |told, name| told.fix(format!("`{name}` is one"), place, *name));
     if near.is_empty() {
         let numbers: Vec<_> = (form.lines.iter().filter(|line| line.takes.contains(&takes)))
@@ -165,6 +187,10 @@ pub(crate) fn fed_line(place: Span, category: &Category, form: &Form, at: usize)
         () if form.lines.get(at).is_some_and(|line| line.takes == [Takes::House]) => {
             told.note("only an expense that `counts as house cost` may stand there; the home workshop takes its share of it")
         }
+        () if form.lines.get(at).is_some_and(|line| line.feeds.contains(&Feed::Depreciation)) => told.note(
+            "what is recovered over years comes from the tools: `tool NAME \"…\"` with `recovered over 7 years`, and the `bought` entry \
+             that names it",
+        ),
         () => told.note("what belongs there comes from purchases, sales, batches, tools and the stock itself"),
     }
 }

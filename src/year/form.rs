@@ -52,6 +52,8 @@ pub struct Line {
     pub times: Option<Times>,
     /// Whether the form wants a list of what it is made of.
     pub itemized: bool,
+    /// What is asked where a category names it by its number; empty for nothing.
+    pub caution: String,
     /// Its source, as an index into [`Form::sources`].
     pub source: usize,
 }
@@ -107,6 +109,8 @@ pub struct Form {
     pub schedule_title: String,
     /// The list on which the gains and losses of sold tools belong, as `Form 4797`; empty where the data names none.
     pub sold_tools: String,
+    /// The code of the currency that its amounts are in; none where the data doesn't say.
+    pub currency: Option<String>,
     /// The tax year that its data is for.
     pub year: i32,
     /// Whether the form was taken over from an earlier year, unread.
@@ -159,6 +163,7 @@ struct FormText {
     schedule_title: String,
     #[serde(default)]
     sold_tools: String,
+    currency: Option<String>,
     #[serde(default)]
     provisional: bool,
     net_profit: String,
@@ -214,6 +219,8 @@ struct LineText {
     times: Option<Times>,
     #[serde(default)]
     itemized: bool,
+    #[serde(default)]
+    caution: String,
     source: String,
 }
 
@@ -264,6 +271,7 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
             adds: adds.collect::<Result<_, String>>()?,
             times: line.times,
             itemized: line.itemized,
+            caution: line.caution.clone(),
             source: source_of(&line.source)?,
         });
     }
@@ -297,6 +305,7 @@ pub(crate) fn parse_form(text: &str) -> Result<Form, String> {
         title: raw.title,
         schedule_title: raw.schedule_title,
         sold_tools: raw.sold_tools,
+        currency: raw.currency,
         year: raw.year,
         provisional: raw.provisional,
         lines,

@@ -10,12 +10,16 @@ use crate::year::Feed;
 use crate::year::books::Books;
 use crate::year::errors::{fed_line, house_cost_line, unknown_line, wrong_side};
 use crate::year::form::{Form, Takes};
+use crate::year::questions::Questions;
+use crate::year::tax_year::Question;
 
 /// Lines of a form by category; `None` where the category has none.
 #[derive(Clone, Debug)]
 pub(crate) struct FormLines {
     expenses: Vec<Dated<Option<usize>>>,
     incomes: Vec<Dated<Option<usize>>>,
+    /// Lines with a caution that categories name by their numbers, and where.
+    by_number: Vec<(usize, Span)>,
 }
 
 impl FormLines {
@@ -29,7 +33,26 @@ impl FormLines {
         });
         let expenses = expenses.collect();
         let incomes = book.incomes.iter().map(|category| lines_of(books.sources, category, form, Takes::Income, found)).collect();
-        Self { expenses, incomes }
+        let by_number =
+            book.expenses.iter().chain(&book.incomes).flat_map(|category| named_by_number(books.sources, category, form));
+        Self { expenses, incomes, by_number: by_number.collect() }
+    }
+
+    /// Asks of lines that are named by a number which has a caution.
+    pub(crate) fn ask(&self, form: &Form, questions: &mut Questions) {
+        for (at, place) in &self.by_number {
+            let Some(line) = form.lines.get(*at) else { continue };
+            let source = form.sources.get(line.source);
+            questions.ask_by_form(Question {
+                name: format!("line-{}", line.number),
+                question: format!("line {} is \"{}\": is that line meant?", line.number, line.label),
+                rule: line.caution.clone(),
+                source: source.map_or_else(String::new, |source| format!("{} ({})", source.text, source.mark)),
+                answer_with: "form line …, by the line's name, in the category's definition; or answered …".to_owned(),
+                entries: vec![*place],
+                answer: None,
+            });
+        }
     }
 
     pub(crate) fn expense(&self, id: ExpenseId, day: chrono::NaiveDate) -> Option<usize> {
@@ -39,6 +62,13 @@ impl FormLines {
     pub(crate) fn income(&self, id: IncomeId, day: chrono::NaiveDate) -> Option<usize> {
         *self.incomes.get(id.index())?.on(day)
     }
+}
+
+fn named_by_number(sources: &SourceSet, category: &Category, form: &Form) -> Vec<(usize, Span)> {
+    let changes = category.form_line.changes().iter().map(|(_, written)| written);
+    let written = std::iter::once(category.form_line.first()).chain(changes).flatten();
+    let cautioned = |written: &String| form.lines.iter().position(|line| line.number == *written && !line.caution.is_empty());
+    written.filter_map(|written| Some((cautioned(written)?, place_of(sources, category, written)))).collect()
 }
 
 fn lines_of(

@@ -83,6 +83,7 @@ pub(crate) fn fill_goods(of: &BooksOfYear<'_>, settled: &Settled, ledger: &mut L
     fill_ends(of, ledger, &mut goods)?;
     goods.cost.other_ways_out = goods.ways_out.named()?;
     goods.cost.donations.clone_from(&goods.ways_out.donated_off_start);
+    goods.cost.donated_unused.clone_from(&goods.ways_out.donated_unused);
     Some(goods)
 }
 

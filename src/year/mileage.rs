@@ -84,11 +84,14 @@ fn ask(of: &BooksOfYear<'_>, ledger: &Ledger, line: usize, entries: Vec<Span>, q
         );
     }
     let question = "was the standard rate chosen in the first year in which the car was used for the shop?".to_owned();
-    questions.ask(
+    questions.ask_to_confirm(
         "mileage/first-year",
         question,
         Rule::MileageRate,
-        "answered … \"mileage/first-year\" \"yes, from the first year on\"",
+        (
+            "answered … \"mileage/first-year\" \"yes, from the first year on\"",
+            "the car's costs as an expense on its line, in place of the drives",
+        ),
         entries,
     );
 }

@@ -53,6 +53,7 @@ mod tool_steps;
 mod unpaid;
 mod ways_out;
 mod year_of_books;
+mod years_that_count;
 
 pub use answers::tell_loose_answers;
 pub use books::Books;
@@ -72,6 +73,7 @@ pub use tax_year::{
     TaxPeriod, TaxYear, ToolGone, ToolLifeYear, ToolStep, ToolYear, WentTo,
 };
 pub use tool_steps::Step;
+pub use years_that_count::{tell_years_outside, years_that_count};
 
 use chrono::Datelike;
 

@@ -21,6 +21,8 @@ pub(crate) struct Questions {
     rules: Vec<Option<Rule>>,
     /// Those that only a definition settles.
     by_definition: Vec<String>,
+    /// Those to which a no is no answer, with what settles it then.
+    to_confirm: Vec<(String, String)>,
 }
 
 impl Questions {
@@ -44,6 +46,10 @@ impl Questions {
 
     /// Asks what the form itself asks, with the rule that its file names.
     pub(crate) fn ask_by_form(&mut self, question: Question) {
+        if let Some(asked) = self.asked.iter_mut().find(|asked| asked.name == question.name) {
+            asked.entries.extend(question.entries);
+            return;
+        }
         self.asked.push(question);
         self.rules.push(None);
     }
@@ -52,6 +58,27 @@ impl Questions {
     pub(crate) fn ask_definition(&mut self, name: &str, question: String, rule: Rule, answer_with: &str, entries: Vec<Span>) {
         self.ask(name, question, rule, answer_with, entries);
         self.by_definition.push(name.to_owned());
+    }
+
+    /// Asks what a figure has taken for granted: a yes lets it stand, and a no leaves it open, since words don't move a figure; `otherwise`
+    /// says what does.
+    pub(crate) fn ask_to_confirm(
+        &mut self,
+        name: &str,
+        question: String,
+        rule: Rule,
+        (answer_with, otherwise): (&str, &str),
+        entries: Vec<Span>,
+    ) {
+        self.ask(name, question, rule, answer_with, entries);
+        self.to_confirm.push((name.to_owned(), otherwise.to_owned()));
+    }
+
+    /// What settles a question that is answered with a no.
+    fn otherwise(&self, name: &str, answer: &str) -> Option<&str> {
+        let first = answer.split(|letter: char| !letter.is_alphabetic()).find(|word| !word.is_empty())?;
+        let no = ["no", "not", "never"].iter().any(|word| first.eq_ignore_ascii_case(word));
+        self.to_confirm.iter().find(|(known, _)| no && known == name).map(|(_, otherwise)| otherwise.as_str())
     }
 
     /// The questions by name, with the answers of the book, and what is to be said of answers that answer none.
@@ -69,6 +96,13 @@ impl Questions {
             if year == of.year {
                 answered_in_the_year.insert(name);
             } else if answered_in_the_year.contains(name) {
+                continue;
+            }
+            if let Some(otherwise) = self.otherwise(name, unquoted(of.books.sources.text(answer))) {
+                loose.push(format!("`answered \"{name}\"` with a no leaves the question open: what settles it is {otherwise}"));
+                if let Some(asked) = self.asked.iter_mut().find(|asked| asked.name == name) {
+                    asked.answer = None;
+                }
                 continue;
             }
             match self.asked.iter_mut().find(|asked| asked.name == name) {

@@ -3,7 +3,7 @@
 //! Gross is before fees, at the price of the goods with shipping; an order that is paid in parts names every year in which a part counts. The
 //! cut-off list and the statements read them.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use chrono::{Datelike, NaiveDate};
 
@@ -21,14 +21,14 @@ pub(crate) struct OrderSum<'a> {
     pub(crate) gross: Fixed6,
     /// What of that has not counted by the end of the book.
     pub(crate) open: Fixed6,
-    /// The years in which it counts.
-    pub(crate) counts_in: BTreeSet<i32>,
+    /// How much of it counts in each year.
+    pub(crate) counts_in: BTreeMap<i32, Fixed6>,
 }
 
 /// Every order, in the order of the book. `None` on overflow.
 pub(crate) fn sum_orders<'a>(of: &BooksOfYear<'a>, settled: &Settled) -> Option<Vec<OrderSum<'a>>> {
     let mut sums: Vec<OrderSum<'a>> = (of.costed().orders.iter())
-        .map(|order| OrderSum { order, gross: Fixed6::ZERO, open: Fixed6::ZERO, counts_in: BTreeSet::new() })
+        .map(|order| OrderSum { order, gross: Fixed6::ZERO, open: Fixed6::ZERO, counts_in: BTreeMap::new() })
         .collect();
     for (at, posting) in (0u32..).zip(&of.costed().postings) {
         if !matches!(posting.account, Account::Goods | Account::ShippingCharged | Account::Income(_)) {
@@ -39,7 +39,8 @@ pub(crate) fn sum_orders<'a>(of: &BooksOfYear<'a>, settled: &Settled) -> Option<
         sum.open = sum.open.checked_add(posting.money)?;
         for part in settled.posting(of.costed(), at) {
             sum.open = sum.open.checked_sub(part.amount)?;
-            sum.counts_in.insert(part.date.year());
+            let counts = sum.counts_in.entry(part.date.year()).or_default();
+            *counts = counts.checked_add(part.amount)?;
         }
     }
     Some(sums)
@@ -61,7 +62,12 @@ impl OrderSum<'_> {
 
     /// The row of a list: day, name, channel, gross, and when it counts.
     pub(crate) fn row(&self, of: &BooksOfYear<'_>) -> String {
-        let mut counts: Vec<String> = self.counts_in.iter().map(|year| format!("counts in {year}")).collect();
+        let whole = self.counts_in.len() == 1 && !self.open.is_positive();
+        let counts = self.counts_in.iter().map(|(year, amount)| match whole {
+            true => format!("counts in {year}"),
+            false => format!("{} counts in {year}", of.money(*amount)),
+        });
+        let mut counts: Vec<String> = counts.collect();
         if self.open.is_positive() {
             counts.push(format!("{} open", of.money(self.open)));
         }

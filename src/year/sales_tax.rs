@@ -25,17 +25,19 @@ pub(crate) fn sum_sales_tax(of: &BooksOfYear<'_>) -> Option<Vec<TaxPeriod>> {
     let mut out = Vec::new();
     for (to, periods) in accounts {
         let [before, quarters @ ..] = periods;
-        let mut owed = before.owed()?;
+        let owed_at_start = before.owed()?;
+        let mut owed = owed_at_start;
         let mut year = Sums::default();
         for (quarter, sums) in (1..).zip(&quarters) {
+            let owed_before = owed;
             owed = owed.checked_add(sums.owed()?)?;
             year.add_all(sums)?;
             if *sums != Sums::default() {
-                out.push(sums.period(&to, format!("{}-Q{quarter}", of.year), owed));
+                out.push(sums.period(&to, format!("{}-Q{quarter}", of.year), owed_before, owed));
             }
         }
         if year != Sums::default() || !owed.is_zero() {
-            out.push(year.period(&to, of.year.to_string(), owed));
+            out.push(year.period(&to, of.year.to_string(), owed_at_start, owed));
         }
     }
     Some(out)
@@ -81,10 +83,11 @@ impl Sums {
         self.collected.checked_sub(self.refunded)?.checked_sub(self.paid_over)?.checked_sub(self.allowed)
     }
 
-    fn period(&self, to: &str, period: String, owed: Fixed6) -> TaxPeriod {
+    fn period(&self, to: &str, period: String, owed_before: Fixed6, owed: Fixed6) -> TaxPeriod {
         TaxPeriod {
             to: to.to_owned(),
             period,
+            owed_before,
             collected: self.collected,
             refunded: self.refunded,
             paid_over: self.paid_over,

@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 
 use chrono::Days;
+use rust_decimal::Decimal;
 
 use crate::costing::{BillKind, CostVector, Flow};
 use crate::events::{BoughtWhat, Event, EventKind};
@@ -21,6 +22,7 @@ use crate::year::ledger::total;
 use crate::year::questions::Questions;
 use crate::year::sales_of_year::OrderSum;
 use crate::year::tax_year::{Item, Mileage};
+use crate::year::unpaid::Counted;
 use crate::year::{Feed, Rule};
 
 /// What the questions look at.
@@ -65,7 +67,7 @@ fn ask_of_methods(of: &BooksOfYear<'_>, questions: &mut Questions) {
 
 fn ask_of_goods(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Questions) -> Option<()> {
     let ways = &looked.goods.ways_out;
-    let gifts = lines_of(of, Flow::Gift, |vector| vector.paid().is_some_and(|paid| !paid.is_zero()));
+    let gifts = gifts_that_count(of)?;
     // A form that asks for gifts itself has no limit to hold them against.
     if !gifts.is_empty() && of.form.asked_of(Feed::Gifts).is_none() {
         let limit = of.figures.gifts(of.year).map_or_else(String::new, |limit| format!(" of {}", limit.per_person.0));
@@ -171,6 +173,19 @@ fn issued_and_not_here_yet(of: &BooksOfYear<'_>) -> Option<Vec<Span>> {
         }
     }
     Some(open.into_values().filter(|(sum, _)| !sum.is_zero()).flat_map(|(_, issues)| issues).collect())
+}
+
+/// The lines of gifts of which something counts in the year: on the cash basis what is paid for in it, whenever it was given. `None` on
+/// overflow.
+fn gifts_that_count(of: &BooksOfYear<'_>) -> Option<Vec<Span>> {
+    let mut lines = Vec::new();
+    for gift in of.costed().movements.iter().filter(|one| one.flow == Flow::Gift) {
+        let counted = Counted::of(of, gift.date, &gift.vector, CostVector::paid)?;
+        if !counted.in_the_year()?.is_zero() {
+            lines.push(gift.line);
+        }
+    }
+    Some(lines)
 }
 
 /// The lines of the year on which something of a cost went a way.
@@ -312,6 +327,30 @@ fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Ques
             );
         }
     }
+    ask_of_the_odometer(of, questions)
+}
+
+/// Readings of the year between which the car went fewer miles than were driven for the shop. A drive of a reading's own day may lie
+/// outside them, so this is asked and no mistake. `None` on overflow.
+fn ask_of_the_odometer(of: &BooksOfYear<'_>, questions: &mut Questions) -> Option<()> {
+    let mut readings: Vec<_> = of.costed().odometer.iter().filter(|(day, _)| of.has(*day)).collect();
+    readings.sort();
+    let (Some((from, before)), Some((to, after))) = (readings.first(), readings.last()) else { return Some(()) };
+    let drives: Vec<_> = of.costed().miles.iter().filter(|drive| (*from..=*to).contains(&drive.date)).collect();
+    let driven = drives.iter().try_fold(Decimal::ZERO, |sum, drive| sum.checked_add(drive.miles))?;
+    let turned = after.checked_sub(*before)?;
+    // A reading is a whole number, so two may be short by one.
+    if from == to || turned.is_sign_negative() || driven <= turned.checked_add(Decimal::ONE)? {
+        return Some(());
+    }
+    let question = format!(
+        "from {from} to {to} the odometer turned by {} miles, and {} were driven for the shop: which is right?",
+        turned.normalize(),
+        driven.normalize()
+    );
+    let answer = "the reading or the drives put right; or answered … with what was driven outside the readings of a day";
+    let entries = drives.iter().map(|drive| of.head(drive.event)).collect();
+    questions.ask("odometer/too-few", question, Rule::MileageRecords, answer, entries);
     Some(())
 }
 

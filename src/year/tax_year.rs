@@ -114,6 +114,8 @@ pub struct CostOfGoods {
     pub other_ways_out: Vec<(String, Fixed6)>,
     /// Donations off the opening stock, for the owner's own return: date, line, amount.
     pub donations: Vec<Item>,
+    /// Wear and packing that were given away unused and are on no line: a memo, at their cost.
+    pub donated_unused: Vec<Item>,
 }
 
 /// How a tool's year came about.
@@ -247,6 +249,8 @@ pub struct TaxPeriod {
     pub to: String,
     /// `2026-Q1`, or `2026`.
     pub period: String,
+    /// Owed when the period began, over all earlier ones.
+    pub owed_before: Fixed6,
     /// Collected by the shop.
     pub collected: Fixed6,
     /// Given back.

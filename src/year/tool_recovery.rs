@@ -307,11 +307,11 @@ impl OneTool<'_> {
                 "`{name}` does not decline bonus depreciation, so {}% of {of_what} counts in {first}: is that wanted?",
                 rule.percent.0.normalize()
             );
-            asked.questions.ask(
+            asked.questions.ask_to_confirm(
                 &format!("{name}/bonus"),
                 question,
                 Rule::Bonus,
-                "no bonus, in the tool's definition; or answered …",
+                ("no bonus, in the tool's definition; or answered … with a yes", "`no bonus`, in the tool's definition"),
                 vec![self.tool.named.span],
             );
         }

@@ -26,6 +26,8 @@ pub(crate) struct WaysOut {
     ways: BTreeMap<(Flow, &'static str), Vec<Item>>,
     /// Of donations, what was in this year's opening stock.
     pub(crate) donated_off_start: Vec<Item>,
+    /// Wear and packing donated unused, where they wait outside the cost of goods.
+    pub(crate) donated_unused: Vec<Item>,
     /// Donations without a stated value.
     pub(crate) donations_without_value: Vec<Item>,
     /// Wear, hired time and royalties in what was taken home under supplies, out of stock that was there when the year began.
@@ -145,9 +147,17 @@ impl WaysOut {
             Flow::Sample => self.add(Feed::Samples, "samples", wear),
             Flow::Gift => self.add(Feed::Gifts, "gifts", wear),
             Flow::PackingUsed => self.add(Feed::PackingUsed, "goods used to pack", wear),
+            Flow::Donated => self.donate_unused(of, movement, movement.vector.get(Component::Wear)),
             _ => {}
         }
         Some(())
+    }
+
+    /// What is given away unused was never deducted, and no deduction of the shop's comes of the giving.
+    fn donate_unused(&mut self, of: &BooksOfYear<'_>, movement: &Movement, cost: Fixed6) {
+        if of.has(movement.date) && !cost.is_zero() {
+            self.donated_unused.push(item_of(of, movement, cost));
+        }
     }
 
     fn take_packing(&mut self, of: &BooksOfYear<'_>, movement: &Movement, kept: StockKept, counted: Counted) -> Option<()> {
@@ -164,6 +174,7 @@ impl WaysOut {
             Flow::Scrapped | Flow::Missing | Flow::AbnormalLoss | Flow::PriceDifference => {
                 self.add(Feed::PackingUsed, "packing lost and missing", item);
             }
+            Flow::Donated => self.donate_unused(of, movement, movement.vector.paid()?),
             _ => {}
         }
         if of.has(movement.date) {

@@ -11,7 +11,7 @@ use crate::diagnostics::Diagnostics;
 use crate::names::{Recovery, StockKept};
 use crate::units::Fixed6;
 use crate::year::Rule;
-use crate::year::asked_by_form::{Unfigured, ask_by_form};
+use crate::year::asked_by_form::{Unfigured, ask_by_form, ask_of_currency};
 use crate::year::below_nothing::notes_on_lines_below_nothing;
 use crate::year::books::BooksOfYear;
 use crate::year::boxes::answer_boxes;
@@ -163,6 +163,8 @@ fn income_before(of: &BooksOfYear<'_>, ledger: &Ledger) -> Option<Fixed6> {
 pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagnostics) -> Option<Option<TaxYear>> {
     let mut asked = Asked::default();
     let lines = FormLines::of(of.books, of.form, &mut asked.found);
+    lines.ask(of.form, &mut asked.questions);
+    ask_of_currency(of, &mut asked.questions);
     let settled = Settled::of(of.books)?;
     let mut sums = sum_year(of, &settled, &lines, &mut asked)?;
     if !sums.goods.difference.is_zero() {
@@ -243,6 +245,7 @@ fn read_off(
     let receipts_average = average_receipts(of, settled, &mut asked.questions, &mut notes)?;
     let figured = Figured {
         orders: &orders,
+        settled,
         statements,
         equipment: &sums.equipment,
         sales_tax: &sales_tax,
@@ -339,6 +342,9 @@ fn notes_of(
             item.date,
             of.money(item.amount)
         ));
+    }
+    for item in &cost.donated_unused {
+        notes.push(format!("{}: {} donated unused and on no line, for the owner's own return", item.date, of.money(item.amount)));
     }
     if let Some(home) = home.filter(|home| !home.year.excess.is_zero()) {
         let carried = if home.year.simplified {

@@ -1,5 +1,6 @@
 //! Exit status 0 without mistakes, 1 with mistakes in the book, 2 for wrong use; and on which stream it is told.
 
+use std::fs;
 use std::process::Stdio;
 
 use snapbox::{assert_data_eq, str};
@@ -172,4 +173,54 @@ fn a_reader_that_stops_reading_is_no_fault() {
     let output = child.wait_with_output().expect("ends");
     assert_eq!(output.status.code(), Some(1));
     assert_eq!(String::from_utf8_lossy(&output.stderr), "");
+}
+
+/// A bill of 2025 that is paid in 2027, and a tool whose table runs over the years after.
+const COUNTS_LATER: &str = "\
+shop \"Wren & Gable\"
+    currency USD
+    tax form us-schedule-c
+    cash basis
+    cents
+place bench \"Bench\"
+    home
+expense fees \"Fees\"
+    form line 17
+tool saw \"Band saw\"
+    recovered over 3 years
+    no bonus
+bought 2025-03-01 from the-yard
+    12.00 for fees
+    paid 4.00 on 2024-12-01
+    paid 8.00 on 2026-02-01
+bought 2025-04-01 from the-yard
+    1 saw for 900.00
+";
+
+#[test]
+fn a_year_without_entries_is_figured_where_something_counts_in_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("book.kerf"), COUNTS_LATER).expect("written");
+    let ran = |year: &str| run_in(folder.path(), &["year", year, "--as", "json", "--today", "2029-01-01"]);
+    for (year, paid) in [("2024", "4.00"), ("2026", "8.00")] {
+        let one = ran(year);
+        assert_eq!((one.status, one.err.as_str()), (Some(0), ""), "{one:?}");
+        let report: serde_json::Value = serde_json::from_str(&one.out).expect("json");
+        let lines = report["lines"].as_array().expect("lines");
+        let line = |number: &str| lines.iter().find(|line| line["line"] == number).expect("a line")["cents"].clone();
+        assert_eq!(line("17"), paid);
+        assert!(one.out.contains(&format!("the book has no entry in {year}")), "{}", one.out);
+        // Of 900.00 the second year of the table takes 44.45%.
+        assert_eq!(line("13"), if year == "2026" { "400.05" } else { "0.00" });
+    }
+    // The table ends with 2028, for which there is no data yet.
+    assert!(ran("2028").err.contains("forms/us-schedule-c/2028.toml"), "{:?}", ran("2028"));
+    for year in ["2023", "2029"] {
+        let refused = ran(year);
+        assert_eq!(refused.status, Some(2));
+        let told = format!(
+            "kerfbook: the book says nothing of {year}; its entries are of 2025, and what they hold counts in 2024 to 2028\n"
+        );
+        assert_eq!(refused.err, told);
+    }
 }

@@ -121,3 +121,15 @@ fn what_lowers_a_bill_on_the_last_day_of_the_year_lowers_what_is_owed_at_its_end
     assert_eq!(owed("2025-12-31"), ["owed by the shop to mill M-1, 2025-12-10: 30.00"]);
     assert_eq!(owed("2026-01-01"), ["owed by the shop to mill M-1, 2025-12-10: 40.00"]);
 }
+
+#[test]
+fn of_a_sale_that_counts_in_two_years_the_list_says_how_much_in_which() {
+    let text = format!(
+        "{}product stool \"Stool\"\nopened 2025-01-01\n    9 stool for 90.00\nsold 2025-12-28 via counter\n    2 stool for 180.00\n    \
+         paid 60.00 on 2025-12-28\n    paid 100.00 on 2026-01-10\nsold 2025-12-29 via counter\n    1 stool for 90.00\n",
+        shop("    cash basis\n")
+    );
+    let sales = rows(&year_from(&text, 2025), "sales of the last and first fifteen days").to_vec();
+    assert!(sales[0].ends_with(": 180.00, 60.00 counts in 2025 and 100.00 counts in 2026 and 20.00 open"), "{sales:?}");
+    assert!(sales[1].ends_with(": 90.00, counts in 2025"), "{sales:?}");
+}

@@ -84,3 +84,49 @@ fn sales_tax_is_a_debt_by_quarter_and_its_allowance_is_income() {
         .collect();
     assert_eq!(rows, ["home-state 2026-Q2 7.2 0 0 7.2", "home-state 2026-Q3 0 7 0.15 0.05", "home-state 2026 7.2 7 0.15 0.05"]);
 }
+
+#[test]
+fn fewer_miles_on_the_odometer_than_were_driven_for_the_shop_are_asked_about() {
+    // 100 on the day of the first reading and 37 after it; the readings are 70 apart.
+    let drives = "drove 2026-01-01 100 mi\ndrove 2026-02-28 37 mi\nodometer 2026-01-01 41230 mi\n";
+    let at = |end: u32| year("", &format!("{drives}odometer 2026-12-31 {end} mi\n"));
+    let short = at(41300);
+    let asked = short.figures().questions.iter().find(|one| one.name == "odometer/too-few").expect("asked");
+    assert_eq!(
+        (asked.question.as_str(), asked.entries.len()),
+        ("from 2026-01-01 to 2026-12-31 the odometer turned by 70 miles, and 137 were driven for the shop: which is right?", 2)
+    );
+    // A reading leaves the part of a mile out.
+    assert!(at(41365).open().contains(&"odometer/too-few") && !at(41366).open().contains(&"odometer/too-few"));
+}
+
+#[test]
+fn a_no_to_the_first_year_of_the_rate_leaves_the_question_open_and_says_what_is_to_be_written() {
+    let answered =
+        |said: &str| year("", &format!("drove 2026-03-01 10 mi\nanswered 2026-12-31 \"mileage/first-year\" \"{said}\"\n"));
+    for said in ["no", "No, actual costs", "never"] {
+        let no = answered(said);
+        assert!(no.open().contains(&"mileage/first-year"), "{said}");
+        let note = no.figures().notes.iter().find(|note| note.contains("mileage/first-year")).expect("a note");
+        assert!(note.ends_with("what settles it is the car's costs as an expense on its line, in place of the drives"), "{note}");
+    }
+    assert!(!answered("yes, from the first year on").open().contains(&"mileage/first-year"));
+    assert!(!answered("noted in the log of 2024: yes").open().contains(&"mileage/first-year"));
+}
+
+#[test]
+fn a_row_of_sales_tax_begins_with_what_was_owed_before_it() {
+    // 8.40 collected in December and paid over in April; 2.00 collected in May.
+    let sold = "sold 2025-12-01 via counter\n    1 stool for 100.00\n    sales-tax 8.40\npaid 2026-04-20 to state\n    \
+                8.40 for sales-tax\nsold 2026-05-01 via counter\n    1 stool for 30.00\n    sales-tax 2.00\n";
+    let stool = "product stool \"Stool\"\nopened 2025-01-01\n    9 stool for 90.00\n";
+    let year = year_from(&format!("{}{stool}{sold}", shop("")), 2026);
+    let rows: Vec<_> = (year.figures().sales_tax.iter())
+        .map(|row| {
+            (row.period.as_str(), [row.owed_before, row.collected, row.paid_over, row.owed].map(|sum| sum.to_fixed_text(2, 2)))
+        })
+        .collect();
+    let row = |period, sums: [&str; 4]| (period, sums.map(str::to_owned));
+    assert_eq!(rows, [row("2026-Q2", ["8.40", "2.00", "8.40", "2.00"]), row("2026", ["8.40", "2.00", "8.40", "2.00"])]);
+    assert!(rows.iter().all(|_| year.report().schedules.sales_tax.iter().all(|row| row.owed_before == "8.40")));
+}

@@ -92,3 +92,18 @@ fn a_fee_on_a_bill_with_goods_is_meant_for_its_day_too() {
     assert_eq!(lines("accrual"), ["0.00", "60.00"]);
     assert_eq!(lines("cash"), ["60.00", "0.00"]);
 }
+
+#[test]
+fn on_the_cash_basis_only_what_is_paid_is_prepaid_in_the_year_in_which_it_is_paid() {
+    assert!(prepaid(&of("cash", "    unpaid\n", 2025)).is_empty());
+    // Of 145.00 100.00 are paid in December: 60/145 of it, 41.38, is for the fair of 2027; the rest of that fee comes in January 2026.
+    let settled = "    unpaid\npaid 2025-12-30 to county-fair\n    100.00 for bought 2025-11-05\npaid 2026-01-10 to county-fair\n    \
+                   45.00 for bought 2025-11-05\n";
+    let of_2027 = |year: i32| {
+        let text =
+            format!("{}{FEES}{settled}noted 2027-12-31 \"done\"\n", shop("    cash basis\n")).replace("2026-02-14", "2027-02-14");
+        prepaid(&year_from(&text, year)).to_vec()
+    };
+    assert_eq!(of_2027(2025), ["2025-12-30: 41.38 for `booth-fee`, meant for 2027-02-14"]);
+    assert_eq!(of_2027(2026), ["2026-01-10: 18.62 for `booth-fee`, meant for 2027-02-14"]);
+}

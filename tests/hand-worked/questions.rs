@@ -195,3 +195,52 @@ fn hired_time_in_what_is_taken_home_is_asked_about_where_an_earlier_year_may_hav
     // In the same year nothing was deducted before.
     assert_eq!(asked(&year_from(&text("2025-07-01"), 2025)), None);
 }
+
+#[test]
+fn the_limit_of_gifts_is_asked_in_the_year_in_which_a_gift_counts() {
+    let text = format!(
+        "{}material oak \"Oak\"\n    measured in bf\nbought 2025-02-01 from mill receipt \"1\"\n    10 bf oak for 100.00\n    \
+         unpaid\ngave 2025-03-01 to a-friend as gift\n    2 bf oak\npaid 2026-02-01 to mill\n    100.00 for receipt \"1\"\n",
+        shop("    cash basis\n")
+    );
+    let asks = |text: &str, year: i32| year_from(text, year).open().contains(&"gifts/limit");
+    assert_eq!([asks(&text, 2025), asks(&text, 2026)], [false, true]);
+    assert_eq!([year_from(&text, 2025).line("27b"), year_from(&text, 2026).line("27b")], ["0.00", "20.00"]);
+    let accrual = text.replace("cash basis", "accrual basis");
+    assert_eq!([asks(&accrual, 2025), asks(&accrual, 2026)], [true, false]);
+}
+
+#[test]
+fn a_no_to_the_bonus_leaves_it_open_since_only_the_definition_takes_it_away() {
+    let text = format!(
+        "{}tool saw \"Saw\"\n    recovered over 7 years\nbought 2025-03-01 from mill\n    1 saw for 1000.00\n\
+         answered 2025-12-31 \"saw/bonus\" \"no, I decline it\"\n",
+        shop("")
+    );
+    let no = year_from(&text, 2025);
+    assert!(no.open().contains(&"saw/bonus"));
+    assert!(no.figures().notes.iter().any(|note| note.ends_with("what settles it is `no bonus`, in the tool's definition")));
+    assert!(!year_from(&text.replace("no, I", "yes, I don't"), 2025).open().contains(&"saw/bonus"));
+}
+
+#[test]
+fn a_book_in_another_currency_than_its_form_s_is_asked_at_which_rate_it_is_turned_into_that() {
+    let text = format!("{}{STOOLS}", shop(""));
+    assert!(!year_from(&text, 2026).open().contains(&"form-currency"));
+    let euros = year_from(&text.replace("currency USD", "currency EUR"), 2026);
+    let asked = euros.figures().questions.iter().find(|one| one.name == "form-currency").expect("asked");
+    assert!(asked.question.contains("in EUR, and the form takes amounts in USD"), "{}", asked.question);
+}
+
+#[test]
+fn a_number_that_held_something_else_on_older_forms_is_asked_about_and_a_name_is_not() {
+    let asks = |line: &str| {
+        let fee = format!("expense dues \"Dues\"\n    form line {line}\nexpense more \"More dues\"\n    form line {line}\n");
+        let paid = "paid 2026-02-01 to guild\n    10.00 for dues\n";
+        let year = year_from(&format!("{}{STOOLS}{fee}{paid}", shop("")), 2026);
+        year.figures().questions.iter().find(|one| one.name == "line-27a").map(|one| (one.rule.clone(), one.entries.len()))
+    };
+    let (rule, entries) = asks("27a").expect("asked");
+    assert!(rule.contains("up to 2023 line 27a held other expenses") && entries == 2, "{rule} {entries}");
+    assert_eq!((asks("energy-efficient-buildings"), asks("other")), (None, None));
+}

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use crate::diagnostics::Diagnostic;
 use crate::events::errors as code;
 use crate::sources::Span;
+use crate::syntax::Verb;
 
 pub(crate) fn no_value(span: Span, text: &str, what: &str) -> Diagnostic {
     let message = format!("`{text}` doesn't say {what}: `at` for each, or `for` for all of it");
@@ -25,10 +26,25 @@ pub(crate) fn more_back(span: Span, carried: Span, name: &str) -> Diagnostic {
     Diagnostic::new(code::MORE_BACK, span, format!("more `{name}` came back than were carried")).also(carried, "carried")
 }
 
-pub(crate) fn tool_is_no_stock(span: Span, name: &str, day: NaiveDate) -> Diagnostic {
+pub(crate) fn tool_is_no_stock(span: Span, name: &str, day: NaiveDate, verb: Verb) -> Diagnostic {
     let message = format!("`{name}` is a tool: it is kept with the equipment and never leaves stock");
-    Diagnostic::new(code::TOOL_IS_NO_STOCK, span, message)
-        .note(format!("a tool that was sold or thrown out is an entry of its own: `retired {day} {name} for 350.00`"))
+    let told = Diagnostic::new(code::TOOL_IS_NO_STOCK, span, message);
+    match verb {
+        // What it was sold for would be a gain or loss of equipment; what went back was never the shop's to recover.
+        Verb::SentBack => told.note(format!(
+            "a tool that goes back to its seller has no entry of its own: take it out of the `bought` entry; where the year of that is \
+             handed in, leave it there, write `noted {day} \"…\"`, and ask a preparer"
+        )),
+        _ => told.note(format!("a tool that was sold or thrown out is an entry of its own: `retired {day} {name} for 350.00`")),
+    }
+}
+
+/// What can be written of a tool whose seller took something off its price.
+pub(crate) fn tool_credited(day: NaiveDate) -> String {
+    format!(
+        "what a seller takes off a tool has no entry of its own: write the lower price on the tool's line of the `bought` entry; where \
+         the year of that is handed in, leave it, write `noted {day} \"…\"`, and ask a preparer"
+    )
 }
 
 pub(crate) fn counted_twice(second: Span, first: Span, name: &str) -> Diagnostic {

@@ -121,6 +121,7 @@ fn schedules(sheet: &mut Sheet, report: &YearReport) {
     let mut taxes = Table::new([
         ("To", Stand::Left),
         ("Period", Stand::Left),
+        ("Owed at start", Stand::Point),
         ("Collected", Stand::Point),
         ("Given back", Stand::Point),
         ("Paid over", Stand::Point),
@@ -131,8 +132,16 @@ fn schedules(sheet: &mut Sheet, report: &YearReport) {
     for row in &schedules.sales_tax {
         let mut cells = vec![if row.to.is_empty() { "own account".to_owned() } else { row.to.clone() }, row.period.clone()];
         cells.extend(
-            [&row.collected, &row.refunded, &row.paid_over, &row.allowed, &row.owed, &row.collected_by_channels]
-                .map(|figure| number(figure)),
+            [
+                &row.owed_before,
+                &row.collected,
+                &row.refunded,
+                &row.paid_over,
+                &row.allowed,
+                &row.owed,
+                &row.collected_by_channels,
+            ]
+            .map(|figure| number(figure)),
         );
         taxes.row(cells);
     }

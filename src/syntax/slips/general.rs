@@ -120,8 +120,15 @@ fn line_form(typed: &Typed<'_>) -> Option<Slip> {
     let (words, row) = found.filter(|_| typed.is_detail())?;
     let rest = typed.range(words..typed.words.len().max(words));
     let at = if rest.is_empty() { 0..typed.text.len() } else { rest };
-    let slip = Slip::new(DETAIL_FORM, at, format!("`{}` is written like `{}`", row.words, row.form));
     let others: Vec<_> = other_forms(row.kind).iter().map(|form| format!("`{form}`")).collect();
+    if row.form == row.words {
+        let message = match others.is_empty() {
+            true => format!("nothing follows `{}`", row.words),
+            false => format!("`{}` stands alone or is written like {}", row.words, others.join(", ")),
+        };
+        return Some(Slip::new(DETAIL_FORM, at, message));
+    }
+    let slip = Slip::new(DETAIL_FORM, at, format!("`{}` is written like `{}`", row.words, row.form));
     Some(if others.is_empty() { slip } else { slip.note(format!("or like {}", others.join(", "))) })
 }
 

@@ -3,7 +3,7 @@
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits, is_name, is_number};
 use crate::syntax::placement_said::{SaidKind, said_row};
-use crate::syntax::slip_errors::{MONEY_SPELLING, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
+use crate::syntax::slip_errors::{EXPENSE_BACK, MONEY_SPELLING, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
 use crate::syntax::{ListWord, Verb};
 use crate::units::{Currency, canonical_unit};
 
@@ -145,8 +145,18 @@ fn sign(typed: &Typed<'_>) -> Option<Slip> {
     let word = typed.word(at);
     let bare = word.text.get(1..)?;
     let slip = Slip::new(MONEY_SPELLING, word.start..word.end(), format!("a number has no sign: `{bare}`"));
+    // Without its sign a sum that came back would be one more of what it takes off.
+    if word.text.starts_with('-') && typed.word(at + 1).is("for") && typed.is_detail() {
+        return Some(
+            slip.note(EXPENSE_BACK).note("goods that go back are `sent-back`, what is taken off their price is `credited`"),
+        );
+    }
     let slip =
         slip.note("what goes the other way has a word of its own: `discount`, `refunded`, `fee back`, `sent-back`, `credited`");
+    let lowers = typed.word(0).is_one_of(&["discount", "refunded", "fee", "credit", "short"]);
+    if word.text.starts_with('-') && !lowers {
+        return Some(slip);
+    }
     Some(slip.fix("leave the sign out", typed.with(at..at + 1, bare)))
 }
 

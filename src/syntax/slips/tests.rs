@@ -242,6 +242,12 @@ fn a_missing_quantity_time_or_sum_is_asked_for() {
         (Paid, "85.00 for", 152, "85.00 for what?"),
         (Bought, "16 bf maple at 6.80, MP-1", 100, "`16 bf maple at 6.80, MP-1` does not read as a line of `bought`"),
         // What has a form of its own is told by that.
+        (
+            Product,
+            "expensed under section 179 five hundred",
+            172,
+            "`expensed under section 179` stands alone or is written like `expensed under section 179 500.00`",
+        ),
         (Sold, "total", 172, "`total` is written like `total 276.90`"),
         (Counted, "total122.50", 100, "`total122.50` does not read as a line of `counted`"),
         (Built, "pull-cart", 100, "`pull-cart` does not read as a line of `built`"),
@@ -257,6 +263,10 @@ fn a_missing_quantity_time_or_sum_is_asked_for() {
 fn no_corrected_line_is_one_that_may_not_stand_in_its_block() {
     check(&[
         (Counted, "3 pull-cart and 5 ea", ""),
+        // Without its sign it would be a second expense, or a second purchase.
+        (Paid, "-50.00 for shop-supplies", ""),
+        (Bought, "-50.00 for shop-supplies", ""),
+        (Bought, "2 bf walnut for -22.40", ""),
         (Counted, "hours 12.00", ""),
         (Paid, "hours 12.00", "12.00 for hours"),
         (Shop, "hours 12", "hours 12 per week"),
