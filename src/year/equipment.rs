@@ -108,6 +108,15 @@ pub(crate) struct OneTool<'a> {
     pub(crate) at: u32,
 }
 
+impl<'a> OneTool<'a> {
+    /// A tool of the book by its index.
+    pub(crate) fn at(of: &'a BooksOfYear<'a>, at: u32) -> Option<Self> {
+        let account = of.costed().tools.get(at as usize)?;
+        let tool = of.book().tool(account.tool);
+        Some(Self { of, account, tool, in_use: account.in_use_from(tool.in_use_from), at })
+    }
+}
+
 impl OneTool<'_> {
     /// Its cost as the tax year sees it: of a tool made in a batch, only what waited in the batch. Where that can't be told, it is asked.
     fn cost(&self, questions: &mut Questions) -> Option<Fixed6> {
@@ -167,6 +176,7 @@ impl OneTool<'_> {
     fn row(&self, questions: &mut Questions) -> Option<ToolYear> {
         Some(ToolYear {
             tool: self.account.tool,
+            account: self.at,
             line: self.account.line,
             in_use_from: self.in_use,
             count: self.account.count,
@@ -176,6 +186,7 @@ impl OneTool<'_> {
             method: String::new(),
             before: self.account.already_recovered,
             section_179: Fixed6::ZERO,
+            carried: Fixed6::ZERO,
             amount: Fixed6::ZERO,
             left: Fixed6::ZERO,
             feed: None,

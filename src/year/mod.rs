@@ -39,6 +39,7 @@ mod rule;
 mod sales_of_year;
 mod sales_tax;
 mod section_179;
+mod section_179_rows;
 mod self_employment;
 mod settled;
 mod sheet;

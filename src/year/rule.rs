@@ -65,6 +65,8 @@ pub enum Rule {
     Section179Recapture,
     /// The gain of a tool that leaves.
     SoldTool,
+    /// What of section 179 was carried for a tool that leaves.
+    Section179Sold,
     /// When the standard rate per mile may be used.
     MileageRate,
     /// House costs beside the home workshop.
@@ -77,7 +79,7 @@ pub enum Rule {
 
 impl Rule {
     /// All of them.
-    pub const ALL: [Self; 32] = [
+    pub const ALL: [Self; 33] = [
         Self::EveryAmountHasALine,
         Self::SmallTaxpayer,
         Self::KeptAsInventory,
@@ -106,6 +108,7 @@ impl Rule {
         Self::Section179Limit,
         Self::Section179Recapture,
         Self::SoldTool,
+        Self::Section179Sold,
         Self::MileageRate,
         Self::HouseCosts,
         Self::WagesElsewhere,
@@ -144,6 +147,7 @@ impl Rule {
             Self::Section179Limit => "section-179-limit",
             Self::Section179Recapture => "section-179-recapture",
             Self::SoldTool => "sold-tool",
+            Self::Section179Sold => "section-179-sold",
             Self::MileageRate => "mileage-rate",
             Self::HouseCosts => "house-costs",
             Self::WagesElsewhere => "wages-elsewhere",

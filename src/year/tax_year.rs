@@ -123,6 +123,8 @@ pub struct CostOfGoods {
 pub struct ToolYear {
     /// Which.
     pub tool: ToolId,
+    /// Its index among the book's tools; of a row that tells of several, that of the first.
+    pub account: u32,
     /// The line at which it came.
     pub line: Span,
     /// In use from; the day it came where the book doesn't say.
@@ -139,8 +141,10 @@ pub struct ToolYear {
     pub method: String,
     /// Recovered in earlier years.
     pub before: Fixed6,
-    /// This year's section 179, to the cent.
+    /// This year's section 179 as the limits allow it, what was carried into the year included, to the cent.
     pub section_179: Fixed6,
+    /// Of section 179, carried to later years.
+    pub carried: Fixed6,
     /// This year's other amount, to the cent.
     pub amount: Fixed6,
     /// Left after this year, of the business part.

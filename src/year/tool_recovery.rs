@@ -72,7 +72,7 @@ impl OneTool<'_> {
                 row.says(Step::Section179, format!("{how} {of_what}"), Some(elected));
             } else {
                 row.before = row.before.checked_add(elected)?;
-                row.says(Step::Section179, format!("{} of it was taken in {first}", self.of.money(elected)), None);
+                row.says(Step::Section179, format!("{} of it was elected in {first}", self.of.money(elected)), None);
             }
             self.live_with_section_179(row, elected)?;
         }

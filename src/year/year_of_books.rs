@@ -32,7 +32,8 @@ use crate::year::mileage::fill_mileage;
 use crate::year::questions::Questions;
 use crate::year::sales_of_year::sum_orders;
 use crate::year::sales_tax::sum_sales_tax;
-use crate::year::section_179::{YearsBefore, allow, ask as ask_section_179, ask_of_years_without_form};
+use crate::year::section_179::{Elections, YearsBefore, allow, ask as ask_section_179, ask_of_years_without_form};
+use crate::year::section_179_rows::put_into_rows;
 use crate::year::self_employment::figure_self_employment;
 use crate::year::settled::Settled;
 use crate::year::sheet::fill_sheet;
@@ -128,9 +129,17 @@ fn section_179_years(
     if of.form.line_of(Feed::Section179).is_none() {
         return Some(years);
     }
-    let taken = |sums: &Sums| Fixed6::checked_sum(sums.equipment.iter().map(|tool| tool.section_179));
-    let tools = sums.equipment.iter().filter(|tool| takes_section_179(of, tool));
-    let Some(first) = tools.map(|tool| tool.in_use_from.year()).min() else { return Some(years) };
+    let elections = |of: &BooksOfYear<'_>, sums: &Sums| {
+        let elected = sums.equipment.iter().filter(|tool| tool.section_179.is_positive());
+        let elected = elected.map(|tool| (tool.account, tool.section_179)).collect();
+        Some(Elections { elected, income: income_before(of, &sums.ledger)? })
+    };
+    // Tools that are gone took their part of what earlier years allowed.
+    let came = of.costed().tools.iter().filter(|account| account.date <= of.last);
+    let came = came.map(|account| (account, of.book().tool(account.tool)));
+    let took = came.filter(|(_, tool)| matches!(tool.recovery, Some(Recovery::Section179 { .. })));
+    let first = took.map(|(account, tool)| account.in_use_from(tool.in_use_from).max(account.date).year()).min();
+    let Some(first) = first else { return Some(years) };
     let mut without_form = Vec::new();
     for year in first..of.year {
         let Some(form) = forms.form(&of.form.name, year) else {
@@ -139,10 +148,10 @@ fn section_179_years(
         };
         let before = BooksOfYear::new(of.books, form, of.figures, year)?;
         let earlier = sum_year(&before, settled, lines, &mut Asked::default())?;
-        years.insert(year, (taken(&earlier)?, income_before(&before, &earlier.ledger)?));
+        years.insert(year, elections(&before, &earlier)?);
     }
     ask_of_years_without_form(of, &without_form, questions);
-    years.insert(of.year, (taken(sums)?, income_before(of, &sums.ledger)?));
+    years.insert(of.year, elections(of, sums)?);
     Some(years)
 }
 
@@ -180,12 +189,12 @@ pub(crate) fn figure_year(of: &BooksOfYear<'_>, forms: &Forms, found: &mut Diagn
         let place = tool.map_or(of.book().shop.span, |tool| of.book().tool(tool.tool).named.span);
         asked.found.push(errors::no_figure_of(place, of.form, "section_179", year, "this tool is expensed under section 179"));
     }
-    ask_section_179(of, &years, allowed, &sums.equipment, &mut asked.questions)?;
+    put_into_rows(of, &allowed, &mut sums.equipment, &mut asked.questions)?;
+    ask_section_179(of, &years, &allowed, &sums.equipment, &mut asked.questions)?;
     if !allowed.amount.is_zero() {
-        let entries = sums.equipment.iter().filter(|tool| takes_section_179(of, tool)).map(|tool| tool.line);
-        let span = entries.into_iter().next().unwrap_or_default();
-        let item = Item { date: of.last, amount: allowed.amount, event: None, span };
-        sums.ledger.feed(of, Feed::Section179, "section 179", vec![item])?;
+        let items = sums.equipment.iter().filter(|tool| tool.section_179.is_positive());
+        let items = items.map(|tool| Item { date: of.last, amount: tool.section_179, event: None, span: tool.line }).collect();
+        sums.ledger.feed(of, Feed::Section179, "section 179", items)?;
         if let Some(rule) = of.figures.section_179(of.year) {
             asked.sources.note(&rule.note());
         }

@@ -26,6 +26,7 @@ mod prepaid;
 mod questions;
 mod returns;
 mod row_case;
+mod section_179;
 mod self_employment;
 mod settling;
 mod simple_year;
