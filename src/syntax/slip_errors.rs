@@ -54,4 +54,5 @@ pub(crate) const HASH_IN_LINE: Code = Code(174);
 
 /// What can be written of an expense that its seller gives back; no entry takes money off an expense.
 pub(crate) const EXPENSE_BACK: &str = "no entry takes money off an expense: what the seller took off the bill is `discount` in the \
-     `bought` entry; money that came back later is `received` for an income with `form line other`, which leaves the net profit right";
+     `bought` entry, shared over its lines; money that came back later is `received` for an income with `form line other`, by the share that \
+     the expense counts with, so that the net profit is right";

@@ -154,6 +154,14 @@ fn numbers_like<'f>(written: &str, open: &[&'f str]) -> Vec<&'f str> {
     open.iter().copied().filter(|number| number.starts_with(|first: char| first.is_ascii_digit()) && like(number)).collect()
 }
 
+/// `written` is a line of the form, and which.
+fn is_one(form: &Form, written: &str) -> String {
+    match form.lines.iter().find(|line| line.number == written) {
+        Some(line) => format!("`{written}` is \"{}\"", line.label),
+        None => format!("`{written}` is one"),
+    }
+}
+
 pub(crate) fn unknown_line(place: Span, category: &Category, written: &str, form: &Form, takes: Takes) -> Diagnostic {
     let open: Vec<&str> = (form.lines.iter().filter(|line| line.takes.contains(&takes)))
         .flat_map(|line| [line.number.as_str(), line.name.as_str()].into_iter().chain(line.also.iter().map(String::as_str)))
@@ -165,7 +173,7 @@ pub(crate) fn unknown_line(place: Span, category: &Category, written: &str, form
         true => numbers_like(written, &open),
         false => near_names(written, open.iter().copied()),
     };
-    let told = near.iter().fold(told, |told, name| told.fix(format!("`{name}` is one"), place, *name));
+    let told = near.iter().fold(told, |told, name| told.fix(is_one(form, name), place, *name));
     if near.is_empty() {
         let numbers: Vec<_> = (form.lines.iter().filter(|line| line.takes.contains(&takes)))
             .map(|line| format!("{} ({})", line.number, line.name))

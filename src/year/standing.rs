@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use chrono::Days;
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::costing::{BillKind, CostVector, Flow};
 use crate::events::{BoughtWhat, Event, EventKind};
@@ -346,7 +346,7 @@ fn ask_of_the_odometer(of: &BooksOfYear<'_>, questions: &mut Questions) -> Optio
     let question = format!(
         "from {from} to {to} the odometer turned by {} miles, and {} were driven for the shop: which is right?",
         turned.normalize(),
-        driven.normalize()
+        driven.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero).normalize()
     );
     let answer = "the reading or the drives put right; or answered … with what was driven outside the readings of a day";
     let entries = drives.iter().map(|drive| of.head(drive.event)).collect();

@@ -210,6 +210,8 @@ fn a_year_without_entries_is_figured_where_something_counts_in_it() {
         let line = |number: &str| lines.iter().find(|line| line["line"] == number).expect("a line")["cents"].clone();
         assert_eq!(line("17"), paid);
         assert!(one.out.contains(&format!("the book has no entry in {year}")), "{}", one.out);
+        let why = run_in(folder.path(), &["why", &format!("year/{year}/line-42"), "--today", "2029-01-01"]);
+        assert_eq!(why.status, Some(0), "{why:?}");
         // Of 900.00 the second year of the table takes 44.45%.
         assert_eq!(line("13"), if year == "2026" { "400.05" } else { "0.00" });
     }

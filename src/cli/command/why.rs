@@ -11,19 +11,23 @@ use crate::costing::{CostOptions, cost_book};
 use crate::diagnostics::Diagnostics;
 use crate::render::render_json;
 use crate::render::text::{Look, text_why};
-use crate::reports::{Derived, FigureName, WhyReport, report_why};
+use crate::reports::{Derived, FigureName, Period, WhyReport, report_why};
+use crate::year::{Forms, year_of, years_that_count};
 
 /// Runs it.
 pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
     let book = compile(&args.book, streams)?;
-    let compiled = book.compiled;
+    let mut compiled = book.compiled;
+    figure_year_without_entries(&mut compiled, &book.forms, &args.figure);
     let figure = FigureName::read(&args.figure, &compiled.book, &compiled.years).map_err(|fault| Outcome::refused(fault.0))?;
     if let FigureName::CostOfGoods { year } = figure
         && !compiled.years.iter().any(|one| one.year == year)
     {
         return Err(Outcome::refused(no_year(&compiled, year)));
     }
-    if let Some(nothing) = says_nothing_of(&compiled, figure.period()) {
+    let period = figure.period();
+    let is_figured = compiled.years.iter().any(|one| Period::year(one.year) == period);
+    if let Some(nothing) = says_nothing_of(&compiled, period).filter(|_| !is_figured) {
         return Err(nothing);
     }
     let report = derive(compiled, figure, usize::from(args.levels)).ok_or_else(too_large)?;
@@ -38,6 +42,18 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
         Some(path) => Ok(Outcome::said(write_report(path, &book.folder, &made)?)),
         None => Ok(Outcome::said(made)),
     }
+}
+
+/// Figures the year of `year/2027/line-42`, where the book has no entry in it and something counts.
+fn figure_year_without_entries(compiled: &mut Compiled, forms: &Forms, figure: &str) {
+    let year = figure.strip_prefix("year/").and_then(|rest| rest.split('/').next()?.parse::<i32>().ok());
+    let known = |year: &i32| compiled.years.iter().any(|one| one.year == *year);
+    let counts = |year: &i32| years_that_count(compiled.books()).is_some_and(|years| years.contains(year));
+    let Some(year) = year.filter(|year| !known(year) && counts(year)) else { return };
+    let mut told = Diagnostics::default();
+    let figured = year_of(compiled.books(), year, forms, &mut told).filter(|_| !told.has_errors());
+    compiled.years.extend(figured);
+    compiled.years.sort_by_key(|one| one.year);
 }
 
 /// Costs the book once more, with its trace, and derives. `None` where a figure is too large to be carried.
