@@ -184,7 +184,7 @@ pub(super) enum WhyFormat {
 
 #[derive(Debug, Group)]
 pub(super) struct WhyArgs {
-    /// cost/NAME, cost/NAME/YEAR, stock/NAME, stock/NAME/DATE or year/YEAR/line-42
+    /// cost/NAME, cost/NAME/YEAR, stock/NAME, stock/NAME/DATE or year/YEAR/line-NUMBER
     pub(super) figure: String,
     /// How many levels are told below the figure
     #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u8).range(1..=100))]

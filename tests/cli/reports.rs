@@ -304,5 +304,7 @@ fn a_book_brings_the_form_of_a_country_that_the_program_does_not_know() {
     let why = run_in(folder.path(), &["why", "year/2026/line-C"]);
     assert_eq!((why.status, why.out.contains("9.44")), (Some(0), true), "{}", why.err);
     let other = run_in(folder.path(), &["why", "year/2026/line-42"]);
-    assert!(other.err.contains("of the form's lines, `year/2026/line-C` is"), "{}", other.err);
+    assert!(other.err.contains("of 2026 has no line `42`; its lines are A, B"), "{}", other.err);
+    let fed = run_in(folder.path(), &["why", "year/2026/line-A"]);
+    assert!(fed.out.contains("line A, ") && !fed.out.contains("full"), "{}", fed.out);
 }

@@ -87,6 +87,16 @@ fn derive_all(books: Books<'_>, years: &[TaxYear]) -> Vec<WhyReport> {
         let report = why(books, years, FigureName::CostOfGoods { year: year.year });
         assert_eq!(top(&report).0, year.cost_of_goods.exact.to_decimal().expect("fits"));
         derived.push(report);
+        for (at, line) in year.lines.iter().enumerate() {
+            let report = why(books, years, FigureName::Line { year: year.year, at });
+            assert_eq!(
+                top(&report),
+                (line.cents.to_decimal().expect("fits"), line.cents.to_decimal().expect("fits")),
+                "{}",
+                line.number
+            );
+            derived.push(report);
+        }
     }
     derived
 }

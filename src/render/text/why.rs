@@ -16,7 +16,16 @@ pub fn text_why(report: &WhyReport, look: Look) -> String {
     if rows.is_empty() {
         return sheet.close();
     }
-    let (paid, full) = (Column::of(&rows, |step| &step.paid), Column::of(&rows, |step| &step.full));
+    let paid = Column::of(&rows, |step| &step.paid);
+    // Lines of a form know one amount.
+    if report.figure.starts_with("year/") && rows.iter().all(|(_, step)| step.paid == step.full) {
+        sheet.heading(&paid.heading("amount"));
+        for (level, step) in rows {
+            sheet.line(&format!("{}  {}{}", paid.cell(&step.paid), "  ".repeat(level), words(step)));
+        }
+        return sheet.close();
+    }
+    let full = Column::of(&rows, |step| &step.full);
     sheet.heading(&format!("{}  {}", paid.heading("paid"), full.heading("full")));
     for (level, step) in rows {
         sheet.line(&format!("{}  {}  {}{}", paid.cell(&step.paid), full.cell(&step.full), "  ".repeat(level), words(step)));

@@ -26,10 +26,17 @@ pub enum FigureName {
         /// The day.
         on: Option<NaiveDate>,
     },
-    /// The cost of goods sold of a tax year.
+    /// The cost of goods sold of a tax year, by where the goods went.
     CostOfGoods {
         /// The year.
         year: i32,
+    },
+    /// Another line of a tax year's form.
+    Line {
+        /// The year.
+        year: i32,
+        /// Its index among the year's lines.
+        at: usize,
     },
 }
 
@@ -60,23 +67,22 @@ impl FigureName {
             }
             ["year", year, line] if line.strip_prefix("line-").is_some_and(|number| !number.is_empty()) => {
                 let year = year_of(year)?;
-                let cost = Self::CostOfGoods { year };
-                match years.iter().find(|one| one.year == year) {
-                    Some(one) if one.cost_of_goods_line.is_none() => Err(FigureFault(format!(
-                        "`{typed}` can't be derived: the form `{}` has no line for the cost of goods",
-                        one.form
-                    ))),
-                    Some(_) if cost.text(book, years) != typed => Err(FigureFault(format!(
-                        "`{typed}` is no figure that can be derived; of the form's lines, `{}` is",
-                        cost.text(book, years)
-                    ))),
-                    _ => Ok(cost),
+                let number = line.strip_prefix("line-").unwrap_or_default();
+                let Some(one) = years.iter().find(|one| one.year == year) else { return Ok(Self::CostOfGoods { year }) };
+                match one.lines.iter().position(|line| line.number == number) {
+                    Some(at) if one.cost_of_goods_line == Some(at) => Ok(Self::CostOfGoods { year }),
+                    Some(at) => Ok(Self::Line { year, at }),
+                    None => {
+                        let numbers: Vec<&str> = one.lines.iter().map(|line| line.number.as_str()).collect();
+                        Err(FigureFault(format!(
+                            "the form `{}` of {year} has no line `{number}`; its lines are {}",
+                            one.form,
+                            numbers.join(", ")
+                        )))
+                    }
                 }
             }
-            _ => {
-                let line = years.last().map_or("42", |last| cost_line(years, last.year));
-                Err(FigureFault(format!("`{typed}` is no figure that can be derived; {FORMS} `year/YEAR/line-{line}`")))
-            }
+            _ => Err(FigureFault(format!("`{typed}` is no figure that can be derived; {FORMS} `year/YEAR/line-NUMBER`"))),
         }
     }
 
@@ -85,7 +91,7 @@ impl FigureName {
     pub fn until(self) -> Option<NaiveDate> {
         match self {
             Self::Stock { on, .. } => on,
-            Self::Cost { .. } | Self::CostOfGoods { .. } => None,
+            Self::Cost { .. } | Self::CostOfGoods { .. } | Self::Line { .. } => None,
         }
     }
 
@@ -95,7 +101,7 @@ impl FigureName {
         match self {
             Self::Cost { year, .. } => year.map_or_else(Period::default, Period::year),
             Self::Stock { on, .. } => Period { from: None, to: on },
-            Self::CostOfGoods { year } => Period::year(year),
+            Self::CostOfGoods { year } | Self::Line { year, .. } => Period::year(year),
         }
     }
 
@@ -109,6 +115,10 @@ impl FigureName {
             Self::Stock { thing, on: None } => format!("stock/{}", name(thing)),
             Self::Stock { thing, on: Some(day) } => format!("stock/{}/{day}", name(thing)),
             Self::CostOfGoods { year } => format!("year/{year}/line-{}", cost_line(years, year)),
+            Self::Line { year, at } => {
+                let one = years.iter().find(|one| one.year == year).and_then(|one| one.lines.get(at));
+                format!("year/{year}/line-{}", one.map_or("", |line| line.number.as_str()))
+            }
         }
     }
 }

@@ -7,6 +7,7 @@
 mod batches;
 mod cost_of_goods;
 mod figure;
+mod form_lines;
 mod goods;
 mod lots;
 mod pools;
@@ -57,6 +58,7 @@ pub fn report_why(of: &Derived<'_>, figure: &FigureName) -> Option<WhyReport> {
     let (answer, steps) = match figure {
         FigureName::Cost { thing, year } => telling.cost(*thing, *year)?,
         FigureName::Stock { thing, on } => telling.stock(*thing, *on)?,
+        FigureName::Line { year, at } => telling.form_line(of.years.iter().find(|one| one.year == *year)?, *at)?,
         FigureName::CostOfGoods { year } => telling.cost_of_goods(of.years.iter().find(|one| one.year == *year)?)?,
     };
     let period = figure.period();

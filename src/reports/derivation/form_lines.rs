@@ -1,0 +1,76 @@
+//! A line of a tax year's form: the lines that it adds, or what flows into it, entry by entry.
+//!
+//! Amounts are those of the line to the cent; of a line that is fed its sums have six digits, and what rounding takes is a step of its own, so that
+//! every sum adds up. A sum of which a share counts, or that a limit cuts, has that as a step too.
+
+use super::{Step, Sum, Telling};
+use crate::reports::WhyRule;
+use crate::reports::period::money_text;
+use crate::units::Fixed6;
+use crate::year::{TaxLine, TaxYear};
+
+impl Telling<'_> {
+    /// A line of a form, by its index among the year's lines.
+    pub(super) fn form_line(&self, year: &TaxYear, at: usize) -> Option<(String, Vec<Step>)> {
+        let line = year.lines.get(at)?;
+        let digits = if year.whole_dollars { 0 } else { self.books.book.shop.currency.digits() };
+        let (cents, printed) = (money_text(self.books.book, line.cents), line.printed.to_fixed_text(digits, digits));
+        let answer = match line.cents == line.printed {
+            true => format!("Line {} of {} comes to {cents}.", line.number, year.year),
+            false => {
+                format!("Line {} of {} comes to {cents} to the cent, and {printed} stands on the form.", line.number, year.year)
+            }
+        };
+        Some((answer, vec![self.line(year, line, 1, 0)?]))
+    }
+
+    /// A line with what it is made of; `sign` is −1 where a line above takes it off.
+    fn line(&self, year: &TaxYear, line: &TaxLine, sign: i128, level: usize) -> Option<Step> {
+        let less = if sign < 0 { "less " } else { "" };
+        let says = format!("{less}line {}, {}", line.number, line.label);
+        let mut top = Step::nowhere(says, Sum::both(line.cents.checked_mul_int(sign)?), WhyRule::SumOf);
+        if level >= self.levels && !line.cents.is_zero() {
+            top.rule = WhyRule::Deeper;
+            return Some(top);
+        }
+        let mut steps = Vec::new();
+        for (plus, added) in &line.adds {
+            let added = year.lines.get(*added)?;
+            if !added.cents.is_zero() {
+                steps.push(self.line(year, added, if *plus { sign } else { sign.checked_neg()? }, level + 1)?);
+            }
+        }
+        if line.adds.is_empty() {
+            for sum in line.sums.iter().filter(|sum| !sum.amount.is_zero()) {
+                let amount = sum.amount.checked_mul_int(sign)?;
+                let mut step = Step::nowhere(sum.name.clone(), Sum::both(amount), WhyRule::SumOf);
+                for item in sum.items.iter().filter(|item| !item.amount.is_zero()) {
+                    let of_item = Sum::both(item.amount.checked_mul_int(sign)?);
+                    step.steps.push(Step::new(item.date.to_string(), of_item, WhyRule::Said, item.span));
+                }
+                let share = if sum.share.is_empty() { "rounded to the cent" } else { sum.share.as_str() };
+                rest(&mut step, share)?;
+                if level + 1 >= self.levels {
+                    (step.rule, step.steps) = (WhyRule::Deeper, Vec::new());
+                }
+                steps.push(step);
+            }
+        }
+        top.steps = steps;
+        rest(&mut top, "rounded to the cent")?;
+        if top.steps.is_empty() {
+            top.rule = WhyRule::Said;
+        }
+        Some(top)
+    }
+}
+
+/// What the steps below do not come to, as a step of its own.
+fn rest(step: &mut Step, says: &str) -> Option<()> {
+    let below = Fixed6::checked_sum(step.steps.iter().map(|one| one.sum.paid))?;
+    let left = step.sum.paid.checked_sub(below)?;
+    if !left.is_zero() {
+        step.steps.push(Step::nowhere(says, Sum::both(left), WhyRule::Said));
+    }
+    Some(())
+}
