@@ -41,13 +41,10 @@ pub(crate) fn ask_of_elections(of: &BooksOfYear<'_>, questions: &mut Questions, 
     ask_of_de_minimis(of, questions, sources)
 }
 
-/// The tools that came to the shop for money or were made in it.
-fn bought_or_made<'a>(of: &'a BooksOfYear<'a>) -> impl Iterator<Item = OneTool<'a>> {
-    let tools = (0u32..).zip(&of.costed().tools).filter(|(_, account)| matches!(account.came, ToolCame::Bought | ToolCame::Made));
-    tools.map(move |(at, account)| {
-        let tool = of.book().tool(account.tool);
-        OneTool { of, account, tool, in_use: account.in_use_from(tool.in_use_from), at }
-    })
+/// The tools that were not the owner's own.
+fn not_own<'a>(of: &'a BooksOfYear<'a>) -> impl Iterator<Item = OneTool<'a>> {
+    let tools = (0u32..).zip(&of.costed().tools).filter(|(_, account)| account.came != ToolCame::Contributed);
+    tools.filter_map(move |(at, _)| OneTool::at(of, at))
 }
 
 fn ask_of_bonus(of: &BooksOfYear<'_>, questions: &mut Questions) {
@@ -55,13 +52,16 @@ fn ask_of_bonus(of: &BooksOfYear<'_>, questions: &mut Questions) {
         return;
     }
     let mut by_years: BTreeMap<Decimal, (Named, Named)> = BTreeMap::new();
-    for one in bought_or_made(of).filter(|one| one.in_use.year() == of.year) {
+    // One that was there when the book began may be in use since that year only, if the book says since when.
+    let is_known = |one: &OneTool<'_>| one.account.came != ToolCame::Opened || one.tool.in_use_from.is_some();
+    let first_here = |one: &OneTool<'_>| one.in_use.year() == of.year && one.account.date.year() <= of.year;
+    for one in not_own(of).filter(|one| first_here(one) && is_known(one)) {
         let (Some(Recovery::OverYears(over)) | Some(Recovery::Section179 { rest_over: Some(over), .. })) = one.tool.recovery
         else {
             continue;
         };
         // Where there is none to take, nothing is declined; what left in its first year has none either way.
-        let rule = of.figures.bonus(of.year, one.account.date).filter(|rule| !rule.percent.0.is_zero());
+        let rule = of.figures.bonus(of.year, one.account.date.min(one.in_use)).filter(|rule| !rule.percent.0.is_zero());
         if rule.is_none() || one.account.retired.is_some_and(|(day, _)| day.year() == of.year) {
             continue;
         }
@@ -92,7 +92,7 @@ fn ask_of_de_minimis(of: &BooksOfYear<'_>, questions: &mut Questions, sources: &
     };
     sources.note(&limits.note());
     let mut otherwise = Named::default();
-    for one in bought_or_made(of).filter(|one| of.has(one.account.date)) {
+    for one in not_own(of).filter(|one| one.account.came != ToolCame::Opened && of.has(one.account.date)) {
         let most = Fixed6::round_from_decimal(limits.de_minimis_item.0.checked_mul(one.account.count)?)?;
         let within = one.waited()?.unwrap_or(one.account.cost) <= most;
         if within && matches!(one.tool.recovery, Some(Recovery::OverYears(_) | Recovery::Section179 { .. })) {

@@ -1,6 +1,7 @@
 //! How tools come, leave and count at the edges of a book: paid before, in use before, the owner's own, sold after a change of use.
 
 use crate::year::{Year, shop, year_from};
+use kerfbook::costing::actual_overhead;
 
 fn tools(switches: &str, rest: &str, year: i32) -> Year {
     year_from(&format!("{}product stool \"Stool\"\n{rest}", shop(switches)), year)
@@ -187,4 +188,32 @@ fn of_a_tool_with_more_recovered_than_its_business_part_the_gain_is_asked() {
     let year = tools("", book, 2026);
     assert_eq!(year.report().schedules.tools_gone[0].gain, None);
     assert!(year.open().contains(&"fan/sold-after-change"), "{:?}", year.open());
+}
+
+/// Two saws of 1,200 that last 10 years, 10 a month each, under one definition in use from March 2025: the second came in May 2026, so 2026 has twelve months of the first and
+/// eight of the second, 200. A press of 1,200 that was in use since July 2024 when the book began in January 2025 has 120 of each year; 2025 has ten months of the first saw besides.
+#[test]
+fn the_workshop_s_view_of_a_tool_begins_on_its_own_day_too() {
+    let book = "tool saw \"Saw\"\n    recovered over 7 years\n    no bonus\n    in use from 2025-03-01\n    lasts 10 years\n\
+                tool press \"Press\"\n    recovered over 7 years\n    no bonus\n    in use from 2024-07-01\n    lasts 10 years\n\
+                opened 2025-01-01\n    1 press for 1200.00, already recovered 171.48\n\
+                bought 2025-03-01 from dealer\n    1 saw for 1200.00\nbought 2026-05-04 from dealer\n    1 saw for 1200.00\n";
+    let Year { compiled, .. } = tools("", book, 2026);
+    let day = |text: &str| Some(text.parse().expect("a day"));
+    let of_year = |from, to| actual_overhead(&compiled.book, &compiled.costed, day(from), day(to)).expect("fits").to_string();
+    assert_eq!(of_year("2025-01-01", "2025-12-31"), "220");
+    assert_eq!(of_year("2026-01-01", "2026-12-31"), "320");
+}
+
+/// A press that was there when the book began and in use since that year is one of the class of that year: bonus declined for it and not for the saw beside it is asked about.
+#[test]
+fn an_opened_tool_of_the_year_is_of_its_class() {
+    let book = |from: &str| {
+        format!(
+            "tool press \"Press\"\n    recovered over 7 years\n    no bonus\n    in use from {from}\nopened 2026-07-01\n    1 press for 1000.00\n\
+             tool saw \"Saw\"\n    recovered over 7 years\nbought 2026-08-02 from dealer\n    1 saw for 1000.00\n"
+        )
+    };
+    assert!(tools("", &book("2026-03-01"), 2026).open().contains(&"bonus/7-years"));
+    assert!(!tools("", &book("2025-03-01"), 2026).open().contains(&"bonus/7-years"));
 }
