@@ -9,10 +9,10 @@ use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
-use crate::year::form::AskedByForm;
+use crate::year::forms::form::AskedByForm;
+use crate::year::forms::source_note::SourceNotes;
 use crate::year::ledger::Ledger;
 use crate::year::questions::Questions;
-use crate::year::source_note::SourceNotes;
 use crate::year::tax_year::{Mileage, Question, ToolYear};
 
 /// What the year came to that is no sum of money yet, because the form's data doesn't say how to figure it.

@@ -10,7 +10,7 @@ use crate::events::{Event, EventLog};
 use crate::names::{Basis, ResolvedBook, StockKept};
 use crate::sources::{SourceSet, Span};
 use crate::units::Fixed6;
-use crate::year::rule::RuleText;
+use crate::year::forms::rule::RuleText;
 use crate::year::{Figures, Form, Rule};
 
 /// A book with all that was made of it.

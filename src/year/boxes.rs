@@ -13,7 +13,7 @@ use crate::events::{EventKind, PaidFor};
 use crate::names::{Basis, HomeWorkshop};
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
-use crate::year::cut_off::helpers;
+use crate::year::cut_off::cut_off_list::helpers;
 use crate::year::home_workshop::in_use;
 use crate::year::tax_year::{BoxAnswer, Mileage};
 

@@ -9,9 +9,9 @@ use crate::names::StockKept;
 use crate::units::Fixed6;
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
-use crate::year::form_check::reached_from;
-use crate::year::goods::Goods;
-use crate::year::goods_cost::waiting_cost;
+use crate::year::forms::form_check::reached_from;
+use crate::year::goods::cost_of_goods::Goods;
+use crate::year::goods::goods_cost::waiting_cost;
 use crate::year::income::Counted;
 use crate::year::tax_year::{BridgeSum, Sum, SumOf, TaxLine};
 

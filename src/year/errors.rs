@@ -10,8 +10,8 @@ use crate::events::NO_EFFECT_HERE;
 use crate::names::{Category, Tool};
 use crate::sources::Span;
 use crate::year::Feed;
-use crate::year::form::{Form, Takes};
-use crate::year::forms::{FormFault, Forms};
+use crate::year::forms::form::{Form, Takes};
+use crate::year::forms::form_set::{FormFault, Forms};
 
 /// The shop names no tax form.
 pub const NO_FORM_NAMED: Code = Code(500);

@@ -11,7 +11,7 @@ use rust_decimal::Decimal;
 use crate::names::{CountsAs, ExpenseId};
 use crate::units::{Fixed6, Percent};
 use crate::year::books::BooksOfYear;
-use crate::year::form::Times;
+use crate::year::forms::form::Times;
 use crate::year::ledger::{Ledger, total};
 use crate::year::tax_year::{Item, Sum, SumOf};
 

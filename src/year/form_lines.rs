@@ -9,7 +9,7 @@ use crate::sources::{SourceSet, Span};
 use crate::year::Feed;
 use crate::year::books::Books;
 use crate::year::errors::{fed_line, house_cost_line, unknown_line, wrong_side};
-use crate::year::form::{Form, Takes};
+use crate::year::forms::form::{Form, Takes};
 use crate::year::questions::Questions;
 use crate::year::tax_year::Question;
 

@@ -11,23 +11,12 @@ mod below_nothing;
 mod books;
 mod boxes;
 mod bridge;
-mod came_in;
-mod convention;
 mod cut_off;
-mod cut_off_stock;
-mod depreciation;
-mod elections;
-mod equipment;
 pub mod errors;
 mod expenses;
-mod feed;
-mod figures;
-mod form;
-mod form_check;
 mod form_lines;
 mod forms;
 mod goods;
-mod goods_cost;
 mod gross_receipts;
 mod home_workshop;
 mod income;
@@ -35,45 +24,34 @@ mod ledger;
 mod mileage;
 mod questions;
 mod rounding;
-mod rule;
-mod sales_of_year;
 mod sales_tax;
-mod section_179;
-mod section_179_rows;
 mod self_employment;
 mod settled;
 mod sheet;
-mod source_note;
 mod standing;
-mod statements;
 mod tax_year;
-mod tool_coming;
-mod tool_recovery;
-mod tool_sale;
-mod tool_steps;
-mod unpaid;
-mod ways_out;
+mod tools;
 mod year_of_books;
 mod years_that_count;
 
 pub use answers::tell_loose_answers;
 pub use books::Books;
 pub use boxes::{FormBox, Says};
-pub use feed::Feed;
-pub use figures::{
+pub use forms::feed::Feed;
+pub use forms::figures::{
     AtOnce, Bonus, Convention, Day, DepreciationTable, Figure, Figures, GiftLimit, GrossReceiptsLimit, HelperPayments,
     HomeSimplified, MealsPart, MidQuarterAbove, MileageRate, Section179, Section179UseAbove, SelfEmploymentRates,
 };
-pub use form::{AskedByForm, Form, Line, ScheduleLine, Takes, Times};
-pub use forms::{FormFault, Forms};
-pub(crate) use goods_cost::{goes_into_cost_of_goods, waiting_cost};
-pub use rule::{Rule, RuleText};
-pub use source_note::SourceNote;
+pub use forms::form::{AskedByForm, Form, Line, ScheduleLine, Takes, Times};
+pub use forms::form_set::{FormFault, Forms};
+pub use forms::rule::{Rule, RuleText};
+pub use forms::source_note::SourceNote;
+pub(crate) use goods::goods_cost::{goes_into_cost_of_goods, waiting_cost};
 pub use tax_year::{
     BoxAnswer, BridgeSum, CostOfGoods, CutOff, HomeYear, Item, Mileage, MilesAtRate, Question, ScheduleSum, Sum, SumOf, TaxLine,
     TaxPeriod, TaxYear, ToolGone, ToolLifeYear, ToolStep, ToolYear, WentTo,
 };
-pub use tool_steps::Step;
+pub use tools::tool_steps::Step;
 pub use years_that_count::{tell_years_outside, years_that_count};
 
 use chrono::Datelike;
@@ -118,7 +96,7 @@ pub fn year_of(books: Books<'_>, year: i32, forms: &Forms, found: &mut Diagnosti
 /// years marks them before.
 #[must_use]
 pub fn mark_unpaid(books: Books<'_>, options: &CostOptions) -> Option<CostedBook> {
-    let not_paid = unpaid::find_not_paid(books).filter(|not_paid| !not_paid.is_empty())?;
+    let not_paid = goods::unpaid::find_not_paid(books).filter(|not_paid| !not_paid.is_empty())?;
     Some(cost_book_marked(books.log, books.book, options, books.costed, &not_paid))
 }
 

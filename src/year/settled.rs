@@ -13,7 +13,7 @@ use crate::costing::{Account, Bill, BillKind, CostedBook, Deposit, TaxFlow};
 use crate::names::Basis;
 use crate::units::{Fixed6, Weights, mul_div_round};
 use crate::year::books::Books;
-use crate::year::came_in::{CameAs, came_in};
+use crate::year::goods::came_in::{CameAs, came_in};
 
 /// A part of a sum, and the day on which it counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

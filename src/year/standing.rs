@@ -14,15 +14,15 @@ use crate::names::{Basis, ChannelShare, StockKept, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
-use crate::year::cut_off::open_deposits;
-use crate::year::cut_off_stock::last_count;
-use crate::year::goods::Goods;
-use crate::year::goods_cost::unrecorded_at_end;
+use crate::year::cut_off::cut_off_list::open_deposits;
+use crate::year::cut_off::cut_off_stock::last_count;
+use crate::year::cut_off::sales_of_year::OrderSum;
+use crate::year::goods::cost_of_goods::Goods;
+use crate::year::goods::goods_cost::unrecorded_at_end;
+use crate::year::goods::unpaid::Counted;
 use crate::year::ledger::total;
 use crate::year::questions::Questions;
-use crate::year::sales_of_year::OrderSum;
 use crate::year::tax_year::{Item, Mileage};
-use crate::year::unpaid::Counted;
 use crate::year::{Feed, Rule};
 
 /// What the questions look at.

@@ -13,7 +13,7 @@ use crate::costing::{Bill, BillKind, Component, CostVector, Movement, NotPaid};
 use crate::names::{Basis, BatchId, StockKept, ThingId, ThingKind};
 use crate::units::{Fixed6, mul_div_round};
 use crate::year::books::{Books, BooksOfYear};
-use crate::year::came_in::{CameAs, came_in};
+use crate::year::goods::came_in::{CameAs, came_in};
 use crate::year::settled::{Part, Parts, Settled};
 
 /// What of each movement that came in is not paid at the ends of years, by the bills' payments; empty where no bill of stock is open over

@@ -8,11 +8,11 @@ use chrono::Datelike;
 use crate::units::Fixed6;
 use crate::year::Rule;
 use crate::year::books::BooksOfYear;
-use crate::year::equipment::OneTool;
 use crate::year::questions::Questions;
-use crate::year::section_179::{Allowed, Taken};
 use crate::year::tax_year::ToolYear;
-use crate::year::tool_steps::Step;
+use crate::year::tools::equipment::OneTool;
+use crate::year::tools::section_179::{Allowed, Taken};
+use crate::year::tools::tool_steps::Step;
 
 /// Puts into the rows what the limits allow. `None` on overflow.
 pub(crate) fn put_into_rows(

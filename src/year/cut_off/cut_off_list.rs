@@ -14,8 +14,8 @@ use crate::names::{Basis, ChannelShare, LabelId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
-use crate::year::cut_off_stock::{old_stock, on_the_bench, overhead, places, unrecorded};
-use crate::year::sales_of_year::OrderSum;
+use crate::year::cut_off::cut_off_stock::{old_stock, on_the_bench, overhead, places, unrecorded};
+use crate::year::cut_off::sales_of_year::OrderSum;
 use crate::year::settled::Settled;
 use crate::year::tax_year::{CutOff, TaxPeriod, ToolYear};
 

@@ -6,7 +6,7 @@
 
 use serde::Deserialize;
 
-use crate::year::form_check::check_form;
+use crate::year::forms::form_check::check_form;
 use crate::year::{Feed, FormBox, Says, SourceNote};
 
 /// Whose categories of a book may name a line.

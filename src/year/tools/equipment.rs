@@ -16,12 +16,12 @@ use crate::year::Feed;
 use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::errors::{no_figure_of, not_at_once, own_not_at_once};
-use crate::year::goods_cost::waiting_cost;
+use crate::year::forms::source_note::SourceNotes;
+use crate::year::goods::goods_cost::waiting_cost;
 use crate::year::questions::Questions;
 use crate::year::settled::{Part, Settled};
-use crate::year::source_note::SourceNotes;
 use crate::year::tax_year::{ToolLifeYear, ToolYear};
-use crate::year::tool_steps::Step;
+use crate::year::tools::tool_steps::Step;
 
 /// The year of every tool that is in the shop, in the order in which they came. `None` on overflow.
 pub(crate) fn figure_equipment(

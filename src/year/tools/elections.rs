@@ -13,9 +13,9 @@ use crate::names::Recovery;
 use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
-use crate::year::equipment::OneTool;
+use crate::year::forms::source_note::SourceNotes;
 use crate::year::questions::Questions;
-use crate::year::source_note::SourceNotes;
+use crate::year::tools::equipment::OneTool;
 use crate::year::{Feed, Rule};
 
 /// Tools by name, each once, with the lines of their definitions.

@@ -8,8 +8,8 @@ use crate::costing::ToolCame;
 use crate::names::Recovery;
 use crate::units::{Fixed6, Percent};
 use crate::year::books::BooksOfYear;
-use crate::year::equipment::OneTool;
-use crate::year::figures::{Convention, MidQuarterAbove};
+use crate::year::forms::figures::{Convention, MidQuarterAbove};
+use crate::year::tools::equipment::OneTool;
 
 impl OneTool<'_> {
     /// Step 6 in words.

@@ -8,9 +8,9 @@ use crate::costing::ToolCame;
 use crate::names::ToolId;
 use crate::units::Fixed6;
 use crate::year::Rule;
-use crate::year::equipment::OneTool;
 use crate::year::questions::Questions;
 use crate::year::tax_year::ToolYear;
+use crate::year::tools::equipment::OneTool;
 
 impl OneTool<'_> {
     /// Asks of a tool that would be in use before it came. Of several of one name the definition may speak of another.

@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 use serde::Deserialize;
 
 use crate::units::{read_date, read_decimal};
-use crate::year::rule::RuleText;
+use crate::year::forms::rule::RuleText;
 use crate::year::{Rule, SourceNote};
 
 /// A decimal written as text.

@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 use std::sync::LazyLock;
 
-use crate::year::figures::{Figures, parse_figures};
-use crate::year::form::{Form, parse_form};
+use crate::year::forms::figures::{Figures, parse_figures};
+use crate::year::forms::form::{Form, parse_form};
 
 /// A file that is parsed once, when it is first asked for.
 type OnDemand<T> = LazyLock<Result<T, String>>;

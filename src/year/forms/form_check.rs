@@ -4,7 +4,7 @@
 //! sign; and the goods reach the line of the cost of goods, which holds nothing else. A schedule for self-employment has each of its lines once.
 
 use crate::year::Feed;
-use crate::year::form::{Form, Line, Takes};
+use crate::year::forms::form::{Form, Line, Takes};
 use crate::year::self_employment::SCHEDULE_LINES;
 
 /// Checks a form that was read.
@@ -207,7 +207,7 @@ fn adds(form: &Form, from: usize, wanted: usize) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::year::form::parse_form;
+    use crate::year::forms::form::parse_form;
 
     const SHEET: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/report-templates/forms/uk-sa103f/2026.toml"));
 

@@ -11,10 +11,10 @@ use crate::names::{StockKept, ThingKind};
 use crate::units::{Fixed6, line_total};
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
-use crate::year::goods_cost::{class_of, goes_into_cost_of_goods, waiting_cost};
+use crate::year::goods::goods_cost::{class_of, goes_into_cost_of_goods, waiting_cost};
+use crate::year::goods::unpaid::Counted;
 use crate::year::ledger::{Ledger, total};
 use crate::year::tax_year::{Item, WentTo};
-use crate::year::unpaid::Counted;
 
 /// What left in a year.
 #[derive(Clone, Debug, Default)]

@@ -9,9 +9,9 @@ use crate::costing::{Account, TaxFlow};
 use crate::units::Fixed6;
 use crate::year::Rule;
 use crate::year::books::BooksOfYear;
-use crate::year::cut_off::END_DAYS;
+use crate::year::cut_off::cut_off_list::END_DAYS;
+use crate::year::cut_off::sales_of_year::OrderSum;
 use crate::year::questions::Questions;
-use crate::year::sales_of_year::OrderSum;
 
 /// The rows of the year's statements; what is not explained is asked. `None` on overflow.
 pub(crate) fn compare_statements(

@@ -10,7 +10,7 @@ use crate::events::EventKind;
 use crate::names::OverheadRule;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
-use crate::year::goods_cost::unrecorded_at_end;
+use crate::year::goods::goods_cost::unrecorded_at_end;
 use crate::year::tax_year::CutOff;
 
 pub(crate) fn on_the_bench(of: &BooksOfYear<'_>) -> Vec<String> {

@@ -13,13 +13,13 @@ use crate::names::{StockKept, ThingKind};
 use crate::units::Fixed6;
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
-use crate::year::came_in::{CameAs, came_in};
-use crate::year::goods_cost::{class_of, stock_at_end, unpaid_at_end, waiting_cost, wear_at_end};
+use crate::year::goods::came_in::{CameAs, came_in};
+use crate::year::goods::goods_cost::{class_of, stock_at_end, unpaid_at_end, waiting_cost, wear_at_end};
+use crate::year::goods::unpaid::{Counted, counted_parts, is_inside};
+use crate::year::goods::ways_out::WaysOut;
 use crate::year::ledger::Ledger;
 use crate::year::settled::Settled;
 use crate::year::tax_year::{CostOfGoods, Item};
-use crate::year::unpaid::{Counted, counted_parts, is_inside};
-use crate::year::ways_out::WaysOut;
 
 /// What Part III is made of, and what the goods leave on other lines.
 #[derive(Clone, Debug, Default)]

@@ -7,10 +7,10 @@ use chrono::{Datelike, NaiveDate};
 
 use crate::units::{Fixed6, Percent};
 use crate::year::Rule;
-use crate::year::equipment::OneTool;
 use crate::year::questions::Questions;
 use crate::year::tax_year::{ToolGone, ToolYear};
-use crate::year::tool_steps::Step;
+use crate::year::tools::equipment::OneTool;
+use crate::year::tools::tool_steps::Step;
 
 impl OneTool<'_> {
     /// Step 10. `None` on overflow.
