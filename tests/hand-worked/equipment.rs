@@ -319,3 +319,25 @@ fn business_use_that_falls_after_section_179_is_asked_about() {
     assert!(!at_51.open().contains(&"planer/recapture"));
     assert!(!tools("", &book, 2025).open().contains(&"planer/recapture"));
 }
+
+/// 1,000 over five years, all for the business until a day in July 2026 and half of it from then on: 32 % of 500 is 160 for the whole year, which is asked about. From
+/// the first of January on there is nothing to ask.
+#[test]
+fn a_business_part_that_changes_within_a_year_is_asked_about() {
+    let book = |day: &str| {
+        format!(
+            "tool laptop \"Laptop\"\n    recovered over 5 years\n    no bonus\nchanged {day} laptop\n    business use 50%\n\
+             bought 2025-03-02 from dealer\n    1 laptop for 1000.00\n"
+        )
+    };
+    let within = tools("", &book("2026-07-15"), 2026);
+    assert_eq!(
+        (within.line("13").as_str(), within.open().contains(&"laptop/business-use")),
+        ("160.00", true),
+        "{:?}",
+        within.open()
+    );
+    let from_its_first_day = tools("", &book("2026-01-01"), 2026);
+    assert!(!from_its_first_day.open().contains(&"laptop/business-use"));
+    assert!(!tools("", &book("2026-07-15"), 2025).open().contains(&"laptop/business-use"));
+}

@@ -47,6 +47,7 @@ pub(crate) fn figure_equipment(
         let part = one.business_cost(row.cost, of.year)?;
         row.says(Step::BusinessPart, format!("{}% of it", row.business_use.normalize()), Some(part));
         one.ask_of_earlier_use(asked.questions);
+        one.ask_of_use_within_the_year(asked.questions);
         match tool.recovery {
             _ if account.came == ToolCame::Opened && account.already_recovered >= account.cost => {
                 "recovered before the book began".clone_into(&mut row.method);

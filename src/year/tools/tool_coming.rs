@@ -1,4 +1,4 @@
-//! What is asked of how a tool came to the shop: before it was in use, out of the owner's own, or before the book began.
+//! What is asked of how a tool came to the shop: before it was in use, out of the owner's own, or before the book began; and of its use since.
 //!
 //! What the book says of a tool's coming decides what may be recovered of its cost at all; where it leaves that open, it is a question.
 
@@ -36,6 +36,26 @@ impl OneTool<'_> {
             "in use from, corrected or left out, in the tool's definition; `contributed` for a tool of the owner's; or answered …",
             vec![self.tool.named.span, account.line],
         );
+    }
+
+    /// Asks where the business part changes within the year while the tool is in use: the year goes by its part at the year's end.
+    pub(crate) fn ask_of_use_within_the_year(&self, questions: &mut Questions) {
+        let of = self.of;
+        let begun = self.in_use.max(of.first);
+        let (before, after) = (*self.tool.business_use.on(begun), self.business_use(of.year));
+        if self.in_use > of.last || before == after {
+            return;
+        }
+        let name = &self.tool.named.name;
+        let question = format!(
+            "the business part of `{name}` went from {}% to {}% within {}: what was it on an average? The whole year is figured by {}%",
+            before.normalize(),
+            after.normalize(),
+            of.year,
+            after.normalize()
+        );
+        let answer = "the year's average from the year's first day on, by `changed`; or answered …";
+        questions.ask(&format!("{name}/business-use"), question, Rule::Recovery, answer, vec![self.tool.named.span]);
     }
 
     /// Asks whether the cost of a tool of the owner's is the smaller of cost and value.
