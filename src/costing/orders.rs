@@ -211,6 +211,7 @@ impl Engine<'_> {
             let flow = if tax.by_channel { TaxFlow::ByChannel } else { TaxFlow::Collected };
             if !tax.by_channel {
                 self.ledger.sales.add(order, sold.channel, SaleSum::Tax, tax.money)?;
+                self.ledger.sales.add_tax(order, tax.to, tax.money)?;
             }
             self.taxes.push(TaxItem { date: self.now.date, event: self.now.event, to: tax.to, flow, money: tax.money, bill });
         }

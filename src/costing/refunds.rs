@@ -10,7 +10,7 @@ use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::PostedTo;
-use crate::costing::sale_sums::{SaleSum, SalesOf};
+use crate::costing::sale_sums::{SaleSum, SalesOf, TaxesOfOrder, add_tax_to};
 use crate::costing::{Account, TaxFlow, TaxItem};
 use crate::events::{Returned, ReturnedLine};
 use crate::names::ThingId;
@@ -150,21 +150,51 @@ impl Engine<'_> {
             }
         }
         self.post_over_order(order, Account::FeeBack, refund.fee_back, self.now.head, whole)?;
-        for (money, bill) in lowered.split(refund.sales_tax)? {
-            if !money.is_zero() {
-                let channel = self.orders.accounts[order as usize].channel;
-                self.ledger.sales.add(order, channel, SaleSum::TaxBack, money)?;
-                self.taxes.push(TaxItem {
-                    date: self.now.date,
-                    event: self.now.event,
-                    to: returned.tax_to,
-                    flow: TaxFlow::Refunded,
-                    money,
-                    bill,
-                });
+        for (to, tax) in self.tax_back(returned, order, refund.sales_tax)? {
+            for (money, bill) in lowered.split(tax)? {
+                if !money.is_zero() {
+                    let channel = self.orders.accounts[order as usize].channel;
+                    self.ledger.sales.add(order, channel, SaleSum::TaxBack, money)?;
+                    self.ledger.sales.add_tax(order, to, money.checked_neg().or_fault()?)?;
+                    let (date, event) = (self.now.date, self.now.event);
+                    self.taxes.push(TaxItem { date, event, to, flow: TaxFlow::Refunded, money, bill });
+                }
             }
         }
         Ok(())
+    }
+
+    /// Whose the sales tax is that goes back of an order: as the lines say, and where they don't, in proportion to what of the order's tax went
+    /// where and is not back yet.
+    fn tax_back(&self, returned: &Returned, order: u32, money: Fixed6) -> Costed<TaxesOfOrder> {
+        let mut back = TaxesOfOrder::new();
+        if money.is_zero() {
+            return Ok(back);
+        }
+        let digits = self.book.shop.currency.digits();
+        let weights = returned.taxes.iter().map(|(part, _)| part.to_decimal().or_fault()).collect::<Costed<Vec<_>>>()?;
+        let parts = if money == returned.sales_tax {
+            returned.taxes.iter().map(|(part, _)| *part).collect()
+        } else {
+            share(money, &weights, digits)?
+        };
+        let mut went = self.ledger.sales.taxes_of(order).to_vec();
+        for ((_, to), part) in returned.taxes.iter().zip(&parts).filter(|((_, to), _)| to.is_some()) {
+            back.push((*to, *part));
+            if let Some((_, left)) = went.iter_mut().find(|(account, _)| account == to) {
+                *left = left.checked_sub(*part).or_fault()?;
+            }
+        }
+        went.retain(|(_, left)| left.is_positive());
+        for ((_, _), part) in returned.taxes.iter().zip(&parts).filter(|((_, to), _)| to.is_none()) {
+            if went.is_empty() {
+                back.push((returned.tax_to, *part));
+                continue;
+            }
+            let weights = went.iter().map(|(_, left)| left.to_decimal().or_fault()).collect::<Costed<Vec<_>>>()?;
+            back.extend(went.iter().map(|(account, _)| *account).zip(share(*part, &weights, digits)?));
+        }
+        Ok(back)
     }
 
     /// No more can go back than came. Where tax is within the prices, who gives back the price may write it as one sum.
@@ -183,6 +213,18 @@ impl Engine<'_> {
             (SaleSum::Refunded, all_back, money_left),
             (SaleSum::FeesBack, returned.fee_back, fees_left),
         ];
+        // Of each account no more goes back than went there with the order.
+        let named = returned.taxes.iter().filter(|(_, to)| to.is_some() && returned.order.is_some());
+        let mut by_account = TaxesOfOrder::new();
+        for (money, to) in named {
+            add_tax_to(&mut by_account, *to, *money)?;
+        }
+        let went = sales.taxes_of(last);
+        let of_accounts = by_account.into_iter().map(|(to, money)| {
+            let most = went.iter().find(|(account, _)| *account == to).map_or(Fixed6::ZERO, |(_, left)| *left);
+            (SaleSum::TaxBack, money, most)
+        });
+        let gone: Vec<_> = gone.into_iter().chain(of_accounts).collect();
         for (what, money, most) in gone {
             let most = most.max(Fixed6::ZERO);
             if money > most {

@@ -3,9 +3,11 @@
 //! No more can go back than came: of money, of the sales tax that the shop collected, of fees. A return that names no order is
 //! held against all that its channel sold.
 
+use rustc_hash::FxHashMap;
+
 use crate::costing::Account;
 use crate::costing::fault::{Costed, OrFault};
-use crate::names::ChannelId;
+use crate::names::{ChannelId, LabelId};
 use crate::units::Fixed6;
 
 /// A sum that is kept of sales.
@@ -47,7 +49,12 @@ pub(crate) struct SaleSums {
     keeps: bool,
     of_orders: Vec<Sums>,
     of_channels: Vec<Sums>,
+    /// Sales tax that the shop collected with an order less what went back of it, by whose it is.
+    taxes: FxHashMap<u32, TaxesOfOrder>,
 }
+
+/// Sales tax of an order by account; `None` for the shop's own without a name.
+pub(crate) type TaxesOfOrder = Vec<(Option<LabelId>, Fixed6)>;
 
 /// Of which sales: those of one order, or all of a channel.
 #[derive(Clone, Copy, Debug)]
@@ -74,6 +81,19 @@ impl SaleSums {
         }
     }
 
+    /// Adds to the sales tax of an order on an account; below zero it went back.
+    pub(crate) fn add_tax(&mut self, order: u32, to: Option<LabelId>, money: Fixed6) -> Costed<()> {
+        if !self.keeps {
+            return Ok(());
+        }
+        add_tax_to(self.taxes.entry(order).or_default(), to, money)
+    }
+
+    /// The sales tax of an order that has not gone back, by account.
+    pub(crate) fn taxes_of(&self, order: u32) -> &[(Option<LabelId>, Fixed6)] {
+        self.taxes.get(&order).map_or(&[], Vec::as_slice)
+    }
+
     /// What of a sum has not gone back.
     pub(crate) fn left(&self, of: SalesOf, came: SaleSum, back: SaleSum) -> Costed<Fixed6> {
         let sums = match of {
@@ -83,6 +103,15 @@ impl SaleSums {
         let sums = sums.copied().unwrap_or_default();
         sums[came as usize].checked_sub(sums[back as usize]).or_fault()
     }
+}
+
+/// Adds to the sum of an account.
+pub(crate) fn add_tax_to(taxes: &mut TaxesOfOrder, to: Option<LabelId>, money: Fixed6) -> Costed<()> {
+    match taxes.iter_mut().find(|(account, _)| *account == to) {
+        Some((_, sum)) => *sum = sum.checked_add(money).or_fault()?,
+        None => taxes.push((to, money)),
+    }
+    Ok(())
 }
 
 fn add_to(list: &mut Vec<Sums>, at: usize, what: SaleSum, money: Fixed6) -> Costed<()> {

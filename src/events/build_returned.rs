@@ -22,6 +22,7 @@ pub(crate) fn build_returned(reader: &mut EntryReader<'_>) {
         refunds: Vec::new(),
         shipping: Fixed6::ZERO,
         sales_tax: Fixed6::ZERO,
+        taxes: Vec::new(),
         tax_to: reader.shop_tax_account(),
         fee_back: Fixed6::ZERO,
     };
@@ -71,9 +72,7 @@ fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, wit
         DetailKind::SalesTax { figure: Figure::Money(money), to } => {
             if let Some(money) = reader.booked(*money, detail.span) {
                 reader.add(&mut returned.sales_tax, money, detail.span);
-            }
-            if let Some(name) = to {
-                returned.tax_to = reader.label(*name);
+                returned.taxes.push((money, to.and_then(|name| reader.label(name))));
             }
         }
         _ => {}

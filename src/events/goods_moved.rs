@@ -66,9 +66,11 @@ pub struct Returned {
     pub refunds: Vec<(Fixed6, Span)>,
     /// Shipping given back.
     pub shipping: Fixed6,
-    /// Sales tax given back.
+    /// Sales tax given back, in all.
     pub sales_tax: Fixed6,
-    /// Whose; `None` for the shop's own account.
+    /// The same line by line, with whose it says that it is; `None` where it says nothing: it comes from where the order's tax went.
+    pub taxes: Vec<(Fixed6, Option<LabelId>)>,
+    /// The shop's account on the day, for a sale whose tax is on none; `None` for the one without a name.
     pub tax_to: Option<LabelId>,
     /// Fees given back to the shop.
     pub fee_back: Fixed6,

@@ -3,7 +3,7 @@
 use kerfbook::reports::{PaysGroup, PaysReport, Period, report_pays};
 
 use crate::compiled::{Compiled, compile_texts};
-use crate::year::shop;
+use crate::year::{shop, year_from};
 
 fn compiled(text: &str) -> Compiled {
     let text = format!("{}{text}", shop("    owner time 20.00 per h\n"));
@@ -125,4 +125,49 @@ fn a_sale_whose_goods_are_wholly_discounted_still_charges_its_shipping() {
     // The shipping is the revenue; the ark cost 10.00.
     let ark = product(&report, "ark");
     assert_eq!([ark.revenue.as_str(), &ark.paid_cost, &ark.paid_margin], ["5.00", "10.00", "-5.00"]);
+}
+
+/// A shop in `ny` that also sells in `vt`: an order of two stools bears 16.80 for ny and 5.00 for vt.
+fn taxed(sale: &str, back: &str) -> String {
+    format!(
+        "{}product stool \"Stool\"\nopened 2026-01-01\n    9 stool for 90.00\nsold 2026-02-01 via counter order \"B\"\n    2 stool at 100.00\n{sale}\
+         returned 2026-03-05 order \"B\"\n    1 stool, refunded 100.00, back to stock\n{back}",
+        shop("    accrual basis\n    sales-tax to ny\n")
+    )
+}
+
+fn owed(text: &str) -> Vec<String> {
+    let year = year_from(text, 2026);
+    let rows = year.figures().sales_tax.iter().filter(|row| row.period == "2026").map(|row| format!("{} {}", row.to, row.owed));
+    rows.collect()
+}
+
+const TWO_STATES: &str = "    sales-tax 16.80\n    sales-tax 5.00 to vt\n";
+
+/// 8.40 and 2.50 go back, each from where it says: 8.40 and 2.50 stay owed. In the other order of lines it is the same.
+#[test]
+fn sales_tax_that_goes_back_of_two_accounts_leaves_each_its_own() {
+    let lines = ["    sales-tax 8.40 to ny\n", "    sales-tax 2.50 to vt\n"];
+    assert_eq!(owed(&taxed(TWO_STATES, &lines.concat())), ["ny 8.4", "vt 2.5"]);
+    assert_eq!(owed(&taxed(TWO_STATES, &format!("{}{}", lines[1], lines[0]))), ["ny 8.4", "vt 2.5"]);
+}
+
+/// A sum that says nothing goes back to where the order's tax went: all of it to vt where ny had none; 10.90 of 16.80 and 5.00 is half of each.
+#[test]
+fn sales_tax_that_goes_back_without_a_name_comes_from_where_the_orders_tax_went() {
+    assert_eq!(owed(&taxed("    sales-tax 16.00 to vt\n", "    sales-tax 8.00\n")), ["vt 8"]);
+    assert_eq!(owed(&taxed(TWO_STATES, "    sales-tax 10.90\n")), ["ny 8.4", "vt 2.5"]);
+    // Where one line says vt, the other is what is left: ny's.
+    assert_eq!(owed(&taxed(TWO_STATES, "    sales-tax 8.40\n    sales-tax 5.00 to vt\n")), ["ny 8.4", "vt 0"]);
+}
+
+#[test]
+fn no_more_sales_tax_goes_back_of_an_account_than_came() {
+    let told = |sale: &str, back: &str| {
+        let found = compile_texts(&[("book.kerf", &taxed(sale, back))]).found;
+        found.iter().map(|one| one.code.to_string()).collect::<Vec<_>>()
+    };
+    assert_eq!(told("    sales-tax 16.00 to vt\n", "    sales-tax 8.00 to ny\n"), ["K410"]);
+    assert_eq!(told(TWO_STATES, "    sales-tax 5.01 to vt\n"), ["K410"]);
+    assert!(told(TWO_STATES, "    sales-tax 5.00 to vt\n").is_empty());
 }
