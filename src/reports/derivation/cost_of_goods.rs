@@ -52,7 +52,19 @@ impl Telling<'_> {
             steps.push(Step::nowhere(says, Sum::both(sum), WhyRule::Said));
         }
         let top = sum_of(format!("cost of goods sold in {}, before it is rounded", year.year), cost.exact, steps)?;
-        let answer = format!("The goods sold in {} cost {}.", year.year, money_text(self.books.book, cost.exact));
+        let exact = money_text(self.books.book, cost.exact);
+        let line = year.cost_of_goods_line.and_then(|at| year.lines.get(at));
+        let answer = match line.filter(|line| money_text(self.books.book, line.cents) != exact) {
+            // The lines that it adds are rounded to the cent one by one.
+            Some(line) => {
+                let cents = money_text(self.books.book, line.cents);
+                format!(
+                    "The goods sold in {} cost {exact}; by lines that are rounded each, line {} has {cents}.",
+                    year.year, line.number
+                )
+            }
+            None => format!("The goods sold in {} cost {exact}.", year.year),
+        };
         Some((answer, vec![top]))
     }
 
