@@ -217,3 +217,23 @@ fn an_opened_tool_of_the_year_is_of_its_class() {
     assert!(tools("", &book("2026-03-01"), 2026).open().contains(&"bonus/7-years"));
     assert!(!tools("", &book("2025-03-01"), 2026).open().contains(&"bonus/7-years"));
 }
+
+/// A mill of 500 of which the book, begun in July, says that 300 was recovered by then, in that very year, takes at most the other 200: under section 179, stated at
+/// 300, and by the bonus of the whole. In which year the 300 counted is asked.
+#[test]
+fn no_more_of_a_tool_is_recovered_than_is_left_of_its_cost_when_the_book_begins() {
+    let book = |lines: &str| {
+        format!(
+            "{}tool mill \"Mill\"\n    in use from 2026-02-01\n{lines}income eng \"Engraving\"\n    form line 1\n\
+             opened 2026-07-01\n    1 mill for 500.00, already recovered 300.00\nsold 2026-08-01 via counter\n    1000.00 for eng\n",
+            shop("    accrual basis\n")
+        )
+    };
+    for lines in
+        ["    expensed under section 179 300.00\n    recovered over 7 years\n    no bonus\n", "    recovered over 7 years\n"]
+    {
+        let year = year_from(&book(lines), 2026);
+        assert_eq!(year.line("13"), "200.00", "{lines}");
+        assert!(year.open().contains(&"mill/recovered-before"), "{:?}", year.open());
+    }
+}

@@ -76,7 +76,9 @@ impl Recovered<'_> {
             }
             let bonus_part = Percent::new(self.bonus).of_rounded(base, digits)?;
             let spread = base.checked_sub(bonus_part)?;
-            let bonus = if year == first && !nothing { bonus_part } else { Fixed6::ZERO };
+            // What was recovered before the book is no part of a bonus.
+            let untaken = most.checked_sub(before)?.max(Fixed6::ZERO);
+            let bonus = if year == first && !nothing { bonus_part.min(untaken) } else { Fixed6::ZERO };
             let nth = at.checked_add(1)?;
             let takes_the_rest = same && nth == i32::try_from(self.table.percent.len()).ok()?;
             let room = most.checked_sub(before)?.checked_sub(bonus)?.max(Fixed6::ZERO);

@@ -135,6 +135,10 @@ impl OneTool<'_> {
     /// Section 179 of it: the stated amount or all, at most the business part of its cost in the first year.
     pub(crate) fn elected(&self, cost: Fixed6, stated: Option<Decimal>) -> Option<Fixed6> {
         let base = self.business_cost(cost, self.in_use.year())?;
+        // What the book says was recovered by its first day, in that very year, can't be taken once more.
+        let here_before = self.account.came == ToolCame::Opened && self.in_use.year() == self.account.date.year();
+        let recovered = if here_before { self.account.already_recovered } else { Fixed6::ZERO };
+        let base = base.checked_sub(recovered)?.max(Fixed6::ZERO);
         stated.map_or(Some(base), |stated| {
             Some(self.account.part_of(Fixed6::round_from_decimal(stated)?, self.of.digits())?.min(base))
         })
