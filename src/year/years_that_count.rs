@@ -37,8 +37,7 @@ fn last_of(books: Books<'_>, account: &ToolAccount) -> Option<i32> {
     if account.retired.is_some() {
         return None;
     }
-    let in_use = tool.in_use_from.map_or(account.date, |day| day.max(account.date));
-    in_use.year().checked_add(over.ceil().to_i32()?)
+    account.in_use_from(tool.in_use_from).year().checked_add(over.ceil().to_i32()?)
 }
 
 /// Warns of statements and choices of years in which nothing counts.

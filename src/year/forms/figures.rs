@@ -205,6 +205,17 @@ pub enum Convention {
     MidQuarter(u8),
 }
 
+impl Convention {
+    /// As it is said: `half-year`, `mid-quarter 4`.
+    #[must_use]
+    pub fn in_words(self) -> String {
+        match self {
+            Self::HalfYear => "half-year".to_owned(),
+            Self::MidQuarter(quarter) => format!("mid-quarter {quarter}"),
+        }
+    }
+}
+
 impl TryFrom<String> for Convention {
     type Error = String;
 

@@ -14,10 +14,7 @@ use crate::year::tools::equipment::OneTool;
 impl OneTool<'_> {
     /// Step 6 in words.
     pub(crate) fn why_convention(&self, convention: Convention, first: i32) -> Option<String> {
-        let by = match convention {
-            Convention::HalfYear => "half-year".to_owned(),
-            Convention::MidQuarter(quarter) => format!("mid-quarter, quarter {quarter}"),
-        };
+        let by = convention.in_words();
         if self.account.came == ToolCame::Opened && first < self.account.date.year() {
             return Some(format!("{by}: in use before the book"));
         }

@@ -1,7 +1,7 @@
 //! The limits of section 179 that all tools share: dollars, phase-out, and the business's income.
 //!
-//! What was elected beyond the income is carried to later years; out of a year that has no form, nobody knows how much, and it is asked. The income is the tentative profit of the sheet without section 179,
-//! plus wages from elsewhere where the book says them.
+//! What was elected beyond the income is carried to later years; out of a year that has no form, nobody knows how much, and it is
+//! asked. The income is the tentative profit of the sheet without section 179, plus wages from elsewhere where the book says them.
 
 use std::collections::{BTreeMap, BTreeSet};
 

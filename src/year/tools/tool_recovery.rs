@@ -223,10 +223,7 @@ impl OneTool<'_> {
             row.life.pop();
         }
         self.in_its_year(row, &years, elected_before)?;
-        let by = match convention {
-            Convention::HalfYear => "half-year".to_owned(),
-            Convention::MidQuarter(quarter) => format!("mid-quarter {quarter}"),
-        };
+        let by = convention.in_words();
         row.says(Step::Convention, self.why_convention(convention, first)?, None);
         let bonus = if bonus.is_zero() { String::new() } else { format!(", bonus {}%", bonus.normalize()) };
         let nth = of.year.checked_sub(first)?.checked_add(1)?;
