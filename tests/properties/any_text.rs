@@ -5,6 +5,8 @@ use kerfbook::sources::{SourceSet, Span};
 use kerfbook::syntax::{SyntaxFile, parse_book};
 use proptest::prelude::*;
 
+use crate::how_many::books;
+
 /// Words of the language and what people type beside them.
 const SOUP: [&str; 119] = [
     "shop",
@@ -192,7 +194,7 @@ fn soup() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(256))]
+    #![proptest_config(books(256))]
 
     #[test]
     fn any_text_parses(text in "\\PC{0,200}", more in "(?s).{0,80}") {

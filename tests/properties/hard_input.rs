@@ -12,6 +12,8 @@ use kerfbook::sources::{Loaded, SourceSet};
 use kerfbook::year::Forms;
 use proptest::prelude::*;
 
+use crate::how_many::books;
+
 /// The forms, read once.
 static FORMS: OnceLock<Forms> = OnceLock::new();
 
@@ -38,7 +40,7 @@ fn lines() -> Vec<&'static str> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(books(48))]
 
     #[test]
     fn lines_of_a_real_book_in_any_order_never_panic(picks in prop::collection::vec(any::<prop::sample::Index>(), 1..120)) {

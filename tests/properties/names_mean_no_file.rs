@@ -7,6 +7,8 @@ use kerfbook::sources::SourceSet;
 use kerfbook::syntax::parse_book;
 use proptest::prelude::*;
 
+use crate::how_many::books;
+
 const NAMES: [&str; 14] =
     ["oak", "oaks", "Oak", "ash", "cart", "carts", "box", "boxes", "bag", "fair", "bench", "cutting", "café", "cafe\u{301}"];
 const UNITS: [&str; 13] = ["", "bf", "ea", "sq ft", "ml", "lb", "oz", "bag", "bags", "boards", "pieces", "dozen", "lbs"];
@@ -84,7 +86,7 @@ fn read(files: &[String]) -> (ResolvedBook, Vec<String>) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(books(400))]
 
     #[test]
     fn a_book_of_any_names_resolves(blocks in prop::collection::vec(block(), 0..14)) {

@@ -34,3 +34,29 @@ proptest! {
         agree(&book)?;
     }
 }
+
+#[test]
+fn lots_that_are_not_there_any_more_are_each_a_draw_from_the_pool_with_a_rounding_of_its_own() {
+    // 8 of 31 cartons at 13.65 and a third of a cent: 3.082333 and 0.440333, where at once it were 3.522667.
+    let book = "\
+shop \"Wren & Gable Woodshop\"
+    costing average
+place bench \"Bench\"
+    home
+material carton \"Carton\"
+    measured in ea
+opened 2026-01-01
+    7 ea carton for 1.48
+bought 2026-01-01 from valley-supply
+    23 ea carton for 11.73, lot L-010
+counted 2026-01-02
+    31 carton
+counted 2026-01-03
+    23 carton lot L-010
+    nothing else
+";
+    let compiled = CompiledPages::of(&vec![("book.kerf".to_owned(), book.to_owned())]);
+    let costed = compiled.cost(None).expect("the book has no mistakes");
+    let told = differences(&costed, &cost_exactly(&compiled.log, &compiled.book));
+    assert!(told.is_empty(), "{}", told.join("\n"));
+}

@@ -50,9 +50,11 @@ impl Twin<'_> {
             for thing in by_lots {
                 let is_other = |origin: &Origin| !counted.lines.iter().any(|line| line.thing == thing && line.lot == origin.code);
                 let here = self.shelf.heaps.get(&(thing, counted.place)).map_or(&[][..], |heap| &heap.lots);
-                let others: Exact = here.iter().filter(|lot| is_other(&lot.origin)).map(|lot| lot.quantity.clone()).sum();
-                if !others.is_zero() {
-                    let issued = self.issue(thing, counted.place, &others, is_other);
+                let others = here.iter().filter(|lot| is_other(&lot.origin));
+                let others: Vec<(u32, Exact)> = others.map(|lot| (lot.origin.number, lot.quantity.clone())).collect();
+                // Each lot is a draw of its own, with its own rounding.
+                for (number, all) in others {
+                    let issued = self.issue(thing, counted.place, &all, |origin| origin.number == number);
                     self.moves(Flow::Missing, Some(thing), &issued.vector);
                 }
             }
