@@ -7,7 +7,7 @@ use chrono::Datelike;
 use super::cost::cost_in;
 use super::pays::pays_in;
 use super::stock::stock_on;
-use super::{Done, compile};
+use super::{Book, Done, compile};
 use crate::cli::args::SiteArgs;
 use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::options::period;
@@ -23,19 +23,45 @@ pub(super) fn run(args: &SiteArgs, streams: &Streams) -> Done {
     let days = period(&args.period).map_err(Outcome::refused)?;
     let own = read_templates(args.templates.as_deref()).map_err(Outcome::refused)?;
     let book = compile(&args.book, streams)?;
+    let site = make_site(&book, days, &own)?;
+    write_folder(&args.out, &site.files).map_err(Outcome::refused)?;
+    let compiled = &book.compiled;
+    let out = format!(
+        "wrote {} pages; open {}\n{}\n",
+        site.files.len(),
+        args.out.join("index.html").display(),
+        proof_line(&compiled.book, &compiled.costed)
+    );
+    let err = if site.has_year { String::new() } else { no_year(compiled.book.shop.tax_form.as_deref()) };
+    Ok(Outcome { out, err, status: Status::Good })
+}
+
+/// The pages of a site, made and not yet written.
+pub(super) struct Site {
+    /// Each file by its name.
+    pub(super) files: BTreeMap<String, String>,
+    /// Whether there is a page on a tax form.
+    pub(super) has_year: bool,
+}
+
+/// Makes the site of a book without mistakes, `own` templates in place of those of the same name.
+///
+/// # Errors
+/// A refusal: where the book says nothing of the days, a figure is too large, or a template can't be used.
+pub(super) fn make_site(book: &Book, days: Period, own: &BTreeMap<String, String>) -> Result<Site, Outcome> {
     let compiled = &book.compiled;
     if let Some(nothing) = says_nothing_of(compiled, days) {
         return Err(nothing);
     }
     let cost = cost_in(compiled, days, None).ok_or_else(too_large)?;
     let stock = stock_on(compiled, days).ok_or_else(too_large)?;
-    let pays = pays_in(&book, days).ok_or_else(too_large)?;
+    let pays = pays_in(book, days).ok_or_else(too_large)?;
     let proof = report_proof(&compiled.book, &compiled.costed, compiled.log.first_day);
     let years = compiled.years.iter().filter(|year| touches(days, year.year));
     let years: Option<Vec<YearReport>> = years.map(|year| report_year(compiled.books(), year)).collect();
     let years = years.ok_or_else(too_large)?;
 
-    let pages = Pages::new(&own, neighbours(&years)).map_err(Outcome::refused)?;
+    let pages = Pages::new(own, neighbours(&years)).map_err(Outcome::refused)?;
     let answers = Answers { cost: &cost, stock: &stock, pays: &pays, year: years.last(), proof: &proof };
     let mut made = vec![
         ("index.html".to_owned(), pages.render_index(&answers)),
@@ -49,15 +75,7 @@ pub(super) fn run(args: &SiteArgs, streams: &Streams) -> Done {
     for (name, page) in made {
         files.insert(name, page.map_err(Outcome::refused)?);
     }
-    write_folder(&args.out, &files).map_err(Outcome::refused)?;
-    let out = format!(
-        "wrote {} pages; open {}\n{}\n",
-        files.len(),
-        args.out.join("index.html").display(),
-        proof_line(&compiled.book, &compiled.costed)
-    );
-    let err = if years.is_empty() { no_year(compiled.book.shop.tax_form.as_deref()) } else { String::new() };
-    Ok(Outcome { out, err, status: Status::Good })
+    Ok(Site { files, has_year: !years.is_empty() })
 }
 
 /// Whether a period has a day of a year.
