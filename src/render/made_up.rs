@@ -6,8 +6,8 @@ use crate::reports::{
     BatchCost, BenchItem, BridgeLine, CostOfGoods, CostReport, CutOffPart, EquipmentLifeYear, EquipmentRow, EquipmentStep,
     FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth,
     PaysReport, PaysTotals, PerUnit, ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow, Schedules,
-    SelfEmployment, StepCost, StockItem, StockLotLine, StockReport, StockTotals, Timing, ToolGoneRow, Unassigned, UseCost,
-    Variance, YearReport,
+    SelfEmployment, StepCost, StepHours, StockItem, StockLotLine, StockReport, StockTotals, Timing, ToolGoneRow, Unassigned,
+    UseCost, Variance, YearReport,
 };
 
 fn head(report: &str) -> ReportHead {
@@ -263,6 +263,11 @@ pub(crate) fn pays() -> PaysReport {
         },
         unassigned: Unassigned { indirect_minutes: text("1930"), overhead_under_applied: text("112.44") },
         year_per_hour: Some(text("19.85")),
+        owner_rate: Some(text("24.00")),
+        hours: vec![
+            step_hours("cutting", "Cutting", "4210", "600"),
+            step_hours("sanding", "Sanding & rounding over", "2805.5", "0"),
+        ],
         months: (1..=12)
             .map(|month: u32| PaysMonth {
                 month: format!("2026-{month:02}"),
@@ -294,6 +299,15 @@ fn form_line(line: &str, label: &str, printed: &str) -> FormLine {
 
 fn named(name: &str, amount: &str) -> NamedSum {
     NamedSum { name: name.to_owned(), amount: amount.to_owned() }
+}
+
+fn step_hours(name: &str, title: &str, own: &str, bought_in: &str) -> StepHours {
+    StepHours {
+        name: Some(name.to_owned()),
+        title: title.to_owned(),
+        own_minutes: own.to_owned(),
+        bought_in_minutes: bought_in.to_owned(),
+    }
 }
 
 /// A tax year with something in every schedule.

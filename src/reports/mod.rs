@@ -10,6 +10,7 @@ mod derivation;
 mod equipment;
 mod figure_text;
 mod head;
+mod hours_by_step;
 mod margin;
 mod other_income;
 mod pays;
@@ -30,7 +31,7 @@ pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, V
 pub use derivation::{Derived, FigureFault, FigureName, report_why};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use head::ReportHead;
-pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Unassigned};
+pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, StepHours, Unassigned};
 pub use period::Period;
 pub use proof::{ProofComponent, ProofReport};
 pub use report_cost::report_cost;

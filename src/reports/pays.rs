@@ -111,6 +111,21 @@ pub struct Unassigned {
     pub overhead_under_applied: String,
 }
 
+/// Minutes worked at a step in the period: into batches, on lines and channels, and for the shop at large.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct StepHours {
+    /// The step's name; null for minutes that name none.
+    pub name: Option<String>,
+    /// Its title.
+    pub title: String,
+    /// The owner's.
+    #[schemars(with = "MinutesText")]
+    pub own_minutes: String,
+    /// Bought in.
+    #[schemars(with = "MinutesText")]
+    pub bought_in_minutes: String,
+}
+
 /// A month's income and cost, for the picture.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PaysMonth {
@@ -140,6 +155,11 @@ pub struct PaysReport {
     /// The form's net profit per own hour worked; null where no form, no year or no hours.
     #[schemars(with = "Option<MoneyText>")]
     pub year_per_hour: Option<String>,
+    /// The owner's hour at the rate of the last day covered; null where the shop states none.
+    #[schemars(with = "Option<MoneyText>")]
+    pub owner_rate: Option<String>,
+    /// Hours worked, by step, the most first.
+    pub hours: Vec<StepHours>,
     /// Months of the period.
     pub months: Vec<PaysMonth>,
     /// Warnings that a reader of the figures must know.

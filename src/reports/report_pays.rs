@@ -11,6 +11,7 @@ use rust_decimal::Decimal;
 use crate::costing::{Account, Component, CostedBook, Flow, Posting, actual_overhead};
 use crate::events::EventLog;
 use crate::names::{ChannelId, LineId, ResolvedBook, Target, ThingId};
+use crate::reports::hours_by_step::hours_by_step;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
 use crate::reports::period::{column, minutes_text, money_text, quantity_text};
@@ -82,6 +83,8 @@ pub fn report_pays(
             overhead_under_applied: money_text(book, under_applied(book, costed, period)?),
         },
         year_per_hour: year_per_hour.map(|money| money_text(book, money)),
+        owner_rate: owner_rate(book, costed, period).map(|rate| money_text(book, rate)),
+        hours: hours_by_step(book, costed, period)?,
         months: months(book, &margins.months),
         notes: other_income(book, log, costed, period)?,
     })
@@ -212,6 +215,12 @@ fn under_applied(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Op
         sum = sum.checked_sub(movement.vector.get(Component::Overhead))?;
     }
     Some(sum)
+}
+
+/// The rate of the owner's hour on the last day covered.
+fn owner_rate(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<Fixed6> {
+    let last = [period.to, costed.until].into_iter().flatten().min()?;
+    Fixed6::round_from_decimal((*book.shop.owner_time.on(last))?)
 }
 
 /// The business part of an expense, exact to six digits.

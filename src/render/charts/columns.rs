@@ -5,7 +5,7 @@ use minijinja::value::Value;
 use rust_decimal::Decimal;
 
 use super::scale::Scale;
-use super::{Frame, WHOLE, percent};
+use super::{Frame, WHOLE, percent, whole};
 use crate::render::number_format::{Shown, figure, grouped, month_name};
 use crate::reports::PaysMonth;
 
@@ -126,15 +126,6 @@ fn anchor(number: usize, count: usize) -> &'static str {
         number if number + 1 == count => "end",
         _ => "middle",
     }
-}
-
-/// A figure without its cents, as it stands in a picture.
-fn whole(amount: Decimal) -> String {
-    let mut rounded = amount.round_dp_with_strategy(0, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
-    if rounded.is_zero() {
-        rounded.set_sign_positive(true);
-    }
-    grouped(&rounded.normalize().to_string(), Shown::Page)
 }
 
 fn tick_text(tick: Decimal) -> String {

@@ -10,14 +10,18 @@ mod ruler;
 mod scale;
 mod signed_bars;
 mod stacked_bars;
+mod step_bars;
 
 pub(crate) use bridge_steps::draw_bridge;
 pub(crate) use columns::{draw_income_and_cost, draw_stock_over_time};
-pub(crate) use signed_bars::draw_margins;
+pub(crate) use signed_bars::{draw_earned_per_hour, draw_margins};
 pub(crate) use stacked_bars::{draw_cost_by_batch, draw_cost_by_product};
+pub(crate) use step_bars::draw_hours_by_step;
 
 use minijinja::value::Value;
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
+
+use crate::render::number_format::{Shown, grouped};
 
 /// Hundredths of a percent in a whole.
 const WHOLE: i64 = 10_000;
@@ -27,6 +31,15 @@ fn percent(hundredths: i64) -> String {
     let sign = if hundredths < 0 { "-" } else { "" };
     let magnitude = hundredths.unsigned_abs();
     format!("{sign}{}.{:02}%", magnitude / 100, magnitude % 100)
+}
+
+/// A figure without its cents, as it stands in a picture.
+fn whole(amount: Decimal) -> String {
+    let mut rounded = amount.round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero);
+    if rounded.is_zero() {
+        rounded.set_sign_positive(true);
+    }
+    grouped(&rounded.normalize().to_string(), Shown::Page)
 }
 
 /// A label cut to what fits beside a figure on a desk; the table has it whole.

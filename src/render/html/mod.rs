@@ -102,6 +102,8 @@ impl Pages {
             kinds,
             unassigned => unassigned_words(report, Shown::Page),
             margins => charts::draw_margins(&report.groups),
+            by_hour => charts::draw_earned_per_hour(report),
+            steps => charts::draw_hours_by_step(&report.hours),
             months => charts::draw_income_and_cost(&report.months),
         };
         self.page("pays.html", Question::Pays, report, &report.head, &answer_pays(report, Shown::Page), own)

@@ -1,12 +1,13 @@
 //! *What does it cost?* as text.
 
+use super::bar::{Bars, bar_heading};
 use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
 use super::{number, time};
 use crate::render::answer::answer_cost;
 use crate::render::html::Question;
 use crate::render::number_format::{Shown, is_zero};
-use crate::reports::{CostReport, ProductCost};
+use crate::reports::{CostReport, PerUnit, ProductCost};
 
 /// Renders the cost report.
 #[must_use]
@@ -34,7 +35,9 @@ fn overview(products: &[ProductCost]) -> Table {
         ("Full cost", Stand::Point),
         ("List price", Stand::Point),
         ("Your time", Stand::Right),
+        (&bar_heading(["laid out", "own time", "overhead"]), Stand::Bar),
     ]);
+    let bars = Bars::over(products.iter().filter_map(|product| product.per_unit.as_ref()).map(|one| parts(one).to_vec()));
     for product in products {
         let figures = product.per_unit.as_ref().map_or_else(
             || ["-"; 4].map(str::to_owned),
@@ -44,9 +47,15 @@ fn overview(products: &[ProductCost]) -> Table {
         row.extend(figures);
         row.push(product.price.as_deref().map_or_else(|| "none".to_owned(), number));
         row.push(time(product.minutes_per_unit.as_deref(), if product.per_unit.is_some() { "unknown" } else { "-" }));
+        row.push(product.per_unit.as_ref().map_or_else(String::new, |one| bars.draw(&parts(one))));
         table.row(row);
     }
     table
+}
+
+/// What the bar of a product's cost is made of.
+fn parts(one: &PerUnit) -> [&str; 3] {
+    [&one.paid, &one.own_time, &one.overhead]
 }
 
 fn batches(product: &ProductCost) -> Table {

@@ -2,6 +2,7 @@
 //!
 //! In: report models, and how much room there is. Out: the text. The answer comes first, then tables whose columns line up.
 
+mod bar;
 mod cost;
 mod equipment;
 mod pays;

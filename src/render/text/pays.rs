@@ -1,5 +1,6 @@
 //! *What pays?* as text: what was left after paying, then what an hour earned.
 
+use super::bar::{Bars, bar_heading};
 use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
 use super::{number, time};
@@ -16,6 +17,10 @@ pub fn text_pays(report: &PaysReport, look: Look) -> String {
     let mut sheet = Sheet::open(look, Question::Pays.asked(), &report.head, &answer);
     sheet.table("What was left after paying", paid(report));
     sheet.table("What an hour earned", by_hour(report));
+    if let Some(rate) = &report.owner_rate {
+        let rate = money(rate, &report.head.currency, Shown::Terminal);
+        sheet.paragraph(&format!("Your own rate is {rate} an hour; what earns less does not bring it in."));
+    }
     sheet.paragraph(&unassigned_words(report, Shown::Terminal));
     if let Some(per_hour) = &report.year_per_hour {
         sheet.paragraph(&format!(
@@ -23,6 +28,7 @@ pub fn text_pays(report: &PaysReport, look: Look) -> String {
             money(per_hour, &report.head.currency, Shown::Terminal)
         ));
     }
+    sheet.table("Where the hours went", steps(report));
     sheet.table("Month by month", months(report));
     sheet.notes(&report.notes);
     sheet.close()
@@ -100,10 +106,32 @@ fn by_hour(report: &PaysReport) -> Table {
     table
 }
 
+fn steps(report: &PaysReport) -> Table {
+    let mut table = Table::new([
+        ("Step", Stand::Left),
+        ("Yours", Stand::Right),
+        ("Bought in", Stand::Right),
+        (&bar_heading(["yours", "bought in"]), Stand::Bar),
+    ]);
+    let bars = Bars::over(report.hours.iter().map(|step| vec![step.own_minutes.as_str(), &step.bought_in_minutes]));
+    for step in &report.hours {
+        let [own, bought_in] = [&step.own_minutes, &step.bought_in_minutes];
+        let bar = bars.draw(&[own, bought_in]);
+        table.row(vec![step.title.clone(), time(Some(own), ""), time(Some(bought_in), ""), bar]);
+    }
+    table
+}
+
 fn months(report: &PaysReport) -> Table {
-    let mut table = Table::new([("Month", Stand::Left), ("Income", Stand::Point), ("Cost", Stand::Point)]);
+    let mut table = Table::new([
+        ("Month", Stand::Left),
+        ("Income", Stand::Point),
+        ("Cost", Stand::Point),
+        (&bar_heading(["income"]), Stand::Bar),
+    ]);
+    let bars = Bars::over(report.months.iter().map(|month| vec![month.revenue.as_str()]));
     for month in &report.months {
-        table.row(vec![month.month.clone(), number(&month.revenue), number(&month.cost)]);
+        table.row(vec![month.month.clone(), number(&month.revenue), number(&month.cost), bars.draw(&[&month.revenue])]);
     }
     table
 }

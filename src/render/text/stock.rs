@@ -1,5 +1,6 @@
 //! *What have I?* as text.
 
+use super::bar::Bars;
 use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
 use super::{number, time};
@@ -82,16 +83,18 @@ fn bench(report: &StockReport) -> Table {
 }
 
 fn totals(report: &StockReport) -> Table {
-    let mut table = Table::new([("", Stand::Left), ("Laid out", Stand::Point)]);
+    let mut table = Table::new([("", Stand::Left), ("Laid out", Stand::Point), ("", Stand::Bar)]);
     let totals = &report.totals;
-    for (name, sum) in [
+    let parts = [
         ("Materials", &totals.materials),
         ("Blades, paper and other wear", &totals.wear),
         ("Packing", &totals.packing),
         ("Products", &totals.products),
         ("On the bench", &totals.on_the_bench),
-    ] {
-        table.row(vec![name.to_owned(), number(sum)]);
+    ];
+    let bars = Bars::over(parts.iter().map(|(_, sum)| vec![sum.as_str()]));
+    for (name, sum) in parts {
+        table.row(vec![name.to_owned(), number(sum), bars.draw(&[sum])]);
     }
     table.total(vec!["Together".to_owned(), number(&totals.paid)]);
     table.row(vec!["Full cost of the same goods".to_owned(), number(&totals.full)]);
@@ -116,9 +119,10 @@ fn lots(report: &StockReport) -> Table {
 }
 
 fn months(report: &StockReport) -> Table {
-    let mut table = Table::new([("Month", Stand::Left), ("Laid out", Stand::Point)]);
+    let mut table = Table::new([("Month", Stand::Left), ("Laid out", Stand::Point), ("", Stand::Bar)]);
+    let bars = Bars::over(report.over_time.iter().map(|(_, paid)| vec![paid.as_str()]));
     for (month, paid) in &report.over_time {
-        table.row(vec![month.clone(), number(paid)]);
+        table.row(vec![month.clone(), number(paid), bars.draw(&[paid])]);
     }
     table
 }

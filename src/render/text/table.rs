@@ -24,6 +24,8 @@ pub(super) enum Stand {
     Point,
     /// Words and times, to the right.
     Right,
+    /// A bar of characters, left out where there is no room for it.
+    Bar,
 }
 
 /// What a row is.
@@ -83,21 +85,42 @@ impl Table {
                 align_points(&mut self.rows, number);
             }
         }
-        let widths: Vec<usize> = (0..self.columns.len()).map(|number| self.width(number)).collect();
-        let whole = INDENT + widths.iter().sum::<usize>() + GAP * widths.len().saturating_sub(1);
-        if look.table_width.is_some_and(|room| whole > room) {
+        let mut widths = self.widths();
+        let fits = |widths: &[usize]| look.table_width.is_none_or(|room| whole_width(widths) <= room);
+        if !fits(&widths) && self.leave_out_bars() {
+            widths = self.widths();
+        }
+        if !fits(&widths) {
             self.draw_blocks(look, out);
         } else {
             self.draw_columns(&widths, look, out);
         }
     }
 
+    fn widths(&self) -> Vec<usize> {
+        (0..self.columns.len()).map(|number| self.width(number)).collect()
+    }
+
+    /// Takes the columns of bars away. Whether there was one.
+    fn leave_out_bars(&mut self) -> bool {
+        let mut found = false;
+        while let Some(at) = self.columns.iter().position(|(_, stand)| *stand == Stand::Bar) {
+            self.columns.remove(at);
+            for row in self.rows.iter_mut().filter(|row| row.kind != RowKind::Heading && at < row.cells.len()) {
+                row.cells.remove(at);
+            }
+            found = true;
+        }
+        found
+    }
+
     fn width(&self, number: usize) -> usize {
         let cells = self.rows.iter().filter(|row| row.kind != RowKind::Heading).filter_map(|row| row.cells.get(number));
         let widest = cells.flat_map(|cell| self.cell_lines(number, cell)).map(|line| line.width()).max().unwrap_or(0);
         let heading = self.columns.get(number).map_or("", |(heading, _)| heading.as_str());
-        // A short heading stays on one line; a longer one folds into the room that its column has.
-        let needed = if heading.width() <= WHOLE_HEADING {
+        // A short heading stays on one line, and so does what the blocks of a bar stand for; a longer one folds into the room that its column has.
+        let is_bar = self.columns.get(number).is_some_and(|(_, stand)| *stand == Stand::Bar);
+        let needed = if is_bar || heading.width() <= WHOLE_HEADING {
             heading.width()
         } else {
             heading.split(' ').map(UnicodeWidthStr::width).max().unwrap_or(0)
@@ -160,7 +183,7 @@ impl Table {
         for (number, width) in widths.iter().enumerate() {
             let cell = cells.get(number).copied().unwrap_or("");
             let fill = " ".repeat(width.saturating_sub(cell.width()));
-            let left = self.columns.get(number).is_some_and(|(_, stand)| *stand == Stand::Left);
+            let left = self.columns.get(number).is_some_and(|(_, stand)| matches!(stand, Stand::Left | Stand::Bar));
             if number > 0 {
                 line.push_str(&" ".repeat(GAP));
             }
@@ -201,6 +224,11 @@ impl Table {
             }
         }
     }
+}
+
+/// Columns with the blanks before and between them.
+fn whole_width(widths: &[usize]) -> usize {
+    INDENT + widths.iter().sum::<usize>() + GAP * widths.len().saturating_sub(1)
 }
 
 /// Adds blanks after the cells of a column so that their points, or ends of whole numbers, stand in line.
