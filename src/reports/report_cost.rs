@@ -26,16 +26,11 @@ pub fn report_cost(
 ) -> Option<CostReport> {
     let last = period.to.or(costed.until);
     let prices = StandardPrices::of(costed)?;
+    let mut made_of = made_by_thing(book, costed, period, name);
     let mut products = Vec::new();
     for (at, thing) in book.things.iter().enumerate() {
         let id = ThingId(u32::try_from(at).ok()?);
-        let made: Vec<(&BatchAccount, Vec<&OutputItem>)> = costed
-            .batches
-            .iter()
-            .filter(|batch| wants(book, name, &thing.named.name, batch))
-            .map(|batch| (batch, outputs_of(batch, id, period)))
-            .filter(|(_, outputs)| !outputs.is_empty())
-            .collect();
+        let made = made_of.remove(&id).unwrap_or_default();
         let asked_for = name == Some(thing.named.name.as_str()) || (name.is_none() && thing.kind == ThingKind::Product);
         if made.is_empty() && !asked_for {
             continue;
@@ -46,12 +41,29 @@ pub fn report_cost(
     Some(CostReport { head: period.head("cost", book, log.first_day, costed.until), products, notes: notes(book, last) })
 }
 
-fn wants(book: &ResolvedBook, name: Option<&str>, thing: &str, batch: &BatchAccount) -> bool {
-    name.is_none_or(|name| name == thing || name == book.batch(batch.batch).name)
-}
-
-fn outputs_of(batch: &BatchAccount, thing: ThingId, period: Period) -> Vec<&OutputItem> {
-    batch.outputs.iter().filter(|item| item.what == Output::Thing(thing) && period.covers(item.date)).collect()
+/// The batches of which good pieces were finished in the period, with what was finished, by thing. One way through all batches.
+fn made_by_thing<'c>(
+    book: &ResolvedBook,
+    costed: &'c CostedBook,
+    period: Period,
+    name: Option<&str>,
+) -> BTreeMap<ThingId, Vec<(&'c BatchAccount, Vec<&'c OutputItem>)>> {
+    let mut made: BTreeMap<ThingId, Vec<(&BatchAccount, Vec<&OutputItem>)>> = BTreeMap::new();
+    for batch in &costed.batches {
+        let is_named = name.is_some_and(|name| name == book.batch(batch.batch).name);
+        for item in batch.outputs.iter().filter(|item| period.covers(item.date)) {
+            let Output::Thing(thing) = item.what else { continue };
+            if name.is_some_and(|name| !is_named && name != book.thing(thing).named.name) {
+                continue;
+            }
+            let batches = made.entry(thing).or_default();
+            match batches.last_mut().filter(|(last, _)| last.batch == batch.batch) {
+                Some((_, outputs)) => outputs.push(item),
+                None => batches.push((batch, vec![item])),
+            }
+        }
+    }
+    made
 }
 
 fn sum_of(outputs: &[&OutputItem]) -> Option<(Decimal, CostVector)> {
