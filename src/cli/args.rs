@@ -38,6 +38,8 @@ pub(super) enum Command {
     Why(WhyArgs),
     /// Everything as one folder of linked pages
     Site(SiteArgs),
+    /// The pages in a browser on this machine, made anew when a file is saved
+    Preview(PreviewArgs),
     /// The JSON Schema of a report
     Schema(SchemaArgs),
     /// Start a book
@@ -117,6 +119,9 @@ pub(super) struct CheckArgs {
     /// Write it to a file, whole or not at all; never over the book or another paper in its folder
     #[arg(long, value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
+    /// Check again whenever a file of the book is saved, until Ctrl-C
+    #[arg(long, conflicts_with = "out")]
+    pub(super) watch: bool,
 }
 
 #[derive(Debug, Group)]
@@ -208,6 +213,18 @@ pub(super) struct SiteArgs {
     pub(super) book: BookArgs,
     #[command(flatten)]
     pub(super) period: PeriodArgs,
+    /// A folder of templates that replace those of the same name
+    #[arg(long, value_name = "DIR")]
+    pub(super) templates: Option<PathBuf>,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct PreviewArgs {
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    /// The port of 127.0.0.1, 0 for any that is free; else the first free one from 8017 on
+    #[arg(long, value_name = "N")]
+    pub(super) port: Option<u16>,
     /// A folder of templates that replace those of the same name
     #[arg(long, value_name = "DIR")]
     pub(super) templates: Option<PathBuf>,

@@ -2,9 +2,9 @@
 //!
 //! The clock counts in universal time, and the shop's own day may be a day later or earlier. Where a date is checked for
 //! lying in the future, today is the latest day that it is anywhere, so that nobody is warned of today; where a date is
-//! written, it is the earliest.
+//! written, it is the earliest. Here too are the times by which saves and slow clients are known.
 
-use std::time::{SystemTime, UNIX_EPOCH};
+use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
 use chrono::NaiveDate;
 
@@ -22,9 +22,31 @@ pub(super) fn earliest_today() -> Option<NaiveDate> {
     day_of(seconds()?.checked_sub(12 * HOUR)?)
 }
 
+/// Now, to compare with the time of a file.
 #[expect(clippy::disallowed_methods, reason = "the one place in which a clock is read")]
+pub(super) fn now() -> SystemTime {
+    SystemTime::now()
+}
+
+/// How long something takes.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Timer(Instant);
+
+impl Timer {
+    /// From now on.
+    #[expect(clippy::disallowed_methods, reason = "how long a client may take, and how long a run took for its reader")]
+    pub(super) fn start() -> Self {
+        Self(Instant::now())
+    }
+
+    /// Since it was started.
+    pub(super) fn taken(self) -> Duration {
+        self.0.elapsed()
+    }
+}
+
 fn seconds() -> Option<i64> {
-    i64::try_from(SystemTime::now().duration_since(UNIX_EPOCH).ok()?.as_secs()).ok()
+    i64::try_from(now().duration_since(UNIX_EPOCH).ok()?.as_secs()).ok()
 }
 
 fn day_of(seconds: i64) -> Option<NaiveDate> {

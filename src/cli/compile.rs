@@ -4,6 +4,7 @@ use std::path::Path;
 
 use chrono::{Datelike, NaiveDate};
 
+use super::progress;
 use crate::costing::{CostOptions, CostedBook, cost_book};
 use crate::diagnostics::{Diagnostics, tell_damage};
 use crate::events::{EventLog, build_events};
@@ -53,6 +54,7 @@ pub struct CompileOptions {
 /// # Errors
 /// Where the folder can't be read as a book at all.
 pub fn compile_book(folder: &Path, forms: &Forms, options: CompileOptions) -> Result<Compiled, LoadError> {
+    progress::at("reading the book");
     let loaded = load_book(folder)?;
     Ok(compile_sources(loaded, forms, options, &|path| exists_in_book(folder, path)))
 }
@@ -64,13 +66,17 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
     let sources = loaded.sources;
     let mut found = Diagnostics::default();
     tell_damage(&loaded.damaged, &mut found);
+    progress::at("reading the entries");
     let syntax = parse_book(&sources, &mut found);
+    progress::at("finding what the names mean");
     let book = resolve_book(&sources, &syntax, &mut found);
     let entries = syntax.entries.len();
+    progress::at("putting the entries in order");
     let log = build_events(&sources, syntax, &book, options.today, exists, &mut found);
     // A tax year is made of the journal, so a book that names a form keeps it even where no report is wanted.
     let for_reports = !options.only_check || book.shop.tax_form.is_some();
     let costing = CostOptions { keep_journal: for_reports, keep_stock: for_reports, ..CostOptions::default() };
+    progress::at("costing the book");
     // The forms are parsed beside the costing, which takes one thread.
     let parse_forms = || {
         let (first, last) = (log.first_day?, log.events.last()?.date);
@@ -83,6 +89,7 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
             compiled.costed = mark_unpaid(compiled.books(), &costing).unwrap_or(compiled.costed);
             compiled.costed.marked = true;
         }
+        progress::at("figuring the tax years");
         let mut told = Diagnostics::default();
         let years = years_of(compiled.books(), forms);
         let figured = years.into_iter().filter_map(|year| year_of(compiled.books(), year, forms, &mut told)).collect();

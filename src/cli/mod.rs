@@ -1,8 +1,8 @@
 //! The command in front of the library: arguments, printing, whole files, exit status.
 //!
 //! In: the words that were typed. Out: text on the terminal, files, and a status: 0 where the book has no mistakes, 1 where it
-//! has, 2 where the command was used wrongly or could not do its work. Here alone is a clock read, the environment asked, and
-//! anything written.
+//! has, 2 where the command was used wrongly or could not do its work. Here alone is a clock read, the environment asked,
+//! anything written, and a browser answered.
 
 mod args;
 mod clock;
@@ -12,9 +12,12 @@ mod faults;
 mod forms;
 mod options;
 mod outcome;
+mod preview;
+mod progress;
 mod site_folder;
 mod streams;
 mod templates;
+mod watch;
 mod write_report;
 mod write_whole;
 

@@ -26,10 +26,7 @@ impl BookOptions {
     /// A sentence for the reader.
     #[expect(clippy::disallowed_methods, reason = "the book is looked for from the folder in which the command runs")]
     pub(super) fn meant(args: &BookArgs) -> Result<Self, String> {
-        let today = match &args.today {
-            Some(typed) => Some(day("--today", typed)?),
-            None => clock::latest_today(),
-        };
+        let today = today(args)?;
         let folder = match &args.book {
             Some(folder) => folder.clone(),
             None => std::env::current_dir().ok().and_then(|here| find_book(&here)).ok_or(
@@ -38,6 +35,17 @@ impl BookOptions {
             )?,
         };
         Ok(Self { folder, today })
+    }
+}
+
+/// The day that counts as today: the one that was typed, or that of the clock.
+///
+/// # Errors
+/// A sentence for the reader.
+pub(super) fn today(args: &BookArgs) -> Result<Option<NaiveDate>, String> {
+    match &args.today {
+        Some(typed) => day("--today", typed).map(Some),
+        None => Ok(clock::latest_today()),
     }
 }
 

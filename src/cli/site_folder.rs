@@ -8,6 +8,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use super::progress;
 use super::write_whole::folder_of;
 
 /// Lists the files of a site, one a line.
@@ -24,7 +25,8 @@ pub(super) fn write_folder(folder: &Path, files: &BTreeMap<String, String>) -> R
     let above = folder_of(&place);
     fs::create_dir_all(&above).map_err(told)?;
     let fresh = new_folder(&above).map_err(told)?;
-    for (name, text) in files {
+    for (done, (name, text)) in files.iter().enumerate() {
+        progress::at_part("writing pages", done, files.len());
         fs::write(fresh.path().join(name), text).map_err(told)?;
     }
     let list: String = files.keys().map(|name| format!("{name}\n")).collect();

@@ -59,6 +59,11 @@ impl Streams {
         Self { out: stream(io::stdout().is_terminal()), err: stream(io::stderr().is_terminal()) }
     }
 
+    /// Prints words on standard output while a command goes on; whether anybody still reads them.
+    pub(super) fn say(&self, words: &str) -> bool {
+        write_all(&mut io::stdout().lock(), words).is_ok()
+    }
+
     /// Prints what a command has to say, and gives the status to exit with.
     pub(super) fn print(&self, outcome: &Outcome) -> Status {
         // Where even standard error can't be written to, nobody can be told.

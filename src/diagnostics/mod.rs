@@ -22,5 +22,5 @@ pub use did_you_mean::{did_you_mean, near_names};
 pub use explain::{Example, all_codes, explain, explain_examples, explain_heading, explain_preamble, explain_typed};
 pub use render_json::{DiagnosticModel, FixModel, LabelModel, PlaceModel, model_diagnostics, render_json};
 pub use render_short::render_short;
-pub use render_text::{TextStyle, render_text};
+pub use render_text::{TextStyle, render_each, render_text};
 pub use sink::Diagnostics;

@@ -41,15 +41,16 @@ impl Default for TextStyle {
 /// Draws the findings in the order given, a blank line after each.
 #[must_use]
 pub fn render_text(sources: &SourceSet, diagnostics: &[Diagnostic], style: TextStyle) -> String {
+    render_each(sources, diagnostics, style).iter().flat_map(|one| [one.as_str(), "\n\n"]).collect()
+}
+
+/// Draws each of the findings by itself.
+#[must_use]
+pub fn render_each(sources: &SourceSet, diagnostics: &[Diagnostic], style: TextStyle) -> Vec<String> {
     let renderer = if style.colours { Renderer::styled().hyperlink(false) } else { Renderer::plain() };
     let renderer = renderer.term_width(style.width.max(40)).decor_style(DecorStyle::Ascii);
     let index = LineIndex::of(sources);
-    let mut out = String::new();
-    for one in diagnostics {
-        out.push_str(&render_one(sources, &index, one, &renderer));
-        out.push_str("\n\n");
-    }
-    out
+    diagnostics.iter().map(|one| render_one(sources, &index, one, &renderer)).collect()
 }
 
 fn render_one(sources: &SourceSet, index: &LineIndex<'_>, one: &Diagnostic, renderer: &Renderer) -> String {

@@ -15,6 +15,7 @@ use std::path::{Component, Path};
 use crate::sources::{SourceSet, Span};
 
 pub use error::{LoadError, UnreadablePlace};
+pub use files::{BookFile, list_files};
 pub use find::find_book;
 
 /// A book's text as it was read.

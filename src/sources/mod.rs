@@ -10,6 +10,8 @@ mod source_set;
 mod span;
 
 pub use line_index::LineIndex;
-pub use loader::{Damage, DamagedFile, LoadError, Loaded, UnreadablePlace, exists_in_book, find_book, load_book};
+pub use loader::{
+    BookFile, Damage, DamagedFile, LoadError, Loaded, UnreadablePlace, exists_in_book, find_book, list_files, load_book,
+};
 pub use source_set::{LinePlace, SourceFile, SourceSet};
 pub use span::Span;

@@ -1,6 +1,9 @@
 //! The command as a whole: what it prints where, what it writes, and its exit status.
 
 mod files;
+mod preview;
 mod reports;
+mod running;
 mod shop;
 mod statuses;
+mod watch;

@@ -1,45 +1,112 @@
 //! `kerfbook check`: mistakes, warnings, and the proof in one line.
 
+use std::path::Path;
+
 use super::Done;
 use crate::cli::args::{CheckArgs, FindingsFormat};
-use crate::cli::compile::{CompileOptions, Compiled, compile_book};
+use crate::cli::clock::Timer;
+use crate::cli::compile::{CompileOptions, Compiled, compile_sources};
 use crate::cli::faults::proof_fails;
 use crate::cli::forms::read_forms;
-use crate::cli::options::BookOptions;
+use crate::cli::options::{BookOptions, today};
 use crate::cli::outcome::{Outcome, Status};
+use crate::cli::progress::Progress;
 use crate::cli::streams::Streams;
+use crate::cli::watch::{Watch, name_changes};
 use crate::cli::write_report::write_report;
 use crate::diagnostics::{Diagnostic, Severity, TextStyle, model_diagnostics, render_short, render_text};
 use crate::render::render_json;
 use crate::reports::{CheckReport, PROOF_WAITS, Period, proof_line};
+use crate::sources::{exists_in_book, load_book};
 
 /// Runs it.
 pub(super) fn run(args: &CheckArgs, streams: &Streams) -> Done {
     let options = BookOptions::meant(&args.book).map_err(Outcome::refused)?;
-    let forms = read_forms(&options.folder).map_err(Outcome::refused)?;
-    let compiling = CompileOptions { today: options.today, only_check: true };
-    let compiled = compile_book(&options.folder, &forms, compiling).map_err(Outcome::refused)?;
-    let has_errors = compiled.found.has_errors();
-    if !has_errors && !compiled.costed.proof.holds() {
-        return Err(proof_fails());
+    if args.watch {
+        return watch(args, &options.folder, streams);
     }
-    let found = compiled.found.clone().into_sorted();
-    let summary = Summary::of(&compiled, &found);
+    let checked = check(&options, &|path| exists_in_book(&options.folder, path))?;
     let style = if args.out.is_some() { TextStyle::default() } else { streams.out.style() };
-    let made = match args.format {
-        FindingsFormat::Text => format!("{}{}\n", render_text(&compiled.sources, &found, style), summary.words()),
-        FindingsFormat::Short => format!("{}{}\n", render_short(&compiled.sources, &found), summary.words()),
-        FindingsFormat::Json => render_json(&report(&compiled, &found, &summary))
-            .map_err(|fault| Outcome::refused(format!("the findings can't be written as JSON: {fault}")))?,
-    };
+    let made = checked.words(args.format, style)?;
     let out = match &args.out {
         Some(path) => write_report(path, &options.folder, &made)?,
         None => made,
     };
-    let status = if has_errors { Status::Mistakes } else { Status::Good };
+    let status = checked.status();
     // A large book takes longer to take apart in memory than the process has left to live.
-    std::mem::forget(compiled);
+    std::mem::forget(checked);
     Ok(Outcome { out, err: String::new(), status })
+}
+
+/// Checks whenever a file is saved, for as long as anybody reads what it says. A book that can't be read may be one by the next save.
+fn watch(args: &CheckArgs, folder: &Path, streams: &Streams) -> Done {
+    let mut watch = Watch::begin(folder, None);
+    loop {
+        let timer = Timer::start();
+        let progress = Progress::begin();
+        let options = BookOptions { folder: folder.to_owned(), today: today(&args.book).map_err(Outcome::refused)? };
+        let checked = check(&options, &|path| watch.has_paper(path));
+        let made = checked.as_ref().map_err(Clone::clone).and_then(|checked| checked.words(args.format, streams.out.style()));
+        drop(progress);
+        let outcome = match (&checked, &made) {
+            (Ok(checked), Ok(_)) => checked.summary.in_short(),
+            _ => "the book can't be checked".to_owned(),
+        };
+        let line = format!("{outcome}; took {} ms; waiting for a save (Ctrl-C ends)\n", timer.taken().as_millis());
+        // JSON is for a program, which is to find nothing else on standard output.
+        let is_json = args.format == FindingsFormat::Json;
+        let (mut out, mut err) = made.map_or_else(|refused| (refused.out, refused.err), |made| (made, String::new()));
+        if is_json { &mut err } else { &mut out }.push_str(&line);
+        // Let go before the wait, which may be long.
+        drop(checked);
+        streams.print(&Outcome { out: String::new(), err, status: Status::Good });
+        if !streams.say(&out) {
+            return Ok(Outcome::said(String::new()));
+        }
+        let changed = name_changes(&watch.wait());
+        let saved = format!("\nsaved: {changed}\n");
+        if !is_json && !streams.say(&saved) {
+            return Ok(Outcome::said(String::new()));
+        }
+    }
+}
+
+/// A book that was checked, and what was found.
+struct Checked {
+    compiled: Compiled,
+    found: Vec<Diagnostic>,
+    summary: Summary,
+}
+
+/// Checks a book once; `exists` says whether there is a file that it names.
+fn check(options: &BookOptions, exists: &dyn Fn(&str) -> bool) -> Result<Checked, Outcome> {
+    let forms = read_forms(&options.folder).map_err(Outcome::refused)?;
+    let compiling = CompileOptions { today: options.today, only_check: true };
+    let loaded = load_book(&options.folder).map_err(Outcome::refused)?;
+    let compiled = compile_sources(loaded, &forms, compiling, exists);
+    if !compiled.found.has_errors() && !compiled.costed.proof.holds() {
+        return Err(proof_fails());
+    }
+    let found = compiled.found.clone().into_sorted();
+    let summary = Summary::of(&compiled, &found);
+    Ok(Checked { compiled, found, summary })
+}
+
+impl Checked {
+    fn status(&self) -> Status {
+        if self.summary.mistakes > 0 { Status::Mistakes } else { Status::Good }
+    }
+
+    /// What is told, as it was asked for.
+    fn words(&self, format: FindingsFormat, style: TextStyle) -> Result<String, Outcome> {
+        let (sources, found, summary) = (&self.compiled.sources, &self.found, &self.summary);
+        Ok(match format {
+            FindingsFormat::Text => format!("{}{}\n", render_text(sources, found, style), summary.words()),
+            FindingsFormat::Short => format!("{}{}\n", render_short(sources, found), summary.words()),
+            FindingsFormat::Json => render_json(&report(&self.compiled, found, summary))
+                .map_err(|fault| Outcome::refused(format!("the findings can't be written as JSON: {fault}")))?,
+        })
+    }
 }
 
 /// The last lines of a check.
@@ -66,13 +133,17 @@ impl Summary {
         }
     }
 
+    fn in_short(&self) -> String {
+        let counts = [counted(self.mistakes, "mistake", "mistakes"), counted(self.warnings, "warning", "warnings")];
+        counts.join(", ")
+    }
+
     fn words(&self) -> String {
         let mut words = format!(
-            "{} in {}: {}, {}",
+            "{} in {}: {}",
             counted(self.entries, "entry", "entries"),
             counted(self.files, "file", "files"),
-            counted(self.mistakes, "mistake", "mistakes"),
-            counted(self.warnings, "warning", "warnings"),
+            self.in_short(),
         );
         if self.questions > 0 {
             words.push_str(&format!(", {}", counted(self.questions, "open question", "open questions")));

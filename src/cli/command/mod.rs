@@ -5,6 +5,7 @@ mod cost;
 mod help;
 mod new;
 mod pays;
+mod preview;
 mod proof;
 mod schema;
 mod show;
@@ -21,11 +22,15 @@ use super::faults::stands_in_the_way;
 use super::forms::read_forms;
 use super::options::BookOptions;
 use super::outcome::Outcome;
+use super::progress::Progress;
 use super::streams::Streams;
 use crate::year::Forms;
 
 /// Runs a command.
 pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
+    // A command that goes on shows for each round by itself what it is at.
+    let goes_on = matches!(&command, Command::Preview(_)) || matches!(&command, Command::Check(args) if args.watch);
+    let progress = if goes_on { None } else { Progress::begin() };
     let done = match command {
         Command::Check(args) => check::run(&args, streams),
         Command::Cost(args) => cost::run(&args, streams),
@@ -35,10 +40,12 @@ pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
         Command::Proof(args) => proof::run(&args, streams),
         Command::Why(args) => why::run(&args, streams),
         Command::Site(args) => site::run(&args, streams),
+        Command::Preview(args) => preview::run(&args, streams),
         Command::Schema(args) => schema::run(&args),
         Command::New(args) => new::run(&args),
         Command::Help(args) => help::run(&args, streams),
     };
+    drop(progress);
     done.unwrap_or_else(|outcome| outcome)
 }
 

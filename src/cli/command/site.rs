@@ -12,6 +12,7 @@ use crate::cli::args::SiteArgs;
 use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::options::period;
 use crate::cli::outcome::{Outcome, Status};
+use crate::cli::progress;
 use crate::cli::site_folder::write_folder;
 use crate::cli::streams::Streams;
 use crate::cli::templates::read_templates;
@@ -53,6 +54,7 @@ pub(super) fn make_site(book: &Book, days: Period, own: &BTreeMap<String, String
     if let Some(nothing) = says_nothing_of(compiled, days) {
         return Err(nothing);
     }
+    progress::at("making the pages");
     let cost = cost_in(compiled, days, None).ok_or_else(too_large)?;
     let stock = stock_on(compiled, days).ok_or_else(too_large)?;
     let pays = pays_in(book, days).ok_or_else(too_large)?;

@@ -4,6 +4,7 @@
 //! The templates lay out; the answer, the pictures and the order of things are settled here.
 
 mod links;
+mod mistakes;
 mod proof_table;
 mod templates;
 
@@ -24,6 +25,7 @@ use crate::render::spoken::kind_heading;
 use crate::reports::{CostReport, PaysReport, ProductCost, ProofReport, ReportHead, StockItem, StockReport, YearReport};
 
 pub use self::links::{Neighbours, PageLink, Question};
+pub use self::mistakes::{Mistake, render_mistakes};
 pub use self::templates::{EMBEDDED, PageError};
 
 /// Makes pages.

@@ -19,15 +19,18 @@ const MOST_BYTES: u64 = u32::MAX as u64;
 
 /// A file of a book.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct BookFile {
+pub struct BookFile {
     /// Its path below the book's folder, with `/` between the parts.
-    pub(super) path: String,
+    pub path: String,
     /// Where it lies on the disk.
-    pub(super) full: PathBuf,
+    pub full: PathBuf,
 }
 
 /// Finds a book's files, in the order of their paths.
-pub(super) fn list_files(folder: &Path) -> Result<Vec<BookFile>, LoadError> {
+///
+/// # Errors
+/// Where the folder is missing, is no folder, holds no `*.kerf` file, a place that can't be read, or too much.
+pub fn list_files(folder: &Path) -> Result<Vec<BookFile>, LoadError> {
     match std::fs::metadata(folder) {
         Ok(found) if found.is_dir() => {}
         Ok(_) => return Err(LoadError::NotAFolder { folder: folder.to_owned() }),
