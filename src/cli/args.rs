@@ -189,11 +189,14 @@ pub(super) enum WhyFormat {
 
 #[derive(Debug, Group)]
 pub(super) struct WhyArgs {
-    /// cost/NAME, cost/NAME/YEAR, stock/NAME, stock/NAME/DATE or year/YEAR/line-NUMBER
+    /// cost/NAME[/YEAR][/PART], batch/NAME[/PART], lot/THING/WHICH[/PART], order/NAME[/PART], stock/NAME[/DATE] or year/YEAR/line-NUMBER
     pub(super) figure: String,
-    /// How many levels are told below the figure
-    #[arg(long, value_name = "N", default_value_t = 40, value_parser = clap::value_parser!(u8).range(1..=100))]
-    pub(super) levels: u8,
+    /// Goes through what has a name of its own, down to the entries; JSON does without being asked
+    #[arg(long, conflicts_with = "down_to")]
+    pub(super) deep: bool,
+    /// Goes so many levels down, through what has a name of its own too
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=100))]
+    pub(super) down_to: Option<u8>,
     #[command(flatten)]
     pub(super) book: BookArgs,
     /// As text or JSON

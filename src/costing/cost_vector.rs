@@ -5,7 +5,6 @@
 
 use rust_decimal::Decimal;
 
-use crate::costing::PaidAndFull;
 use crate::costing::beside::{Beside, Mark, PAID, PaidParts};
 use crate::names::{StepId, ThingKind};
 use crate::units::{Fixed6, Share, SplitError, Weights};
@@ -219,14 +218,6 @@ impl CostVector {
     #[must_use]
     pub fn full(&self) -> Option<Fixed6> {
         self.sum(|_| true)
-    }
-
-    /// Paid cost and full cost. `None` on overflow.
-    #[must_use]
-    pub fn paid_and_full(&self) -> Option<PaidAndFull> {
-        let paid = self.paid()?;
-        let full = paid.checked_add(self.sum(|component| !component.is_paid())?)?;
-        Some(PaidAndFull { paid, full })
     }
 
     /// The owner's minutes at all steps. `None` on overflow.

@@ -6,13 +6,14 @@
 
 use rust_decimal::Decimal;
 
+use crate::costing::Amounts;
 use crate::costing::batch_book::Progress;
 use crate::costing::engine::Engine;
 use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
 use crate::costing::tools::NewTools;
-use crate::costing::trace::{Finish, FinishPart, NewLot, PaidAndFull};
+use crate::costing::trace::{Finish, FinishPart, NewLot};
 use crate::costing::{BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, Made, OutputItem, ToolCame};
 use crate::events::{BatchWork, LostLine, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
@@ -145,8 +146,8 @@ impl Engine<'_> {
         }
         let rest_worked = work.made.iter().map(|line| line.rest_worked).min().unwrap_or(Decimal::ONE_HUNDRED);
         let bench = match self.trace {
-            Some(_) => self.batches.account(batch).on_the_bench.paid_and_full().or_fault()?,
-            None => PaidAndFull::default(),
+            Some(_) => Amounts::of(&self.batches.account(batch).on_the_bench).or_fault()?,
+            None => Amounts::default(),
         };
         let taken = if to_come.is_zero() {
             std::mem::take(&mut self.batches.account_mut(batch).on_the_bench)
@@ -159,8 +160,8 @@ impl Engine<'_> {
             bench.take_worked_part(materials, (given_hundred, work_whole)).or_fault()?
         };
         let taken_sums = match self.trace {
-            Some(_) => taken.paid_and_full().or_fault()?,
-            None => PaidAndFull::default(),
+            Some(_) => Amounts::of(&taken).or_fault()?,
+            None => Amounts::default(),
         };
         let vectors = if let [_] = parts.as_slice() { vec![taken] } else { taken.split(&parts)? };
         if let Some(trace) = &mut self.trace {
@@ -168,7 +169,7 @@ impl Engine<'_> {
             let charged_off = lost.iter().filter(|line| line.charged_off).map(|line| (line.what, line.quantity, true));
             let mut parts = Vec::with_capacity(vectors.len());
             for ((what, quantity, charged_off), vector) in made.chain(charged_off).zip(&vectors) {
-                let share = vector.paid_and_full().or_fault()?;
+                let share = Amounts::of(vector).or_fault()?;
                 parts.push(FinishPart { what, quantity, weight: weight_of(what), charged_off, share });
             }
             let event = self.now.event;

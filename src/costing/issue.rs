@@ -12,7 +12,7 @@ use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
 use crate::costing::shelf::{Lot, Wanted};
 use crate::costing::trace::NewLot;
-use crate::costing::{CostVector, Flow, Issue, LotMade, LotOrigin, Made, PaidAndFull, Pieces};
+use crate::costing::{Amounts, CostVector, Flow, Issue, LotMade, LotOrigin, Made, Pieces};
 use crate::events::StockLine;
 use crate::names::{LabelId, PlaceId, ThingId};
 use crate::sources::Span;
@@ -129,8 +129,8 @@ impl Engine<'_> {
         let NewLot { thing, place, quantity, code, batch, line, made } = new;
         let origin = LotOrigin { date: self.now.date, number: self.lots_made, code, batch, event: self.now.event };
         if let Some(trace) = &mut self.trace {
-            let PaidAndFull { paid, full } = vector.paid_and_full().or_fault()?;
-            trace.lots.push(LotMade { origin, line, thing, place, quantity, paid, full, made });
+            let cost = Amounts::of(vector).or_fault()?;
+            trace.lots.push(LotMade { origin, line, thing, place, quantity, cost, made });
         }
         Ok(origin)
     }

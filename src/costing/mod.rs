@@ -3,6 +3,7 @@
 //! In: an [`EventLog`] and a [`ResolvedBook`]. Out: a [`CostedBook`]. The rules are
 //! those of `DEVELOPERS.md`, "How cost flows"; each file names the ones that it holds. Must not: know a tax form, round for display, or print.
 
+mod amounts;
 mod arrivals;
 mod batch;
 mod batch_account;
@@ -44,6 +45,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Datelike, NaiveDate};
 
+pub use amounts::Amounts;
 pub use batch_account::{BatchAccount, BatchState, KeptItem, LossItem, OutputItem, TimeItem, UsedItem};
 pub use beside::Mark;
 pub use bill::{Bill, BillKind, Deposit, HandedBack};
@@ -58,7 +60,7 @@ use overhead::OverheadLeft;
 pub use overhead::actual_overhead;
 pub use posting::{Account, Posting};
 pub use proof::{Proof, YearProof};
-pub use trace::{Finish, FinishPart, Issue, LotMade, Made, PaidAndFull, ShelfEntry, Trace};
+pub use trace::{Finish, FinishPart, Issue, LotMade, Made, ShelfEntry, Trace};
 pub use variances::{BatchVariance, BatchVariances, StandardPrices, TakenOut, variances_of};
 
 use crate::diagnostics::Diagnostics;

@@ -12,7 +12,7 @@ use rust_decimal::Decimal;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::ledger::Now;
 use crate::costing::shelf::Lot;
-use crate::costing::{CostVector, LotOrigin, Pieces};
+use crate::costing::{Amounts, CostVector, LotOrigin, Pieces};
 use crate::events::Output;
 use crate::names::{BatchId, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
@@ -73,10 +73,8 @@ pub struct LotMade {
     pub place: PlaceId,
     /// How much.
     pub quantity: Decimal,
-    /// Its paid cost when it came.
-    pub paid: Fixed6,
-    /// Its full cost when it came.
-    pub full: Fixed6,
+    /// Its cost when it came.
+    pub cost: Amounts,
     /// How.
     pub made: Made,
 }
@@ -98,10 +96,8 @@ pub struct ShelfEntry {
     pub lot: u32,
     /// How much came; below zero: went. Zero where only the cost changed: by a supplier's credit, or where a pool was parted into its lots.
     pub quantity: Decimal,
-    /// Its paid cost, with the sign of what came.
-    pub paid: Fixed6,
-    /// Its full cost, likewise.
-    pub full: Fixed6,
+    /// Its cost, with the sign of what came.
+    pub cost: Amounts,
 }
 
 /// Entries that belong together: the pieces of one issue.
@@ -111,15 +107,6 @@ pub struct Issue {
     pub first: u32,
     /// How many.
     pub count: u32,
-}
-
-/// The two sums of a cost.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct PaidAndFull {
-    /// Paid cost.
-    pub paid: Fixed6,
-    /// Full cost.
-    pub full: Fixed6,
 }
 
 /// What of a finish goes to one product.
@@ -134,7 +121,7 @@ pub struct FinishPart {
     /// Whether they were charged off.
     pub charged_off: bool,
     /// What they took of the bench.
-    pub share: PaidAndFull,
+    pub share: Amounts,
 }
 
 /// A finish of a batch: what was on the bench, and how it was shared.
@@ -145,9 +132,9 @@ pub struct Finish {
     /// The event's index.
     pub event: u32,
     /// What was on the bench before.
-    pub bench: PaidAndFull,
+    pub bench: Amounts,
     /// What of it was taken.
-    pub taken: PaidAndFull,
+    pub taken: Amounts,
     /// Weighted pieces made and charged off now.
     pub given: Decimal,
     /// Weighted pieces still to come.
@@ -190,22 +177,19 @@ impl Trace {
         (thing, place): (ThingId, PlaceId),
         lots: impl Iterator<Item = &'l Lot>,
     ) -> Costed<()> {
-        let nothing = (Fixed6::ZERO, Fixed6::ZERO);
-        let mut change: BTreeMap<u32, (Fixed6, Fixed6)> = BTreeMap::new();
+        let mut change: BTreeMap<u32, Amounts> = BTreeMap::new();
         for entry in self.entries.iter().filter(|entry| (entry.thing, entry.place) == (thing, place)) {
-            let (paid, full) = change.entry(entry.lot).or_insert(nothing);
-            *paid = paid.checked_sub(entry.paid).or_fault()?;
-            *full = full.checked_sub(entry.full).or_fault()?;
+            let cost = change.entry(entry.lot).or_default();
+            *cost = cost.minus(&entry.cost).or_fault()?;
         }
         // Lots that are gone left at the average: what that was above or below their own cost is no longer theirs.
         for lot in lots {
-            let (paid, full) = change.entry(lot.origin.number).or_insert(nothing);
-            *paid = lot.vector.paid().and_then(|now| now.checked_add(*paid)).or_fault()?;
-            *full = lot.vector.full().and_then(|now| now.checked_add(*full)).or_fault()?;
+            let cost = change.entry(lot.origin.number).or_default();
+            *cost = cost.plus(&Amounts::of(&lot.vector).or_fault()?).or_fault()?;
         }
-        for (lot, (paid, full)) in change.into_iter().filter(|(_, change)| *change != nothing) {
+        for (lot, cost) in change.into_iter().filter(|(_, cost)| !cost.is_nothing()) {
             let (date, event, line, quantity) = (now.date, now.event, Span::default(), Decimal::ZERO);
-            self.entries.push(ShelfEntry { date, event, line, thing, place, lot, quantity, paid, full });
+            self.entries.push(ShelfEntry { date, event, line, thing, place, lot, quantity, cost });
         }
         Ok(())
     }
@@ -237,11 +221,11 @@ impl Trace {
         (lot, quantity): (u32, Decimal),
         vector: &CostVector,
     ) -> Costed<()> {
-        let PaidAndFull { mut paid, mut full } = vector.paid_and_full().or_fault()?;
+        let mut cost = Amounts::of(vector).or_fault()?;
         if quantity.is_sign_negative() {
-            (paid, full) = (paid.checked_neg().or_fault()?, full.checked_neg().or_fault()?);
+            cost = cost.negated().or_fault()?;
         }
-        self.entries.push(ShelfEntry { date: now.date, event: now.event, line, thing, place, lot, quantity, paid, full });
+        self.entries.push(ShelfEntry { date: now.date, event: now.event, line, thing, place, lot, quantity, cost });
         Ok(())
     }
 }

@@ -9,6 +9,7 @@ mod cost;
 mod derivation;
 mod equipment;
 mod figure_text;
+mod figures;
 mod head;
 mod hours_by_step;
 mod margin;
@@ -28,8 +29,12 @@ mod year;
 
 pub use check::CheckReport;
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
-pub use derivation::{Derived, FigureFault, FigureName, report_why};
+pub use derivation::{Derived, HowDeep, report_why};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
+pub use figures::{
+    BatchFigure, CostFigure, CostPart, FigureFault, FigureName, FigureNames, LotFigure, OrderFigure, OrderPart, StockFigure,
+    StockKind, StockOf,
+};
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, StepHours, Unassigned};
 pub use period::Period;
@@ -40,7 +45,7 @@ pub use report_proof::{PROOF_BEGINS, PROOF_WAITS, proof_line, report_proof};
 pub use report_stock::report_stock;
 pub use report_year::report_year;
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
-pub use why::{WhyPlace, WhyReport, WhyRule, WhyStep};
+pub use why::{WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep};
 pub use year::{
     BridgeLine, CostOfGoods, CutOffPart, FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,
     OpenQuestion, SalesTaxRow, Schedules, SelfEmployment, Timing, YearReport,

@@ -24,6 +24,20 @@ pub enum WhyRule {
     Deeper,
 }
 
+/// What the amounts of a derivation are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum WhyMeasure {
+    /// Money: paid and full cost.
+    PaidAndFull,
+    /// Money: one amount, the same in `paid` and `full`.
+    Money,
+    /// Minutes, the same in `paid` and `full`.
+    Minutes,
+    /// Pieces or another unit of goods, the same in `paid` and `full`.
+    Units,
+}
+
 /// A place in the book.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct WhyPlace {
@@ -40,14 +54,16 @@ pub struct WhyPlace {
 pub struct WhyStep {
     /// What it is, in words, with its numbers.
     pub says: String,
-    /// Paid cost, to six digits.
+    /// Paid cost, to six digits; or the one amount that is shown.
     #[schemars(with = "AmountText")]
     pub paid: String,
-    /// Full cost, to six digits.
+    /// Full cost, to six digits; or the one amount that is shown.
     #[schemars(with = "AmountText")]
     pub full: String,
     /// How the steps below belong to it.
     pub rule: WhyRule,
+    /// The name of the figure for which it stands, at which it is told in full: `batch/PC-021`.
+    pub figure: Option<String>,
     /// The line of the book that says it.
     pub at: Option<WhyPlace>,
     /// What it is made of.
@@ -64,6 +80,8 @@ pub struct WhyReport {
     pub figure: String,
     /// The figure in one sentence.
     pub answer: String,
+    /// What the amounts of its steps are.
+    pub measure: WhyMeasure,
     /// Its derivation.
     pub steps: Vec<WhyStep>,
 }

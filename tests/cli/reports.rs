@@ -21,7 +21,7 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
         ("stock", &["stock"]),
         ("why", &["why", "cost/pull-cart/2026"]),
         ("why", &["why", "stock/red-oak/2026-06-30"]),
-        ("why", &["why", "year/2026/line-42", "--levels", "4"]),
+        ("why", &["why", "year/2026/line-42", "--down-to", "4"]),
     ];
     for (name, arguments) in asked {
         let schema = run_in(folder.path(), &["schema", name]);
@@ -61,7 +61,17 @@ One Pull-along cart costs $4.72 to lay out and $11.92 with your own time and ove
 #[test]
 fn a_cost_is_taken_apart_down_to_the_lines_of_the_book() {
     let folder = book();
-    let ran = run_in(folder.path(), &["why", "cost/pull-cart"]);
+    let folded = run_in(folder.path(), &["why", "cost/pull-cart"]);
+    assert_data_eq!(
+        folded.out,
+        str![[r#"
+...
+28.32  71.52    6 pull-cart, the sum of
+28.32  71.52      6 pull-cart, which were made in batch PC-014 on 2026-03-09  [book.kerf:22] made 6 pull-cart  > kerfbook why lot/pull-cart/PC-014
+
+"#]]
+    );
+    let ran = run_in(folder.path(), &["why", "cost/pull-cart", "--deep"]);
     assert_eq!((ran.status, ran.err.as_str()), (Some(0), ""));
     assert_data_eq!(
         ran.out,

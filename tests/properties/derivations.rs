@@ -9,7 +9,10 @@ use kerfbook::costing::{CostOptions, CostedBook, cost_book};
 use kerfbook::diagnostics::Diagnostics;
 use kerfbook::events::EventLog;
 use kerfbook::names::{ResolvedBook, ThingId};
-use kerfbook::reports::{Derived, FigureName, Period, WhyReport, WhyRule, WhyStep, report_cost, report_stock, report_why};
+use kerfbook::reports::{
+    CostFigure, Derived, FigureName, HowDeep, Period, StockFigure, StockOf, WhyReport, WhyRule, WhyStep, report_cost,
+    report_stock, report_why,
+};
 use kerfbook::units::Fixed6;
 use kerfbook::year::{Books, Forms, TaxYear, mark_unpaid, year_of};
 use proptest::prelude::*;
@@ -57,8 +60,8 @@ fn top(report: &WhyReport) -> (Decimal, Decimal) {
 }
 
 /// Derives a figure of a book.
-fn why(books: Books<'_>, years: &[TaxYear], figure: FigureName) -> WhyReport {
-    report_why(&Derived { books, years, levels: 100 }, &figure).expect("small books do not overflow")
+fn why(of: &Derived<'_>, figure: FigureName) -> WhyReport {
+    report_why(of, figure, HowDeep::Deep).expect("small books do not overflow")
 }
 
 /// Derives every figure of a book, and holds each to the figure of its report. Gives the derivations.
@@ -66,15 +69,16 @@ fn derive_all(books: Books<'_>, years: &[TaxYear]) -> Vec<WhyReport> {
     let Books { book, log, costed, .. } = books;
     let stock = report_stock(book, log, costed, None).expect("fits");
     let cost = report_cost(book, log, costed, Period::default(), None).expect("fits");
+    let of = Derived::of(books, years).expect("costed with its trace");
     let mut derived = Vec::new();
     for (at, thing) in (0u32..).zip(&book.things) {
-        let report = why(books, years, FigureName::Stock { thing: ThingId(at), on: None });
+        let report = why(&of, FigureName::Stock(StockFigure { of: StockOf::Thing(ThingId(at)), on: None }));
         let here = costed.stock.iter().filter(|lot| lot.thing == ThingId(at));
         let paid = Fixed6::checked_sum(here.map(|lot| lot.vector.paid().expect("fits"))).expect("fits");
         assert_eq!(top(&report).0, paid.to_decimal().expect("fits"), "{}", thing.named.name);
         assert!(stock.items.iter().any(|item| item.name == thing.named.name) || paid.is_zero());
         derived.push(report);
-        let report = why(books, years, FigureName::Cost { thing: ThingId(at), year: None });
+        let report = why(&of, FigureName::Cost(CostFigure { thing: ThingId(at), year: None, part: None }));
         if let Some(product) = cost.products.iter().find(|product| product.name == thing.named.name)
             && let Some(unit) = &product.per_unit
         {
@@ -84,11 +88,11 @@ fn derive_all(books: Books<'_>, years: &[TaxYear]) -> Vec<WhyReport> {
         derived.push(report);
     }
     for year in years {
-        let report = why(books, years, FigureName::CostOfGoods { year: year.year });
+        let report = why(&of, FigureName::CostOfGoods { year: year.year });
         assert_eq!(top(&report).0, year.cost_of_goods.exact.to_decimal().expect("fits"));
         derived.push(report);
         for (at, line) in year.lines.iter().enumerate() {
-            let report = why(books, years, FigureName::Line { year: year.year, at });
+            let report = why(&of, FigureName::Line { year: year.year, at });
             assert_eq!(
                 top(&report),
                 (line.cents.to_decimal().expect("fits"), line.cents.to_decimal().expect("fits")),
@@ -215,9 +219,10 @@ fn derived(text: &str, figure: &str) -> String {
     compiled.cost(None).expect("a book without mistakes");
     let costed = traced(&compiled.log, &compiled.book);
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
-    let figure = FigureName::read(figure, &compiled.book, &[]).expect("a figure");
+    let of = Derived::of(books, &[]).expect("costed with its trace");
+    let figure = FigureName::read(figure, of.names()).expect("a figure");
     let mut out = String::new();
-    why(books, &[], figure).steps.iter().for_each(|step| told(step, 0, &mut out));
+    why(&of, figure).steps.iter().for_each(|step| told(step, 0, &mut out));
     out
 }
 

@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 
 use kerfbook::costing::{Component, CostOptions, CostVector, CostedBook, Flow, cost_book};
 use kerfbook::diagnostics::{Diagnostics, Severity};
-use kerfbook::reports::{Derived, FigureName, WhyReport, WhyStep, report_why};
+use kerfbook::reports::{Derived, FigureName, HowDeep, WhyReport, WhyStep, report_why};
 use kerfbook::year::{Books, Forms, TaxYear, year_of};
 
 use crate::compiled::{Compiled, compile_texts};
@@ -157,10 +157,11 @@ impl Traced {
     }
 
     fn why(&self, figure: &str) -> WhyReport {
-        let figure = FigureName::read(figure, &self.book.book, &self.years).expect("a figure");
         let Compiled { sources, book, log, .. } = &self.book;
-        let derived = Derived { books: Books { sources, book, log, costed: &self.costed }, years: &self.years, levels: 40 };
-        report_why(&derived, &figure).expect("it fits")
+        let derived =
+            Derived::of(Books { sources, book, log, costed: &self.costed }, &self.years).expect("costed with its trace");
+        let figure = FigureName::read(figure, derived.names()).expect("a figure");
+        report_why(&derived, figure, HowDeep::Deep).expect("it fits")
     }
 }
 

@@ -11,7 +11,7 @@ use crate::costing::{CostOptions, cost_book};
 use crate::diagnostics::Diagnostics;
 use crate::render::render_json;
 use crate::render::text::{Look, text_why};
-use crate::reports::{Derived, FigureName, Period, WhyReport, report_why};
+use crate::reports::{Derived, FigureName, HowDeep, Period, report_why};
 use crate::year::{Forms, year_of, years_that_count};
 
 /// Runs it.
@@ -19,7 +19,13 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
     let book = compile(&args.book, streams)?;
     let mut compiled = book.compiled;
     figure_year_without_entries(&mut compiled, &book.forms, &args.figure);
-    let figure = FigureName::read(&args.figure, &compiled.book, &compiled.years).map_err(|fault| Outcome::refused(fault.0))?;
+    let until = FigureName::until(&args.figure);
+    if let Some(nothing) = until.and_then(|day| says_nothing_of(&compiled, Period { from: None, to: Some(day) })) {
+        return Err(nothing);
+    }
+    cost_with_trace(&mut compiled, until);
+    let derived = Derived::of(compiled.books(), &compiled.years).ok_or_else(too_large)?;
+    let figure = FigureName::read(&args.figure, derived.names()).map_err(|fault| Outcome::refused(fault.0))?;
     if let FigureName::CostOfGoods { year } = figure
         && !compiled.years.iter().any(|one| one.year == year)
     {
@@ -27,10 +33,10 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
     }
     let period = figure.period();
     let is_figured = compiled.years.iter().any(|one| Period::year(one.year) == period);
-    if let Some(nothing) = says_nothing_of(&compiled, period).filter(|_| !is_figured) {
+    if let Some(nothing) = says_nothing_of(&compiled, period).filter(|_| !is_figured && until.is_none()) {
         return Err(nothing);
     }
-    let report = derive(compiled, figure, usize::from(args.levels)).ok_or_else(too_large)?;
+    let report = report_why(&derived, figure, how_deep(args)).ok_or_else(too_large)?;
     let look = if args.out.is_some() { Look::default() } else { streams.out.look() };
     let made = match args.format {
         WhyFormat::Text => text_why(&report, look),
@@ -41,6 +47,15 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
     match &args.out {
         Some(path) => Ok(Outcome::said(write_report(path, &book.folder, &made)?)),
         None => Ok(Outcome::said(made)),
+    }
+}
+
+/// Text folds unless more is asked for; JSON is whole unless less is.
+fn how_deep(args: &WhyArgs) -> HowDeep {
+    match (args.down_to, args.format) {
+        (Some(levels), _) => HowDeep::Levels(usize::from(levels)),
+        (None, WhyFormat::Text) if !args.deep => HowDeep::Fold,
+        (None, WhyFormat::Text | WhyFormat::Json) => HowDeep::Deep,
     }
 }
 
@@ -56,13 +71,12 @@ fn figure_year_without_entries(compiled: &mut Compiled, forms: &Forms, figure: &
     compiled.years.sort_by_key(|one| one.year);
 }
 
-/// Costs the book once more, with its trace, and derives. `None` where a figure is too large to be carried.
-fn derive(mut compiled: Compiled, figure: FigureName, levels: usize) -> Option<WhyReport> {
-    let options = CostOptions { until: figure.until(), keep_trace: true, ..CostOptions::default() };
+/// Costs the book once more, with its trace.
+fn cost_with_trace(compiled: &mut Compiled, until: Option<chrono::NaiveDate>) {
+    let options = CostOptions { until, keep_trace: true, ..CostOptions::default() };
     // The whole book was costed without a mistake, so what is costed again has none either. The years are figured already, and nothing in a
     // derivation reads the marks of what is not paid.
     compiled.costed = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
-    report_why(&Derived { books: compiled.books(), years: &compiled.years, levels }, &figure)
 }
 
 fn no_year(compiled: &Compiled, year: i32) -> String {

@@ -3,7 +3,7 @@
 use super::sheet::{Look, Sheet};
 use crate::render::answer::answer_why;
 use crate::render::number_format::Shown;
-use crate::reports::{WhyReport, WhyRule, WhyStep};
+use crate::reports::{WhyMeasure, WhyReport, WhyRule, WhyStep};
 
 /// Renders a derivation.
 #[must_use]
@@ -17,9 +17,9 @@ pub fn text_why(report: &WhyReport, look: Look) -> String {
         return sheet.close();
     }
     let paid = Column::of(&rows, |step| &step.paid);
-    // Lines of a form know one amount.
-    if report.figure.starts_with("year/") && rows.iter().all(|(_, step)| step.paid == step.full) {
-        sheet.heading(&paid.heading("amount"));
+    if report.measure != WhyMeasure::PaidAndFull {
+        let minutes = report.measure == WhyMeasure::Minutes;
+        sheet.heading(&paid.heading(if minutes { "minutes" } else { "amount" }));
         for (level, step) in rows {
             sheet.line(&format!("{}  {}{}", paid.cell(&step.paid), "  ".repeat(level), words(step)));
         }
@@ -71,17 +71,20 @@ fn gather<'r>(step: &'r WhyStep, level: usize, rows: &mut Vec<(usize, &'r WhySte
 
 /// A step in words: what it is, how the steps below belong to it, and where the book says it.
 fn words(step: &WhyStep) -> String {
+    let at = step.at.as_ref().map_or_else(String::new, |at| format!("  [{}:{}] {}", at.file, at.line, narrowed(&at.text)));
     let how = match step.rule {
         WhyRule::SumOf => ", the sum of",
         WhyRule::PartOf => ", a part of",
         WhyRule::PerUnit => ", the whole over the units",
         WhyRule::Said => "",
         WhyRule::Above => ", as above",
-        WhyRule::Deeper => ", and so on: ask for more `--levels`",
+        WhyRule::Deeper => match &step.figure {
+            Some(figure) => return format!("{}{at}  > kerfbook why {figure}", step.says),
+            None => ", and so on: `--deep` tells it",
+        },
     };
     let how =
         if step.steps.is_empty() && matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit) { "" } else { how };
-    let at = step.at.as_ref().map_or_else(String::new, |at| format!("  [{}:{}] {}", at.file, at.line, narrowed(&at.text)));
     format!("{}{how}{at}", step.says)
 }
 

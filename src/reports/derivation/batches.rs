@@ -5,23 +5,32 @@
 
 use rust_decimal::Decimal;
 
-use super::{Step, Sum, Telling};
-use crate::costing::{BatchAccount, Finish, Flow, LotMade, Movement};
+use super::{MOST_LEVELS, Step, Sum, Telling};
+use crate::costing::{Amounts, BatchAccount, Component, Finish, FinishPart, Flow, LotMade, Movement};
+use crate::events::Output;
 use crate::names::BatchId;
-use crate::reports::WhyRule;
 use crate::reports::period::{minutes_text, quantity_text};
+use crate::reports::{BatchFigure, FigureName, WhyRule};
+use crate::sources::Span;
 use crate::units::checked_mul_exact;
+
+impl<'d> Telling<'d> {
+    /// What of a finish by an event went to an output.
+    pub(super) fn share_of(&self, account: &BatchAccount, event: u32, output: (Output, Span)) -> Option<&'d FinishPart> {
+        let (_, finish) = self.of.index.finish(self.of.trace, account.batch, event)?;
+        let outputs = of_events(&account.outputs, |one| one.event, event, event);
+        finish.parts.get(outputs.iter().position(|one| (one.what, one.line) == output)?)
+    }
+}
 
 impl Telling<'_> {
     /// What makes the cost of a lot that a batch made: its share of the finish, and its royalty.
     pub(super) fn finished(&mut self, lot: &LotMade, batch: BatchId, level: usize) -> Option<Vec<Step>> {
-        let trace = self.trace;
         let event = lot.origin.event;
-        let Some((at, finish)) = self.index.finish(trace, batch, event) else { return Some(Vec::new()) };
-        let account = self.books.costed.batches.get(batch.index())?;
-        let part = of_events(&account.outputs, |one| one.event, event, event).iter().position(|one| one.line == lot.line)?;
-        let part = finish.parts.get(part)?;
-        let share = Sum::of_sums(part.share);
+        let Some((at, finish)) = self.of.index.finish(self.of.trace, batch, event) else { return Some(Vec::new()) };
+        let account = self.of.books.costed.batches.get(batch.index())?;
+        let part = self.share_of(account, event, (Output::Thing(lot.thing), lot.line))?;
+        let share = Sum::of_amounts(part.share)?;
         let mut steps = Vec::new();
         let whole = self.finish(finish, at, level)?;
         if finish.parts.len() > 1 {
@@ -33,7 +42,7 @@ impl Telling<'_> {
         } else {
             steps.push(whole);
         }
-        let royalty = Sum::of_lot(lot).minus(share)?;
+        let royalty = Sum::of_lot(lot)?.minus(share)?;
         if !royalty.is_nothing() {
             steps.push(Step::new("royalty and licence", royalty, WhyRule::Said, lot.line));
         }
@@ -42,20 +51,21 @@ impl Telling<'_> {
 
     /// What a finish took of the bench.
     fn finish(&mut self, finish: &Finish, at: usize, level: usize) -> Option<Step> {
-        let name = &self.books.book.batch(finish.batch).name;
+        let name = &self.of.books.book.batch(finish.batch).name;
         let head = self.head(finish.event);
         if !self.finishes.insert(at) {
             let says = format!("taken off the bench of batch {name}");
-            return Some(Step::new(says, Sum::of_sums(finish.taken), WhyRule::Above, head));
+            return Some(Step::new(says, Sum::of_amounts(finish.taken)?, WhyRule::Above, head));
         }
-        let bench = Sum::of_sums(finish.bench);
-        let is_first = self.index.finishes(self.trace, finish.batch, 0, at).next().is_none();
+        let bench = Sum::of_amounts(finish.bench)?;
+        let is_first = self.of.index.finishes(self.of.trace, finish.batch, 0, at).next().is_none();
         let says = format!("what batch {name} had collected{}", if is_first { "" } else { " and not yet given" });
-        let mut on_bench = Step::new(says, bench, WhyRule::SumOf, head);
-        if self.benches.get(&finish.batch).is_some_and(|told| *told > at) {
+        let figure = FigureName::Batch(BatchFigure { batch: finish.batch, part: self.part });
+        let mut on_bench = Step::new(says, bench, WhyRule::SumOf, head).named(figure);
+        if self.benches.get(&finish.batch).is_some_and(|told| *told >= at) {
             // A later finish was told, and with it all that this one found on the bench.
             on_bench.rule = WhyRule::Above;
-        } else if level >= self.levels {
+        } else if self.stops(figure, level) {
             on_bench.rule = WhyRule::Deeper;
         } else {
             let told = self.benches.insert(finish.batch, at);
@@ -70,17 +80,19 @@ impl Telling<'_> {
             given = quantity_text(finish.given),
             to_come = quantity_text(finish.to_come),
         );
-        let mut taken = Step::new(says, Sum::of_sums(finish.taken), WhyRule::PartOf, head);
+        let mut taken = Step::new(says, Sum::of_amounts(finish.taken)?, WhyRule::PartOf, head);
         taken.steps = vec![on_bench];
         Some(taken)
     }
 
     /// What was lost of a batch, in words: all that was on the bench, or a part of what a finish took.
     pub(super) fn lost_what(&self, movement: &Movement, batch: BatchId) -> String {
-        let name = &self.books.book.batch(batch).name;
+        let name = &self.of.books.book.batch(batch).name;
         match movement.thing {
             Some(thing) => format!("{} lost in batch {name}", self.amount_of(thing, movement.quantity)),
-            None if self.index.finish(self.trace, batch, movement.event).is_some() => format!("pieces lost in batch {name}"),
+            None if self.of.index.finish(self.of.trace, batch, movement.event).is_some() => {
+                format!("pieces lost in batch {name}")
+            }
             None => format!("what was on the bench of batch {name}"),
         }
     }
@@ -88,12 +100,18 @@ impl Telling<'_> {
     /// Where what was lost of a batch came from.
     pub(super) fn lost(&mut self, step: &mut Step, movement: &Movement, batch: BatchId, level: usize) -> Option<()> {
         let below = level.saturating_add(1);
-        if level > self.levels {
+        if level > MOST_LEVELS {
             step.rule = WhyRule::Deeper;
-        } else if let Some((at, finish)) = self.index.finish(self.trace, batch, movement.event) {
+        } else if let Some((at, finish)) = self.of.index.finish(self.of.trace, batch, movement.event) {
             step.rule = WhyRule::PartOf;
             step.steps = vec![self.finish(finish, at, below)?];
         } else {
+            let figure = FigureName::Batch(BatchFigure { batch, part: self.part });
+            step.figure = Some(figure);
+            if self.stops(figure, below) {
+                step.rule = WhyRule::Deeper;
+                return Some(());
+            }
             let told = self.benches.get(&batch).copied();
             step.rule = WhyRule::SumOf;
             step.steps = self.bench((batch, movement.event), usize::MAX, told, below)?;
@@ -102,19 +120,24 @@ impl Telling<'_> {
     }
 
     /// What had been put on a batch's bench by an event, less what earlier finishes took; where its bench was told of at one of them, since that.
-    fn bench(&mut self, (batch, last): (BatchId, u32), finishes: usize, told: Option<usize>, level: usize) -> Option<Vec<Step>> {
-        let trace = self.trace;
-        let costed = self.books.costed;
+    pub(super) fn bench(
+        &mut self,
+        (batch, last): (BatchId, u32),
+        finishes: usize,
+        told: Option<usize>,
+        level: usize,
+    ) -> Option<Vec<Step>> {
+        let (trace, costed) = (self.of.trace, self.of.books.costed);
         let account = costed.batches.get(batch.index())?;
         let mut steps = Vec::new();
         let mut first = 0;
         if let Some(told) = told.and_then(|told| trace.finishes.get(told)) {
-            let left = Sum::of_sums(told.bench).minus(Sum::of_sums(told.taken))?;
+            let left = Sum::of_amounts(told.bench)?.minus(Sum::of_amounts(told.taken)?)?;
             let says = format!("what was left when {} had been taken off", weighted(told.given));
             steps.push(Step::new(says, left, WhyRule::Above, self.head(told.event)));
             first = told.event.saturating_add(1);
         }
-        for movement in self.index.straight(costed, batch, first, last) {
+        for movement in self.of.index.straight(costed, batch, first, last) {
             let says =
                 if movement.flow == Flow::Opened { "on the bench when the book began" } else { "bought straight for the batch" };
             steps.push(Step::new(says, Sum::of(&movement.vector)?, WhyRule::Said, movement.line));
@@ -125,37 +148,39 @@ impl Telling<'_> {
             let mut step = Step::new(says, Sum::of(&used.vector)?, WhyRule::SumOf, used.line);
             if used.quantity.is_zero() {
                 step.rule = WhyRule::Said;
-            } else if level >= self.levels {
+            } else if level >= MOST_LEVELS {
                 step.rule = WhyRule::Deeper;
             } else {
                 step.made_of(by, self.issue(used.issue, level.saturating_add(1))?);
             }
             steps.push(step);
         }
-        self.time(account, (first, last), &mut steps);
+        self.time(account, (first, last), &mut steps)?;
         for kept in of_events(&account.kept, |one| one.event, first, last) {
             let says = format!("less {}, kept for later", self.amount_of(kept.thing, kept.quantity));
             steps.push(Step::new(says, Sum::of(&kept.vector)?.negated()?, WhyRule::Said, kept.line));
         }
         let untold = told.map_or(0, |told| told.saturating_add(1));
-        for earlier in self.index.finishes(trace, batch, untold, finishes) {
+        for earlier in self.of.index.finishes(trace, batch, untold, finishes) {
             let says = format!("less what was taken off for {} before", weighted(earlier.given));
-            steps.push(Step::new(says, Sum::of_sums(earlier.taken).negated()?, WhyRule::Said, self.head(earlier.event)));
+            steps.push(Step::new(says, Sum::of_amounts(earlier.taken)?.negated()?, WhyRule::Said, self.head(earlier.event)));
         }
         Some(steps)
     }
 
-    fn time(&self, account: &BatchAccount, (first, last): (u32, u32), steps: &mut Vec<Step>) {
+    fn time(&self, account: &BatchAccount, (first, last): (u32, u32), steps: &mut Vec<Step>) -> Option<()> {
         for time in of_events(&account.time, |one| one.event, first, last) {
-            let step = &self.books.book.step(time.step).named.name;
+            let step = &self.of.books.book.step(time.step).named.name;
             let minutes = minutes_text(time.minutes);
-            let (who, sum) = if time.own { ("own", Sum::unpaid(time.cost)) } else { ("hired", Sum::both(time.cost)) };
+            let (who, component) = if time.own { ("own", Component::OwnTime) } else { ("hired", Component::BoughtInTime) };
+            let sum = Sum::of_amounts(Amounts::of_component(component, time.cost).with_minutes(time.own, time.minutes))?;
             steps.push(Step::new(format!("{minutes} {who} minutes of {step}"), sum, WhyRule::Said, time.line));
             if !time.overhead.is_zero() {
                 let says = format!("overhead on these {minutes} minutes");
-                steps.push(Step::new(says, Sum::unpaid(time.overhead), WhyRule::Said, time.line));
+                steps.push(Step::new(says, Sum::of_component(Component::Overhead, time.overhead)?, WhyRule::Said, time.line));
             }
         }
+        Some(())
     }
 }
 

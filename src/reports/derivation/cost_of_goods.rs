@@ -4,9 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::Datelike;
-
-use super::{Step, Sum, Telling};
+use super::{MOST_LEVELS, Step, Sum, Telling};
 use crate::costing::{Flow, Movement};
 use crate::reports::WhyRule;
 use crate::reports::period::money_text;
@@ -27,11 +25,11 @@ impl Telling<'_> {
             (Flow::PriceDifference, "refunds and credits against cost", went.price_difference),
         ];
         let mut by_flow: BTreeMap<Flow, Vec<&Movement>> = BTreeMap::new();
-        let costed = self.books.costed;
-        for movement in costed.movements.iter().filter(|one| one.date.year() == year.year) {
+        let costed = self.of.books.costed;
+        for movement in self.of.index.gone_in(costed, year.year) {
             // A credit of which nothing falls on goods that are gone is no difference.
             let is_none = movement.flow == Flow::PriceDifference && Sum::of(&movement.vector)?.is_nothing();
-            if goes_into_cost_of_goods(self.books.book, movement) && !is_none {
+            if goes_into_cost_of_goods(self.of.books.book, movement) && !is_none {
                 by_flow.entry(movement.flow).or_default().push(movement);
             }
         }
@@ -52,12 +50,12 @@ impl Telling<'_> {
             steps.push(Step::nowhere(says, Sum::both(sum), WhyRule::Said));
         }
         let top = sum_of(format!("cost of goods sold in {}, before it is rounded", year.year), cost.exact, steps)?;
-        let exact = money_text(self.books.book, cost.exact);
+        let exact = money_text(self.of.books.book, cost.exact);
         let line = year.cost_of_goods_line.and_then(|at| year.lines.get(at));
-        let answer = match line.filter(|line| money_text(self.books.book, line.cents) != exact) {
+        let answer = match line.filter(|line| money_text(self.of.books.book, line.cents) != exact) {
             // The lines that it adds are rounded to the cent one by one.
             Some(line) => {
-                let cents = money_text(self.books.book, line.cents);
+                let cents = money_text(self.of.books.book, line.cents);
                 format!(
                     "The goods sold in {} cost {exact}; by lines that are rounded each, line {} has {cents}.",
                     year.year, line.number
@@ -100,12 +98,12 @@ impl Telling<'_> {
     }
 
     /// The pieces of what moved by a way into the cost of goods.
-    fn pieces_moved(&mut self, step: &mut Step, movement: &Movement, level: usize) -> Option<()> {
+    pub(super) fn pieces_moved(&mut self, step: &mut Step, movement: &Movement, level: usize) -> Option<()> {
         if movement.issue.count == 0 {
             return Some(());
         }
         step.rule = WhyRule::Deeper;
-        if level <= self.levels {
+        if level <= MOST_LEVELS {
             let mut pieces = self.issue(movement.issue, level)?;
             if movement.quantity.is_sign_negative() {
                 pieces = pieces.into_iter().map(came_back).collect::<Option<_>>()?;
@@ -122,9 +120,9 @@ impl Telling<'_> {
     }
 
     /// What moved by a way into the cost of goods, in words; below zero it came back.
-    fn moved_what(&self, movement: &Movement) -> String {
+    pub(super) fn moved_what(&self, movement: &Movement) -> String {
         let what = match movement.thing {
-            Some(thing) if movement.flow == Flow::PriceDifference => format!("on {}", self.books.book.thing(thing).named.name),
+            Some(thing) if movement.flow == Flow::PriceDifference => format!("on {}", self.of.books.book.thing(thing).named.name),
             Some(thing) => self.amount_of(thing, movement.quantity.abs()),
             None => "cost on the bench".to_owned(),
         };
@@ -138,8 +136,9 @@ impl Telling<'_> {
 
 /// A sum of the form, which knows only what waits in the goods; its full cost is what the steps below come to.
 fn sum_of(says: String, paid: Fixed6, steps: Vec<Step>) -> Option<Step> {
-    let full = Fixed6::checked_sum(steps.iter().map(|step| step.sum.full))?;
-    Some(Step { steps, ..Step::nowhere(says, Sum { paid, full }, WhyRule::SumOf) })
+    let mut step = Step::sum_of(says, steps)?;
+    step.sum.paid = paid;
+    Some(step)
 }
 
 /// A piece of an issue that is less than nothing: what came back has its pieces as they came, and here they are taken off. What is below stays as
@@ -147,7 +146,8 @@ fn sum_of(says: String, paid: Fixed6, steps: Vec<Step>) -> Option<Step> {
 fn came_back(piece: Step) -> Option<Step> {
     let (says, sum) = (format!("{}, which came back", piece.says), piece.sum.negated()?);
     if piece.rule == WhyRule::SumOf {
-        return Some(Step { rule: WhyRule::PartOf, at: piece.at, says, sum, steps: vec![piece] });
+        let whole = Step::new(says, sum, WhyRule::PartOf, piece.at);
+        return Some(Step { steps: vec![piece], ..whole });
     }
     Some(Step { says, sum, ..piece })
 }

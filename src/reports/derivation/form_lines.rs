@@ -4,40 +4,44 @@
 //! every sum adds up. A sum of which a share counts, or that a limit cuts, has that as a step too.
 
 use super::{Step, Sum, Telling};
-use crate::reports::WhyRule;
 use crate::reports::period::money_text;
+use crate::reports::{FigureName, WhyRule};
 use crate::units::Fixed6;
-use crate::year::{TaxLine, TaxYear};
+use crate::year::TaxYear;
 
 impl Telling<'_> {
     /// A line of a form, by its index among the year's lines.
     pub(super) fn form_line(&self, year: &TaxYear, at: usize) -> Option<(String, Vec<Step>)> {
         let line = year.lines.get(at)?;
-        let digits = if year.whole_dollars { 0 } else { self.books.book.shop.currency.digits() };
-        let (cents, printed) = (money_text(self.books.book, line.cents), line.printed.to_fixed_text(digits, digits));
+        let digits = if year.whole_dollars { 0 } else { self.of.books.book.shop.currency.digits() };
+        let (cents, printed) = (money_text(self.of.books.book, line.cents), line.printed.to_fixed_text(digits, digits));
         let answer = match line.cents == line.printed {
             true => format!("Line {} of {} comes to {cents}.", line.number, year.year),
             false => {
                 format!("Line {} of {} comes to {cents} to the cent, and {printed} stands on the form.", line.number, year.year)
             }
         };
-        Some((answer, vec![self.line(year, line, 1, 0)?]))
+        Some((answer, vec![self.line(year, at, 1, 0)?]))
     }
 
     /// A line with what it is made of; `sign` is −1 where a line above takes it off.
-    fn line(&self, year: &TaxYear, line: &TaxLine, sign: i128, level: usize) -> Option<Step> {
+    fn line(&self, year: &TaxYear, at: usize, sign: i128, level: usize) -> Option<Step> {
+        let line = year.lines.get(at)?;
         let less = if sign < 0 { "less " } else { "" };
         let says = format!("{less}line {}, {}", line.number, line.label);
-        let mut top = Step::nowhere(says, Sum::both(line.cents.checked_mul_int(sign)?), WhyRule::SumOf);
-        if level >= self.levels && !line.cents.is_zero() {
+        let figure = match year.cost_of_goods_line == Some(at) {
+            true => FigureName::CostOfGoods { year: year.year },
+            false => FigureName::Line { year: year.year, at },
+        };
+        let mut top = Step::nowhere(says, Sum::both(line.cents.checked_mul_int(sign)?), WhyRule::SumOf).named(figure);
+        if self.stops(figure, level) && !line.cents.is_zero() {
             top.rule = WhyRule::Deeper;
             return Some(top);
         }
         let mut steps = Vec::new();
         for (plus, added) in &line.adds {
-            let added = year.lines.get(*added)?;
-            if !added.cents.is_zero() {
-                steps.push(self.line(year, added, if *plus { sign } else { sign.checked_neg()? }, level + 1)?);
+            if !year.lines.get(*added)?.cents.is_zero() {
+                steps.push(self.line(year, *added, if *plus { sign } else { sign.checked_neg()? }, level + 1)?);
             }
         }
         if line.adds.is_empty() {
@@ -50,9 +54,6 @@ impl Telling<'_> {
                 }
                 let share = if sum.share.is_empty() { "rounded to the cent" } else { sum.share.as_str() };
                 rest(&mut step, share)?;
-                if level + 1 >= self.levels {
-                    (step.rule, step.steps) = (WhyRule::Deeper, Vec::new());
-                }
                 steps.push(step);
             }
         }

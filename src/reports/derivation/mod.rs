@@ -3,15 +3,20 @@
 //! In: a book that was costed with its trace, and a figure's name. Out: a [`WhyReport`]. Every step carries its paid and full cost to the last digit; the
 //! steps below a sum add up to it exactly, which the tests hold. A lot is derived once, where it is reached first; further down it is only
 //! pointed to; a bench and a pool are told on from where they were told of last. So a derivation is no longer than its book, and takes no longer.
+//! A step that stands for a figure of its own carries that figure's name; a folded derivation ends there.
 
+mod amount;
+mod batch_account;
 mod batches;
+mod cost;
 mod cost_of_goods;
-mod figure;
+mod down_to;
 mod form_lines;
-mod goods;
 mod lots;
+mod orders;
 mod pools;
 mod step;
+mod stock;
 mod trace_index;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -20,60 +25,110 @@ use rust_decimal::Decimal;
 
 use crate::costing::Trace;
 use crate::names::{BatchId, PlaceId, ThingId};
-use crate::reports::WhyReport;
 use crate::reports::period::quantity_text;
+use crate::reports::{CostPart, FigureName, FigureNames, OrderPart, WhyReport};
 use crate::sources::{LineIndex, Span};
 use crate::year::{Books, TaxYear};
 
-pub use figure::{FigureFault, FigureName};
-use step::{Step, Sum};
+use amount::Shown;
+use down_to::cut;
+use step::{Step, Sum, Writing};
 use trace_index::TraceIndex;
 
-/// What a derivation is made from.
-#[derive(Clone, Copy, Debug)]
-pub struct Derived<'a> {
-    /// The book, costed with its trace, up to the figure's day.
-    pub books: Books<'a>,
-    /// Its tax years.
-    pub years: &'a [TaxYear],
-    /// How many levels are told below the figure.
-    pub levels: usize,
+/// How many levels of steps a derivation has at most; what is below is told at the figure that the last step names.
+const MOST_LEVELS: usize = 100;
+
+/// How far down a derivation is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HowDeep {
+    /// To the steps that stand for figures of their own.
+    Fold,
+    /// Down to the entries.
+    Deep,
+    /// So many levels of steps below the first, through steps that stand for figures too.
+    Levels(usize),
 }
 
-/// Derives a figure. `None` where a figure is too large to be carried, or the book was costed without a trace.
+/// A book whose figures are derived: prepared once, in time linear in it.
+#[derive(Debug)]
+pub struct Derived<'a> {
+    books: Books<'a>,
+    years: &'a [TaxYear],
+    trace: &'a Trace,
+    index: TraceIndex,
+    names: FigureNames<'a>,
+    lines: LineIndex<'a>,
+}
+
+impl<'a> Derived<'a> {
+    /// Prepares a book that was costed with its trace, up to the figures' day, and its tax years. `None` where it was costed without a trace.
+    #[must_use]
+    pub fn of(books: Books<'a>, years: &'a [TaxYear]) -> Option<Self> {
+        let trace = books.costed.trace.as_ref()?;
+        let index = TraceIndex::of(trace, books.costed);
+        Some(Self { books, years, trace, index, names: FigureNames::of(books, years), lines: LineIndex::of(books.sources) })
+    }
+
+    /// The names of its figures.
+    #[must_use]
+    pub fn names(&self) -> &FigureNames<'a> {
+        &self.names
+    }
+}
+
+/// Derives a figure. `None` where a figure is too large to be carried, or a line's year is not among the tax years.
 #[must_use]
-pub fn report_why(of: &Derived<'_>, figure: &FigureName) -> Option<WhyReport> {
-    let trace = of.books.costed.trace.as_ref()?;
+pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option<WhyReport> {
+    let (shown, part) = match figure {
+        FigureName::Cost(figure) => (Shown::of_cost(figure.part), figure.part),
+        FigureName::Batch(figure) => (Shown::of_cost(figure.part), figure.part),
+        FigureName::Lot(figure) => (Shown::of_cost(figure.part), figure.part),
+        FigureName::Order(figure) => match figure.part {
+            Some(OrderPart::Revenue | OrderPart::CostsOfSelling) => (Shown::Money, None),
+            None | Some(OrderPart::CostOfGoods | OrderPart::Margin) => (Shown::PaidAndFull, None),
+        },
+        FigureName::Line { .. } => (Shown::Money, None),
+        FigureName::Stock(_) | FigureName::CostOfGoods { .. } => (Shown::PaidAndFull, None),
+    };
     let mut telling = Telling {
-        books: of.books,
-        trace,
-        index: TraceIndex::of(trace, of.books.costed),
-        levels: of.levels,
+        of,
+        figure,
+        part,
+        folds: deep == HowDeep::Fold,
         lots: BTreeSet::new(),
         changes: BTreeMap::new(),
         finishes: BTreeSet::new(),
         benches: BTreeMap::new(),
         pools: BTreeMap::new(),
     };
+    let tax_year = |year| of.years.iter().find(|one| one.year == year);
     let (answer, steps) = match figure {
-        FigureName::Cost { thing, year } => telling.cost(*thing, *year)?,
-        FigureName::Stock { thing, on } => telling.stock(*thing, *on)?,
-        FigureName::Line { year, at } => telling.form_line(of.years.iter().find(|one| one.year == *year)?, *at)?,
-        FigureName::CostOfGoods { year } => telling.cost_of_goods(of.years.iter().find(|one| one.year == *year)?)?,
+        FigureName::Cost(figure) => telling.cost(figure)?,
+        FigureName::Batch(figure) => telling.batch(figure)?,
+        FigureName::Lot(figure) => telling.lot_figure(figure)?,
+        FigureName::Order(figure) => telling.order(figure)?,
+        FigureName::Stock(figure) => telling.stock(figure)?,
+        FigureName::Line { year, at } => telling.form_line(tax_year(year)?, at)?,
+        FigureName::CostOfGoods { year } => telling.cost_of_goods(tax_year(year)?)?,
     };
-    let period = figure.period();
-    let head = period.head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
-    let lines = LineIndex::of(of.books.sources);
-    let steps = steps.into_iter().map(|step| step.write(&lines, of.books.sources)).collect();
-    Some(WhyReport { head, figure: figure.text(of.books.book, of.years), answer, steps })
+    let head = figure.period().head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
+    let with = Writing { names: &of.names, lines: &of.lines, sources: of.books.sources, shown };
+    let mut steps: Vec<_> = steps.into_iter().map(|step| step.write(&with)).collect();
+    if let HowDeep::Levels(levels) = deep {
+        cut(&mut steps, levels);
+    }
+    Some(WhyReport { head, figure: figure.text(&of.names), answer, measure: shown.measure(), steps })
 }
 
 /// A derivation while it is told.
-struct Telling<'a> {
-    books: Books<'a>,
-    trace: &'a Trace,
-    index: TraceIndex,
-    levels: usize,
+struct Telling<'d> {
+    of: &'d Derived<'d>,
+    /// The figure that is derived.
+    figure: FigureName,
+    /// The part of a cost that is shown of all steps.
+    part: Option<CostPart>,
+    /// Whether it ends at steps that stand for other figures.
+    folds: bool,
     /// Lots that were derived further up.
     lots: BTreeSet<u32>,
     /// How many changes of its cost were told of a lot.
@@ -87,9 +142,14 @@ struct Telling<'a> {
 }
 
 impl Telling<'_> {
+    /// Whether a step of a level that stands for a figure is not gone through.
+    fn stops(&self, figure: FigureName, level: usize) -> bool {
+        self.folds && figure != self.figure || level >= MOST_LEVELS
+    }
+
     /// A quantity as it is said: `5.2 bf red-oak`, `6 pull-cart`.
     fn amount_of(&self, thing: ThingId, quantity: Decimal) -> String {
-        let named = self.books.book.thing(thing);
+        let named = self.of.books.book.thing(thing);
         match named.unit.as_str() {
             "ea" => format!("{} {}", quantity_text(quantity), named.named.name),
             unit => format!("{} {unit} {}", quantity_text(quantity), named.named.name),
@@ -98,6 +158,6 @@ impl Telling<'_> {
 
     /// The head of an event.
     fn head(&self, event: u32) -> Span {
-        self.books.log.events.get(event as usize).map_or_else(Span::default, |event| event.head)
+        self.of.books.log.events.get(event as usize).map_or_else(Span::default, |event| event.head)
     }
 }

@@ -5,8 +5,8 @@
 
 use rust_decimal::Decimal;
 
-use super::goods::change_of_cost;
-use super::{Step, Sum, Telling};
+use super::stock::change_of_cost;
+use super::{MOST_LEVELS, Step, Sum, Telling};
 use crate::costing::{Issue, ShelfEntry};
 use crate::names::{PlaceId, ThingId};
 use crate::reports::WhyRule;
@@ -25,7 +25,7 @@ struct Held {
 
 impl Held {
     fn after(self, entry: &ShelfEntry) -> Option<Self> {
-        let of_entry = Sum::of_entry(entry);
+        let of_entry = Sum::of_entry(entry)?;
         let mut held =
             Self { quantity: checked_add_exact(self.quantity, entry.quantity).ok()?, sum: self.sum.plus(of_entry)?, ..self };
         if went(entry) {
@@ -67,11 +67,11 @@ impl Telling<'_> {
         let (mut quantity, mut sum) = (Decimal::ZERO, Sum::default());
         for piece in pieces {
             quantity = checked_sub_exact(quantity, piece.quantity).ok()?;
-            sum = sum.minus(Sum::of_entry(piece))?;
+            sum = sum.minus(Sum::of_entry(piece)?)?;
         }
         let says = format!("{} at the average of what was there", self.amount_of(first.thing, quantity));
         let mut step = Step::new(says, sum, WhyRule::PartOf, first.line);
-        if level >= self.levels {
+        if level >= MOST_LEVELS {
             step.rule = WhyRule::Deeper;
             return Some(step);
         }
@@ -81,9 +81,9 @@ impl Telling<'_> {
 
     /// What a pool held before an entry: what it held when it was told of last, and what came and went since.
     pub(super) fn pool(&mut self, thing: ThingId, place: PlaceId, until: usize, level: usize) -> Option<Step> {
-        let trace = self.trace;
+        let trace = self.of.trace;
         let shelf = (thing, place);
-        let entries = self.index.of_shelf(shelf);
+        let entries = self.of.index.of_shelf(shelf);
         let here = entries.partition_point(|at| (*at as usize) < until);
         let told = self.pools.entry(shelf).or_default();
         let told_of = told.held.len();
@@ -98,7 +98,7 @@ impl Telling<'_> {
         }
         told.until = told.until.max(until);
         let held = told.after(here);
-        let place = &self.books.book.place(place).named.name;
+        let place = &self.of.books.book.place(place).named.name;
         let says = format!("what was at {place}: {}", self.amount_of(thing, held.quantity));
         let mut step = Step::nowhere(says, held.sum, WhyRule::SumOf);
         if here < told_of {
@@ -116,11 +116,11 @@ impl Telling<'_> {
         }
         for entry in came {
             if entry.quantity.is_zero() {
-                step.steps.push(Step::new(change_of_cost(entry), Sum::of_entry(entry), WhyRule::Said, entry.line));
+                step.steps.push(Step::new(change_of_cost(entry), Sum::of_entry(entry)?, WhyRule::Said, entry.line));
                 continue;
             }
             let lot = trace.lot(entry.lot)?;
-            if lot.quantity == entry.quantity && Sum::of_lot(lot) == Sum::of_entry(entry) {
+            if lot.quantity == entry.quantity && lot.cost == entry.cost {
                 step.steps.push(self.lot(entry.lot, level)?);
             } else {
                 step.steps.push(self.came_along(entry, level)?);
@@ -134,7 +134,7 @@ impl Telling<'_> {
 
     /// Goods that came from another place, or back from a buyer, at the cost that they had there.
     fn came_along(&mut self, entry: &ShelfEntry, level: usize) -> Option<Step> {
-        let sum = Sum::of_entry(entry);
+        let sum = Sum::of_entry(entry)?;
         let came = self.amount_of(entry.thing, entry.quantity);
         let Some((until, source)) = self.left_elsewhere(entry) else {
             let they = if entry.quantity <= Decimal::ONE { "it" } else { "they" };
@@ -142,8 +142,8 @@ impl Telling<'_> {
             return Some(Step::new(says, sum, WhyRule::Said, entry.line));
         };
         let told_further = self.pools.get(&(entry.thing, source)).is_some_and(|told| told.until > until);
-        let says = format!("{came} came from {}, at the average there", self.books.book.place(source).named.name);
-        if told_further || level >= self.levels {
+        let says = format!("{came} came from {}, at the average there", self.of.books.book.place(source).named.name);
+        if told_further || level >= MOST_LEVELS {
             let rule = if told_further { WhyRule::Above } else { WhyRule::Deeper };
             return Some(Step::new(says, sum, rule, entry.line));
         }
@@ -154,7 +154,7 @@ impl Telling<'_> {
 
     /// Where goods that came by a line left another place by it: the first entry, and the place. Entries are in the order of their events.
     fn left_elsewhere(&self, came: &ShelfEntry) -> Option<(usize, PlaceId)> {
-        let entries = &self.trace.entries;
+        let entries = &self.of.trace.entries;
         let from = entries.partition_point(|one| one.event < came.event);
         let of_event = entries.iter().enumerate().skip(from).take_while(|(_, one)| one.event == came.event);
         let mut of_line = of_event.filter(|(_, one)| (one.line, one.thing) == (came.line, came.thing));

@@ -1,54 +1,66 @@
-//! A step of a derivation while it is told: its sum as figures, its place as a span.
+//! A step of a derivation while it is told: its sum as figures, its place as a span, its name as a figure.
 //!
-//! Text is made of it in one place, when all is told, so that signs are turned and sums are made of figures only.
+//! Text is made of it in one place, when all is told, so that signs are turned and sums are made of figures only. Which amounts are written is said
+//! there too: paid and full cost, or one part, where steps without any of it fall away.
 
-use crate::costing::{CostVector, LotMade, PaidAndFull, ShelfEntry};
-use crate::reports::{WhyPlace, WhyRule, WhyStep};
+use super::amount::Shown;
+use crate::costing::{Amounts, Component, CostVector, LotMade, ShelfEntry};
+use crate::reports::{FigureName, FigureNames, WhyPlace, WhyRule, WhyStep};
 use crate::sources::{LineIndex, SourceSet, Span};
 use crate::units::Fixed6;
 
-/// Paid and full cost.
+/// Paid and full cost, and of costs what they are made of.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Sum {
     pub(super) paid: Fixed6,
     pub(super) full: Fixed6,
+    /// Nothing for money of a form and of sales, which has no components.
+    pub(super) parts: Amounts,
 }
 
 impl Sum {
     pub(super) fn of(vector: &CostVector) -> Option<Self> {
-        vector.paid_and_full().map(Self::of_sums)
+        Self::of_amounts(Amounts::of(vector)?)
     }
 
-    pub(super) fn of_sums(sums: PaidAndFull) -> Self {
-        Self { paid: sums.paid, full: sums.full }
+    pub(super) fn of_amounts(parts: Amounts) -> Option<Self> {
+        Some(Self { paid: parts.paid()?, full: parts.full()?, parts })
     }
 
     /// What a lot cost when it came.
-    pub(super) fn of_lot(lot: &LotMade) -> Self {
-        Self { paid: lot.paid, full: lot.full }
+    pub(super) fn of_lot(lot: &LotMade) -> Option<Self> {
+        Self::of_amounts(lot.cost)
     }
 
     /// What moved onto a shelf; below zero: off it.
-    pub(super) fn of_entry(entry: &ShelfEntry) -> Self {
-        Self { paid: entry.paid, full: entry.full }
+    pub(super) fn of_entry(entry: &ShelfEntry) -> Option<Self> {
+        Self::of_amounts(entry.cost)
     }
 
-    /// Money that is paid and full cost alike.
+    /// Money of one component of cost.
+    pub(super) fn of_component(component: Component, money: Fixed6) -> Option<Self> {
+        Self::of_amounts(Amounts::of_component(component, money))
+    }
+
+    /// Money that is no cost of goods: paid and full alike.
     pub(super) fn both(money: Fixed6) -> Self {
-        Self { paid: money, full: money }
-    }
-
-    /// Money that is full cost only: own time and overhead.
-    pub(super) fn unpaid(money: Fixed6) -> Self {
-        Self { paid: Fixed6::ZERO, full: money }
+        Self { paid: money, full: money, parts: Amounts::default() }
     }
 
     pub(super) fn plus(self, other: Self) -> Option<Self> {
-        Some(Self { paid: self.paid.checked_add(other.paid)?, full: self.full.checked_add(other.full)? })
+        Some(Self {
+            paid: self.paid.checked_add(other.paid)?,
+            full: self.full.checked_add(other.full)?,
+            parts: self.parts.plus(&other.parts)?,
+        })
     }
 
     pub(super) fn minus(self, other: Self) -> Option<Self> {
-        Some(Self { paid: self.paid.checked_sub(other.paid)?, full: self.full.checked_sub(other.full)? })
+        Some(Self {
+            paid: self.paid.checked_sub(other.paid)?,
+            full: self.full.checked_sub(other.full)?,
+            parts: self.parts.minus(&other.parts)?,
+        })
     }
 
     pub(super) fn negated(self) -> Option<Self> {
@@ -66,6 +78,8 @@ pub(super) struct Step {
     pub(super) says: String,
     pub(super) sum: Sum,
     pub(super) rule: WhyRule,
+    /// The figure at which it is told in full, where it stands for one.
+    pub(super) figure: Option<FigureName>,
     /// The line that says it; empty where none does.
     pub(super) at: Span,
     pub(super) steps: Vec<Step>,
@@ -74,12 +88,23 @@ pub(super) struct Step {
 impl Step {
     /// A step with nothing below it yet.
     pub(super) fn new(says: impl Into<String>, sum: Sum, rule: WhyRule, at: Span) -> Self {
-        Self { says: says.into(), sum, rule, at, steps: Vec::new() }
+        Self { says: says.into(), sum, rule, figure: None, at, steps: Vec::new() }
     }
 
     /// A step that no line says, with nothing below it yet.
     pub(super) fn nowhere(says: impl Into<String>, sum: Sum, rule: WhyRule) -> Self {
         Self::new(says, sum, rule, Span::default())
+    }
+
+    /// The sum of steps, which no line says. `None` on overflow.
+    pub(super) fn sum_of(says: impl Into<String>, steps: Vec<Self>) -> Option<Self> {
+        let sum = steps.iter().try_fold(Sum::default(), |sum, step| sum.plus(step.sum))?;
+        Some(Self { steps, ..Self::nowhere(says, sum, WhyRule::SumOf) })
+    }
+
+    /// The step with the name of the figure at which it is told in full.
+    pub(super) fn named(self, figure: FigureName) -> Self {
+        Self { figure: Some(figure), ..self }
     }
 
     /// Puts what a step is made of below it. A single part of the same line and sum needs no step of its own: it is told with the step's own first
@@ -90,24 +115,36 @@ impl Step {
         {
             self.says = format!("{first} {}", one.says);
             self.rule = one.rule;
+            self.figure = one.figure;
             self.steps = std::mem::take(&mut one.steps);
         } else {
             self.steps = parts;
         }
     }
 
-    /// Writes it down.
-    pub(super) fn write(self, lines: &LineIndex<'_>, sources: &SourceSet) -> WhyStep {
-        let text = |money: Fixed6| money.to_fixed_text(2, 6);
+    /// Writes it down. Below the first step, those of which nothing is shown are left out where one part is.
+    pub(super) fn write(self, with: &Writing<'_>) -> WhyStep {
+        let [paid, full] = with.shown.amounts(self.sum);
+        let steps = self.steps.into_iter().filter(|step| with.shown.shows(step.sum)).map(|step| step.write(with)).collect();
         WhyStep {
             says: self.says,
-            paid: text(self.sum.paid),
-            full: text(self.sum.full),
+            paid: with.shown.text(paid),
+            full: with.shown.text(full),
             rule: self.rule,
-            at: place_of(self.at, lines, sources),
-            steps: self.steps.into_iter().map(|step| step.write(lines, sources)).collect(),
+            figure: self.figure.map(|figure| figure.text(with.names)),
+            at: place_of(self.at, with.lines, with.sources),
+            steps,
         }
     }
+}
+
+/// With what steps are written down.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Writing<'w> {
+    pub(super) names: &'w FigureNames<'w>,
+    pub(super) lines: &'w LineIndex<'w>,
+    pub(super) sources: &'w SourceSet,
+    pub(super) shown: Shown,
 }
 
 /// The line of the book at which a span begins.

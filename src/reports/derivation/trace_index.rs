@@ -4,9 +4,13 @@
 //! A derivation asks for these at each of its steps; looked for in the whole trace each time, a book of twice the size would take four times as
 //! long. Everything is an index into the lists themselves, in their order, which is that of the events.
 
+use std::collections::BTreeMap;
+
+use chrono::Datelike;
 use rustc_hash::FxHashMap;
 
-use crate::costing::{CostedBook, Finish, Flow, Movement, ShelfEntry, Trace};
+use crate::costing::{CostedBook, Finish, Flow, LotMade, Movement, OutputItem, Posting, ShelfEntry, StockLot, Trace};
+use crate::events::Output;
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::sources::Span;
 
@@ -20,7 +24,16 @@ pub(super) struct TraceIndex {
     of_shelf: FxHashMap<(ThingId, PlaceId), Indices>,
     lot_of_line: FxHashMap<(u32, Span, ThingId), u32>,
     finishes: FxHashMap<BatchId, Indices>,
+    last_finish: FxHashMap<BatchId, u32>,
     straight: FxHashMap<BatchId, Indices>,
+    given_up: FxHashMap<BatchId, Indices>,
+    lots_of_thing: FxHashMap<ThingId, Indices>,
+    stock_of_thing: BTreeMap<ThingId, Indices>,
+    /// Of each thing, the batches' outputs of it: the batch, and which of its outputs.
+    outputs: FxHashMap<ThingId, Vec<(u32, u32)>>,
+    sold_of_order: FxHashMap<u32, Indices>,
+    postings_of_order: FxHashMap<u32, Indices>,
+    gone_in_year: BTreeMap<i32, Indices>,
 }
 
 impl TraceIndex {
@@ -39,6 +52,25 @@ impl TraceIndex {
         }
         for (at, finish) in (0u32..).zip(&trace.finishes) {
             index.finishes.entry(finish.batch).or_default().push(at);
+            index.last_finish.insert(finish.batch, at);
+        }
+        for (at, lot) in (0u32..).zip(&trace.lots) {
+            index.lots_of_thing.entry(lot.thing).or_default().push(at);
+        }
+        for (at, lot) in (0u32..).zip(&costed.stock) {
+            index.stock_of_thing.entry(lot.thing).or_default().push(at);
+        }
+        for (batch, account) in (0u32..).zip(&costed.batches) {
+            for (at, output) in (0u32..).zip(&account.outputs) {
+                if let Output::Thing(thing) = output.what {
+                    index.outputs.entry(thing).or_default().push((batch, at));
+                }
+            }
+        }
+        for (at, posting) in (0u32..).zip(&costed.postings) {
+            if let Some(order) = posting.order {
+                index.postings_of_order.entry(order).or_default().push(at);
+            }
         }
         for (at, movement) in (0u32..).zip(&costed.movements) {
             if let Some(batch) = movement.batch
@@ -46,6 +78,16 @@ impl TraceIndex {
                 && matches!(movement.flow, Flow::Bought | Flow::Opened)
             {
                 index.straight.entry(batch).or_default().push(at);
+            }
+            match (movement.flow, movement.order, movement.batch) {
+                (Flow::Sold, Some(order), _) => index.sold_of_order.entry(order).or_default().push(at),
+                (Flow::Scrapped, _, Some(batch)) if movement.thing.is_none() => {
+                    index.given_up.entry(batch).or_default().push(at);
+                }
+                _ => {}
+            }
+            if !movement.flow.comes_in() {
+                index.gone_in_year.entry(movement.date.year()).or_default().push(at);
             }
         }
         index
@@ -91,6 +133,53 @@ impl TraceIndex {
         let finishes = found(self.finishes.get(&batch));
         let [from, until] = [from, until].map(|place| finishes.partition_point(|at| (*at as usize) < place));
         finishes.get(from..until).unwrap_or_default().iter().filter_map(|at| trace.finishes.get(*at as usize))
+    }
+
+    /// The last finish of a batch, and its place in the trace.
+    pub(super) fn last_finish<'a>(&self, trace: &'a Trace, batch: BatchId) -> Option<(usize, &'a Finish)> {
+        let at = *self.last_finish.get(&batch)? as usize;
+        trace.finishes.get(at).map(|finish| (at, finish))
+    }
+
+    /// The lots of a thing.
+    pub(super) fn lots<'a>(&self, trace: &'a Trace, thing: ThingId) -> impl Iterator<Item = &'a LotMade> {
+        found(self.lots_of_thing.get(&thing)).iter().filter_map(|at| trace.lots.get(*at as usize))
+    }
+
+    /// What is on hand of a thing.
+    pub(super) fn stock<'a>(&self, costed: &'a CostedBook, thing: ThingId) -> impl Iterator<Item = &'a StockLot> {
+        found(self.stock_of_thing.get(&thing)).iter().filter_map(|at| costed.stock.get(*at as usize))
+    }
+
+    /// The things of which there is any.
+    pub(super) fn things_on_hand(&self) -> impl Iterator<Item = ThingId> {
+        self.stock_of_thing.keys().copied()
+    }
+
+    /// What the batches gave of a thing.
+    pub(super) fn outputs<'a>(&self, costed: &'a CostedBook, thing: ThingId) -> impl Iterator<Item = &'a OutputItem> {
+        let outputs = self.outputs.get(&thing).map_or(&[][..], Vec::as_slice);
+        outputs.iter().filter_map(|(batch, at)| costed.batches.get(*batch as usize)?.outputs.get(*at as usize))
+    }
+
+    /// What was scrapped of a batch when it was given up.
+    pub(super) fn given_up<'a>(&self, costed: &'a CostedBook, batch: BatchId) -> impl Iterator<Item = &'a Movement> {
+        found(self.given_up.get(&batch)).iter().filter_map(|at| costed.movements.get(*at as usize))
+    }
+
+    /// What was sold with an order, or came back of it.
+    pub(super) fn sold_of<'a>(&self, costed: &'a CostedBook, order: u32) -> impl Iterator<Item = &'a Movement> {
+        found(self.sold_of_order.get(&order)).iter().filter_map(|at| costed.movements.get(*at as usize))
+    }
+
+    /// The money that belongs to an order.
+    pub(super) fn postings_of<'a>(&self, costed: &'a CostedBook, order: u32) -> impl Iterator<Item = &'a Posting> {
+        found(self.postings_of_order.get(&order)).iter().filter_map(|at| costed.postings.get(*at as usize))
+    }
+
+    /// What went out of the goods in a year.
+    pub(super) fn gone_in<'a>(&self, costed: &'a CostedBook, year: i32) -> impl Iterator<Item = &'a Movement> {
+        found(self.gone_in_year.get(&year)).iter().filter_map(|at| costed.movements.get(*at as usize))
     }
 
     /// What was bought straight for a batch, or was on its bench when the book began, from one event to another, both included.

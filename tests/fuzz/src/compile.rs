@@ -5,11 +5,10 @@ use std::sync::OnceLock;
 use kerfbook::cli::{CompileOptions, Compiled, compile_sources};
 use kerfbook::costing::{CostOptions, cost_book};
 use kerfbook::diagnostics::{Diagnostics, TextStyle, render_text};
-use kerfbook::names::ThingId;
 use kerfbook::render::render_json;
 use kerfbook::render::text::{Look, text_cost, text_pays, text_proof, text_stock, text_why, text_year};
 use kerfbook::reports::{
-    Derived, FigureName, Period, report_cost, report_pays, report_proof, report_stock, report_why, report_year,
+    Derived, FigureName, HowDeep, Period, report_cost, report_pays, report_proof, report_stock, report_why, report_year,
 };
 use kerfbook::sources::{Loaded, SourceSet};
 use kerfbook::year::{Forms, mark_unpaid};
@@ -81,12 +80,14 @@ fn derive_figures(mut compiled: Compiled) {
     if let Some(marked) = mark_unpaid(compiled.books(), &options) {
         compiled.costed = marked;
     }
-    let derived = Derived { books: compiled.books(), years: &compiled.years, levels: LEVELS };
-    let things = (0u32..).zip(&compiled.book.things).map(|(at, _)| ThingId(at));
-    let of_things = things.flat_map(|thing| [FigureName::Cost { thing, year: None }, FigureName::Stock { thing, on: None }]);
-    let of_years = compiled.years.iter().map(|one| FigureName::CostOfGoods { year: one.year });
-    for figure in of_things.chain(of_years) {
-        if let Some(report) = report_why(&derived, &figure) {
+    let Some(derived) = Derived::of(compiled.books(), &compiled.years) else { return };
+    for figure in derived.names().all() {
+        assert_eq!(
+            FigureName::read(&figure.text(derived.names()), derived.names()),
+            Ok(figure),
+            "a figure reads back from its name"
+        );
+        if let Some(report) = report_why(&derived, figure, HowDeep::Levels(LEVELS)) {
             let _ = text_why(&report, Look::default());
             let _ = render_json(&report).expect("JSON");
         }

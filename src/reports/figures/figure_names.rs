@@ -1,0 +1,159 @@
+//! What a book's things, batches, lots, orders and years are called in figures' names, and the list of all its figures.
+//!
+//! Made once for a book, in time linear in it. Lots are known where the book was costed with its trace.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::Datelike;
+
+use super::errors::{FigureFault, unknown};
+use super::name_table::{NameTable, segment};
+use super::{BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, StockFigure, StockKind, StockOf};
+use crate::events::Output;
+use crate::names::{BatchId, ThingId};
+use crate::year::{Books, TaxYear};
+
+/// The names of a book's figures.
+#[derive(Clone, Debug)]
+pub struct FigureNames<'a> {
+    books: Books<'a>,
+    years: &'a [TaxYear],
+    things: NameTable,
+    batches: NameTable,
+    orders: NameTable,
+    /// By number less one, with the thing's name before a `/`.
+    lots: NameTable,
+}
+
+impl<'a> FigureNames<'a> {
+    /// Names the figures of a book and its tax years.
+    #[must_use]
+    pub fn of(books: Books<'a>, years: &'a [TaxYear]) -> Self {
+        let Books { book, costed, .. } = books;
+        let things = NameTable::of(book.things.iter().map(|thing| segment(&thing.named.name)));
+        let batches = NameTable::of(book.batches.iter().map(|batch| segment(&batch.name)));
+        let orders = NameTable::of(costed.orders.iter().map(|order| match order.order {
+            Some(label) => segment(book.label(label)),
+            None => order.date.to_string(),
+        }));
+        let lots = costed.trace.iter().flat_map(|trace| &trace.lots).map(|lot| {
+            let which = match (lot.origin.code, lot.origin.batch) {
+                (Some(code), _) => segment(book.label(code)),
+                (None, Some(batch)) => batches.name(batch.0).to_owned(),
+                (None, None) => lot.origin.date.to_string(),
+            };
+            format!("{}/{which}", things.name(lot.thing.0))
+        });
+        let lots = NameTable::of(lots);
+        Self { books, years, things, batches, orders, lots }
+    }
+
+    /// All figures of the book, each once, in a fixed order: costs, batches, lots, orders, stock at the book's end, lines of the tax years.
+    /// Every one of them reads back from its text.
+    #[must_use]
+    pub fn all(&self) -> Vec<FigureName> {
+        let mut all = self.costs();
+        for batch in self.batches.numbers().map(BatchId) {
+            let parts = std::iter::once(None).chain(CostPart::ALL.map(Some));
+            all.extend(parts.map(|part| FigureName::Batch(BatchFigure { batch, part })));
+        }
+        for number in self.lots.numbers().map(|before| before.saturating_add(1)) {
+            let parts = std::iter::once(None).chain(CostPart::ALL.map(Some));
+            all.extend(parts.map(|part| FigureName::Lot(LotFigure { number, part })));
+        }
+        for order in self.orders.numbers() {
+            let parts = std::iter::once(None).chain(OrderPart::ALL.map(Some));
+            all.extend(parts.map(|part| FigureName::Order(OrderFigure { order, part })));
+        }
+        let things = self.things.numbers().map(|thing| StockOf::Thing(ThingId(thing)));
+        // A thing that is called as a kind is has the name.
+        let kinds = StockKind::ALL.into_iter().filter(|kind| self.things.number(kind.text()).is_none());
+        let stock = things.chain(kinds.map(StockOf::Kind));
+        all.extend(stock.map(|of| FigureName::Stock(StockFigure { of, on: None })));
+        for one in self.years {
+            let year = one.year;
+            all.extend((0..one.lines.len()).map(|at| match one.cost_of_goods_line == Some(at) {
+                true => FigureName::CostOfGoods { year },
+                false => FigureName::Line { year, at },
+            }));
+        }
+        all
+    }
+
+    /// What units cost of what was ever finished, and of each year in which some were.
+    fn costs(&self) -> Vec<FigureName> {
+        let mut made: BTreeMap<ThingId, BTreeSet<i32>> = BTreeMap::new();
+        for output in self.books.costed.batches.iter().flat_map(|account| &account.outputs) {
+            if let Output::Thing(thing) = output.what {
+                made.entry(thing).or_default().insert(output.date.year());
+            }
+        }
+        let mut costs = Vec::new();
+        for (thing, years) in made {
+            for year in std::iter::once(None).chain(years.into_iter().map(Some)) {
+                for part in std::iter::once(None).chain(CostPart::ALL.map(Some)) {
+                    costs.push(FigureName::Cost(CostFigure { thing, year, part }));
+                }
+            }
+        }
+        costs
+    }
+
+    /// Whether a figure reads back from its text: a kind's does where no thing has its name.
+    pub(crate) fn reads(&self, figure: FigureName) -> bool {
+        FigureName::read(&figure.text(self), self) == Ok(figure)
+    }
+
+    /// A thing's name.
+    pub(crate) fn thing(&self, thing: ThingId) -> &str {
+        self.things.name(thing.0)
+    }
+
+    /// A batch's name.
+    pub(crate) fn batch(&self, batch: BatchId) -> &str {
+        self.batches.name(batch.0)
+    }
+
+    /// An order's name, by its index.
+    pub(crate) fn order(&self, order: u32) -> &str {
+        self.orders.name(order)
+    }
+
+    /// A lot's name, by its number: its thing's, a `/`, and which it is.
+    pub(crate) fn lot(&self, number: u32) -> &str {
+        self.lots.name(number.wrapping_sub(1))
+    }
+
+    /// The name of the figure of a form's line, by its index.
+    pub(crate) fn line(&self, year: i32, at: Option<usize>) -> String {
+        let line = self.year(year).zip(at).and_then(|(one, at)| one.lines.get(at));
+        format!("year/{year:04}/line-{}", line.map_or("", |line| line.number.as_str()))
+    }
+
+    /// A tax year.
+    pub(crate) fn year(&self, year: i32) -> Option<&'a TaxYear> {
+        self.years.iter().find(|one| one.year == year)
+    }
+
+    pub(super) fn read_thing(&self, typed: &str) -> Result<ThingId, FigureFault> {
+        let thing = self.things.number(typed).map(ThingId);
+        thing.ok_or_else(|| unknown("material or product", typed, self.things.names()))
+    }
+
+    pub(super) fn read_batch(&self, typed: &str) -> Result<BatchId, FigureFault> {
+        self.batches.number(typed).map(BatchId).ok_or_else(|| unknown("batch", typed, self.batches.names()))
+    }
+
+    pub(super) fn read_order(&self, typed: &str) -> Result<u32, FigureFault> {
+        self.orders.number(typed).ok_or_else(|| unknown("order", typed, self.orders.names()))
+    }
+
+    pub(super) fn read_lot(&self, thing: &str, which: &str) -> Result<u32, FigureFault> {
+        self.read_thing(thing)?;
+        let number = self.lots.number(&format!("{thing}/{which}")).and_then(|before| before.checked_add(1));
+        number.ok_or_else(|| {
+            let known = self.lots.names().filter_map(|name| name.strip_prefix(thing)?.strip_prefix('/'));
+            unknown(&format!("lot of `{thing}`"), which, known)
+        })
+    }
+}

@@ -1,0 +1,125 @@
+//! The names of figures: `cost/pull-cart/2026`, `stock/red-oak/2026-06-30`, `batch/PC-021`, `year/2026/line-42`.
+//!
+//! In: a costed book with its tax years. Out: [`FigureName`], which a name is read into and written from, and the list of all
+//! that a book has ([`FigureNames::all`]). Names don't say what a figure is made of; that is the matter of `derivation/`.
+
+mod cost_figure;
+mod errors;
+mod figure_names;
+mod lot_figure;
+mod name_table;
+mod order_figure;
+mod stock_figure;
+
+use chrono::NaiveDate;
+
+use crate::reports::Period;
+
+pub use cost_figure::{BatchFigure, CostFigure, CostPart};
+pub use errors::FigureFault;
+pub use figure_names::FigureNames;
+pub use lot_figure::LotFigure;
+pub use order_figure::{OrderFigure, OrderPart};
+pub use stock_figure::{StockFigure, StockKind, StockOf};
+
+/// A figure that can be derived.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FigureName {
+    /// What a unit of a thing cost.
+    Cost(CostFigure),
+    /// What a batch collected, and what it gave.
+    Batch(BatchFigure),
+    /// What a lot cost when it came.
+    Lot(LotFigure),
+    /// A sale.
+    Order(OrderFigure),
+    /// What stock is worth.
+    Stock(StockFigure),
+    /// The cost of goods sold of a tax year, by where the goods went.
+    CostOfGoods {
+        /// The year.
+        year: i32,
+    },
+    /// Another line of a tax year's form.
+    Line {
+        /// The year.
+        year: i32,
+        /// Its index among the year's lines.
+        at: usize,
+    },
+}
+
+impl FigureName {
+    /// The words with which a name begins, before its first `/`.
+    pub const KINDS: [&str; 6] = ["cost", "batch", "lot", "order", "stock", "year"];
+
+    /// Reads a name.
+    ///
+    /// # Errors
+    /// Where it is none, with what was expected.
+    pub fn read(typed: &str, names: &FigureNames<'_>) -> Result<Self, FigureFault> {
+        let parts: Vec<&str> = typed.split('/').collect();
+        match parts.as_slice() {
+            ["cost", name, rest @ ..] if rest.len() <= 2 => CostFigure::read(name, rest, names).map(Self::Cost),
+            ["batch", name, rest @ ..] if rest.len() <= 1 => BatchFigure::read(name, rest, names).map(Self::Batch),
+            ["lot", thing, which, rest @ ..] if rest.len() <= 1 => LotFigure::read(thing, which, rest, names).map(Self::Lot),
+            ["order", name, rest @ ..] if rest.len() <= 1 => OrderFigure::read(name, rest, names).map(Self::Order),
+            ["stock", name, rest @ ..] if rest.len() <= 1 => StockFigure::read(name, rest, names).map(Self::Stock),
+            ["year", year, line] if line.strip_prefix("line-").is_some_and(|number| !number.is_empty()) => {
+                Self::read_line(read_year(year)?, line.strip_prefix("line-").unwrap_or_default(), names)
+            }
+            _ => Err(errors::no_figure(typed)),
+        }
+    }
+
+    /// A line of a year's form by its number. A year that the book has not is said to have none only when it is derived.
+    fn read_line(year: i32, number: &str, names: &FigureNames<'_>) -> Result<Self, FigureFault> {
+        let Some(one) = names.year(year) else { return Ok(Self::CostOfGoods { year }) };
+        match one.lines.iter().position(|line| line.number == number) {
+            Some(at) if one.cost_of_goods_line == Some(at) => Ok(Self::CostOfGoods { year }),
+            Some(at) => Ok(Self::Line { year, at }),
+            None => Err(errors::no_line(one, number)),
+        }
+    }
+
+    /// The last day that matters to a figure of a name, as far as the name alone says it: the day of `stock/NAME/DATE`. Up to it a book must be
+    /// costed for the figure to be read and derived.
+    #[must_use]
+    pub fn until(typed: &str) -> Option<NaiveDate> {
+        let day = typed.strip_prefix("stock/")?.split('/').nth(1)?;
+        crate::units::read_date(day).ok()
+    }
+
+    /// The days that it covers.
+    #[must_use]
+    pub fn period(self) -> Period {
+        match self {
+            Self::Cost(CostFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
+            Self::Batch(_) | Self::Lot(_) | Self::Order(_) => Period::default(),
+            Self::Stock(StockFigure { on, .. }) => Period { from: None, to: on },
+            Self::CostOfGoods { year } | Self::Line { year, .. } => Period::year(year),
+        }
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn text(self, names: &FigureNames<'_>) -> String {
+        match self {
+            Self::Cost(figure) => figure.text(names),
+            Self::Batch(figure) => figure.text(names),
+            Self::Lot(figure) => figure.text(names),
+            Self::Order(figure) => figure.text(names),
+            Self::Stock(figure) => figure.text(names),
+            Self::CostOfGoods { year } => {
+                let at = names.year(year).and_then(|one| one.cost_of_goods_line);
+                names.line(year, at)
+            }
+            Self::Line { year, at } => names.line(year, Some(at)),
+        }
+    }
+}
+
+fn read_year(typed: &str) -> Result<i32, FigureFault> {
+    let four = typed.len() == 4 && typed.bytes().all(|byte| byte.is_ascii_digit());
+    typed.parse().ok().filter(|_| four).ok_or_else(|| errors::no_year(typed))
+}
