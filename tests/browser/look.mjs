@@ -1,95 +1,50 @@
-// Looks at every page of a site, light and dark, on a phone, on a desk and as print: no finding of the accessibility checker, no
-// request to a network, nothing wider than the screen, every link leading somewhere, no row cut on paper, all of it there
-// without scripts.
-import { readdirSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
+// Looks at sites in a real browser: look.mjs KERFBOOK|- EXAMPLE WORK SITE [ATTACKED]. Every page of each is loaded, some are looked at closely and printed,
+// and the book is previewed. What is found is told at the end, and then the run has failed.
+import { statSync } from 'node:fs';
 import { join } from 'node:path';
-import { chromium } from 'playwright-core';
+import { FEWER_VIEWS, closely } from './closely.mjs';
+import { everyPage } from './every_page.mjs';
+import { onPaper } from './paper.mjs';
+import { previewed } from './preview.mjs';
+import { fault, faults, launch, pagesOf, sampleOf, tab } from './session.mjs';
 
-const site = process.argv[2];
-const checker = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const pages = readdirSync(site).filter((name) => name.endsWith('.html')).sort();
-const faults = [];
-const fault = (where, what) => faults.push(`${where}: ${what}`);
-if (pages.length < 5) fault(site, `only ${pages.length} pages`);
+const [kerfbook, example, work, site, attacked] = process.argv.slice(2);
+const say = (words) => process.stdout.write(`${words} (after ${Math.round(process.uptime())} s)\n`);
+const sample = (folder) => sampleOf(pagesOf(folder), (name) => statSync(join(folder, name)).size);
 
-const browser = await chromium.launch({
-  executablePath: process.env.CHROMIUM,
-  args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
-    '--disable-component-update', '--disable-sync'],
-});
+const browser = await launch();
+const all = await everyPage(browser, site);
+if (all.pages < 6) fault(site, `only ${all.pages} pages`);
+say(`${all.pages} pages loaded, ${all.links} links followed`);
+const isAtTop = (name) => !name.includes('/');
+await closely(browser, site, sample(site).filter(isAtTop));
+await closely(browser, site, sample(site).filter((name) => !isAtTop(name)), '', FEWER_VIEWS);
+say(`${sample(site).length} looked at closely`);
+await onPaper(browser, site, sample(site));
+say('printed on A4 and Letter');
 
-// Opens a page and gives it to `look`; tells of any request but the page itself.
-async function open(name, options, look) {
-  const context = await browser.newContext({ bypassCSP: true, ...options });
-  const page = await context.newPage();
-  const address = new URL(`file://${join(site, name)}`).href;
-  const where = `${name} (${options.viewport.width} px, ${options.colorScheme ?? 'light'})`;
-  page.on('request', (request) => {
-    const url = request.url();
-    if (url !== address && !url.startsWith('data:')) fault(where, `asks for ${url}`);
-  });
-  page.on('pageerror', (error) => fault(where, `error ${error.message}`));
-  page.on('console', (message) => { if (message.type() === 'error') fault(where, `console: ${message.text()}`); });
-  await page.goto(address);
-  await look(page, where);
-  await context.close();
-}
-
-for (const name of pages) {
-  for (const colorScheme of ['light', 'dark']) {
-    for (const width of [360, 820, 1280]) {
-      await open(name, { viewport: { width, height: 800 }, colorScheme }, async (page, where) => {
-        const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-        if (wide > width) fault(where, `is ${wide} px wide`);
-        await page.evaluate(() => document.querySelectorAll('details').forEach((one) => { one.open = true; }));
-        const opened = await page.evaluate(() => document.documentElement.scrollWidth);
-        if (opened > width) fault(where, `is ${opened} px wide with everything open`);
-        if (width === 820) return;
-        await page.evaluate(checker);
-        const found = await page.evaluate(() => axe.run(document, { resultTypes: ['violations'] }));
-        for (const violation of found.violations) {
-          const places = violation.nodes.slice(0, 3).map((node) => node.html.slice(0, 160)).join('\n      ');
-          fault(where, `${violation.id}: ${violation.help} (${violation.nodes.length})\n      ${places}`);
-        }
-      });
-    }
-  }
-
-  // Without scripts: the answer and the picture are there, and every link leads to a page or a place on one.
-  await open(name, { viewport: { width: 1280, height: 800 }, javaScriptEnabled: false }, async (page, where) => {
-    const text = await page.locator('main').innerText();
-    if (text.trim().length < 40) fault(where, 'says nothing without scripts');
-    if (await page.locator('script').count()) fault(where, 'has a script');
-    for (const link of await page.locator('a[href]').all()) {
-      const href = await link.getAttribute('href');
-      const [file, place] = href.split('#');
-      if (file !== '' && !pages.includes(file)) fault(where, `links to ${href}`);
-      if (file === '' && !(await page.locator(`[id="${place}"]`).count())) fault(where, `links to ${href}`);
-    }
-    for (const picture of await page.locator('svg[role=img]').all()) {
-      const named = await picture.locator('title').count() && await picture.locator('desc').count();
-      if (!named) fault(where, 'has a picture without words');
-    }
-  });
-
-  // As print: no dark ground, and no row, picture or answer that may be cut.
-  await open(name, { viewport: { width: 720, height: 1000 }, colorScheme: 'dark' }, async (page, where) => {
-    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
-    const seen = await page.evaluate(() => {
-      const style = (element) => getComputedStyle(element);
-      const cut = [...document.querySelectorAll('tr, figure, .answer')].filter((one) => style(one).breakInside !== 'avoid');
-      return { ground: style(document.body).backgroundColor, ink: style(document.body).color, cut: cut.length };
-    });
-    if (seen.ground !== 'rgb(255, 255, 255)' || seen.ink !== 'rgb(0, 0, 0)') fault(where, `prints ${seen.ink} on ${seen.ground}`);
-    if (seen.cut) fault(where, `${seen.cut} rows or pictures may be cut on paper`);
-  });
+if (attacked) {
+  // Twice: as a reader has it, and without the page's own rule against scripts, since what a book says must not become markup in the first place.
+  await everyPage(browser, attacked, ' (attacked)');
+  const bare = await everyPage(browser, attacked, ' (attacked, without its rule)', { bypassCSP: true });
+  await closely(browser, attacked, sample(attacked), ' (attacked)', FEWER_VIEWS.slice(0, 1));
+  await onPaper(browser, attacked, sample(attacked), ' (attacked)');
+  const { page, open, close } = await tab(browser, attacked, {}, ' (attacked)');
+  const where = await open('index.html');
+  const shown = await page.locator('.shop').first().innerText();
+  if (!shown.includes("</title><script>window.attacked='shop'</script> & 'Sons'")) fault(where, `shows the shop as ${shown}`);
+  await close();
+  say(`${bare.pages} pages of the book that attacks them`);
 }
 await browser.close();
 
-if (faults.length) {
-  process.stderr.write(`${faults.join('\n')}\n${faults.length} faults on ${pages.length} pages\n`);
+if (kerfbook !== '-') {
+  await previewed(kerfbook, example, work);
+  say('previewed');
+}
+const found = faults();
+if (found.length) {
+  process.stderr.write(`${found.join('\n')}\n${found.length} faults\n`);
   process.exit(1);
 }
-process.stdout.write(`${pages.length} pages looked at: nothing to find\n`);
+say('nothing to find');
