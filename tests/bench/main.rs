@@ -2,7 +2,7 @@
 //!
 //! Each row holds two figures that were taken in turn in the same run, several times, and their medians' ratio, so that a slow or busy machine
 //! moves both. Nothing here is a test: the table is read by people. `KERFBOOK_BENCH_ENTRIES` sets the size of the large book (380,000
-//! entries, about 50 MB, where it isn't set). `cargo bench --bench speed -- twice` runs only the rows that say what twice as much takes.
+//! entries, about 50 MB, where it isn't set). `cargo bench --bench speed -- twice` runs only the rows that say what twice as much takes, `-- site` those of the site.
 
 #![expect(clippy::disallowed_methods, reason = "times are what is asked for here")]
 
@@ -11,6 +11,7 @@ mod json_lines;
 mod pipeline;
 mod process;
 mod scale_book;
+mod site;
 mod sqlite_rows;
 mod stopwatch;
 
@@ -28,6 +29,9 @@ fn main() -> std::io::Result<()> {
     let mut out = std::io::stdout().lock();
     if std::env::args().any(|word| word == "twice") {
         return all_twice(&mut out);
+    }
+    if std::env::args().any(|word| word == "site") {
+        return site::sites(&mut out);
     }
     let book = generated_book::generate(large);
     let bytes = book.text.len();
@@ -59,6 +63,8 @@ fn main() -> std::io::Result<()> {
     row(&mut out, "costing with the trace / without, a journal kept", traced, bare, book.entries)?;
     drop(events);
     process::memory(&mut out, &book.text)?;
+    drop(book);
+    site::sites(&mut out)?;
     process::against_git_status(&mut out)
 }
 

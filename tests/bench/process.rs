@@ -6,7 +6,8 @@ use std::process::{Command, Stdio};
 
 use crate::stopwatch;
 
-const KERFBOOK: &str = env!("CARGO_BIN_EXE_kerfbook");
+/// The command.
+pub(crate) const KERFBOOK: &str = env!("CARGO_BIN_EXE_kerfbook");
 
 /// Says to this program, run anew, that it shall only cost the book in that folder, and whether with the trace.
 const ONLY_COST: &str = "KERFBOOK_BENCH_ONLY_COST";
@@ -36,17 +37,23 @@ pub(crate) fn memory(out: &mut impl Write, text: &str) -> std::io::Result<()> {
     writeln!(out, "peak memory up to the costs with the trace / without: {} MB / {} MB, {ratio}", megabytes[0], megabytes[1])
 }
 
-/// The peak memory of a process in bytes (Linux: `VmHWM`, read while it runs).
-fn peak(command: &mut Command) -> std::io::Result<u128> {
+/// The peak memory of a process in bytes (Linux: `VmHWM`, read while it runs). A process that fails is a fault.
+pub(crate) fn peak(command: &mut Command) -> std::io::Result<u128> {
     let mut child = command.spawn()?;
     let status = format!("/proc/{}/status", child.id());
     let mut peak: u64 = 0;
-    while child.try_wait()?.is_none() {
+    let ended = loop {
+        if let Some(ended) = child.try_wait()? {
+            break ended;
+        }
         let told = std::fs::read_to_string(&status).unwrap_or_default();
         let line = told.lines().find(|line| line.starts_with("VmHWM:"));
         let kilobytes = line.and_then(|line| line.split_whitespace().nth(1)).and_then(|number| number.parse().ok());
         peak = peak.max(kilobytes.unwrap_or(0));
         std::thread::sleep(std::time::Duration::from_millis(2));
+    };
+    if !ended.success() {
+        return Err(std::io::Error::other(format!("a run failed: {ended}")));
     }
     Ok(u128::from(peak) * 1024)
 }

@@ -1,5 +1,7 @@
 //! The command as a whole: what it prints where, what it writes, and its exit status.
 
+mod attacked_site;
+mod example_site;
 mod files;
 mod preview;
 mod reports;
