@@ -4,6 +4,7 @@ mod any_text;
 mod compiled;
 mod compiled_pages;
 mod derivations;
+mod every_figure;
 mod exact_twin;
 mod found_by_random_books;
 mod fuzzed;

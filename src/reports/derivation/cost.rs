@@ -4,7 +4,7 @@
 
 use rust_decimal::Decimal;
 
-use super::amount::{Shown, part_of};
+use super::amount::part_of;
 use super::{Step, Sum, Telling};
 use crate::costing::{Amounts, Component, Made};
 use crate::reports::period::{minutes_text, per_unit, unit_cost_text};
@@ -67,7 +67,7 @@ impl Telling<'_> {
                 whole,
             ),
         };
-        top.steps = if Shown::of_cost(part).shows(whole) { vec![all] } else { Vec::new() };
+        top.steps = vec![all];
         Some((answer, vec![top]))
     }
 

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use super::form_lines::{line_figure, line_words};
 use super::{MOST_LEVELS, Step, Sum, Telling};
 use crate::costing::{Flow, Movement};
 use crate::reports::WhyRule;
@@ -63,7 +64,15 @@ impl Telling<'_> {
             }
             None => format!("The goods sold in {} cost {exact}.", year.year),
         };
-        Some((answer, vec![top]))
+        let Some((at, line)) = year.cost_of_goods_line.zip(line) else { return Some((answer, vec![top])) };
+        let mut whole = Step::nowhere(line_words(line), top.sum, WhyRule::SumOf).named(line_figure(year, at));
+        let rounding = line.cents.checked_sub(top.sum.paid)?;
+        whole.steps = vec![top];
+        if !rounding.is_zero() {
+            whole.sum = whole.sum.plus(Sum::both(rounding))?;
+            whole.steps.push(Step::nowhere("the lines that it adds are rounded to the cent, each", Sum::both(rounding), WhyRule::Said));
+        }
+        Some((answer, vec![whole]))
     }
 
     /// A way into the cost of goods, movement by movement: of each, the components that wait.

@@ -7,7 +7,7 @@ use super::{Step, Sum, Telling};
 use crate::reports::period::money_text;
 use crate::reports::{FigureName, WhyRule};
 use crate::units::Fixed6;
-use crate::year::TaxYear;
+use crate::year::{TaxLine, TaxYear};
 
 impl Telling<'_> {
     /// A line of a form, by its index among the year's lines.
@@ -15,6 +15,10 @@ impl Telling<'_> {
         let line = year.lines.get(at)?;
         let digits = if year.whole_dollars { 0 } else { self.of.books.book.shop.currency.digits() };
         let (cents, printed) = (money_text(self.of.books.book, line.cents), line.printed.to_fixed_text(digits, digits));
+        if line.cents.is_zero() {
+            let says = format!("Line {} of {} is nothing: {}.", line.number, year.year, why_nothing(year, line));
+            return Some((says, vec![self.line(year, at, 1, 0)?]));
+        }
         let answer = match line.cents == line.printed {
             true => format!("Line {} of {} comes to {cents}.", line.number, year.year),
             false => {
@@ -28,11 +32,8 @@ impl Telling<'_> {
     fn line(&self, year: &TaxYear, at: usize, sign: i128, level: usize) -> Option<Step> {
         let line = year.lines.get(at)?;
         let less = if sign < 0 { "less " } else { "" };
-        let says = format!("{less}line {}, {}", line.number, line.label);
-        let figure = match year.cost_of_goods_line == Some(at) {
-            true => FigureName::CostOfGoods { year: year.year },
-            false => FigureName::Line { year: year.year, at },
-        };
+        let says = format!("{less}{}", line_words(line));
+        let figure = line_figure(year, at);
         let mut top = Step::nowhere(says, Sum::both(line.cents.checked_mul_int(sign)?), WhyRule::SumOf).named(figure);
         if self.stops(figure, level) && !line.cents.is_zero() {
             top.rule = WhyRule::Deeper;
@@ -63,6 +64,37 @@ impl Telling<'_> {
             top.rule = WhyRule::Said;
         }
         Some(top)
+    }
+}
+
+/// Why a line comes to nothing, in words.
+fn why_nothing(year: &TaxYear, line: &TaxLine) -> String {
+    let added: Vec<&TaxLine> = line.adds.iter().filter_map(|(_, added)| year.lines.get(*added)).collect();
+    if !added.is_empty() {
+        let numbers: Vec<&str> = added.iter().map(|line| line.number.as_str()).collect();
+        let lines = format!("{} {}", if numbers.len() == 1 { "line" } else { "lines" }, numbers.join(", "));
+        return match added.iter().all(|line| line.cents.is_zero()) {
+            true => format!("so {} {lines}, of which it is made", if numbers.len() == 1 { "is" } else { "are" }),
+            false => format!("{lines}, of which it is made, come to nothing together"),
+        };
+    }
+    let sums: Vec<&str> = line.sums.iter().filter(|sum| !sum.whole.is_zero()).map(|sum| sum.name.as_str()).collect();
+    match sums.is_empty() {
+        true => "no entry of the year goes into it".to_owned(),
+        false => format!("what could go into it comes to nothing ({})", sums.join(", ")),
+    }
+}
+
+/// A line in words: its number and label.
+pub(super) fn line_words(line: &TaxLine) -> String {
+    format!("line {}, {}", line.number, line.label)
+}
+
+/// The figure of a line, by its index.
+pub(super) fn line_figure(year: &TaxYear, at: usize) -> FigureName {
+    match year.cost_of_goods_line == Some(at) {
+        true => FigureName::CostOfGoods { year: year.year },
+        false => FigureName::Line { year: year.year, at },
     }
 }
 

@@ -142,8 +142,11 @@ impl Telling<'_> {
             ThingKind::Wear => Component::Wear,
             ThingKind::Material | ThingKind::Packing | ThingKind::Product => Component::Materials,
         };
-        // Freight on wear is in its wear.
-        let carried = if goods == Component::Wear { Component::Wear } else { Component::Freight };
+        // Freight on wear is in its wear, on packing in its materials.
+        let carried = match self.of.books.book.thing(lot.thing).kind {
+            ThingKind::Wear | ThingKind::Packing => goods,
+            ThingKind::Material | ThingKind::Product => Component::Freight,
+        };
         let parts = [
             ("its price", goods, price, lot.line),
             ("less its share of the discount", goods, discount.checked_neg()?, head),

@@ -125,12 +125,15 @@ impl Step {
     /// Writes it down. Below the first step, those of which nothing is shown are left out where one part is.
     pub(super) fn write(self, with: &Writing<'_>) -> WhyStep {
         let [paid, full] = with.shown.amounts(self.sum);
-        let steps = self.steps.into_iter().filter(|step| with.shown.shows(step.sum)).map(|step| step.write(with)).collect();
+        let below = self.steps.into_iter().filter(|step| with.shown.shows(step.sum));
+        let steps: Vec<WhyStep> = below.map(|step| step.write(with)).collect();
+        // Of nothing there is nothing to go down to.
+        let of_nothing = steps.is_empty() && matches!(self.rule, WhyRule::PartOf | WhyRule::PerUnit);
         WhyStep {
             says: self.says,
             paid: with.shown.text(paid),
             full: with.shown.text(full),
-            rule: self.rule,
+            rule: if of_nothing { WhyRule::Said } else { self.rule },
             figure: self.figure.map(|figure| figure.text(with.names)),
             at: place_of(self.at, with.lines, with.sources),
             steps,

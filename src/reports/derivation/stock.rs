@@ -33,7 +33,7 @@ impl Telling<'_> {
             StockOf::Kind(kind) => {
                 let top = self.stock_of_kind(kind, figure.on, 0)?;
                 if top.steps.is_empty() {
-                    return Some((format!("There is nothing of that{day}: no {} on hand.", kind_words(kind)), vec![top]));
+                    return Some((why_none_of_kind(kind, &day), vec![top]));
                 }
                 (format!("{}{day}", top.says), top)
             }
@@ -216,6 +216,15 @@ pub(super) fn change_of_cost(entry: &ShelfEntry) -> String {
     let why =
         if entry.line.is_empty() { "its part of the pool, when stock went over to lots" } else { "the supplier's credit on it" };
     format!("{} {why}", entry.date)
+}
+
+/// Why there is none of a kind, in one sentence.
+fn why_none_of_kind(kind: StockKind, day: &str) -> String {
+    match kind {
+        StockKind::OnTheBench => format!("Nothing is on the bench{day}: every batch that was begun is done or given up."),
+        StockKind::All => format!("Nothing is on hand or on the bench{day}."),
+        kind => format!("No {} are on hand{day}: none has come, or all are gone.", kind_words(kind)),
+    }
 }
 
 /// A kind of stock in words.
