@@ -190,7 +190,9 @@ pub(super) enum WhyFormat {
 #[derive(Debug, Group)]
 pub(super) struct WhyArgs {
     /// cost/NAME[/YEAR][/PART], batch/NAME[/PART], lot/THING/WHICH[/PART], order/NAME[/PART], stock/NAME[/DATE] or year/YEAR/line-NUMBER
-    pub(super) figure: String,
+    ///
+    /// Without it, or with how a name begins (`cost`, `lot/red-oak`), lists what can be asked
+    pub(super) figure: Option<String>,
     /// Goes through what has a name of its own, down to the entries; JSON does without being asked
     #[arg(long, conflicts_with = "down_to")]
     pub(super) deep: bool,

@@ -12,7 +12,8 @@ use super::outcome::Outcome;
 use super::write_whole::write_whole;
 use crate::render::SCHEMAS;
 use crate::render::html::Question;
-use crate::reports::{FigureName, PROOF_BEGINS, PROOF_WAITS};
+use crate::render::text::FIGURES_ASKED;
+use crate::reports::{PROOF_BEGINS, PROOF_WAITS, is_kind};
 
 /// How the program's pages say who made them, in `base.html`.
 const PAGE_MARK: &str = "<meta name=\"generator\" content=\"Kerfbook\">";
@@ -69,7 +70,7 @@ fn reads_as_report(text: &str) -> bool {
     let (first, last) = (text.lines().next().unwrap_or(""), text.lines().next_back().unwrap_or(""));
     let derivation = || {
         let figure = first.strip_prefix("Why ").and_then(|rest| rest.strip_suffix('?')).unwrap_or("");
-        figure.split_once('/').is_some_and(|(kind, _)| FigureName::KINDS.contains(&kind))
+        figure.split_once('/').is_some_and(|(kind, _)| is_kind(kind)) || first == FIGURES_ASKED
     };
     let json = || {
         let read: Option<serde_json::Value> = text.starts_with('{').then(|| serde_json::from_str(text).ok()).flatten();

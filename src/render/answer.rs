@@ -5,8 +5,10 @@
 
 use rust_decimal::Decimal;
 
-use crate::render::number_format::{Shown, figure, hours, money, rounded};
-use crate::reports::{CostReport, PaysGroup, PaysReport, PerUnit, ProductCost, ProofReport, StockReport, WhyReport, YearReport};
+use crate::render::number_format::{Shown, figure, grouped, hours, money, rounded};
+use crate::reports::{
+    CostReport, FiguresReport, PaysGroup, PaysReport, PerUnit, ProductCost, ProofReport, StockReport, WhyReport, YearReport,
+};
 
 /// A piece of an answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -175,6 +177,18 @@ pub(crate) fn how_to_answer(year: i32) -> String {
 /// Answers why a figure is what it is, in the derivation's own sentence.
 pub(crate) fn answer_why(report: &WhyReport, shown: Shown) -> Answer {
     Answer::new(&report.head.currency, shown).say(report.answer.as_str())
+}
+
+/// Answers how many figures there are to ask for.
+pub(crate) fn answer_figures(report: &FiguresReport, shown: Shown) -> Answer {
+    let answer = Answer::new(&report.head.currency, shown).figure(grouped(&report.count.to_string(), shown));
+    let figures = if report.count == 1 { "figure" } else { "figures" };
+    match &report.begins {
+        None => {
+            answer.say(format!(" {figures} of this book can be taken apart; a few of each kind, to ask for with `kerfbook why`:"))
+        }
+        Some(begins) => answer.say(format!(" {figures} of this book begin with `{begins}`:")),
+    }
 }
 
 /// Answers for the proof whether it comes out at zero.

@@ -5,10 +5,10 @@
 
 use serde::Serialize;
 
-use crate::reports::{CheckReport, CostReport, PaysReport, ProofReport, StockReport, WhyReport, YearReport};
+use crate::reports::{CheckReport, CostReport, FiguresReport, PaysReport, ProofReport, StockReport, WhyReport, YearReport};
 
 /// The reports that have a schema.
-pub const SCHEMAS: [&str; 7] = ["cost", "stock", "pays", "year", "proof", "check", "why"];
+pub const SCHEMAS: [&str; 8] = ["cost", "stock", "pays", "year", "proof", "check", "why", "figures"];
 
 /// Writes a report as JSON with a line break at its end.
 ///
@@ -31,6 +31,7 @@ pub fn schema(report: &str) -> Option<&'static str> {
         "proof" => Some(include_str!("../../report-templates/schema/proof.json")),
         "check" => Some(include_str!("../../report-templates/schema/check.json")),
         "why" => Some(include_str!("../../report-templates/schema/why.json")),
+        "figures" => Some(include_str!("../../report-templates/schema/figures.json")),
         _ => None,
     }
 }
@@ -46,6 +47,7 @@ pub fn schema_of_model(report: &str) -> Option<serde_json::Value> {
         "proof" => schemars::schema_for!(ProofReport),
         "check" => schemars::schema_for!(CheckReport),
         "why" => schemars::schema_for!(WhyReport),
+        "figures" => schemars::schema_for!(FiguresReport),
         _ => return None,
     };
     Some(schema.to_value())

@@ -31,9 +31,10 @@ pub use check::CheckReport;
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
 pub use derivation::{Derived, HowDeep, report_why};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
+pub(crate) use figures::is_kind;
 pub use figures::{
-    BatchFigure, CostFigure, CostPart, FigureFault, FigureName, FigureNames, LotFigure, OrderFigure, OrderPart, StockFigure,
-    StockKind, StockOf,
+    BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport, LotFigure,
+    OrderFigure, OrderPart, StockFigure, StockKind, StockOf, list_figures,
 };
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, StepHours, Unassigned};

@@ -11,7 +11,7 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
     let folder = tempfile::tempdir().expect("a folder");
     let book = example();
     let book = book.to_str().expect("text");
-    let asked: [(&str, &[&str]); 10] = [
+    let asked: [(&str, &[&str]); 12] = [
         ("cost", &["cost"]),
         ("stock", &["stock", "--on", "2026-06-30"]),
         ("pays", &["pays", "--year", "2026"]),
@@ -22,6 +22,8 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
         ("why", &["why", "cost/pull-cart/2026"]),
         ("why", &["why", "stock/red-oak/2026-06-30"]),
         ("why", &["why", "year/2026/line-42", "--down-to", "4"]),
+        ("figures", &["why"]),
+        ("figures", &["why", "lot"]),
     ];
     for (name, arguments) in asked {
         let schema = run_in(folder.path(), &["schema", name]);
@@ -107,6 +109,76 @@ What was finished cost 4.72 paid and 11.92 full each: 6 pull-cart for 28.32 paid
 }
 
 #[test]
+fn without_a_figure_it_is_told_what_can_be_asked_of_this_book() {
+    let folder = book();
+    let list = run_in(folder.path(), &["why"]);
+    assert_eq!((list.status, list.err.as_str()), (Some(0), ""));
+    for words in
+        ["What does it cost?\n", "kerfbook why cost/pull-cart/2026/materials\n", "kerfbook why batch/PC-014\n", "What have I?\n"]
+    {
+        assert!(list.out.contains(words), "{words}: {}", list.out);
+    }
+    // Each name that is listed can be asked.
+    let names: Vec<&str> = list.out.lines().filter_map(|line| line.strip_prefix("    kerfbook why ")).collect();
+    assert!(names.len() > 5, "{}", list.out);
+    for name in names {
+        assert_eq!(run_in(folder.path(), &["why", name]).status, Some(0), "{name}");
+    }
+    for begins in ["lot/red-oak", "lot/red-oak/", "lo"] {
+        let some = run_in(folder.path(), &["why", begins]);
+        assert!(some.out.contains("    kerfbook why lot/red-oak/2026-03-02"), "{some:?}");
+        assert!(!some.out.contains("why cost"), "{}", some.out);
+    }
+    let json = run_in(folder.path(), &["why", "--as", "json"]);
+    let report: serde_json::Value = serde_json::from_str(&json.out).expect("json");
+    assert_eq!(report["report"], "figures");
+    assert_eq!(report["groups"][0]["kind"], "cost");
+}
+
+#[test]
+fn json_is_deep_and_text_folds_unless_asked_otherwise() {
+    let folder = book();
+    let told = |arguments: &[&str]| run_in(folder.path(), &[&["why", "cost/pull-cart"], arguments].concat()).out;
+    let oak = "20 bf red-oak, which were bought on 2026-03-02";
+    assert!(told(&["--as", "json"]).contains(oak) && told(&["--deep"]).contains(oak) && !told(&[]).contains(oak));
+    let levels = told(&["--down-to", "3"]);
+    assert!(
+        levels.contains(
+            "what batch PC-014 had collected  [book.kerf:19] built 2026-03-09 batch PC-014  > kerfbook why batch/PC-014"
+        )
+    );
+    assert!(!levels.contains(oak) && told(&["--down-to", "5"]).contains(oak));
+    let json = told(&["--as", "json", "--down-to", "2"]);
+    assert!(
+        json.contains("\"figure\": \"lot/pull-cart/PC-014\"") && json.contains("\"rule\": \"deeper\"") && !json.contains(oak)
+    );
+    assert_eq!(run_in(folder.path(), &["why", "cost/pull-cart", "--deep", "--down-to", "3"]).status, Some(2));
+}
+
+#[test]
+fn a_part_of_a_cost_a_sale_and_nothing_are_told_in_words() {
+    let folder = book();
+    let answer = |figure: &str| {
+        let ran = run_in(folder.path(), &["why", figure]);
+        ran.out.lines().nth(3).unwrap_or_default().to_owned()
+    };
+    assert_eq!(
+        answer("cost/pull-cart/own-time"),
+        "In one pull-cart are 7.20 of own time: 43.20 in 6 pull-cart that were finished."
+    );
+    assert_eq!(answer("cost/pull-cart/wear"), "There is no wear in 6 pull-cart that were finished.");
+    assert_eq!(
+        answer("cost/pull-cart/minutes"),
+        "In one pull-cart are 18 minutes of yours: 108 in 6 pull-cart that were finished."
+    );
+    assert_eq!(answer("batch/PC-014"), "Batch PC-014 collected 28.32 paid and 71.52 full and gave 6 pull-cart.");
+    assert_eq!(
+        answer("stock/on-the-bench"),
+        "Nothing is on the bench on 2026-03-20: every batch that was begun is done or given up."
+    );
+}
+
+#[test]
 fn what_is_no_figure_is_told_with_the_names_that_are() {
     let folder = book();
     let told = |figure: &str| {
@@ -114,9 +186,15 @@ fn what_is_no_figure_is_told_with_the_names_that_are() {
         assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{figure}");
         ran.err
     };
-    assert!(told("price/pull-cart").contains("`cost/NAME/YEAR`"));
-    assert!(told("cost/pul-cart").contains("did you mean `pull-cart`?"));
-    assert!(told("cost/pull-cart/26").contains("`26` is no year"));
+    assert!(told("price/pull-cart").contains("`cost/NAME[/YEAR][/PART]`"));
+    assert!(told("cost/pul-cart").contains("no material or product `pul-cart`; did you mean `cost/pull-cart`?"));
+    assert!(told("costs/pull-cart").contains("did you mean `cost/pull-cart`?"));
+    assert!(told("cost/pull-cart/2026/material").contains("did you mean `cost/pull-cart/2026/materials`?"));
+    assert!(told("cost/pull-cart/26").contains("`26` is no year; write four digits; did you mean `cost/pull-cart/2026`?"));
+    assert!(told("cost/PC-014").contains("did you mean `batch/PC-014` or `lot/pull-cart/PC-014`?"));
+    assert!(told("batch/PC014").contains("no batch `PC014`; did you mean `batch/PC-014`?"));
+    assert!(told("pull-cart").contains("did you mean `cost/pull-cart`, `lot/pull-cart/PC-014` or `stock/pull-cart`?"));
+    assert!(told("cost//x").contains("`kerfbook why` lists what can be asked"));
     assert!(told("stock/red-oak/2026-02-30").contains("28 days"));
     assert!(told("stock/red-oak/2020-06-30").contains("the book begins on 2026-03-02"));
     assert!(told("year/2026/line-42").contains("no tax year"));

@@ -8,9 +8,9 @@ use kerfbook::cli::{CompileOptions, compile_book};
 use kerfbook::costing::{CostOptions, CostedBook, cost_book};
 use kerfbook::diagnostics::Diagnostics;
 use kerfbook::reports::{
-    CostFigure, CostPart, CostReport, Derived, FigureName, HowDeep, OrderFigure, OrderPart, PerUnit, Period, StockFigure, StockKind,
-    StockOf, StockReport, WhyMeasure, WhyReport, WhyRule, WhyStep, YearReport, report_cost, report_pays, report_stock, report_why,
-    report_year,
+    CostFigure, CostPart, CostReport, Derived, FigureName, HowDeep, OrderFigure, OrderPart, PerUnit, Period, StockFigure,
+    StockKind, StockOf, StockReport, WhyMeasure, WhyReport, WhyRule, WhyStep, YearReport, report_cost, report_pays, report_stock,
+    report_why, report_year,
 };
 use kerfbook::year::{Books, Forms, TaxYear};
 use proptest::prelude::*;

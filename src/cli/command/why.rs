@@ -1,4 +1,7 @@
-//! `kerfbook why FIGURE`: the derivation of a figure, down to file and line.
+//! `kerfbook why FIGURE`: the derivation of a figure, down to file and line; without a figure, or with how its name begins, the list of what can
+//! be asked.
+
+use serde::Serialize;
 
 use super::{Done, compile};
 use crate::cli::args::{WhyArgs, WhyFormat};
@@ -10,43 +13,68 @@ use crate::cli::write_report::write_report;
 use crate::costing::{CostOptions, cost_book};
 use crate::diagnostics::Diagnostics;
 use crate::render::render_json;
-use crate::render::text::{Look, text_why};
-use crate::reports::{Derived, FigureName, HowDeep, Period, report_why};
+use crate::render::text::{Look, text_figures, text_why};
+use crate::reports::{Derived, FigureName, HowDeep, Period, WhyReport, list_figures, report_why};
 use crate::year::{Forms, year_of, years_that_count};
 
 /// Runs it.
 pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
     let book = compile(&args.book, streams)?;
     let mut compiled = book.compiled;
-    figure_year_without_entries(&mut compiled, &book.forms, &args.figure);
-    let until = FigureName::until(&args.figure);
+    let typed = args.figure.as_deref().unwrap_or_default();
+    figure_year_without_entries(&mut compiled, &book.forms, typed);
+    let until = FigureName::until(typed);
     if let Some(nothing) = until.and_then(|day| says_nothing_of(&compiled, Period { from: None, to: Some(day) })) {
         return Err(nothing);
     }
     cost_with_trace(&mut compiled, until);
     let derived = Derived::of(compiled.books(), &compiled.years).ok_or_else(too_large)?;
-    let figure = FigureName::read(&args.figure, derived.names()).map_err(|fault| Outcome::refused(fault.0))?;
-    if let FigureName::CostOfGoods { year } = figure
-        && !compiled.years.iter().any(|one| one.year == year)
-    {
-        return Err(Outcome::refused(no_year(&compiled, year)));
-    }
-    let period = figure.period();
-    let is_figured = compiled.years.iter().any(|one| Period::year(one.year) == period);
-    if let Some(nothing) = says_nothing_of(&compiled, period).filter(|_| !is_figured && until.is_none()) {
-        return Err(nothing);
-    }
-    let report = report_why(&derived, figure, how_deep(args)).ok_or_else(too_large)?;
     let look = if args.out.is_some() { Look::default() } else { streams.out.look() };
-    let made = match args.format {
-        WhyFormat::Text => text_why(&report, look),
-        WhyFormat::Json => {
-            render_json(&report).map_err(|fault| Outcome::refused(format!("the report can't be written as JSON: {fault}")))?
+    let names = derived.names();
+    let made = match FigureName::read(typed, names) {
+        Ok(figure) => {
+            let report = derive(&compiled, &derived, figure, until.is_some(), how_deep(args))?;
+            written(&report, args.format, |report| text_why(report, look))
         }
-    };
+        Err(_) if typed.is_empty() || FigureName::any_begins(typed, names) => {
+            written(&list_figures(names, Some(typed)), args.format, |list| text_figures(list, look))
+        }
+        Err(fault) => Err(Outcome::refused(fault.0)),
+    }?;
     match &args.out {
         Some(path) => Ok(Outcome::said(write_report(path, &book.folder, &made)?)),
         None => Ok(Outcome::said(made)),
+    }
+}
+
+/// Derives a figure, where the book says something of its days.
+fn derive(
+    compiled: &Compiled,
+    derived: &Derived<'_>,
+    figure: FigureName,
+    has_day: bool,
+    deep: HowDeep,
+) -> Result<WhyReport, Outcome> {
+    if let FigureName::CostOfGoods { year } = figure
+        && !compiled.years.iter().any(|one| one.year == year)
+    {
+        return Err(Outcome::refused(no_year(compiled, year)));
+    }
+    let period = figure.period();
+    let is_figured = compiled.years.iter().any(|one| Period::year(one.year) == period);
+    if let Some(nothing) = says_nothing_of(compiled, period).filter(|_| !is_figured && !has_day) {
+        return Err(nothing);
+    }
+    report_why(derived, figure, deep).ok_or_else(too_large)
+}
+
+/// A report as text or JSON.
+fn written<R: Serialize>(report: &R, format: WhyFormat, text: impl Fn(&R) -> String) -> Result<String, Outcome> {
+    match format {
+        WhyFormat::Text => Ok(text(report)),
+        WhyFormat::Json => {
+            render_json(report).map_err(|fault| Outcome::refused(format!("the report can't be written as JSON: {fault}")))
+        }
     }
 }
 

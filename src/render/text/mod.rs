@@ -5,6 +5,7 @@
 mod bar;
 mod cost;
 mod equipment;
+mod figures;
 mod pays;
 mod proof;
 mod sheet;
@@ -16,6 +17,8 @@ mod year;
 use crate::render::number_format::{Shown, grouped, hours};
 
 pub use cost::text_cost;
+pub(crate) use figures::FIGURES_ASKED;
+pub use figures::text_figures;
 pub use pays::text_pays;
 pub use proof::text_proof;
 pub use sheet::Look;

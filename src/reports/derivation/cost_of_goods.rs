@@ -70,7 +70,11 @@ impl Telling<'_> {
         whole.steps = vec![top];
         if !rounding.is_zero() {
             whole.sum = whole.sum.plus(Sum::both(rounding))?;
-            whole.steps.push(Step::nowhere("the lines that it adds are rounded to the cent, each", Sum::both(rounding), WhyRule::Said));
+            whole.steps.push(Step::nowhere(
+                "the lines that it adds are rounded to the cent, each",
+                Sum::both(rounding),
+                WhyRule::Said,
+            ));
         }
         Some((answer, vec![whole]))
     }

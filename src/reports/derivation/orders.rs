@@ -32,7 +32,10 @@ impl Telling<'_> {
                     text(margin.paid),
                     text(margin.full),
                 );
-                let steps = vec![revenue, taken_off("less costs of selling", selling)?, taken_off("less cost of goods", goods)?];
+                let mut steps = vec![revenue, selling.negated()?, goods.negated()?];
+                for step in steps.iter_mut().skip(1) {
+                    step.says.insert_str(0, "less ");
+                }
                 let steps: Vec<Step> = steps.into_iter().filter(|step| !step.steps.is_empty()).collect();
                 (answer, Step { steps, ..Step::nowhere(format!("what is left of order {name}"), margin, WhyRule::SumOf) })
             }
@@ -96,14 +99,4 @@ impl Telling<'_> {
 
 fn part_figure(order: u32, part: OrderPart) -> FigureName {
     FigureName::Order(OrderFigure { order, part: Some(part) })
-}
-
-/// A sum that is taken off: less than nothing, with the sum itself below it. The parts of the sum stay as they were said.
-fn taken_off(says: &str, step: Step) -> Option<Step> {
-    let mut less = Step::nowhere(says, step.sum.negated()?, WhyRule::PartOf);
-    less.figure = step.figure;
-    if !step.steps.is_empty() {
-        less.steps = vec![step];
-    }
-    Some(less)
 }

@@ -107,6 +107,14 @@ impl Step {
         Self { figure: Some(figure), ..self }
     }
 
+    /// The step as it is taken off: less than nothing, and so is all that it is the sum of. That of which something is a part stays whole. `None` on
+    /// overflow.
+    pub(super) fn negated(self) -> Option<Self> {
+        let is_sum = self.rule == WhyRule::SumOf;
+        let below = self.steps.into_iter().map(|step| if is_sum { step.negated() } else { Some(step) });
+        Some(Self { sum: self.sum.negated()?, steps: below.collect::<Option<_>>()?, ..self })
+    }
+
     /// Puts what a step is made of below it. A single part of the same line and sum needs no step of its own: it is told with the step's own first
     /// words.
     pub(super) fn made_of(&mut self, first: &str, mut parts: Vec<Self>) {

@@ -1,27 +1,37 @@
 //! Why a figure's name is none, in words.
 
-use crate::diagnostics::did_you_mean;
+use super::kinds::KINDS;
 use crate::year::TaxYear;
 
 /// Why a figure's name is none: a sentence for the reader.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FigureFault(pub String);
 
-const FORMS: &str = "figures are named `cost/NAME`, `cost/NAME/YEAR`, `stock/NAME`, `stock/NAME/DATE` and";
-
-pub(super) fn no_figure(typed: &str) -> FigureFault {
-    FigureFault(format!("`{typed}` is no figure that can be derived; {FORMS} `year/YEAR/line-NUMBER`"))
+impl FigureFault {
+    /// The same with the figures whose names are near.
+    pub(super) fn with_near(self, near: &[String]) -> Self {
+        let quoted: Vec<String> = near.iter().map(|name| format!("`{name}`")).collect();
+        match quoted.split_last() {
+            None => Self(format!("{}; `kerfbook why` lists what can be asked", self.0)),
+            Some((last, [])) => Self(format!("{}; did you mean {last}?", self.0)),
+            Some((last, first)) => Self(format!("{}; did you mean {} or {last}?", self.0, first.join(", "))),
+        }
+    }
 }
 
-/// That nothing of a noun has a name, with the names near to it.
-pub(super) fn unknown<'n>(noun: &str, typed: &str, known: impl IntoIterator<Item = &'n str>) -> FigureFault {
-    let near = did_you_mean(typed, known).map_or_else(String::new, |near| format!("; {near}"));
-    FigureFault(format!("there is no {noun} `{typed}`{near}"))
+pub(super) fn no_figure(typed: &str) -> FigureFault {
+    let forms: Vec<String> = KINDS.iter().map(|kind| format!("`{}`", kind.form)).collect();
+    let forms = forms.join(", ");
+    FigureFault(format!("`{typed}` is no figure that can be derived; figures are named {forms}"))
+}
+
+/// That nothing of a noun has a name.
+pub(super) fn unknown(noun: &str, typed: &str) -> FigureFault {
+    FigureFault(format!("there is no {noun} `{typed}`"))
 }
 
 pub(super) fn no_part(typed: &str, parts: &[&str]) -> FigureFault {
-    let near = did_you_mean(typed, parts.iter().copied()).map_or_else(String::new, |near| format!("; {near}"));
-    FigureFault(format!("`{typed}` is no part of it; its parts are {}{near}", parts.join(", ")))
+    FigureFault(format!("`{typed}` is no part of it; its parts are {}", parts.join(", ")))
 }
 
 pub(super) fn no_year(typed: &str) -> FigureFault {

@@ -101,7 +101,12 @@ impl<'a> FigureNames<'a> {
 
     /// Whether a figure reads back from its text: a kind's does where no thing has its name.
     pub(crate) fn reads(&self, figure: FigureName) -> bool {
-        FigureName::read(&figure.text(self), self) == Ok(figure)
+        FigureName::read_exactly(&figure.text(self), self) == Ok(figure)
+    }
+
+    /// The book.
+    pub(super) fn books(&self) -> Books<'a> {
+        self.books
     }
 
     /// A thing's name.
@@ -137,23 +142,20 @@ impl<'a> FigureNames<'a> {
 
     pub(super) fn read_thing(&self, typed: &str) -> Result<ThingId, FigureFault> {
         let thing = self.things.number(typed).map(ThingId);
-        thing.ok_or_else(|| unknown("material or product", typed, self.things.names()))
+        thing.ok_or_else(|| unknown("material or product", typed))
     }
 
     pub(super) fn read_batch(&self, typed: &str) -> Result<BatchId, FigureFault> {
-        self.batches.number(typed).map(BatchId).ok_or_else(|| unknown("batch", typed, self.batches.names()))
+        self.batches.number(typed).map(BatchId).ok_or_else(|| unknown("batch", typed))
     }
 
     pub(super) fn read_order(&self, typed: &str) -> Result<u32, FigureFault> {
-        self.orders.number(typed).ok_or_else(|| unknown("order", typed, self.orders.names()))
+        self.orders.number(typed).ok_or_else(|| unknown("order", typed))
     }
 
     pub(super) fn read_lot(&self, thing: &str, which: &str) -> Result<u32, FigureFault> {
         self.read_thing(thing)?;
         let number = self.lots.number(&format!("{thing}/{which}")).and_then(|before| before.checked_add(1));
-        number.ok_or_else(|| {
-            let known = self.lots.names().filter_map(|name| name.strip_prefix(thing)?.strip_prefix('/'));
-            unknown(&format!("lot of `{thing}`"), which, known)
-        })
+        number.ok_or_else(|| unknown(&format!("lot of `{thing}`"), which))
     }
 }

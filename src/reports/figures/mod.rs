@@ -5,9 +5,12 @@
 
 mod cost_figure;
 mod errors;
+mod figure_list;
 mod figure_names;
+mod kinds;
 mod lot_figure;
 mod name_table;
+mod near_figures;
 mod order_figure;
 mod stock_figure;
 
@@ -17,8 +20,11 @@ use crate::reports::Period;
 
 pub use cost_figure::{BatchFigure, CostFigure, CostPart};
 pub use errors::FigureFault;
+pub use figure_list::{FigureGroup, FigureRow, FiguresReport, list_figures};
 pub use figure_names::FigureNames;
+pub(crate) use kinds::is_kind;
 pub use lot_figure::LotFigure;
+use near_figures::near_figures;
 pub use order_figure::{OrderFigure, OrderPart};
 pub use stock_figure::{StockFigure, StockKind, StockOf};
 
@@ -50,14 +56,16 @@ pub enum FigureName {
 }
 
 impl FigureName {
-    /// The words with which a name begins, before its first `/`.
-    pub const KINDS: [&str; 6] = ["cost", "batch", "lot", "order", "stock", "year"];
-
     /// Reads a name.
     ///
     /// # Errors
-    /// Where it is none, with what was expected.
+    /// Where it is none, with what was expected and the figures whose names are near.
     pub fn read(typed: &str, names: &FigureNames<'_>) -> Result<Self, FigureFault> {
+        Self::read_exactly(typed, names).map_err(|fault| fault.with_near(&near_figures(typed, names)))
+    }
+
+    /// Reads a name, without looking for those that are near where it is none.
+    fn read_exactly(typed: &str, names: &FigureNames<'_>) -> Result<Self, FigureFault> {
         let parts: Vec<&str> = typed.split('/').collect();
         match parts.as_slice() {
             ["cost", name, rest @ ..] if rest.len() <= 2 => CostFigure::read(name, rest, names).map(Self::Cost),

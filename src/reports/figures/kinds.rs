@@ -1,0 +1,59 @@
+//! The kinds of figures: the word with which a name begins, the question it belongs to, how its names are formed, and what it tells.
+
+/// A kind of figures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct FigureKind {
+    /// The word before the first `/`.
+    pub(super) word: &'static str,
+    /// The question of the report that prints such figures.
+    pub(super) question: &'static str,
+    /// How a name is formed.
+    pub(super) form: &'static str,
+    /// What it tells, in words.
+    pub(super) tells: &'static str,
+}
+
+/// The kinds, in the order of the reports.
+pub(super) const KINDS: [FigureKind; 6] = [
+    FigureKind {
+        word: "cost",
+        question: "What does it cost?",
+        form: "cost/NAME[/YEAR][/PART]",
+        tells: "what one of a thing cost, of all that were finished or of those of a year, or a part of that",
+    },
+    FigureKind {
+        word: "batch",
+        question: "What does it cost?",
+        form: "batch/NAME[/PART]",
+        tells: "what a batch collected, and where that went",
+    },
+    FigureKind {
+        word: "lot",
+        question: "What does it cost?",
+        form: "lot/NAME/WHICH[/PART]",
+        tells: "what a lot cost when it came: by its code, its batch or its day",
+    },
+    FigureKind {
+        word: "stock",
+        question: "What have I?",
+        form: "stock/NAME[/DATE]",
+        tells: "what is on hand of a thing, of a kind of things or in all, on any day",
+    },
+    FigureKind {
+        word: "order",
+        question: "What pays?",
+        form: "order/NAME[/PART]",
+        tells: "what a sale brought in, what it cost, and what is left: by its order's name or its day",
+    },
+    FigureKind {
+        word: "year",
+        question: "What goes on the form?",
+        form: "year/YEAR/line-NUMBER",
+        tells: "a line of the tax year's form",
+    },
+];
+
+/// Whether a word begins the names of a kind of figures.
+pub(crate) fn is_kind(word: &str) -> bool {
+    KINDS.iter().any(|kind| kind.word == word)
+}
