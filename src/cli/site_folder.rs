@@ -1,37 +1,76 @@
 //! A folder of files that is written whole or not at all, and that replaces only what was written the same way before.
 //!
-//! The files are written to a folder beside it, which then takes its place. A file `.kerfbook-site` in it lists what was
+//! The files are written to a folder beside it, one by one as they are made, which then takes its place. A file `.kerfbook-site` in it lists what was
 //! written; a folder that holds anything else is left as it is, and told.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
-use super::progress;
 use super::write_whole::folder_of;
 
 /// Lists the files of a site, one a line.
 const LIST: &str = ".kerfbook-site";
 
-/// Writes files, by their names, as the folder's whole content.
-///
-/// # Errors
-/// A sentence for the reader: where the folder holds what was not written by an earlier run, or can't be written.
-pub(super) fn write_folder(folder: &Path, files: &BTreeMap<String, String>) -> Result<(), String> {
-    let place = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
-    let stands = stands_there(&place)?;
-    let told = |fault: io::Error| format!("`{}` can't be written: {fault}", folder.display());
-    let above = folder_of(&place);
-    fs::create_dir_all(&above).map_err(told)?;
-    let fresh = new_folder(&above).map_err(told)?;
-    for (done, (name, text)) in files.iter().enumerate() {
-        progress::at_part("writing pages", done, files.len());
-        fs::write(fresh.path().join(name), text).map_err(told)?;
+/// A folder that is being written, beside the one whose place it takes at the end.
+pub(super) struct SiteFolder {
+    /// As the reader named it.
+    named: PathBuf,
+    place: PathBuf,
+    above: PathBuf,
+    stands: Stands,
+    fresh: tempfile::TempDir,
+    files: Mutex<BTreeSet<String>>,
+}
+
+impl SiteFolder {
+    /// Begins a folder.
+    ///
+    /// # Errors
+    /// A sentence for the reader: where the folder holds what was not written by an earlier run, or can't be written.
+    pub(super) fn begin(folder: &Path) -> Result<Self, String> {
+        let place = fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+        let stands = stands_there(&place)?;
+        let told = |fault| cannot_write(folder, &fault);
+        let above = folder_of(&place);
+        fs::create_dir_all(&above).map_err(told)?;
+        let fresh = new_folder(&above).map_err(told)?;
+        Ok(Self { named: folder.to_owned(), place, above, stands, fresh, files: Mutex::default() })
     }
-    let list: String = files.keys().map(|name| format!("{name}\n")).collect();
-    fs::write(fresh.path().join(LIST), list).map_err(told)?;
-    put_in_place(fresh, &place, &above, stands).map_err(told)
+
+    /// Writes one of its files; `/` parts folders. Files may be written side by side.
+    ///
+    /// # Errors
+    /// A sentence for the reader: where it can't be written, or was written before.
+    pub(super) fn write(&self, name: &str, text: &str) -> Result<(), String> {
+        let mut files = self.files.lock().unwrap_or_else(PoisonError::into_inner);
+        if !files.insert(name.to_owned()) {
+            return Err(format!("`{name}` of the site would be written twice; this is a fault of the program"));
+        }
+        drop(files);
+        let file = self.fresh.path().join(name);
+        let folder = name.rsplit_once('/').map_or(Ok(()), |(folder, _)| fs::create_dir_all(self.fresh.path().join(folder)));
+        folder.and_then(|()| fs::write(file, text)).map_err(|fault| cannot_write(&self.named, &fault))
+    }
+
+    /// Puts the folder in its place, and says how many pages it has.
+    ///
+    /// # Errors
+    /// A sentence for the reader.
+    pub(super) fn finish(self) -> Result<usize, String> {
+        let files = self.files.into_inner().unwrap_or_else(PoisonError::into_inner);
+        let list: String = files.iter().map(|name| format!("{name}\n")).collect();
+        let told = |fault| cannot_write(&self.named, &fault);
+        fs::write(self.fresh.path().join(LIST), list).map_err(told)?;
+        put_in_place(self.fresh, &self.place, &self.above, self.stands).map_err(told)?;
+        Ok(files.iter().filter(|name| name.ends_with(".html")).count())
+    }
+}
+
+fn cannot_write(folder: &Path, fault: &io::Error) -> String {
+    format!("`{}` can't be written: {fault}", folder.display())
 }
 
 /// Writes files, by their names, as the content of a folder that does not exist yet or is empty, whole or not at all.
@@ -73,21 +112,40 @@ fn stands_there(place: &Path) -> Result<Stands, String> {
         return Err(format!("`{}` is not a folder", place.display()));
     }
     let list = fs::read_to_string(place.join(LIST)).unwrap_or_default();
-    let ours: Vec<&str> = list.lines().chain(std::iter::once(LIST)).collect();
-    let entries = fs::read_dir(place).map_err(|fault| format!("`{}` can't be read: {fault}", place.display()))?;
-    for entry in entries {
-        let entry = entry.map_err(|fault| format!("`{}` can't be read: {fault}", place.display()))?;
-        let name = entry.file_name();
-        let is_ours = !entry.path().is_dir() && name.to_str().is_some_and(|name| ours.contains(&name));
+    let ours: BTreeSet<&str> = list.lines().chain(std::iter::once(LIST)).collect();
+    let folders: BTreeSet<&str> = ours.iter().filter_map(|name| name.split_once('/')).map(|(folder, _)| folder).collect();
+    for (name, is_folder) in names_in(place)? {
+        let is_ours = match is_folder {
+            true => folders.contains(name.as_str()) && holds_only_ours(place, &name, &ours)?,
+            false => ours.contains(name.as_str()),
+        };
         if !is_ours {
             return Err(format!(
-                "`{}` holds `{}`, which an earlier `kerfbook site` did not write; choose a new or empty folder",
-                place.display(),
-                name.to_string_lossy()
+                "`{}` holds `{name}`, which an earlier `kerfbook site` did not write; choose a new or empty folder",
+                place.display()
             ));
         }
     }
     Ok(Stands::Ours)
+}
+
+/// Whether a folder of a site holds nothing but its pages.
+fn holds_only_ours(place: &Path, folder: &str, ours: &BTreeSet<&str>) -> Result<bool, String> {
+    let names = names_in(&place.join(folder))?;
+    Ok(names.into_iter().all(|(name, is_folder)| !is_folder && ours.contains(format!("{folder}/{name}").as_str())))
+}
+
+/// The names in a folder, sorted, and whether each is a folder. What a link leads to is none of the site's, so a link counts as a folder.
+fn names_in(folder: &Path) -> Result<Vec<(String, bool)>, String> {
+    let told = |fault: io::Error| format!("`{}` can't be read: {fault}", folder.display());
+    let mut names = Vec::new();
+    for entry in fs::read_dir(folder).map_err(told)? {
+        let entry = entry.map_err(told)?;
+        let is_file = entry.file_type().map_err(told)?.is_file();
+        names.push((entry.file_name().to_string_lossy().into_owned(), !is_file));
+    }
+    names.sort();
+    Ok(names)
 }
 
 fn put_in_place(fresh: tempfile::TempDir, place: &Path, above: &Path, stands: Stands) -> io::Result<()> {
@@ -125,6 +183,14 @@ fn new_folder(above: &Path) -> io::Result<tempfile::TempDir> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn write_folder(folder: &Path, files: &BTreeMap<String, String>) -> Result<usize, String> {
+        let site = SiteFolder::begin(folder)?;
+        for (name, text) in files {
+            site.write(name, text)?;
+        }
+        site.finish()
+    }
 
     fn files(names: &[&str]) -> BTreeMap<String, String> {
         names.iter().map(|name| ((*name).to_owned(), format!("this is {name}"))).collect()
@@ -176,6 +242,34 @@ mod tests {
         fs::remove_file(site.join("index.html")).expect("removed");
         fs::create_dir(site.join("index.html")).expect("made");
         assert!(write_folder(&site, &files(&["index.html"])).is_err());
+    }
+
+    #[test]
+    fn a_paper_in_one_of_its_folders_is_left_alone() {
+        let above = tempfile::tempdir().expect("a folder");
+        let site = above.path().join("site");
+        let written = files(&["index.html", "thing/oak.html"]);
+        write_folder(&site, &written).expect("written");
+        write_folder(&site, &written).expect("written again");
+        fs::write(site.join("thing/receipt.pdf"), "dear").expect("written");
+        let told = write_folder(&site, &written).expect_err("refused");
+        assert!(told.contains("holds `thing`"), "{told}");
+        fs::remove_file(site.join("thing/receipt.pdf")).expect("removed");
+        fs::create_dir(site.join("own")).expect("made");
+        assert!(write_folder(&site, &written).is_err());
+    }
+
+    #[test]
+    fn a_site_that_is_not_finished_leaves_the_one_before() {
+        let above = tempfile::tempdir().expect("a folder");
+        let site = above.path().join("site");
+        write_folder(&site, &files(&["index.html"])).expect("written");
+        let begun = SiteFolder::begin(&site).expect("begun");
+        begun.write("thing/oak.html", "half").expect("written");
+        assert!(begun.write("thing/oak.html", "again").is_err());
+        drop(begun);
+        assert_eq!(names(&site), [".kerfbook-site", "index.html"]);
+        assert_eq!(names(above.path()), ["site"]);
     }
 
     #[test]

@@ -17,6 +17,21 @@ pub(crate) struct Phrase {
     pub(crate) text: String,
     /// Whether it is a number that answers the question.
     pub(crate) is_figure: bool,
+    /// The figure that it is, where it has a name.
+    pub(crate) figure: Option<AnsweredBy>,
+}
+
+/// The figure by which a question is answered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum AnsweredBy {
+    /// A part of what a product costs, in the time of the report.
+    Cost(String, &'static str),
+    /// What all stock is worth.
+    Stock,
+    /// A column of what a group left, in the time of the report; `all` for all sales.
+    Pays(String, &'static str),
+    /// A figure by its whole name.
+    Named(String),
 }
 
 /// One or two sentences.
@@ -33,12 +48,12 @@ impl Answer {
     }
 
     fn say(mut self, words: impl Into<String>) -> Self {
-        self.phrases.push(Phrase { text: words.into(), is_figure: false });
+        self.phrases.push(Phrase { text: words.into(), is_figure: false, figure: None });
         self
     }
 
     fn figure(mut self, text: String) -> Self {
-        self.phrases.push(Phrase { text, is_figure: true });
+        self.phrases.push(Phrase { text, is_figure: true, figure: None });
         self
     }
 
@@ -50,6 +65,14 @@ impl Answer {
     fn hours(self, minutes: &str) -> Self {
         let text = hours(minutes, self.shown);
         self.figure(text)
+    }
+
+    /// Says which figure the number before is.
+    fn by(mut self, figure: AnsweredBy) -> Self {
+        if let Some(last) = self.phrases.last_mut() {
+            last.figure = Some(figure);
+        }
+        self
     }
 
     /// Its pieces.
@@ -76,9 +99,12 @@ pub(crate) fn answer_cost(report: &CostReport, shown: Shown) -> Answer {
         1 => answer.say(format!("One {} costs ", product.title)),
         _ => answer.say(format!("One {} (into which most went) costs ", product.title)),
     };
-    let answer = answer.money(&per_unit.paid).say(" to lay out and ").money(&per_unit.full);
+    let of = |part: &'static str| AnsweredBy::Cost(product.name.clone(), part);
+    let answer = answer.money(&per_unit.paid).by(of("paid")).say(" to lay out and ").money(&per_unit.full).by(of("full"));
     match &product.minutes_per_unit {
-        Some(minutes) => answer.say(" with your own time and overhead; it takes ").hours(minutes).say(" of yours."),
+        Some(minutes) => {
+            answer.say(" with your own time and overhead; it takes ").hours(minutes).by(of("minutes")).say(" of yours.")
+        }
         None => answer.say(" with your own time and overhead, so far as hours are known."),
     }
 }
@@ -90,6 +116,7 @@ pub(crate) fn answer_stock(report: &StockReport, shown: Shown) -> Answer {
     let answer = answer
         .say(format!("At the end of {on} you had "))
         .money(&report.totals.paid)
+        .by(AnsweredBy::Stock)
         .say(" laid out in goods, on the shelf, on the bench and elsewhere.");
     let mut low: Vec<&str> = report.items.iter().filter(|item| item.reorder).map(|item| item.title.as_str()).collect();
     low.dedup();
@@ -112,18 +139,32 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
         (Some(group), Some(per_hour)) => {
             let known = lines.iter().all(|line| line.earned_per_hour.is_some());
             let opening = if known { "What pays best is" } else { "Where your hours are known, what pays best is" };
-            answer.say(format!("{opening} {}: ", group.title)).money(per_hour).say(" for an hour of yours.")
+            answer
+                .say(format!("{opening} {}: ", group.title))
+                .money(per_hour)
+                .by(AnsweredBy::Pays(group.name.clone(), "earned-per-hour"))
+                .say(" for an hour of yours.")
         }
         _ => match first_largest(&lines, |group| figure(&group.paid_margin)) {
-            Some(group) => {
-                answer.say(format!("What brings most is {}: ", group.title)).money(&group.paid_margin).say(" of paid margin.")
-            }
+            Some(group) => answer
+                .say(format!("What brings most is {}: ", group.title))
+                .money(&group.paid_margin)
+                .by(AnsweredBy::Pays(group.name.clone(), "paid-margin"))
+                .say(" of paid margin."),
             None => answer,
         },
     };
-    let answer = answer.say(" All sales together left ").money(&report.totals.paid_margin).say(" after what was paid for them");
+    let answer = answer
+        .say(" All sales together left ")
+        .money(&report.totals.paid_margin)
+        .by(AnsweredBy::Pays("all".to_owned(), "paid-margin"))
+        .say(" after what was paid for them");
     match &report.totals.earned_per_hour {
-        Some(per_hour) => answer.say(", ").money(per_hour).say(" for an hour in those goods."),
+        Some(per_hour) => answer
+            .say(", ")
+            .money(per_hour)
+            .by(AnsweredBy::Pays("all".to_owned(), "earned-per-hour"))
+            .say(" for an hour in those goods."),
         None => answer.say("."),
     }
 }
@@ -156,6 +197,7 @@ pub(crate) fn answer_year(report: &YearReport, shown: Shown) -> Answer {
             answer
                 .say(format!("For {} the books come to {what} of ", report.year))
                 .money(magnitude)
+                .by(AnsweredBy::Named(line.figure.clone()))
                 .say(format!(" on line {}.", line.line))
         }
         None => answer.say(format!("These are the form's lines for {}.", report.year)),

@@ -23,6 +23,7 @@ mod report_pays;
 mod report_proof;
 mod report_stock;
 mod report_year;
+mod sheets;
 mod stock;
 mod why;
 mod year;
@@ -45,6 +46,11 @@ pub use report_pays::report_pays;
 pub use report_proof::{PROOF_BEGINS, PROOF_WAITS, proof_line, report_proof};
 pub use report_stock::report_stock;
 pub use report_year::report_year;
+pub use sheets::{
+    CellKind, Excerpt, ExcerptLine, Excerpts, OwedByChannel, ReportsByName, Sheet, SheetCell, SheetColumn, SheetIndex, SheetKind,
+    SheetName, SheetRow, SheetTable, TradeIndex, lists_of_sheets, owed_by_channel, sheet_of_batch, sheet_of_channel,
+    sheet_of_line, sheet_of_order, sheet_of_thing,
+};
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
 pub use why::{WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep};
 pub use year::{

@@ -1,10 +1,9 @@
 //! What the command writes: whole or not at all, and never over what is not its own.
 
-use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use crate::shop::{book, book_with_a_form, book_with_a_mistake, example, names, run_in};
+use crate::shop::{book, book_with_a_form, book_with_a_mistake, names, run_in};
 
 fn text(path: &Path) -> &str {
     path.to_str().expect("text")
@@ -141,39 +140,6 @@ const COMMANDS: [&[&str]; 9] = [
     &["why", "stock/red-oak"],
     &["why", "year/2026/line-42"],
 ];
-
-#[test]
-fn a_site_is_the_same_bytes_each_time_and_its_links_lead_somewhere() {
-    let above = tempfile::tempdir().expect("a folder");
-    let book = example();
-    for site in ["one", "two"] {
-        let ran = run_in(above.path(), &["site", "--book", text(&book), "--today", "2027-02-01", "--out", site]);
-        assert_eq!(ran.status, Some(0), "{ran:?}");
-        assert!(ran.out.contains("the proof: "), "{}", ran.out);
-    }
-    let (one, two) = (above.path().join("one"), above.path().join("two"));
-    let pages = names(&one);
-    assert_eq!(pages, names(&two));
-    for page in &pages {
-        let whole = fs::read_to_string(one.join(page)).expect("there");
-        assert_eq!(whole, fs::read_to_string(two.join(page)).expect("there"), "{page}");
-        let mut ids = BTreeSet::new();
-        for id in parts(&whole, " id=\"") {
-            assert!(ids.insert(id), "{page}: the id `{id}` twice");
-        }
-        for link in parts(&whole, "<a href=\"").chain(parts(&whole, "<a class=\"skip\" href=\"")) {
-            match link.strip_prefix('#') {
-                Some(place) => assert!(ids.contains(place), "{page}: {link}"),
-                None => assert!(pages.iter().any(|page| page == link), "{page}: {link}"),
-            }
-        }
-    }
-}
-
-/// The texts that follow a word, each up to the next quote.
-fn parts<'t>(whole: &'t str, word: &'t str) -> impl Iterator<Item = &'t str> {
-    whole.split(word).skip(1).filter_map(|rest| rest.split('"').next())
-}
 
 #[test]
 fn a_site_never_takes_away_what_it_did_not_write() {

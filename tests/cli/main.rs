@@ -7,5 +7,6 @@ mod preview;
 mod reports;
 mod running;
 mod shop;
+mod site;
 mod statuses;
 mod watch;

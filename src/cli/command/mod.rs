@@ -10,6 +10,7 @@ mod proof;
 mod schema;
 mod show;
 mod site;
+mod site_pages;
 mod stock;
 mod why;
 mod year;

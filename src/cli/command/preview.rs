@@ -103,7 +103,7 @@ fn make_pages(args: &PreviewArgs, folder: &Path, watch: &Watch) -> Made {
             return Err(proof_fails());
         }
         let book = Book { compiled, forms, folder: folder.to_owned() };
-        Ok(Made::Site(make_site(&book, Period::default(), &own)?.files))
+        Ok(Made::Site(make_site(&book, Period::default(), &own)?))
     };
     made().unwrap_or_else(|outcome| Made::refused(&outcome))
 }

@@ -3,230 +3,165 @@
 //! In: report models, and the pages that a page may point to. Out: whole HTML documents that need nothing from a network.
 //! The templates lay out; the answer, the pictures and the order of things are settled here.
 
+mod addresses;
+mod derivation_rows;
+mod index_page;
 mod links;
 mod mistakes;
+mod page_links;
 mod proof_table;
+mod question_pages;
+mod sheet_page;
 mod templates;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use minijinja::value::{Serde, Value};
+use minijinja::value::Value;
 use minijinja::{Environment, context};
-use serde::Serialize;
 
-use self::proof_table::proof_part;
-use self::templates::anchor;
-use crate::render::answer::{
-    Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year, how_to_answer, unassigned_words,
-};
-use crate::render::charts;
-use crate::render::number_format::{Shown, is_zero};
-use crate::render::spoken::kind_heading;
-use crate::reports::{CostReport, PaysReport, ProductCost, ProofReport, ReportHead, StockItem, StockReport, YearReport};
+use self::page_links::{PageLinks, link_value};
+use crate::render::answer::{Answer, AnsweredBy};
+use crate::reports::{ReportHead, Sheet, SheetName};
 
+pub use self::addresses::{Addresses, further_page, told_with};
+pub use self::index_page::{Answers, ToDecide};
 pub use self::links::{Neighbours, PageLink, Question};
 pub use self::mistakes::{Mistake, render_mistakes};
+pub use self::sheet_page::{MadePage, SheetPage, picture_of_product};
 pub use self::templates::{EMBEDDED, PageError};
+
+/// The file of a site that says how its pages look.
+pub const STYLESHEET: &str = "page.css";
 
 /// Makes pages.
 pub struct Pages {
     templates: Environment<'static>,
     neighbours: Neighbours,
+    /// Where everything stands, for the pages of a site.
+    site: Option<Arc<Addresses>>,
+    times: FigureTimes,
+}
+
+/// How the figures of a site's reports are named by their time.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct FigureTimes {
+    /// The end of the names of costs and margins: nothing for the whole book, `/2026` for a year; none for a time that figures have no name for.
+    pub when: Option<String>,
+    /// Whether the stock is that of the book's end.
+    pub stock_at_end: bool,
 }
 
 impl Pages {
-    /// Makes pages from the templates that come with the program, `own` in place of those of the same name.
+    /// Makes pages that stand alone, from the templates that come with the program, `own` in place of those of the same name.
     ///
     /// # Errors
     /// Where one of `own` can't be read as a template.
     pub fn new(own: &BTreeMap<String, String>, neighbours: Neighbours) -> Result<Self, PageError> {
-        Ok(Self { templates: templates::load_templates(own)?, neighbours })
+        let templates = templates::load_templates(own)?;
+        Ok(Self { templates, neighbours, site: None, times: FigureTimes::default() })
     }
 
-    /// *What does it cost?*
+    /// Makes the pages of a site, likewise.
+    ///
+    /// # Errors
+    /// Where one of `own` can't be read as a template.
+    pub fn of_site(
+        own: &BTreeMap<String, String>,
+        neighbours: Neighbours,
+        site: Arc<Addresses>,
+        times: FigureTimes,
+    ) -> Result<Self, PageError> {
+        Ok(Self { site: Some(site), times, ..Self::new(own, neighbours)? })
+    }
+
+    /// The stylesheet of a site.
     ///
     /// # Errors
     /// Where a template asks for what there is not.
-    pub fn render_cost(&self, report: &CostReport) -> Result<String, PageError> {
-        let parts: Vec<Value> = report
-            .products
-            .iter()
-            .map(|product| {
-                context! {
-                    product => Value::from(Serde(product)),
-                    picture => charts::draw_cost_by_batch(product, &format!("batches-of-{}", anchor(&product.name))),
-                    variances => variances_of(product),
-                }
-            })
-            .collect();
-        let overview = charts::draw_cost_by_product(&report.products);
-        let own = context! { overview, parts };
-        self.page("cost.html", Question::Cost, report, &report.head, &answer_cost(report, Shown::Page), own)
+    pub fn render_stylesheet(&self) -> Result<String, PageError> {
+        Ok(self.templates.get_template(STYLESHEET)?.render(context! {})?)
     }
 
-    /// *What have I?*
-    ///
-    /// # Errors
-    /// Where a template asks for what there is not.
-    pub fn render_stock(&self, report: &StockReport) -> Result<String, PageError> {
-        let kinds: Vec<Value> = ["material", "wear", "packing", "product"]
-            .into_iter()
-            .filter_map(|kind| {
-                let list: Vec<&StockItem> = report.items.iter().filter(|item| item.kind == kind).collect();
-                let list = (!list.is_empty()).then_some(list)?;
-                Some(context! { heading => kind_heading(kind), list => Value::from(Serde(list)) })
-            })
-            .collect();
-        let mut to_reorder: Vec<&StockItem> = report.items.iter().filter(|item| item.reorder).collect();
-        to_reorder.dedup_by(|a, b| a.name == b.name);
-        let own = context! {
-            kinds,
-            to_reorder => Value::from(Serde(to_reorder)),
-            over_time => charts::draw_stock_over_time(&report.over_time),
-        };
-        self.page("stock.html", Question::Stock, report, &report.head, &answer_stock(report, Shown::Page), own)
+    /// The page of a sheet of the site.
+    #[must_use]
+    pub fn page_of(&self, sheet: &SheetName) -> Option<&str> {
+        self.site.as_ref()?.page(sheet)
     }
 
-    /// *What pays?*
-    ///
-    /// # Errors
-    /// Where a template asks for what there is not.
-    pub fn render_pays(&self, report: &PaysReport) -> Result<String, PageError> {
-        let kinds: Vec<Value> = ["line", "channel", "product"]
-            .into_iter()
-            .filter_map(|by| {
-                let list: Vec<_> = report.groups.iter().filter(|group| group.by == by).collect();
-                let list = (!list.is_empty()).then_some(list)?;
-                Some(context! { heading => kind_heading(by), list => Value::from(Serde(list)) })
-            })
-            .collect();
-        let own = context! {
-            kinds,
-            unassigned => unassigned_words(report, Shown::Page),
-            margins => charts::draw_margins(&report.groups),
-            by_hour => charts::draw_earned_per_hour(report),
-            steps => charts::draw_hours_by_step(&report.hours),
-            months => charts::draw_income_and_cost(&report.months),
-        };
-        self.page("pays.html", Question::Pays, report, &report.head, &answer_pays(report, Shown::Page), own)
+    fn file_of(&self, sheet: &Sheet) -> Option<String> {
+        self.site.as_ref()?.page(&sheet.name).map(str::to_owned)
     }
 
-    /// *What goes on the form?*
-    ///
-    /// # Errors
-    /// Where a template asks for what there is not.
-    pub fn render_year(&self, report: &YearReport) -> Result<String, PageError> {
-        let years: Vec<Value> = self
-            .neighbours
-            .years
-            .iter()
-            .map(|(year, file)| context! { text => year.to_string(), file => file.as_str(), is_here => *year == report.year })
-            .collect();
-        let how_to_answer = how_to_answer(report.year);
-        let own = context! { years, how_to_answer, bridge => charts::draw_bridge(&report.bridge) };
-        self.page("year.html", Question::Year, report, &report.head, &answer_year(report, Shown::Page), own)
+    fn links_of(&self, file: &str) -> PageLinks {
+        self.site.as_ref().map_or_else(PageLinks::default, |site| PageLinks::of(site, file))
     }
 
-    /// The proof.
-    ///
-    /// # Errors
-    /// Where a template asks for what there is not.
-    pub fn render_proof(&self, report: &ProofReport) -> Result<String, PageError> {
-        let mut parts = vec![proof_part("whole", "The whole book", &report.components)];
-        if report.years.len() > 1 {
-            parts.extend(report.years.iter().map(|(year, components)| proof_part(year, year, components)));
+    /// A page of a site that answers none of the questions itself.
+    fn site_page(&self, template: &str, file: &str, head: &ReportHead, title: &str, own: Value) -> Result<String, PageError> {
+        let frame = self.frame(file, None, head, title);
+        Ok(self.templates.get_template(template)?.render(context! { ..own, ..frame })?)
+    }
+
+    /// What every page has.
+    fn frame(&self, file: &str, here: Option<Question>, head: &ReportHead, title: &str) -> Value {
+        let links = self.links_of(file);
+        let pages = self.neighbours.pages.iter().map(|page| {
+            let link = links.file(&page.file).map_or_else(|| Value::from(page.file.as_str()), Value::from);
+            context! { text => page.question.asked(), file => link, is_here => Some(page.question) == here }
+        });
+        context! {
+            shop => head.whose(),
+            currency => head.currency.as_str(),
+            question => title,
+            links => pages.collect::<Vec<_>>(),
+            stylesheet => link_value(links.file(STYLESHEET)),
+            first_page => link_value(links.file("index.html").filter(|_| file != "index.html")),
+            period => period(head),
+            home => links.home_function(),
+            page_of => links.page_function(),
+            cost_of => self.timed_function("cost", &links),
+            pays_of => self.timed_function("pays", &links),
+            stock_of => self.stock_function(&links),
         }
-        let own = context! { parts };
-        self.page("proof.html", Question::Proof, report, &report.head, &answer_proof(report, Shown::Page), own)
     }
 
-    /// The page that asks all questions and says each answer.
-    ///
-    /// # Errors
-    /// Where a template asks for what there is not.
-    pub fn render_index(&self, answers: &Answers<'_>) -> Result<String, PageError> {
-        let entries: Vec<Value> = self
-            .neighbours
-            .pages
-            .iter()
-            .filter_map(|page| {
-                let answer = answers.to(page.question)?;
-                Some(context! { text => page.question.asked(), file => page.file.as_str(), answer => phrases(&answer) })
-            })
-            .collect();
-        let head = &answers.cost.head;
-        let context = context! {
-            shop => head.whose(),
-            currency => head.currency.as_str(),
-            question => "What the day book says",
-            links => Vec::<Value>::new(),
-            answer => Vec::<Value>::new(),
-            period => period(head),
-            entries,
-        };
-        Ok(self.templates.get_template("index.html")?.render(context)?)
-    }
-
-    fn page<R: Serialize>(
-        &self,
-        template: &str,
-        question: Question,
-        report: &R,
-        head: &ReportHead,
-        answer: &Answer,
-        own: Value,
-    ) -> Result<String, PageError> {
-        let links: Vec<Value> = self
-            .neighbours
-            .pages
-            .iter()
-            .map(|page| {
-                context! { text => page.question.asked(), file => page.file.as_str(), is_here => page.question == question }
-            })
-            .collect();
-        let context = context! {
-            shop => head.whose(),
-            currency => head.currency.as_str(),
-            question => question.asked(),
-            links,
-            answer => phrases(answer),
-            period => period(head),
-            report => Value::from(Serde(report)),
-            ..own
-        };
-        Ok(self.templates.get_template(template)?.render(context)?)
-    }
-}
-
-/// The reports whose answers stand on the first page.
-#[derive(Clone, Copy)]
-pub struct Answers<'r> {
-    /// The cost report.
-    pub cost: &'r CostReport,
-    /// The stock report.
-    pub stock: &'r StockReport,
-    /// The margins.
-    pub pays: &'r PaysReport,
-    /// The tax year, where there is one.
-    pub year: Option<&'r YearReport>,
-    /// The proof.
-    pub proof: &'r ProofReport,
-}
-
-impl Answers<'_> {
-    fn to(&self, question: Question) -> Option<Answer> {
-        Some(match question {
-            Question::Cost => answer_cost(self.cost, Shown::Page),
-            Question::Stock => answer_stock(self.stock, Shown::Page),
-            Question::Pays => answer_pays(self.pays, Shown::Page),
-            Question::Year => answer_year(self.year?, Shown::Page),
-            Question::Proof => answer_proof(self.proof, Shown::Page),
+    /// `cost_of("pull-cart", "paid")`: the link to a figure of the report's own time; empty where it is not told.
+    fn timed_function(&self, kind: &'static str, links: &PageLinks) -> Value {
+        let (when, links) = (self.times.when.clone(), links.clone());
+        Value::from_function(move |name: std::borrow::Cow<'_, str>, part: std::borrow::Cow<'_, str>| {
+            let name = templates::anchor(&name);
+            let figure = when.as_ref().map(|when| match part.is_empty() {
+                true => format!("{kind}/{name}{when}"),
+                false => format!("{kind}/{name}{when}/{part}"),
+            });
+            link_value(figure.and_then(|figure| links.figure(&figure)))
         })
     }
-}
 
-fn phrases(answer: &Answer) -> Vec<Value> {
-    answer.phrases().iter().map(|phrase| context! { text => phrase.text.as_str(), is_figure => phrase.is_figure }).collect()
+    /// `stock_of("red-oak")`: the link to what the stock of a thing, a kind or all is worth.
+    fn stock_function(&self, links: &PageLinks) -> Value {
+        let (at_end, links) = (self.times.stock_at_end, links.clone());
+        Value::from_function(move |name: std::borrow::Cow<'_, str>| {
+            let figure = at_end.then(|| format!("stock/{}", templates::anchor(&name)));
+            link_value(figure.and_then(|figure| links.figure(&figure)))
+        })
+    }
+
+    /// An answer's words, its numbers with the link to their derivation.
+    fn phrases(&self, answer: &Answer, links: &PageLinks) -> Vec<Value> {
+        let named = |figure: &AnsweredBy| match figure {
+            AnsweredBy::Cost(name, part) => Some(format!("cost/{}{}/{part}", templates::anchor(name), self.times.when.as_ref()?)),
+            AnsweredBy::Pays(name, part) => Some(format!("pays/{}{}/{part}", templates::anchor(name), self.times.when.as_ref()?)),
+            AnsweredBy::Stock => self.times.stock_at_end.then(|| "stock/all".to_owned()),
+            AnsweredBy::Named(name) => Some(name.clone()),
+        };
+        let phrases = answer.phrases().iter().map(|phrase| {
+            let link = phrase.figure.as_ref().and_then(named).and_then(|figure| links.figure(&figure));
+            context! { text => phrase.text.as_str(), is_figure => phrase.is_figure, link => link_value(link) }
+        });
+        phrases.collect()
+    }
 }
 
 /// The days covered, in words; empty for an empty book.
@@ -235,18 +170,6 @@ fn period(head: &ReportHead) -> String {
         (Some(from), Some(to)) => format!("From {from} to {to}, in {}.", head.currency),
         _ => String::new(),
     }
-}
-
-/// The batches that cost other than their recipe allows, each with what differs.
-fn variances_of(product: &ProductCost) -> Vec<Value> {
-    let mut batches = Vec::new();
-    for batch in &product.batches {
-        let list: Vec<_> = batch.variances.iter().filter(|variance| !is_zero(&variance.amount)).collect();
-        if !list.is_empty() {
-            batches.push(context! { name => batch.name.as_str(), list => Value::from(Serde(list)) });
-        }
-    }
-    batches
 }
 
 #[cfg(test)]
@@ -279,7 +202,7 @@ mod tests {
             ("pays.html", pages.render_pays(&pays).expect("pays")),
             ("year-2026.html", pages.render_year(&year).expect("year")),
             ("proof.html", pages.render_proof(&proof).expect("proof")),
-            ("index.html", pages.render_index(&answers).expect("index")),
+            ("index.html", pages.render_index(&answers, ToDecide::default()).expect("index")),
         ]
     }
 

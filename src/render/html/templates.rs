@@ -14,12 +14,15 @@ use minijinja::{AutoEscape, Environment, HtmlEscape, UndefinedBehavior};
 use crate::render::number_format::{Shown, grouped, hours, is_zero, money, split_small_digits};
 
 /// The templates that come with the program, by name.
-pub const EMBEDDED: [(&str, &str); 16] = [
+pub const EMBEDDED: [(&str, &str); 19] = [
     ("base.html", include_str!("../../../report-templates/base.html")),
     ("macros.html", include_str!("../../../report-templates/macros.html")),
     ("page.css", include_str!("../../../report-templates/page.css")),
     ("index.html", include_str!("../../../report-templates/index.html")),
     ("cost.html", include_str!("../../../report-templates/cost.html")),
+    ("phrases.html", include_str!("../../../report-templates/phrases.html")),
+    ("sheet.html", include_str!("../../../report-templates/sheet.html")),
+    ("why.html", include_str!("../../../report-templates/why.html")),
     ("stock.html", include_str!("../../../report-templates/stock.html")),
     ("pays.html", include_str!("../../../report-templates/pays.html")),
     ("year.html", include_str!("../../../report-templates/year.html")),

@@ -1,0 +1,279 @@
+//! The pages of a site, made one after another and handed on as soon as they are made: none is kept.
+//!
+//! Each figure is told once, at its home; so all pages together are as long as the book is.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use chrono::Datelike;
+use rayon::prelude::*;
+use rustc_hash::FxHashMap;
+
+use super::Book;
+use super::cost::cost_in;
+use super::pays::pays_in;
+use super::stock::stock_on;
+use crate::cli::faults::{says_nothing_of, too_large};
+use crate::cli::outcome::Outcome;
+use crate::cli::progress;
+use crate::costing::{CostOptions, cost_book};
+use crate::diagnostics::Diagnostics;
+use crate::names::{ChannelId, LineId, ThingId};
+use crate::render::html::{
+    Addresses, Answers, FigureTimes, Neighbours, PageError, PageLink, Pages, Question, STYLESHEET, SheetPage, ToDecide,
+    further_page, picture_of_product, told_with,
+};
+use crate::reports::{
+    CostReport, Derived, Excerpts, FigureName, HowDeep, Period, ReportsByName, Sheet, SheetIndex, SheetKind, SheetName,
+    TradeIndex, WhyReport, YearReport, lists_of_sheets, owed_by_channel, report_proof, report_why, report_year, sheet_of_batch,
+    sheet_of_channel, sheet_of_line, sheet_of_order, sheet_of_thing,
+};
+use crate::year::Books;
+
+/// Takes a page: its file, and its text.
+pub(super) type Put<'p> = &'p (dyn Fn(&str, &str) -> Result<(), String> + Sync);
+
+/// Makes the site of a book without mistakes, `own` templates in place of those of the same name, and hands on each page by `put`. Says whether there
+/// is a page on a tax form.
+///
+/// # Errors
+/// A refusal: where the book says nothing of the days, a figure is too large, a template can't be used, or a page can't be put.
+pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, String>, put: Put<'_>) -> Result<bool, Outcome> {
+    let compiled = &book.compiled;
+    if let Some(nothing) = says_nothing_of(compiled, days) {
+        return Err(nothing);
+    }
+    progress::at("making the pages");
+    let cost = cost_in(compiled, days, None).ok_or_else(too_large)?;
+    let stock = stock_on(compiled, days).ok_or_else(too_large)?;
+    let pays = pays_in(book, days).ok_or_else(too_large)?;
+    let proof = report_proof(&compiled.book, &compiled.costed, compiled.log.first_day);
+    let years = compiled.years.iter().filter(|year| touches(days, year.year));
+    let years: Option<Vec<YearReport>> = years.map(|year| report_year(compiled.books(), year)).collect();
+    let years = years.ok_or_else(too_large)?;
+    // The whole book was costed without a mistake, so what is costed again, now with its trace, has none either.
+    let options = CostOptions { keep_trace: true, ..CostOptions::default() };
+    let traced = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
+    let books = Books { costed: &traced, ..compiled.books() };
+    let derived = Derived::of(books, &compiled.years).ok_or_else(too_large)?;
+    let index = SheetIndex::of(books, derived.names()).ok_or_else(too_large)?;
+    let times = FigureTimes { when: time_name(days), stock_at_end: stock.on.is_some() && days.to.is_none() };
+    let reports = ReportsByName::of(&cost, &stock, &pays, times.when.as_deref());
+    let lists = lists_of_sheets(&index, &cost, &stock, &pays, times.when.as_deref()).ok_or_else(too_large)?;
+
+    let sheets = sheets_of(&index, &lists);
+    let mut addresses = Addresses::of(sheets.iter().map(|(name, _)| name.clone()));
+    let told = tell_figures(&derived, &times, &years, &mut addresses);
+    let pages = Pages::of_site(own, neighbours(&years), Arc::new(addresses), times.clone()).map_err(Outcome::refused)?;
+    let owed = owed_by_channel(&index).ok_or_else(too_large)?;
+    let answers = Answers { cost: &cost, stock: &stock, pays: &pays, year: years.last(), proof: &proof };
+    let decide = ToDecide { owed: &owed, lists: &lists };
+    let put_page =
+        |file: &str, made: Result<String, PageError>| put(file, &made.map_err(Outcome::refused)?).map_err(Outcome::refused);
+    put_page(STYLESHEET, pages.render_stylesheet())?;
+    put_page("index.html", pages.render_index(&answers, decide))?;
+    put_page("cost.html", pages.render_cost(&cost))?;
+    put_page("stock.html", pages.render_stock(&stock))?;
+    put_page("pays.html", pages.render_pays(&pays))?;
+    put_page("proof.html", pages.render_proof(&proof))?;
+    for year in &years {
+        put_page(&year_file(year), pages.render_year(year))?;
+    }
+    let maker = SheetMaker {
+        pages: &pages,
+        index: &index,
+        trade: TradeIndex::of(&index),
+        reports: &reports,
+        derived: &derived,
+        excerpts: Excerpts::of(books.sources),
+        told: &told,
+        cost: &cost,
+    };
+    let done = AtomicUsize::new(0);
+    let failed = sheets
+        .par_iter()
+        .map(|(name, about)| {
+            progress::at_part("writing pages", done.fetch_add(1, Ordering::Relaxed), sheets.len());
+            maker.put_sheet(name, *about, put)
+        })
+        .find_first(Result::is_err);
+    failed.unwrap_or(Ok(()))?;
+    let mut rest: Vec<&String> = told.keys().filter(|page| page.starts_with("why/")).collect();
+    rest.sort();
+    let failed = rest.par_iter().map(|page| maker.put_why(page, put)).find_first(Result::is_err);
+    failed.unwrap_or(Ok(()))?;
+    Ok(!years.is_empty())
+}
+
+/// What a sheet is about.
+#[derive(Clone, Copy)]
+enum About<'l> {
+    Thing(ThingId),
+    Batch(usize),
+    Order(usize),
+    Channel(ChannelId),
+    Line(LineId),
+    List(&'l Sheet),
+}
+
+/// All sheets of a book, in a fixed order.
+fn sheets_of<'l>(index: &SheetIndex<'_>, lists: &'l [Sheet]) -> Vec<(SheetName, About<'l>)> {
+    let (book, costed) = (index.books().book, index.books().costed);
+    let mut sheets: Vec<(SheetName, About<'l>)> = lists.iter().map(|list| (list.name.clone(), About::List(list))).collect();
+    sheets.extend((0u32..).zip(&book.things).map(|(at, _)| (index.thing_name(ThingId(at)), About::Thing(ThingId(at)))));
+    let batches = costed.batches.iter().enumerate().filter(|(at, _)| index.is_begun(*at));
+    sheets.extend(batches.map(|(at, account)| (index.batch_name(account.batch), About::Batch(at))));
+    sheets.extend((0u32..).zip(&costed.orders).map(|(at, _)| (index.order_name(at), About::Order(at as usize))));
+    let plain = |kind, name: &str| SheetName::new(kind, name.replace('/', "_"));
+    sheets.extend(
+        (0u32..).zip(&book.channels).map(|(at, one)| (plain(SheetKind::Channel, &one.named.name), About::Channel(ChannelId(at)))),
+    );
+    sheets.extend((0u32..).zip(&book.lines).map(|(at, one)| (plain(SheetKind::Line, &one.name), About::Line(LineId(at)))));
+    sheets
+}
+
+/// The figures that the site tells, by the page on which each is.
+fn tell_figures(
+    derived: &Derived<'_>,
+    times: &FigureTimes,
+    years: &[YearReport],
+    addresses: &mut Addresses,
+) -> FxHashMap<String, Vec<FigureName>> {
+    let mut told: FxHashMap<String, Vec<FigureName>> = FxHashMap::default();
+    for figure in derived.names().all() {
+        let text = figure.text(derived.names());
+        if is_told(&text, times, years) {
+            addresses.tell(&text);
+            if let Some(page) = addresses.page_of_figure(&text) {
+                told.entry(page).or_default().push(figure);
+            }
+        }
+    }
+    told
+}
+
+/// Whether a site tells a figure: those of its own time, and what every book has.
+fn is_told(figure: &str, times: &FigureTimes, years: &[YearReport]) -> bool {
+    if told_with(figure) != figure {
+        return false;
+    }
+    let parts: Vec<&str> = figure.split('/').collect();
+    let year = |text: &&str| text.len() == 4 && text.bytes().all(|byte| byte.is_ascii_digit());
+    match parts.as_slice() {
+        ["cost" | "pays", _, rest @ ..] => {
+            let of_year = rest.first().filter(|text| year(text)).map(|year| format!("/{year}")).unwrap_or_default();
+            times.when.as_ref() == Some(&of_year)
+        }
+        ["stock", ..] => times.stock_at_end,
+        ["year", of_year, ..] => years.iter().any(|year| year.year.to_string() == *of_year),
+        _ => true,
+    }
+}
+
+/// Makes sheets with their derivations.
+struct SheetMaker<'m> {
+    pages: &'m Pages,
+    index: &'m SheetIndex<'m>,
+    trade: TradeIndex,
+    reports: &'m ReportsByName<'m>,
+    derived: &'m Derived<'m>,
+    excerpts: Excerpts<'m>,
+    told: &'m FxHashMap<String, Vec<FigureName>>,
+    cost: &'m CostReport,
+}
+
+impl SheetMaker<'_> {
+    fn put_sheet(&self, name: &SheetName, about: About<'_>, put: Put<'_>) -> Result<(), Outcome> {
+        let made = match about {
+            About::Thing(thing) => sheet_of_thing(self.index, thing, self.reports),
+            About::Batch(at) => sheet_of_batch(self.index, at, self.reports),
+            About::Order(at) => sheet_of_order(self.index, at),
+            About::Channel(channel) => sheet_of_channel(self.index, &self.trade, channel, self.reports),
+            About::Line(line) => sheet_of_line(self.index, &self.trade, line, self.reports),
+            About::List(list) => Some(list.clone()),
+        };
+        let sheet = made.ok_or_else(too_large)?;
+        let file = self.pages.page_of(name).unwrap_or_default().to_owned();
+        let product = match about {
+            About::Thing(thing) => self.reports.cost(&self.index.books().book.thing(thing).named.name),
+            _ => None,
+        };
+        let told = self.derive(&file)?;
+        let page = SheetPage {
+            head: &self.cost.head,
+            sheet: &sheet,
+            picture: picture_of_product(product),
+            told,
+            excerpts: &self.excerpts,
+        };
+        for (file, text) in self.pages.render_sheet(page).map_err(Outcome::refused)? {
+            put(&file, &text).map_err(Outcome::refused)?;
+        }
+        for part in 1.. {
+            let further = further_page(&file, part);
+            if !self.told.contains_key(&further) {
+                break;
+            }
+            self.put_told(&further, &format!("{}, more of its figures", sheet.title), put)?;
+        }
+        Ok(())
+    }
+
+    /// A page of figures that have no sheet.
+    fn put_why(&self, page: &str, put: Put<'_>) -> Result<(), Outcome> {
+        let name = page.trim_start_matches("why/").split('.').next().unwrap_or_default();
+        let title = match name.strip_prefix("year-") {
+            Some(year) => format!("Where the figures of {year} come from"),
+            None => format!("Where the figures of {name} come from"),
+        };
+        self.put_told(page, &title, put)
+    }
+
+    fn put_told(&self, page: &str, title: &str, put: Put<'_>) -> Result<(), Outcome> {
+        let told = self.derive(page)?;
+        let (file, text) = self.pages.render_why(page, title, &self.cost.head, told, &self.excerpts).map_err(Outcome::refused)?;
+        put(&file, &text).map_err(Outcome::refused)
+    }
+
+    /// The derivations that stand on a page.
+    fn derive(&self, page: &str) -> Result<Vec<WhyReport>, Outcome> {
+        let figures = self.told.get(page).map_or(&[][..], Vec::as_slice);
+        let told: Option<Vec<WhyReport>> =
+            figures.iter().map(|figure| report_why(self.derived, *figure, HowDeep::Fold)).collect();
+        told.ok_or_else(too_large)
+    }
+}
+
+/// How figures name a period: nothing for the whole book, `/2026` for a year; other times have no names.
+fn time_name(days: Period) -> Option<String> {
+    match (days.from, days.to) {
+        (None, None) => Some(String::new()),
+        (Some(from), Some(to)) if days == Period::year(from.year()) && from.year() == to.year() => {
+            Some(format!("/{}", from.year()))
+        }
+        _ => None,
+    }
+}
+
+/// Whether a period has a day of a year.
+fn touches(days: Period, year: i32) -> bool {
+    days.from.is_none_or(|from| from.year() <= year) && days.to.is_none_or(|to| year <= to.year())
+}
+
+fn year_file(year: &YearReport) -> String {
+    format!("year-{}.html", year.year)
+}
+
+/// The pages and where they stand; the question about the form leads to the last year.
+fn neighbours(years: &[YearReport]) -> Neighbours {
+    let link = |question, file: &str| PageLink { question, file: file.to_owned() };
+    let mut pages =
+        vec![link(Question::Cost, "cost.html"), link(Question::Stock, "stock.html"), link(Question::Pays, "pays.html")];
+    if let Some(last) = years.last() {
+        pages.push(link(Question::Year, &year_file(last)));
+    }
+    pages.push(link(Question::Proof, "proof.html"));
+    let several = if years.len() > 1 { years } else { &[] };
+    Neighbours { pages, years: several.iter().map(|year| (year.year, year_file(year))).collect() }
+}

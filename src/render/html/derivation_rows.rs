@@ -1,0 +1,106 @@
+//! A derivation as a template prints it: its steps one after another, each with what it opens and closes.
+//!
+//! A list of rows instead of a tree, so that a template needs no recursion, and a derivation of any depth is printed.
+
+use std::collections::BTreeMap;
+
+use minijinja::context;
+use minijinja::value::Value;
+
+use super::page_links::{PageLinks, link_value};
+use crate::render::number_format::{Shown, grouped, hours};
+use crate::reports::{Excerpt, WhyMeasure, WhyReport, WhyRule, WhyStep};
+
+/// Levels that are open when a page is opened.
+const OPEN_LEVELS: usize = 2;
+
+/// The excerpts of a page, and where each line of them stands.
+pub(super) struct ShownExcerpts {
+    places: BTreeMap<(String, usize), String>,
+    excerpts: Vec<Value>,
+}
+
+impl ShownExcerpts {
+    /// Numbers the excerpts of a page.
+    pub(super) fn of(excerpts: &[Excerpt]) -> Self {
+        let mut shown = Self { places: BTreeMap::new(), excerpts: Vec::with_capacity(excerpts.len()) };
+        for excerpt in excerpts {
+            let mut lines = Vec::with_capacity(excerpt.lines.len());
+            for line in &excerpt.lines {
+                let id = format!("L{}", shown.places.len().saturating_add(1));
+                shown.places.insert((excerpt.file.clone(), line.number), id.clone());
+                let (number, text) = (line.number, line.text.as_str());
+                lines.push(context! { id, number, text, is_named => line.is_named, after_gap => line.after_gap });
+            }
+            shown.excerpts.push(context! { file => excerpt.file.as_str(), lines });
+        }
+        shown
+    }
+
+    pub(super) fn values(&self) -> Value {
+        Value::from(self.excerpts.clone())
+    }
+
+    fn place(&self, step: &WhyStep) -> Option<Value> {
+        let at = step.at.as_ref()?;
+        let id = self.places.get(&(at.file.clone(), at.line))?;
+        Some(context! { text => format!("{}:{}", at.file, at.line), link => Value::from_safe_string(format!("#{id}")) })
+    }
+}
+
+/// A derivation as a site tells it: what is told at a home of its own is not told again, only linked; a part of such a thing is linked itself.
+pub(super) fn folded(mut told: WhyReport, links: &PageLinks) -> WhyReport {
+    let here = format!("#{}", links.anchor(&told.figure));
+    let mut waiting: Vec<&mut WhyStep> = told.steps.iter_mut().collect();
+    while let Some(step) = waiting.pop() {
+        let home =
+            |step: &WhyStep| step.figure.as_deref().and_then(|figure| links.figure(figure)).filter(|link| link.as_str() != here);
+        if home(step).is_some() {
+            step.steps.clear();
+        } else {
+            step.figure = None;
+        }
+        if let [below] = step.steps.as_slice()
+            && step.rule == WhyRule::PartOf
+            && home(below).is_some()
+        {
+            step.figure.clone_from(&below.figure);
+            step.steps.clear();
+        }
+        waiting.extend(&mut step.steps);
+    }
+    told
+}
+
+/// A derivation with its rows.
+pub(super) fn derivation_rows(told: &WhyReport, links: &PageLinks, excerpts: &ShownExcerpts) -> Value {
+    let mut rows = Vec::new();
+    let mut waiting: Vec<(&WhyStep, usize)> = told.steps.iter().rev().map(|step| (step, 0)).collect();
+    let minutes = told.measure == WhyMeasure::Minutes;
+    let amount = |text: &str| if minutes { hours(text, Shown::Page) } else { grouped(text, Shown::Page) };
+    while let Some((step, level)) = waiting.pop() {
+        waiting.extend(step.steps.iter().rev().map(|below| (below, level.saturating_add(1))));
+        // A step closes the lists down to the level of the next one.
+        let next = waiting.last().map_or(0, |(_, level)| *level);
+        let closes = if step.steps.is_empty() { level.saturating_sub(next) } else { 0 };
+        let rule = match step.rule {
+            WhyRule::PartOf => "a part of it",
+            WhyRule::PerUnit => "divided by the units",
+            WhyRule::Above => "told further up",
+            WhyRule::SumOf | WhyRule::Said | WhyRule::Deeper => "",
+        };
+        let has_full = told.measure == WhyMeasure::PaidAndFull && step.full != step.paid;
+        rows.push(context! {
+            says => step.says.as_str(),
+            paid => amount(&step.paid),
+            full => if has_full { amount(&step.full) } else { String::new() },
+            rule,
+            link => link_value(step.figure.as_deref().and_then(|figure| links.figure(figure))),
+            place => excerpts.place(step),
+            opens => !step.steps.is_empty(),
+            is_open => level < OPEN_LEVELS,
+            closes,
+        });
+    }
+    context! { id => links.anchor(&told.figure), figure => told.figure.as_str(), answer => told.answer.as_str(), rows }
+}

@@ -1,0 +1,92 @@
+//! The links of one page: from its place in the site to everything that it names.
+
+use std::borrow::Cow;
+use std::sync::Arc;
+
+use minijinja::value::Value;
+
+use super::addresses::{Addresses, link_from};
+use crate::reports::{SheetCell, SheetName};
+
+/// A link within the site, of letters that need no escaping anywhere.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Link(String);
+
+impl Link {
+    /// Where it leads.
+    pub(super) fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl From<Link> for Value {
+    fn from(Link(link): Link) -> Self {
+        let is_plain = link.bytes().all(|byte| byte.is_ascii_alphanumeric() || b"-_.~/#".contains(&byte));
+        if is_plain { Self::from_safe_string(link) } else { Self::from(link) }
+    }
+}
+
+/// A link as a template gets it: empty where there is none.
+pub(super) fn link_value(link: Option<Link>) -> Value {
+    link.map_or_else(|| Value::from(""), Value::from)
+}
+
+/// The links of a page. A page that stands alone has none.
+#[derive(Clone, Debug, Default)]
+pub(super) struct PageLinks {
+    site: Option<(Arc<Addresses>, String)>,
+}
+
+impl PageLinks {
+    /// The links of a page of a site, by its file.
+    pub(super) fn of(site: &Arc<Addresses>, page: &str) -> Self {
+        Self { site: Some((Arc::clone(site), page.to_owned())) }
+    }
+
+    /// The link to the derivation of a figure.
+    pub(super) fn figure(&self, figure: &str) -> Option<Link> {
+        let (site, page) = self.site.as_ref()?;
+        Some(Link(link_from(page, &site.home(figure)?)))
+    }
+
+    /// The place of a figure on its page.
+    pub(super) fn anchor(&self, figure: &str) -> String {
+        self.site.as_ref().map_or_else(String::new, |(site, _)| site.anchor_of(figure))
+    }
+
+    /// The link to a sheet.
+    pub(super) fn sheet(&self, sheet: &SheetName) -> Option<Link> {
+        let (site, page) = self.site.as_ref()?;
+        Some(Link(link_from(page, site.page(sheet)?)))
+    }
+
+    /// The link to a file of the site; nothing where the page stands alone.
+    pub(super) fn file(&self, file: &str) -> Option<Link> {
+        let (_, page) = self.site.as_ref()?;
+        Some(Link(link_from(page, file)))
+    }
+
+    /// Where a cell leads: to the derivation of its figure, or to the sheet that it stands for.
+    pub(super) fn cell(&self, cell: &SheetCell) -> Option<Link> {
+        let figure = cell.figure.as_deref().and_then(|figure| self.figure(figure));
+        figure.or_else(|| self.sheet(cell.sheet.as_ref()?))
+    }
+
+    /// `home("cost/pull-cart")`: the link to a figure's derivation, empty where it is not told.
+    pub(super) fn home_function(&self) -> Value {
+        let links = self.clone();
+        Value::from_function(move |figure: Cow<'_, str>| link_value(links.figure(&figure)))
+    }
+
+    /// `page_of("thing", "pull-cart")`: the link to a page of a thing, batch, order, channel or line, empty where there is none.
+    pub(super) fn page_function(&self) -> Value {
+        use crate::reports::SheetKind::{Batch, Channel, Line, List, Order, Thing};
+        let links = self.clone();
+        Value::from_function(move |kind: Cow<'_, str>, name: Cow<'_, str>| {
+            let kinds =
+                [("thing", Thing), ("batch", Batch), ("order", Order), ("channel", Channel), ("line", Line), ("list", List)];
+            let kind = kinds.into_iter().find(|(word, _)| *word == kind).map(|(_, kind)| kind);
+            link_value(kind.and_then(|kind| links.sheet(&SheetName::new(kind, name.replace('/', "_")))))
+        })
+    }
+}

@@ -1,0 +1,192 @@
+//! Sheets as pages, with the derivations of the figures that are at home there; long tables and further derivations on pages of their own.
+
+use minijinja::context;
+use minijinja::value::{Serde, Value};
+
+use super::addresses::table_page;
+use super::derivation_rows::{ShownExcerpts, derivation_rows, folded};
+use super::page_links::{PageLinks, link_value};
+use super::{PageError, Pages};
+use crate::render::charts;
+use crate::render::number_format::{Shown, grouped, hours, money, rounded};
+use crate::reports::{CellKind, Excerpts, ProductCost, ReportHead, Sheet, SheetCell, SheetKind, SheetRow, SheetTable, WhyReport};
+
+/// Rows that a table has on its sheet's page; a longer one is parted by months.
+const MOST_ROWS: usize = 150;
+/// Rows that a page of a long table has.
+const ROWS_A_PAGE: usize = 500;
+
+/// A page and its file.
+pub type MadePage = (String, String);
+
+/// What stands on a sheet's page beside the sheet.
+pub struct SheetPage<'r> {
+    /// The head of the site's reports.
+    pub head: &'r ReportHead,
+    /// The sheet.
+    pub sheet: &'r Sheet,
+    /// Its picture, where there is one.
+    pub picture: Value,
+    /// The derivations of the figures at home there.
+    pub told: Vec<WhyReport>,
+    /// The book's text.
+    pub excerpts: &'r Excerpts<'r>,
+}
+
+impl Pages {
+    /// A sheet as its pages: its own, and those of long tables.
+    ///
+    /// # Errors
+    /// Where a template asks for what there is not.
+    pub fn render_sheet(&self, page: SheetPage<'_>) -> Result<Vec<MadePage>, PageError> {
+        let Some(file) = self.file_of(page.sheet) else { return Ok(Vec::new()) };
+        let links = self.links_of(&file);
+        let mut made = Vec::new();
+        let mut tables = Vec::with_capacity(page.sheet.tables.len());
+        for table in &page.sheet.tables {
+            if table.rows.len() <= MOST_ROWS {
+                tables.push(table_value(table, &table.rows, &links, Vec::new()));
+                continue;
+            }
+            let mut parts = Vec::new();
+            for (part, title, rows) in parts_of(table) {
+                let of_part = table_page(&file, table.id, &part);
+                let part_links = self.links_of(&of_part);
+                let tables = vec![table_value(table, rows, &part_links, Vec::new())];
+                let answer =
+                    vec![words_value(&format!("{}, {title}: {} of {} rows.", table.title, rows.len(), table.rows.len()))];
+                let above =
+                    part_links.file(&file).map(|link| context! { link => Value::from(link), text => page.sheet.title.as_str() });
+                let own = context! { answer, tables, above, sheet => name_value(page.sheet) };
+                made.push((of_part.clone(), self.site_page("sheet.html", &of_part, page.head, &page.sheet.title, own)?));
+                parts.push(context! { title, count => rows.len(), link => link_value(links.file(&of_part)) });
+            }
+            tables.push(table_value(table, &[], &links, parts));
+        }
+        let own = context! {
+            answer => says_value(&page.sheet.says, &page.head.currency, &links),
+            picture => page.picture.clone(),
+            tables,
+            above => self.list_above(page.sheet.name.kind, page.sheet.word, &links),
+            sheet => name_value(page.sheet),
+            ..derivations(page.told, page.excerpts, &links)
+        };
+        made.push((file.clone(), self.site_page("sheet.html", &file, page.head, &page.sheet.title, own)?));
+        Ok(made)
+    }
+
+    /// A page of derivations: of figures that have no sheet, or more than fit on theirs.
+    ///
+    /// # Errors
+    /// Where a template asks for what there is not.
+    pub fn render_why(
+        &self,
+        file: &str,
+        title: &str,
+        head: &ReportHead,
+        told: Vec<WhyReport>,
+        excerpts: &Excerpts<'_>,
+    ) -> Result<MadePage, PageError> {
+        let links = self.links_of(file);
+        let own = context! { answer => Vec::<Value>::new(), ..derivations(told, excerpts, &links) };
+        Ok((file.to_owned(), self.site_page("why.html", file, head, title, own)?))
+    }
+
+    fn list_above(&self, kind: SheetKind, word: &str, links: &PageLinks) -> Option<Value> {
+        let (list, text) = match (kind, word) {
+            (SheetKind::Thing, "product") => ("products.html", "All products"),
+            (SheetKind::Thing, _) => ("materials.html", "All materials"),
+            (SheetKind::Batch, _) => ("batches.html", "All batches"),
+            (SheetKind::Order, _) => ("orders.html", "All orders"),
+            (SheetKind::Channel | SheetKind::Line, _) => ("channels.html", "All channels and lines"),
+            (SheetKind::List, _) => return None,
+        };
+        links.file(list).map(|link| context! { link => Value::from(link), text })
+    }
+}
+
+/// The picture of what a product costs, batch by batch; nothing where there is no product.
+#[must_use]
+pub fn picture_of_product(product: Option<&ProductCost>) -> Value {
+    product.and_then(|product| charts::draw_cost_by_batch(product, "picture")).unwrap_or_else(|| Value::from(()))
+}
+
+fn name_value(sheet: &Sheet) -> Value {
+    context! { name => sheet.name.name.as_str(), word => sheet.word, title => sheet.title.as_str() }
+}
+
+fn derivations(told: Vec<WhyReport>, excerpts: &Excerpts<'_>, links: &PageLinks) -> Value {
+    let told: Vec<WhyReport> = told.into_iter().map(|one| folded(one, links)).collect();
+    let shown = ShownExcerpts::of(&excerpts.of_steps(told.iter().flat_map(|one| &one.steps)));
+    let rows: Vec<Value> = told.iter().map(|one| derivation_rows(one, links, &shown)).collect();
+    context! { derivations => rows, excerpts => shown.values() }
+}
+
+/// A long table in parts: a month each, and a long month in several.
+fn parts_of(table: &SheetTable) -> Vec<(String, String, &[SheetRow])> {
+    let month = |row: &SheetRow| row.day.get(..7).unwrap_or("").to_owned();
+    let mut parts = Vec::new();
+    for of_month in table.rows.chunk_by(|one, next| month(one) == month(next)) {
+        let name = of_month.first().map(month).unwrap_or_default();
+        for (number, rows) in (1_usize..).zip(of_month.chunks(ROWS_A_PAGE)) {
+            let (part, title) = match (name.is_empty(), number) {
+                (true, number) => (number.to_string(), format!("part {number}")),
+                (false, 1) => (name.clone(), name.clone()),
+                (false, number) => (format!("{name}-{number}"), format!("{name}, part {number}")),
+            };
+            parts.push((part, title, rows));
+        }
+    }
+    parts
+}
+
+fn table_value(table: &SheetTable, rows: &[SheetRow], links: &PageLinks, parts: Vec<Value>) -> Value {
+    let cells = |row: &SheetRow| -> Vec<Value> {
+        let cells = row.cells.iter().zip(&table.columns);
+        cells.map(|(cell, column)| cell_value(cell, column.heading, links)).collect()
+    };
+    let columns: Vec<Value> =
+        table.columns.iter().map(|one| context! { heading => one.heading, kind => Value::from(Serde(one.kind)) }).collect();
+    context! {
+        id => table.id,
+        title => table.title.as_str(),
+        note => table.note,
+        columns,
+        rows => rows.iter().map(cells).collect::<Vec<_>>(),
+        total => table.total.as_ref().map(cells),
+        parts,
+    }
+}
+
+fn cell_value(cell: &SheetCell, heading: &str, links: &PageLinks) -> Value {
+    context! {
+        kind => Value::from(Serde(cell.kind)),
+        text => cell.text.as_deref(),
+        unit => cell.unit.as_str(),
+        link => link_value(links.cell(cell)),
+        heading,
+    }
+}
+
+fn words_value(text: &str) -> Value {
+    context! { text, is_figure => false, link => "" }
+}
+
+/// The sentence of a sheet: words, and numbers as people read them.
+fn says_value(says: &[SheetCell], currency: &str, links: &PageLinks) -> Vec<Value> {
+    says.iter()
+        .map(|cell| {
+            let plain = cell.text.as_deref().unwrap_or("");
+            let text = match cell.kind {
+                CellKind::Words | CellKind::Day => plain.to_owned(),
+                CellKind::Money => money(plain, currency, Shown::Page),
+                CellKind::Cost => money(&rounded(plain), currency, Shown::Page),
+                CellKind::Minutes => hours(plain, Shown::Page),
+                CellKind::Quantity if cell.unit.is_empty() => grouped(plain, Shown::Page),
+                CellKind::Quantity => format!("{}\u{a0}{}", grouped(plain, Shown::Page), cell.unit),
+            };
+            let is_figure = !matches!(cell.kind, CellKind::Words | CellKind::Day);
+            context! { text, is_figure, link => link_value(links.cell(cell)) }
+        })
+        .collect()
+}

@@ -1,0 +1,175 @@
+//! The sheet of a batch: what it collected, what it gave, its hours step by step, and how it did against its recipe.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+
+use super::column_cells;
+use super::reports_by_name::ReportsByName;
+use super::sheet::{CellKind, Sheet, SheetCell, SheetRow, SheetTable};
+use super::sheet_index::SheetIndex;
+use crate::costing::{BatchAccount, BatchState, Component};
+use crate::events::Output;
+use crate::names::StepId;
+use crate::reports::Variance;
+use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
+use crate::units::{Fixed6, checked_add_exact, part_of};
+
+use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
+
+/// Makes the sheet of a batch; the reports know its variances. `None` where a figure is too large to be carried.
+#[must_use]
+pub fn sheet_of_batch(index: &SheetIndex<'_>, at: usize, reports: &ReportsByName<'_>) -> Option<Sheet> {
+    let account = index.books.costed.batches.get(at)?;
+    let name = index.batch_name(account.batch);
+    let figure = format!("batch/{}", name.name);
+    let title = index.books.book.batch(account.batch).name.clone();
+    let mut tables = vec![
+        by_component(index, account, &figure)?,
+        gave(index, account, &figure)?,
+        hours(index, account, &figure)?,
+        against_recipe(reports.variances(&title)),
+    ];
+    tables.retain(|table| !table.rows.is_empty());
+    Some(Sheet { says: says(index, account, &title, &figure)?, name, word: "batch", title, tables })
+}
+
+fn words(text: impl Into<String>) -> SheetCell {
+    SheetCell::new(Words, text)
+}
+
+fn what_of(index: &SheetIndex<'_>, what: Output) -> SheetCell {
+    match what {
+        Output::Thing(thing) => words(index.books.book.thing(thing).named.title.as_str()).of(index.thing_name(thing)),
+        Output::Tool(tool) => words(index.books.book.tool(tool).named.title.as_str()),
+    }
+}
+
+fn says(index: &SheetIndex<'_>, account: &BatchAccount, title: &str, figure: &str) -> Option<Vec<SheetCell>> {
+    let book = index.books.book;
+    let money = |sum: Fixed6| SheetCell::new(Money, money_text(book, sum)).figure(figure);
+    let (paid, full) = (account.collected.paid()?, account.collected.full()?);
+    let mut says = vec![words(format!("Batch {title} "))];
+    let mut made: BTreeMap<Output, Decimal> = BTreeMap::new();
+    for output in &account.outputs {
+        let sum = made.entry(output.what).or_default();
+        *sum = checked_add_exact(*sum, output.quantity).ok()?;
+    }
+    for (at, (what, quantity)) in made.iter().enumerate() {
+        says.push(words(if at == 0 { "made " } else { " and " }));
+        says.push(SheetCell::quantity(quantity_text(*quantity), "ea").figure(figure));
+        says.push(words(format!(" {}", what_of(index, *what).text.unwrap_or_default())));
+    }
+    says.push(words(if made.is_empty() { "has collected " } else { " from " }));
+    says.push(money(paid));
+    says.push(words(" laid out, "));
+    says.push(money(full));
+    says.push(words(" with own time and overhead"));
+    says.push(words(match account.state {
+        BatchState::OnTheBench => "; it is still on the bench.",
+        BatchState::GivenUp => "; it was given up.",
+        BatchState::Done | BatchState::NotBegun => ".",
+    }));
+    Some(says)
+}
+
+/// What it collected, by part of the cost; the derivation has it entry by entry.
+fn by_component(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str) -> Option<SheetTable> {
+    let book = index.books.book;
+    let mut table = SheetTable::new("collected", "What it collected, part by part", &[("Part", Words), ("Amount", Money)]);
+    let vector = &account.collected;
+    let parts = [
+        ("Materials", "materials", super::sheet_index::materials_of(vector)?),
+        ("Blades, paper and other wear", "wear", vector.get(Component::Wear)),
+        ("Bought-in time", "bought-in-time", vector.get(Component::BoughtInTime)),
+        ("Royalty", "royalty", vector.get(Component::Royalty)),
+        ("Own time", "own-time", vector.get(Component::OwnTime)),
+        ("Overhead", "overhead", vector.get(Component::Overhead)),
+    ];
+    let (shown, all) = column_cells(book, &parts.map(|part| part.2))?;
+    for ((said, part, sum), shown) in parts.into_iter().zip(shown) {
+        if !sum.is_zero() {
+            table.row(vec![words(said), SheetCell::new(Money, shown).figure(format!("{figure}/{part}"))]);
+        }
+    }
+    if table.rows.len() > 1 {
+        let cells = vec![words("Together"), SheetCell::new(Money, all).figure(format!("{figure}/full"))];
+        table.total = Some(SheetRow { day: String::new(), cells });
+    }
+    Some(table)
+}
+
+/// The pieces that left it.
+fn gave(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str) -> Option<SheetTable> {
+    let book = index.books.book;
+    let columns = [
+        ("What", Words),
+        ("Day", Day),
+        ("How many", Quantity),
+        ("Laid out", Money),
+        ("Full cost", Money),
+        ("Full, for one", Cost),
+    ];
+    let mut table = SheetTable::new("gave", "What it gave", &columns);
+    let mut rows = Vec::new();
+    for output in &account.outputs {
+        rows.push((output.event, output.date, what_of(index, output.what), output.quantity, &output.vector));
+    }
+    for loss in &account.losses {
+        let head = loss.what.map_or_else(|| words("all that was on the bench"), |what| what_of(index, what));
+        let head = head.beside(if loss.charged_off { "lost, beyond the usual" } else { "lost; the good pieces bear it" });
+        rows.push((loss.event, loss.date, head, loss.quantity, &loss.vector));
+    }
+    rows.sort_by_key(|row| row.0);
+    let sums =
+        |of: fn(&crate::costing::CostVector) -> Option<Fixed6>| rows.iter().map(|row| of(row.4)).collect::<Option<Vec<_>>>();
+    let (paid, _) = column_cells(book, &sums(crate::costing::CostVector::paid)?)?;
+    let full_sums = sums(crate::costing::CostVector::full)?;
+    let (full, _) = column_cells(book, &full_sums)?;
+    for (at, (_, date, head, quantity, _)) in rows.into_iter().enumerate() {
+        let money = |of: &[String]| SheetCell::new(Money, of.get(at).cloned().unwrap_or_default()).figure(figure);
+        let whole = full_sums.get(at).copied().unwrap_or_default();
+        let each = match quantity.is_zero() {
+            true => SheetCell::unknown(Cost),
+            false => SheetCell::new(Cost, unit_cost_text(part_of(whole, Decimal::ONE, quantity)?)).figure(figure),
+        };
+        let day = date.to_string();
+        let many = SheetCell::quantity(quantity_text(quantity), "ea").figure(figure);
+        table.row_on(day.as_str(), vec![head, SheetCell::new(Day, day.as_str()), many, money(&paid), money(&full), each]);
+    }
+    Some(table)
+}
+
+fn hours(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str) -> Option<SheetTable> {
+    let columns = [("Step", Words), ("Yours", Minutes), ("Bought in", Minutes), ("Cost", Money), ("Overhead on it", Money)];
+    let mut table = SheetTable::new("hours", "Hours by step", &columns);
+    let mut steps: BTreeMap<StepId, [Fixed6; 4]> = BTreeMap::new();
+    for time in &account.time {
+        let sums = steps.entry(time.step).or_default();
+        let minutes = if time.own { &mut sums[0] } else { &mut sums[1] };
+        *minutes = minutes.checked_add(time.minutes)?;
+        sums[2] = sums[2].checked_add(time.cost)?;
+        sums[3] = sums[3].checked_add(time.overhead)?;
+    }
+    let book = index.books.book;
+    let (cost, _) = column_cells(book, &steps.values().map(|sums| sums[2]).collect::<Vec<_>>())?;
+    let (overhead, _) = column_cells(book, &steps.values().map(|sums| sums[3]).collect::<Vec<_>>())?;
+    for ((step, sums), (cost, overhead)) in steps.iter().zip(cost.into_iter().zip(overhead)) {
+        let minutes = |sum: Fixed6| SheetCell::new(Minutes, minutes_text(sum)).figure(figure);
+        let money = |text: String, part: &str| SheetCell::new(Money, text).figure(format!("{figure}/{part}"));
+        let head = words(book.step(*step).named.title.as_str());
+        table.row(vec![head, minutes(sums[0]), minutes(sums[1]), money(cost, "own-time"), money(overhead, "overhead")]);
+    }
+    Some(table)
+}
+
+fn against_recipe(variances: &[&Variance]) -> SheetTable {
+    let columns = [("What", Words), ("Amount", Money), ("Which is", Words)];
+    let mut table = SheetTable::new("variances", "Against the recipe", &columns);
+    table.note = "what it cost more or less than the recipe allows";
+    let is_nothing = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.' | b'-'));
+    for one in variances.iter().filter(|one| !is_nothing(&one.amount)) {
+        table.row(vec![words(one.name.as_str()), SheetCell::new(Money, one.amount.as_str()), words(one.word.as_str())]);
+    }
+    table
+}

@@ -1,0 +1,45 @@
+//! Sheets: a page's worth of facts about one product or material, batch, order, channel or product line.
+//!
+//! In: a book that was costed with its trace, and the reports of the same time. Out: [`Sheet`]s, all alike in shape, whose numbers carry the names of
+//! their figures. All of them together take as long as the book is.
+
+mod batch_sheet;
+mod excerpt;
+mod order_sheet;
+mod reports_by_name;
+mod sheet;
+mod sheet_index;
+mod sheet_lists;
+mod thing_flows;
+mod thing_sheet;
+mod trade_sheet;
+
+use crate::names::{ChannelId, ResolvedBook};
+use crate::reports::period::{column, money_text};
+use crate::units::Fixed6;
+
+pub use batch_sheet::sheet_of_batch;
+pub use excerpt::{Excerpt, ExcerptLine, Excerpts};
+pub use order_sheet::{OwedByChannel, owed_by_channel, sheet_of_order};
+pub use reports_by_name::ReportsByName;
+pub use sheet::{CellKind, Sheet, SheetCell, SheetColumn, SheetKind, SheetName, SheetRow, SheetTable};
+pub use sheet_index::SheetIndex;
+pub use sheet_lists::lists_of_sheets;
+pub use thing_sheet::sheet_of_thing;
+pub use trade_sheet::{TradeIndex, sheet_of_channel, sheet_of_line};
+
+/// A name as figures and sheets have it: a `/` within it is written `_`.
+fn plain_name(name: &str) -> String {
+    name.replace('/', "_")
+}
+
+fn sheet_of_channel_name(book: &ResolvedBook, channel: ChannelId) -> SheetName {
+    SheetName::new(SheetKind::Channel, plain_name(&book.channel(channel).named.name))
+}
+
+/// A column of sums as it is shown, so that it adds up to its sum, which is shown too. `None` where that is too large to be carried.
+fn column_cells(book: &ResolvedBook, sums: &[Fixed6]) -> Option<(Vec<String>, String)> {
+    let shown = column(book, sums);
+    let all = Fixed6::checked_sum(shown.iter().copied())?;
+    Some((shown.into_iter().map(|sum| money_text(book, sum)).collect(), money_text(book, all)))
+}

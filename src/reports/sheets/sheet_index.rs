@@ -1,0 +1,163 @@
+//! What belongs to each thing, batch, order and bill, found once: so that all sheets together take as long as the book is.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+
+use super::sheet::{SheetKind, SheetName};
+use crate::costing::{BatchState, Component, CostVector, Movement, Posting, TaxItem};
+use crate::names::{BatchId, ThingId};
+use crate::reports::FigureNames;
+use crate::units::{Fixed6, checked_add_exact};
+use crate::year::Books;
+
+/// An item of a batch: the batch's index, and the item's among what it used.
+pub(super) type UsedAt = (u32, u32);
+
+/// The lists of a costed book by what they belong to. Everything is an index into the lists themselves, in their order.
+#[derive(Debug)]
+pub struct SheetIndex<'a> {
+    pub(super) books: Books<'a>,
+    pub(super) names: &'a FigureNames<'a>,
+    moved: Vec<Vec<u32>>,
+    used: Vec<Vec<UsedAt>>,
+    lots: Vec<Vec<u32>>,
+    order_moves: Vec<Vec<u32>>,
+    order_posts: Vec<Vec<u32>>,
+    taxes: BTreeMap<u32, Vec<u32>>,
+    left: BTreeMap<u32, Decimal>,
+    on_hand: Vec<(Decimal, Fixed6)>,
+}
+
+impl<'a> SheetIndex<'a> {
+    /// Goes through a book once. `None` where a figure is too large to be carried.
+    #[must_use]
+    pub fn of(books: Books<'a>, names: &'a FigureNames<'a>) -> Option<Self> {
+        let (book, costed) = (books.book, books.costed);
+        let none = |count: usize| vec![Vec::new(); count];
+        let mut index = Self {
+            books,
+            names,
+            moved: none(book.things.len()),
+            used: vec![Vec::new(); book.things.len()],
+            lots: none(book.things.len()),
+            order_moves: none(costed.orders.len()),
+            order_posts: none(costed.orders.len()),
+            taxes: BTreeMap::new(),
+            left: BTreeMap::new(),
+            on_hand: vec![Default::default(); book.things.len()],
+        };
+        for (at, movement) in (0u32..).zip(&costed.movements) {
+            put(&mut index.moved, movement.thing.map(ThingId::index), at);
+            put(&mut index.order_moves, movement.order.map(|order| order as usize), at);
+        }
+        for (at, posting) in (0u32..).zip(&costed.postings) {
+            put(&mut index.order_posts, posting.order.map(|order| order as usize), at);
+        }
+        for (batch, account) in (0u32..).zip(&costed.batches) {
+            for (item, used) in (0u32..).zip(&account.used) {
+                put(&mut index.used, Some(used.thing.index()), (batch, item));
+            }
+        }
+        for (at, tax) in (0u32..).zip(&costed.taxes) {
+            if let Some(bill) = tax.bill {
+                index.taxes.entry(bill).or_default().push(at);
+            }
+        }
+        for lot in &costed.stock {
+            let left = index.left.entry(lot.origin.number).or_default();
+            *left = checked_add_exact(*left, lot.quantity).ok()?;
+            let (quantity, paid) = index.on_hand.get_mut(lot.thing.index())?;
+            (*quantity, *paid) = (checked_add_exact(*quantity, lot.quantity).ok()?, paid.checked_add(lot.vector.paid()?)?);
+        }
+        let lots = costed.trace.as_ref().map_or(&[][..], |trace| trace.lots.as_slice());
+        for (at, lot) in (0u32..).zip(lots) {
+            put(&mut index.lots, Some(lot.thing.index()), at);
+        }
+        Some(index)
+    }
+
+    /// The book.
+    #[must_use]
+    pub fn books(&self) -> Books<'a> {
+        self.books
+    }
+
+    /// The name of a thing's sheet.
+    #[must_use]
+    pub fn thing_name(&self, thing: ThingId) -> SheetName {
+        SheetName::new(SheetKind::Thing, self.names.thing(thing))
+    }
+
+    /// The name of a batch's sheet.
+    #[must_use]
+    pub fn batch_name(&self, batch: BatchId) -> SheetName {
+        SheetName::new(SheetKind::Batch, self.names.batch(batch))
+    }
+
+    /// The name of an order's sheet, by the order's index.
+    #[must_use]
+    pub fn order_name(&self, order: u32) -> SheetName {
+        SheetName::new(SheetKind::Order, self.names.order(order))
+    }
+
+    pub(super) fn moved(&self, thing: ThingId) -> impl Iterator<Item = &'a Movement> {
+        let movements = &self.books.costed.movements;
+        at(&self.moved, thing.index()).iter().filter_map(|at| movements.get(*at as usize))
+    }
+
+    pub(super) fn used(&self, thing: ThingId) -> &[UsedAt] {
+        self.used.get(thing.index()).map_or(&[], Vec::as_slice)
+    }
+
+    /// The lots of a thing, as indices into the trace's.
+    pub(super) fn lots(&self, thing: ThingId) -> &[u32] {
+        at(&self.lots, thing.index())
+    }
+
+    /// How much of a lot is left.
+    pub(super) fn left(&self, number: u32) -> Decimal {
+        self.left.get(&number).copied().unwrap_or_default()
+    }
+
+    /// How much of a thing is on hand, and its paid cost.
+    pub(super) fn on_hand(&self, thing: ThingId) -> (Decimal, Fixed6) {
+        self.on_hand.get(thing.index()).copied().unwrap_or_default()
+    }
+
+    pub(super) fn order_moves(&self, order: usize) -> impl Iterator<Item = &'a Movement> {
+        let movements = &self.books.costed.movements;
+        at(&self.order_moves, order).iter().filter_map(|at| movements.get(*at as usize))
+    }
+
+    pub(super) fn order_posts(&self, order: usize) -> impl Iterator<Item = &'a Posting> {
+        let postings = &self.books.costed.postings;
+        at(&self.order_posts, order).iter().filter_map(|at| postings.get(*at as usize))
+    }
+
+    pub(super) fn taxes(&self, bill: u32) -> impl Iterator<Item = &'a TaxItem> {
+        let taxes = &self.books.costed.taxes;
+        self.taxes.get(&bill).map_or(&[][..], Vec::as_slice).iter().filter_map(|at| taxes.get(*at as usize))
+    }
+
+    /// Whether a batch was begun: one that was only named has nothing to show.
+    #[must_use]
+    pub fn is_begun(&self, batch: usize) -> bool {
+        self.books.costed.batches.get(batch).is_some_and(|one| one.state != BatchState::NotBegun)
+    }
+}
+
+fn at(lists: &[Vec<u32>], which: usize) -> &[u32] {
+    lists.get(which).map_or(&[], Vec::as_slice)
+}
+
+fn put<T>(lists: &mut [Vec<T>], which: Option<usize>, what: T) {
+    if let Some(list) = which.and_then(|which| lists.get_mut(which)) {
+        list.push(what);
+    }
+}
+
+/// Materials of a vector with their freight, as reports show them.
+pub(super) fn materials_of(vector: &CostVector) -> Option<Fixed6> {
+    vector.get(Component::Materials).checked_add(vector.get(Component::Freight))
+}

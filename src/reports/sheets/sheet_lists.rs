@@ -1,0 +1,183 @@
+//! Lists of sheets: all products, materials, batches, orders, channels and lines, each with its main numbers.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+
+use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
+use super::sheet_index::SheetIndex;
+use super::trade_sheet::orders_of;
+use super::{column_cells, plain_name};
+use crate::costing::BatchState;
+use crate::events::Output;
+use crate::names::ThingKind;
+use crate::reports::period::quantity_text;
+use crate::reports::{CostReport, PaysReport, StockReport};
+use crate::units::checked_add_exact;
+
+use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
+
+/// Makes the lists; `when` is the end of the names of costs and margins. A list of nothing is left out. `None` where a figure is too large to be
+/// carried.
+#[must_use]
+pub fn lists_of_sheets(
+    index: &SheetIndex<'_>,
+    cost: &CostReport,
+    stock: &StockReport,
+    pays: &PaysReport,
+    when: Option<&str>,
+) -> Option<Vec<Sheet>> {
+    let orders: Vec<u32> = (0..u32::try_from(index.books.costed.orders.len()).ok()?).collect();
+    let lists = [
+        ("products", "Products", products(cost, when)),
+        ("materials", "Materials", materials(index, stock)?),
+        ("batches", "Batches", batches(index)?),
+        ("orders", "Orders", orders_of(index, &orders, None)?),
+        ("channels", "Channels and product lines", trades(pays, when)),
+    ];
+    let lists = lists.into_iter().filter(|(_, _, table)| !table.rows.is_empty()).map(|(name, title, table)| {
+        let says =
+            vec![words(format!("{title}: ")), SheetCell::quantity(table.rows.len().to_string(), "ea"), words(" in the book.")];
+        let name = SheetName::new(SheetKind::List, name);
+        Sheet { name, word: "list", title: title.to_owned(), says, tables: vec![table] }
+    });
+    Some(lists.collect())
+}
+
+fn words(text: impl Into<String>) -> SheetCell {
+    SheetCell::new(Words, text)
+}
+
+fn products(cost: &CostReport, when: Option<&str>) -> SheetTable {
+    let columns = [
+        ("Product", Words),
+        ("Made", Quantity),
+        ("Laid out", Cost),
+        ("Full cost", Cost),
+        ("List price", Cost),
+        ("Your time", Minutes),
+    ];
+    let mut table = SheetTable::new("list", "All products", &columns);
+    for product in &cost.products {
+        let name = plain_name(&product.name);
+        let figure = |kind: CellKind, text: Option<&String>, part: &str| {
+            let cell = text.map_or_else(|| SheetCell::unknown(kind), |text| SheetCell::new(kind, text.as_str()));
+            match when {
+                Some(when) => cell.figure(format!("cost/{name}{when}/{part}")),
+                None => cell,
+            }
+        };
+        let per_unit = product.per_unit.as_ref();
+        let made = SheetCell::quantity(product.made.as_str(), &product.unit);
+        table.row(vec![
+            words(product.title.as_str()).of(SheetName::new(SheetKind::Thing, name.as_str())),
+            match when {
+                Some(when) => made.figure(format!("cost/{name}{when}")),
+                None => made,
+            },
+            figure(Cost, per_unit.map(|one| &one.paid), "paid"),
+            figure(Cost, per_unit.map(|one| &one.full), "full"),
+            product.price.as_ref().map_or_else(|| SheetCell::unknown(Cost), |price| SheetCell::new(Cost, price.as_str())),
+            figure(Minutes, product.minutes_per_unit.as_ref(), "minutes"),
+        ]);
+    }
+    table
+}
+
+fn materials(index: &SheetIndex<'_>, stock: &StockReport) -> Option<SheetTable> {
+    let columns = [("Material", Words), ("On hand", Quantity), ("Laid out", Money)];
+    let mut table = SheetTable::new("list", "All materials, wear and packing", &columns);
+    let mut here: BTreeMap<&str, Vec<&crate::reports::StockItem>> = BTreeMap::new();
+    for item in &stock.items {
+        here.entry(item.name.as_str()).or_default().push(item);
+    }
+    for thing in index.books.book.things.iter().filter(|thing| thing.kind != ThingKind::Product) {
+        let name = plain_name(&thing.named.name);
+        let items = here.get(thing.named.name.as_str()).map_or(&[][..], Vec::as_slice);
+        let mut quantity = Decimal::ZERO;
+        let mut paid = crate::units::Fixed6::ZERO;
+        for item in items {
+            quantity = checked_add_exact(quantity, Decimal::from_str_exact(&item.quantity).ok()?).ok()?;
+            let money = Decimal::from_str_exact(&item.paid).ok().and_then(crate::units::Fixed6::from_decimal_exact)?;
+            paid = paid.checked_add(money)?;
+        }
+        let figure = format!("stock/{name}");
+        let to_reorder = items.iter().any(|item| item.reorder);
+        let head = words(thing.named.title.as_str()).of(SheetName::new(SheetKind::Thing, name));
+        table.row(vec![
+            head.beside(if to_reorder { "to reorder" } else { "" }),
+            SheetCell::quantity(quantity_text(quantity), thing.unit.as_str()).figure(figure.as_str()),
+            SheetCell::new(Money, crate::reports::period::money_text(index.books.book, paid)).figure(figure),
+        ]);
+    }
+    Some(table)
+}
+
+fn batches(index: &SheetIndex<'_>) -> Option<SheetTable> {
+    let (book, costed) = (index.books.book, index.books.costed);
+    let columns = [("Batch", Words), ("Begun", Day), ("Done", Words), ("Laid out", Money), ("Full cost", Money)];
+    let mut table = SheetTable::new("list", "All batches", &columns);
+    table.note = "what each collected";
+    let mut begun: Vec<_> = costed.batches.iter().filter(|one| one.state != BatchState::NotBegun).collect();
+    begun.sort_by_key(|one| (one.started, one.batch));
+    let (paid, _) = column_cells(book, &begun.iter().map(|one| one.collected.paid()).collect::<Option<Vec<_>>>()?)?;
+    let (full, _) = column_cells(book, &begun.iter().map(|one| one.collected.full()).collect::<Option<Vec<_>>>()?)?;
+    for ((one, paid), full) in begun.into_iter().zip(paid).zip(full) {
+        let sheet = index.batch_name(one.batch);
+        let figure = format!("batch/{}", sheet.name);
+        let mut made: Vec<&str> = Vec::new();
+        for output in &one.outputs {
+            let title = match output.what {
+                Output::Thing(thing) => book.thing(thing).named.title.as_str(),
+                Output::Tool(tool) => book.tool(tool).named.title.as_str(),
+            };
+            if !made.contains(&title) {
+                made.push(title);
+            }
+        }
+        let day = one.started.map(|day| day.to_string()).unwrap_or_default();
+        let done = match (one.state, one.finished) {
+            (BatchState::GivenUp, _) => "given up".to_owned(),
+            (BatchState::Done, Some(day)) => day.to_string(),
+            _ => "on the bench".to_owned(),
+        };
+        let cells = vec![
+            words(book.batch(one.batch).name.as_str()).of(sheet).beside(made.join(", ")),
+            SheetCell::new(Day, day.as_str()),
+            words(done),
+            SheetCell::new(Money, paid).figure(figure.as_str()),
+            SheetCell::new(Money, full).figure(figure),
+        ];
+        table.row_on(day, cells);
+    }
+    Some(table)
+}
+
+fn trades(pays: &PaysReport, when: Option<&str>) -> SheetTable {
+    let columns =
+        [("Sales of", Words), ("Revenue", Money), ("Paid margin", Money), ("Full margin", Money), ("Earned per hour", Money)];
+    let mut table = SheetTable::new("list", "All channels and product lines", &columns);
+    for group in pays.groups.iter().filter(|group| group.by != "product") {
+        let name = plain_name(&group.name);
+        let kind = if group.by == "channel" { SheetKind::Channel } else { SheetKind::Line };
+        let figure = |text: Option<&String>, column: &str| {
+            let cell = text.map_or_else(|| SheetCell::unknown(Money), |text| SheetCell::new(Money, text.as_str()));
+            match when {
+                Some(when) => cell.figure(format!("pays/{name}{when}/{column}")),
+                None => cell,
+            }
+        };
+        table.row(vec![
+            words(group.title.as_str()).of(SheetName::new(kind, name.as_str())).beside(if kind == SheetKind::Channel {
+                "channel"
+            } else {
+                "product line"
+            }),
+            figure(Some(&group.revenue), "revenue"),
+            figure(Some(&group.paid_margin), "paid-margin"),
+            figure(Some(&group.full_margin), "full-margin"),
+            figure(group.earned_per_hour.as_ref(), "earned-per-hour"),
+        ]);
+    }
+    table
+}

@@ -1,0 +1,173 @@
+//! Where a thing came from, lot by lot, and where it went, piece by piece.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use super::column_cells;
+use super::sheet::{CellKind, SheetCell, SheetRow, SheetTable};
+use super::sheet_index::SheetIndex;
+use crate::costing::{Flow, LotMade, Made, Movement};
+use crate::events::{EventKind, OpenedHow};
+use crate::names::ThingId;
+use crate::reports::period::{quantity_text, unit_cost_text};
+use crate::units::{Fixed6, checked_add_exact, part_of};
+
+use CellKind::{Cost, Day, Money, Quantity, Words};
+
+fn words(text: impl Into<String>) -> SheetCell {
+    SheetCell::new(Words, text)
+}
+
+/// The lots as they came, and what is left of each.
+pub(super) fn came(index: &SheetIndex<'_>, thing: ThingId) -> Option<SheetTable> {
+    let book = index.books.book;
+    let columns = [("Lot", Words), ("Day", Day), ("Came", Quantity), ("Laid out", Money), ("For one", Cost), ("Left", Quantity)];
+    let mut table = SheetTable::new("lots", "Where it came from, lot by lot", &columns);
+    let Some(trace) = &index.books.costed.trace else { return Some(table) };
+    let unit = book.thing(thing).unit.as_str();
+    let lots: Vec<&LotMade> = index.lots(thing).iter().filter_map(|at| trace.lots.get(*at as usize)).collect();
+    let sums: Vec<Fixed6> = lots.iter().map(|lot| lot.cost.paid()).collect::<Option<_>>()?;
+    let (shown, whole) = column_cells(book, &sums)?;
+    let mut all = Decimal::ZERO;
+    for (lot, paid) in lots.iter().zip(shown) {
+        all = checked_add_exact(all, lot.quantity).ok()?;
+        let figure = format!("lot/{}", index.names.lot(lot.origin.number));
+        let name = figure.rsplit('/').next().unwrap_or("");
+        let day = lot.origin.date.to_string();
+        let head = words(came_how(index, lot)).beside(if name.starts_with(&day) { "" } else { name });
+        let head = match lot.made {
+            Made::Finished(batch) | Made::Kept(batch) => head.of(index.batch_name(batch)),
+            _ => head,
+        };
+        let each = match lot.quantity.is_zero() {
+            true => SheetCell::unknown(Cost),
+            false => SheetCell::new(Cost, unit_cost_text(part_of(lot.cost.paid()?, Decimal::ONE, lot.quantity)?)),
+        };
+        table.row_on(
+            day.as_str(),
+            vec![
+                head,
+                SheetCell::new(Day, day.as_str()),
+                SheetCell::quantity(quantity_text(lot.quantity), unit).figure(figure.as_str()),
+                SheetCell::new(Money, paid).figure(figure.as_str()),
+                each.figure(figure.as_str()),
+                SheetCell::quantity(quantity_text(index.left(lot.origin.number)), unit).figure(figure),
+            ],
+        );
+    }
+    if lots.len() > 1 {
+        let cells = vec![
+            words("All lots"),
+            words(""),
+            SheetCell::quantity(quantity_text(all), unit),
+            SheetCell::new(Money, whole),
+            words(""),
+            words(""),
+        ];
+        table.total = Some(SheetRow { day: String::new(), cells });
+    }
+    Some(table)
+}
+
+/// How a lot came, in words.
+fn came_how(index: &SheetIndex<'_>, lot: &LotMade) -> String {
+    let book = index.books.book;
+    match lot.made {
+        Made::Finished(batch) => format!("made in {}", book.batch(batch).name),
+        Made::Kept(batch) => format!("kept of {}", book.batch(batch).name),
+        Made::CountedMore => "found in a count".to_owned(),
+        Made::Unrecorded => "not recorded".to_owned(),
+        Made::Found => "found".to_owned(),
+        Made::Contributed => "put in by the owner".to_owned(),
+        Made::Opened | Made::Bought { .. } => {
+            let event = index.books.log.events.get(lot.origin.event as usize);
+            match event.map(|event| &event.kind) {
+                Some(EventKind::Bought(bought)) => {
+                    let parts = [bought.supplier, bought.receipt].into_iter().flatten();
+                    let from: Vec<&str> = parts.map(|label| book.label(label)).collect();
+                    if from.is_empty() { "bought".to_owned() } else { from.join(" ") }
+                }
+                Some(EventKind::Opened(opened)) if opened.how == OpenedHow::Contributed => "put in by the owner".to_owned(),
+                _ => "there when the book began".to_owned(),
+            }
+        }
+    }
+}
+
+/// Something that went: day, event, where, how much, its paid and full cost, and the figure that tells it.
+type Went = (NaiveDate, u32, SheetCell, Decimal, Fixed6, Fixed6, Option<String>);
+
+/// Where it went: what batches used, and what left in other ways.
+pub(super) fn went(index: &SheetIndex<'_>, thing: ThingId) -> Option<SheetTable> {
+    let (book, costed) = (index.books.book, index.books.costed);
+    let columns = [("Where", Words), ("Day", Day), ("Went", Quantity), ("Laid out", Money), ("Full cost", Money)];
+    let mut table = SheetTable::new("went", "Where it went", &columns);
+    table.note = "what came back is below zero";
+    let mut rows: Vec<Went> = Vec::new();
+    for (batch, item) in index.used(thing) {
+        let Some(account) = costed.batches.get(*batch as usize) else { continue };
+        let Some(used) = account.used.get(*item as usize) else { continue };
+        let sheet = index.batch_name(account.batch);
+        let figure = format!("batch/{}", sheet.name);
+        let head = words(format!("used in {}", book.batch(account.batch).name)).of(sheet);
+        rows.push((used.date, used.event, head, used.quantity, used.vector.paid()?, used.vector.full()?, Some(figure)));
+    }
+    for movement in index.moved(thing).filter(|one| !one.flow.comes_in() && one.flow != Flow::AbnormalLoss) {
+        let head = words(went_how(movement.flow));
+        let (head, figure) = match movement.order {
+            Some(order) => {
+                let name = index.names.order(order);
+                (words(sold_how(index, movement, name)).of(index.order_name(order)), Some(format!("order/{name}")))
+            }
+            None => (head, None),
+        };
+        let vector = &movement.vector;
+        rows.push((movement.date, movement.event, head, movement.quantity, vector.paid()?, vector.full()?, figure));
+    }
+    rows.sort_by_key(|row| (row.0, row.1));
+    let unit = book.thing(thing).unit.as_str();
+    let (paid, _) = column_cells(book, &rows.iter().map(|row| row.4).collect::<Vec<_>>())?;
+    let (full, _) = column_cells(book, &rows.iter().map(|row| row.5).collect::<Vec<_>>())?;
+    for ((row, paid), full) in rows.into_iter().zip(paid).zip(full) {
+        let (day, _, head, quantity, _, _, figure) = row;
+        let mut cells =
+            vec![SheetCell::quantity(quantity_text(quantity), unit), SheetCell::new(Money, paid), SheetCell::new(Money, full)];
+        cells.iter_mut().for_each(|cell| cell.figure.clone_from(&figure));
+        let mut all = vec![head, SheetCell::new(Day, day.to_string())];
+        all.append(&mut cells);
+        table.row_on(day.to_string(), all);
+    }
+    Some(table)
+}
+
+fn sold_how(index: &SheetIndex<'_>, movement: &Movement, order: &str) -> String {
+    let channel = movement.order.and_then(|order| index.books.costed.orders.get(order as usize)).and_then(|order| order.channel);
+    let way = match (movement.flow, movement.quantity.is_sign_negative()) {
+        (Flow::Sold, false) => "sold",
+        (Flow::Sold, true) => "came back",
+        (flow, _) => went_how(flow),
+    };
+    match channel {
+        Some(channel) => format!("{way}, {order} via {}", index.books.book.channel(channel).named.title),
+        None => format!("{way}, {order}"),
+    }
+}
+
+/// A way out, in words.
+fn went_how(flow: Flow) -> &'static str {
+    match flow {
+        Flow::Sold => "sold",
+        Flow::PackingUsed => "packed with",
+        Flow::UsedInShop => "used in the shop",
+        Flow::MadeForShop => "made for the shop",
+        Flow::TakenHome => "taken home",
+        Flow::Sample => "given as a sample",
+        Flow::Gift => "given as a gift",
+        Flow::Donated => "donated",
+        Flow::Scrapped => "scrapped",
+        Flow::Missing => "missing in a count",
+        Flow::AbnormalLoss => "lost beyond the usual",
+        Flow::PriceDifference => "a supplier's refund or credit against its cost",
+        _ => "came in",
+    }
+}

@@ -1,0 +1,225 @@
+//! The sheet of a product or material: what it cost, where each lot came from, where it went, and what is left.
+
+use super::plain_name;
+use super::reports_by_name::ReportsByName;
+use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
+use super::sheet_index::SheetIndex;
+use super::thing_flows::{came, went};
+use super::trade_sheet::margins;
+use crate::names::{ThingId, ThingKind};
+use crate::reports::period::{money_text, quantity_text};
+use crate::reports::{ProductCost, StockItem};
+
+use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
+
+/// Makes the sheet of a thing. `None` where a figure is too large to be carried.
+#[must_use]
+pub fn sheet_of_thing(index: &SheetIndex<'_>, thing: ThingId, reports: &ReportsByName<'_>) -> Option<Sheet> {
+    let named = &index.books.book.thing(thing).named;
+    let word = match index.books.book.thing(thing).kind {
+        ThingKind::Product => "product",
+        ThingKind::Material => "material",
+        ThingKind::Wear => "wear",
+        ThingKind::Packing => "packing",
+    };
+    let name = index.names.thing(thing).to_owned();
+    let figure = |part: &str| reports.when.map(|when| format!("cost/{name}{when}/{part}"));
+    let mut tables = Vec::new();
+    if let Some(product) = reports.cost(&named.name) {
+        tables.push(cost_by_part(product, &figure));
+        tables.push(batches(product));
+        tables.push(uses(product, &figure));
+        tables.push(steps(product, &figure));
+    }
+    tables.push(on_hand(&name, reports.stock(&named.name)).without_repeating(3));
+    tables.push(came(index, thing)?);
+    tables.push(went(index, thing)?.without_repeating(4));
+    tables.push(used_in(reports, &named.name));
+    tables.push(margins(reports.group("product", &named.name), &name, reports.when));
+    tables.retain(|table| !table.rows.is_empty());
+    let says = says(index, thing, &name, reports)?;
+    Some(Sheet { name: index.thing_name(thing), word, title: named.title.clone(), says, tables })
+}
+
+fn words(text: impl Into<String>) -> SheetCell {
+    SheetCell::new(Words, text)
+}
+
+fn says(index: &SheetIndex<'_>, thing: ThingId, name: &str, reports: &ReportsByName<'_>) -> Option<Vec<SheetCell>> {
+    let book = index.books.book;
+    let mut says = Vec::new();
+    let title = &book.thing(thing).named.title;
+    if let Some((product, per_unit)) =
+        reports.cost(&book.thing(thing).named.name).and_then(|one| Some((one, one.per_unit.as_ref()?)))
+    {
+        let part = |text: &str, part: &str| {
+            let cell = SheetCell::new(Cost, text);
+            match reports.when {
+                Some(when) => cell.figure(format!("cost/{name}{when}/{part}")),
+                None => cell,
+            }
+        };
+        let one =
+            if product.unit == "ea" { format!("One {title} costs ") } else { format!("One {} of {title} costs ", product.unit) };
+        says.push(words(one));
+        says.push(part(&per_unit.paid, "paid"));
+        says.push(words(" to lay out and "));
+        says.push(part(&per_unit.full, "full"));
+        says.push(words(" with your own time and overhead. "));
+    }
+    let (units, paid) = index.on_hand(thing);
+    let stock = format!("stock/{name}");
+    let unit = book.thing(thing).unit.as_str();
+    if units.is_zero() {
+        says.push(words(if says.is_empty() { format!("No {title} is on hand.") } else { "None is on hand.".to_owned() }));
+        return Some(says);
+    }
+    says.push(SheetCell::quantity(quantity_text(units), unit).figure(stock.as_str()));
+    let here = if says.len() > 1 { " on hand, in which ".to_owned() } else { format!(" {title} on hand, in which ") };
+    says.push(words(here));
+    says.push(SheetCell::new(Money, money_text(book, paid)).figure(stock));
+    says.push(words(" is laid out."));
+    Some(says)
+}
+
+fn cost_by_part(product: &ProductCost, figure: &impl Fn(&str) -> Option<String>) -> SheetTable {
+    let mut table = SheetTable::new("cost", "What one piece costs, part by part", &[("Part", Words), ("For one", Cost)]);
+    let Some(per_unit) = &product.per_unit else { return table };
+    let parts = [
+        ("Materials", &per_unit.materials, "materials"),
+        ("Blades, paper and other wear", &per_unit.wear, "wear"),
+        ("Bought-in time", &per_unit.bought_in_time, "bought-in-time"),
+        ("Royalty", &per_unit.royalty, "royalty"),
+        ("Laid out", &per_unit.paid, "paid"),
+        ("Own time", &per_unit.own_time, "own-time"),
+        ("Overhead", &per_unit.overhead, "overhead"),
+        ("Full cost", &per_unit.full, "full"),
+    ];
+    for (said, text, part) in parts {
+        let cell = SheetCell::new(Cost, text.as_str());
+        let cell = match figure(part) {
+            Some(name) => cell.figure(name),
+            None => cell,
+        };
+        table.row(vec![words(said), cell]);
+    }
+    if let Some(minutes) = &product.minutes_per_unit {
+        let cell = SheetCell::new(Minutes, minutes.as_str());
+        table.row(vec![
+            words("Your time"),
+            match figure("minutes") {
+                Some(name) => cell.figure(name),
+                None => cell,
+            },
+        ]);
+    }
+    table
+}
+
+fn batches(product: &ProductCost) -> SheetTable {
+    let columns = [
+        ("Batch", Words),
+        ("Done", Day),
+        ("Made", Quantity),
+        ("Lost", Quantity),
+        ("Materials", Cost),
+        ("Wear", Cost),
+        ("Bought-in time", Cost),
+        ("Royalty", Cost),
+        ("Laid out", Cost),
+        ("Own time", Cost),
+        ("Overhead", Cost),
+        ("Full cost", Cost),
+        ("Your time", Minutes),
+    ];
+    let mut table = SheetTable::new("batches", "Batch by batch", &columns);
+    table.note = "what one piece of each cost";
+    for batch in &product.batches {
+        let name = plain_name(&batch.name);
+        let per_unit = &batch.per_unit;
+        let costs = [
+            (&per_unit.materials, "/materials"),
+            (&per_unit.wear, "/wear"),
+            (&per_unit.bought_in_time, "/bought-in-time"),
+            (&per_unit.royalty, "/royalty"),
+            (&per_unit.paid, ""),
+            (&per_unit.own_time, "/own-time"),
+            (&per_unit.overhead, "/overhead"),
+            (&per_unit.full, ""),
+        ];
+        let minutes = batch.minutes_per_unit.as_ref();
+        let minutes = minutes.map_or_else(|| SheetCell::unknown(Minutes), |one| SheetCell::new(Minutes, one.as_str()));
+        let figure = |part: &str| format!("batch/{name}{part}");
+        let mut cells = vec![
+            words(batch.name.as_str()).of(SheetName::new(SheetKind::Batch, name.as_str())),
+            SheetCell::new(Day, batch.finished.as_str()),
+            SheetCell::quantity(batch.made.as_str(), &product.unit).figure(figure("")),
+            SheetCell::quantity(batch.lost.as_str(), &product.unit).figure(figure("")),
+        ];
+        cells.extend(costs.map(|(text, part)| SheetCell::new(Cost, text.as_str()).figure(figure(part))));
+        cells.push(minutes.figure(figure("/minutes")));
+        table.row_on(batch.finished.as_str(), cells);
+    }
+    table
+}
+
+/// Time at each step, for one piece.
+fn steps(product: &ProductCost, figure: &impl Fn(&str) -> Option<String>) -> SheetTable {
+    let columns = [("Step", Words), ("Yours", Minutes), ("Planned", Minutes), ("Bought in", Minutes)];
+    let mut table = SheetTable::new("steps", "Time at each step, for one", &columns);
+    for step in &product.steps {
+        let minutes = |text: Option<&String>| {
+            text.map_or_else(|| SheetCell::unknown(Minutes), |text| SheetCell::new(Minutes, text.as_str()))
+        };
+        let mut own = minutes(Some(&step.minutes_per_unit));
+        own.figure = figure("minutes");
+        let mut bought_in = minutes(Some(&step.bought_in_minutes_per_unit));
+        bought_in.figure = figure("bought-in-time");
+        table.row(vec![words(step.title.as_str()), own, minutes(step.planned_minutes_per_unit.as_ref()), bought_in]);
+    }
+    table
+}
+
+/// What goes into one.
+fn uses(product: &ProductCost, figure: &impl Fn(&str) -> Option<String>) -> SheetTable {
+    let columns = [("Thing", Words), ("For one", Quantity), ("Laid out", Cost)];
+    let mut table = SheetTable::new("uses", "What goes into one", &columns);
+    for used in &product.uses {
+        let mut quantity = SheetCell::quantity(used.quantity.as_str(), &used.unit);
+        let mut cost = SheetCell::new(Cost, used.cost.as_str());
+        (quantity.figure, cost.figure) = (figure("paid"), figure("paid"));
+        let head = words(used.title.as_str()).of(SheetName::new(SheetKind::Thing, plain_name(&used.name)));
+        table.row(vec![head, quantity, cost]);
+    }
+    table
+}
+
+fn on_hand(name: &str, items: &[&StockItem]) -> SheetTable {
+    let columns = [("Place", Words), ("On hand", Quantity), ("Laid out", Money), ("Full cost", Money)];
+    let mut table = SheetTable::new("stock", "On hand", &columns);
+    for item in items {
+        let figure = format!("stock/{name}");
+        table.row(vec![
+            words(item.place.as_str()).beside(if item.reorder { "to reorder" } else { "" }),
+            SheetCell::quantity(item.quantity.as_str(), &item.unit).figure(figure.as_str()),
+            SheetCell::new(Money, item.paid.as_str()).figure(figure.as_str()),
+            SheetCell::new(Money, item.full.as_str()).figure(figure),
+        ]);
+    }
+    table
+}
+
+fn used_in(reports: &ReportsByName<'_>, thing: &str) -> SheetTable {
+    let columns = [("Product", Words), ("In one", Quantity), ("Laid out", Cost)];
+    let mut table = SheetTable::new("used-in", "What it goes into", &columns);
+    table.note = "for one piece, over the batches finished in this time";
+    for (product, uses) in reports.used_in(thing) {
+        let name = plain_name(&product.name);
+        let figure = reports.when.map(|when| format!("cost/{name}{when}"));
+        let mut quantity = SheetCell::quantity(uses.quantity.as_str(), &uses.unit);
+        let mut cost = SheetCell::new(Cost, uses.cost.as_str());
+        (quantity.figure, cost.figure) = (figure.clone(), figure);
+        table.row(vec![words(product.title.as_str()).of(SheetName::new(SheetKind::Thing, name)), quantity, cost]);
+    }
+    table
+}
