@@ -10,7 +10,7 @@ use rustc_hash::FxHashMap;
 use smallvec::{SmallVec, smallvec};
 
 use crate::costing::{Account, Bill, BillKind, CostedBook, Deposit, TaxFlow};
-use crate::names::Basis;
+use crate::names::{Basis, BatchId, ThingId};
 use crate::units::{Fixed6, Weights, mul_div_round};
 use crate::year::books::Books;
 use crate::year::goods::came_in::{CameAs, came_in};
@@ -66,7 +66,8 @@ impl Settled {
         for (at, movement) in (0u32..).zip(&costed.movements) {
             if movement.bill.is_some() && movement.flow.comes_in() {
                 for (came_as, amount) in came_in(movement)? {
-                    claim(movement.bill, Claim::CameIn(at, came_as), Owed::of_cost(amount, movement.date)?);
+                    let of = Some((movement.thing, movement.batch, came_as));
+                    claim(movement.bill, Claim::CameIn(at, came_as), Owed { of, ..Owed::of_cost(amount, movement.date)? });
                 }
             }
         }
@@ -75,7 +76,7 @@ impl Settled {
         }
         for tax in costed.taxes.iter().filter(|tax| matches!(tax.flow, TaxFlow::Collected | TaxFlow::Refunded)) {
             let adds = tax.flow == TaxFlow::Collected;
-            let owed = Owed { adds, rank: 2, open: tax.money, sign: 1, since: tax.date };
+            let owed = Owed { adds, rank: 2, open: tax.money, sign: 1, since: tax.date, of: None };
             match tax.bill.filter(|bill| !adds && could_be_had_before(costed, *bill, tax.date)) {
                 Some(bill) => owed.take_off(&mut given_back, bill)?,
                 None => claim(tax.bill, Claim::Other, owed),
@@ -195,14 +196,19 @@ struct Owed {
     sign: i128,
     /// From when it is on the bill.
     since: NaiveDate,
+    /// The goods whose cost it is.
+    of: Option<OfGoods>,
 }
+
+/// Goods on a bill, and a component of their cost.
+type OfGoods = (Option<ThingId>, Option<BatchId>, CameAs);
 
 impl Owed {
     fn of_account(account: Account, money: Fixed6, since: NaiveDate) -> Option<Self> {
         let lowers = matches!(account, Account::Fee | Account::Commission | Account::Refund);
         let rank = u8::from(account == Account::ShippingCharged);
         let sign = if money.is_negative() { -1 } else { 1 };
-        Some(Self { adds: lowers == money.is_negative(), rank, open: money.checked_mul_int(sign)?, sign, since })
+        Some(Self { adds: lowers == money.is_negative(), rank, open: money.checked_mul_int(sign)?, sign, since, of: None })
     }
 
     /// Remembers by how much a bill was lowered that it is not on.
@@ -224,7 +230,7 @@ impl Owed {
 
     fn of_cost(amount: Fixed6, since: NaiveDate) -> Option<Self> {
         let sign = if amount.is_negative() { -1 } else { 1 };
-        Some(Self { adds: sign > 0, rank: 0, open: amount.checked_mul_int(sign)?, sign, since })
+        Some(Self { adds: sign > 0, rank: 0, open: amount.checked_mul_int(sign)?, sign, since, of: None })
     }
 }
 
@@ -242,7 +248,7 @@ fn settle(mut owed: Vec<Owed>, total: Fixed6, day: NaiveDate, payments: &[Paymen
     let mut payments = payments.to_vec();
     if rest.is_positive() {
         // What is not the shop's, or in no account.
-        owed.push(Owed { adds: true, rank: 2, open: rest, sign: 1, since: day });
+        owed.push(Owed { adds: true, rank: 2, open: rest, sign: 1, since: day, of: None });
     } else if rest.is_negative() {
         // Settled otherwise on the bill's own day: by a supplier's credit.
         let at = payments.partition_point(|payment| payment.date < day);
@@ -251,8 +257,10 @@ fn settle(mut owed: Vec<Owed>, total: Fixed6, day: NaiveDate, payments: &[Paymen
     let parts = vec![Parts::new(); owed.len()];
     let mut bill = Splitting { owed, parts };
     for payment in payments {
+        bill.take_back(Some(payment.date.max(day)))?;
         bill.pay(payment, day)?;
     }
+    bill.take_back(None)?;
     bill.parts.truncate(known);
     Some(bill.parts)
 }
@@ -260,6 +268,40 @@ fn settle(mut owed: Vec<Owed>, total: Fixed6, day: NaiveDate, payments: &[Paymen
 impl Splitting {
     fn open(&self, wanted: impl Fn(&Owed) -> bool) -> Option<Fixed6> {
         Fixed6::checked_sum(self.owed.iter().filter(|one| wanted(one)).map(|one| one.open))
+    }
+
+    /// Goods that went back, and credits on goods, by a day: where more of some went back than is open of them, since a part was paid before,
+    /// that much is settled on its own day against what is open of the rest of the bill. So of no goods less than nothing is unpaid.
+    fn take_back(&mut self, by: Option<NaiveDate>) -> Option<()> {
+        let here = |one: &Owed| by.is_none_or(|by| one.since <= by);
+        let is_back = |one: &Owed| !one.adds && one.of.is_some() && one.open.is_positive();
+        let mut back: Vec<usize> = (0..self.owed.len()).collect();
+        back.retain(|at| self.owed.get(*at).is_some_and(|one| is_back(one) && here(one)));
+        back.sort_by_key(|at| self.owed.get(*at).map(|one| one.since));
+        for at in back {
+            let one = *self.owed.get(at)?;
+            let same = |other: &Owed| other.of == one.of && other.since <= one.since;
+            let beyond =
+                self.open(|other| same(other) && !other.adds)?.checked_sub(self.open(|other| same(other) && other.adds)?)?;
+            let mut left = beyond.min(one.open);
+            // Other goods of which some went back are the last to be lowered.
+            let went_back: Vec<Option<OfGoods>> = self.owed.iter().filter(|other| is_back(other)).map(|other| other.of).collect();
+            for also_these in [false, true] {
+                let others = |other: &Owed| {
+                    other.adds && other.since <= one.since && other.of != one.of && (also_these || !went_back.contains(&other.of))
+                };
+                let taken = left.min(self.open(others)?);
+                if !taken.is_positive() {
+                    continue;
+                }
+                self.pay_in_proportion(one.since, taken, others)?;
+                left = left.checked_sub(taken)?;
+                let (owed, parts) = (self.owed.get_mut(at)?, self.parts.get_mut(at)?);
+                owed.open = owed.open.checked_sub(taken)?;
+                parts.push(Part { date: one.since, amount: taken });
+            }
+        }
+        Some(())
     }
 
     fn pay(&mut self, payment: Payment, day: NaiveDate) -> Option<()> {
@@ -424,8 +466,32 @@ mod tests {
 
     #[test]
     fn goods_sent_back_lower_what_is_still_to_be_paid() {
-        let back = Owed::of_cost(amount("-20"), day("2026-03-10")).expect("fits");
-        let parts = settle(vec![cost("100"), back], amount("80"), day("2026-03-01"), &[paid("2026-04-01", "80")]).expect("fits");
+        let of = Some((None, None, CameAs::Materials));
+        let bought = Owed { of, ..cost("100") };
+        let back = Owed { of, ..Owed::of_cost(amount("-20"), day("2026-03-10")).expect("fits") };
+        let parts = settle(vec![bought, back], amount("80"), day("2026-03-01"), &[paid("2026-04-01", "80")]).expect("fits");
         assert_eq!(shown(&parts), [["2026-04-01 100"], ["2026-04-01 20"]]);
+    }
+
+    #[test]
+    fn goods_sent_back_of_which_more_was_paid_than_is_left_of_them_lower_the_rest_of_the_bill() {
+        // Half of a bill of 10 and 30 is paid: 5 and 15. Of the first 8 go back: 5 of these were open, and 3 come off what is open of the other. In
+        // January the rest is paid, 12; what is still open of both the goods and what went back of them goes along.
+        let goods = |freight: bool| Some((None, None, if freight { CameAs::Freight } else { CameAs::Materials }));
+        let owed = vec![
+            Owed { of: goods(false), ..cost("10") },
+            Owed { of: goods(true), ..cost("30") },
+            Owed { of: goods(false), ..Owed::of_cost(amount("-8"), day("2026-03-10")).expect("fits") },
+        ];
+        let payments = [paid("2026-03-02", "20"), paid("2027-01-02", "12")];
+        let parts = settle(owed, amount("32"), day("2026-03-01"), &payments).expect("fits");
+        assert_eq!(
+            shown(&parts),
+            [
+                vec!["2026-03-02 5", "2027-01-02 5"],
+                vec!["2026-03-02 15", "2026-03-10 3", "2027-01-02 12"],
+                vec!["2026-03-10 3", "2027-01-02 5"]
+            ]
+        );
     }
 }

@@ -365,6 +365,23 @@ fn a_credit_on_a_bill_that_is_open_lowers_what_is_still_to_be_paid() {
 }
 
 #[test]
+fn goods_sent_back_of_which_more_was_paid_than_is_left_lower_what_is_owed_for_the_rest_of_the_bill() {
+    // Ten arks for 10.00 and oak for 30.00, half of it paid: 5.00 and 15.00. Eight arks go back for 8.00: the two that stay cost 2.00, all of it
+    // paid, and 3.00 of what was paid for arks is now paid for oak. At the year's end 12.00 are open, all of oak; the two arks are sold.
+    let text = format!(
+        "{}product ark \"Ark\"\nmaterial oak \"Oak\"\n    measured in bf\nbought 2025-12-02 from mill receipt \"M-1\"\n    \
+         10 ark for 10.00\n    3 bf oak for 30.00\n    paid 20.00 on 2025-12-02\nsent-back 2025-12-10 to mill receipt \"M-1\"\n    \
+         8 ark, refunded 8.00\nsold 2025-12-12 via counter\n    2 ark at 40.00\npaid 2026-01-15 to mill\n    12.00 for receipt \"M-1\"\n\
+         scrapped 2026-03-01\n    3 bf oak\n",
+        shop("    cash basis\n    stock kept as inventory\n")
+    );
+    let first = year_from(&text, 2025);
+    assert_eq!(["36", "41", "42"].map(|number| first.line(number)), ["20.00", "18.00", "2.00"]);
+    let second = year_from(&text, 2026);
+    assert_eq!(["35", "36", "41", "42"].map(|number| second.line(number)), ["18.00", "12.00", "0.00", "30.00"]);
+}
+
+#[test]
 fn hired_hours_outside_a_batch_count_when_they_are_paid() {
     // Two hours of sweeping at 18.00, worked in December and paid in January.
     let text = |basis: &str| {
