@@ -90,7 +90,7 @@ What was finished cost 4.72 paid and 11.92 full each: 6 pull-cart for 28.32 paid
  28.32   71.52        what batch PC-014 had collected, the sum of  [book.kerf:19] built 2026-03-09 batch PC-014
  28.32   28.32          used 4.8 bf red-oak of the 20 that were bought on 2026-03-02, a part of  [book.kerf:20] used 4.8 bf red-oak
 118.00  118.00            20 bf red-oak, which were bought on 2026-03-02  [book.kerf:18] 20 bf red-oak at 5.90
-  0.00   43.20          108 own minutes of cutting  [book.kerf:21] took 1h 48m cutting
+  0.00   43.20          108 own minutes of cutting at 24.00 an hour  [book.kerf:21] took 1h 48m cutting
 
 "#]]
     );

@@ -256,6 +256,45 @@ fn goods_that_were_used_to_the_last_name_the_line_that_bought_them() {
 }
 
 #[test]
+fn what_a_bill_says_for_all_its_lines_names_the_weights_by_which_it_is_shared() {
+    let text = format!(
+        "{SHOP}bought 2026-01-02 from yard\n    4 bf oak at 4.00\n    6 bf oak at 4.00\n    freight 5.00\n    discount 1.00\n"
+    );
+    let expected = "\
+17.60 4 bf oak, which were bought on 2026-01-02 [11]
+  16.00 its price [11]
+  -0.40 less its share of the discount of 1.00: 16.00 of 40.00 by value [10]
+  2.00 its share of the freight of 5.00: 16.00 of 40.00 by value [10]
+";
+    assert_eq!(derived(&text, "lot/oak/2026-01-02"), expected);
+    let by_quantity = text.replace("freight 5.00", "freight 5.00 shared by quantity");
+    assert!(
+        derived(&by_quantity, "lot/oak/2026-01-02-2")
+            .contains("3.00 its share of the freight of 5.00: 60% of all that came, by how much it is")
+    );
+}
+
+#[test]
+fn the_sum_of_a_sale_is_what_it_brought_in_less_what_it_cost() {
+    let mut text = format!(
+        "{SHOP}bought 2026-01-02 from yard\n    2 bf oak at 4.00\nbuilt 2026-01-03\n    used 2 bf oak\n    made 4 block\n"
+    );
+    text.push_str("sold 2026-01-04 via counter\n    2 block at 9.00\nsold 2026-01-04 via counter\n    1 block at 8.00\n");
+    let expected = "\
+6.00 what is left of order 2026-01-04
+  8.00 revenue
+    8.00 2026-01-04 for block [18]
+  -2.00 less cost of goods
+    -2.00 2026-01-04 1 block of the 4 that were made in batch block/2026-01-03 on 2026-01-03 [18]
+      8.00 4 block, which were made in batch block/2026-01-03 on 2026-01-03 [14]
+        8.00 what batch block/2026-01-03 had collected [12]
+          8.00 used 2 bf oak [13]
+            8.00 2 bf oak, which were bought on 2026-01-02 [11]
+";
+    assert_eq!(derived(&text, "order/2026-01-04"), expected);
+}
+
+#[test]
 fn a_bench_that_was_told_of_is_told_on_from_there() {
     let mut text = format!(
         "{SHOP}bought 2026-01-02 from yard\n    8 bf oak at 4.00\nstarted 2026-01-03 batch B\n    aims at 4 block\n    used 4 bf oak\n"

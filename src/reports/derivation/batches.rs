@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use super::{MOST_LEVELS, Step, Sum, Telling};
 use crate::costing::{Amounts, BatchAccount, Component, Finish, FinishPart, Flow, LotMade, Movement};
 use crate::events::Output;
-use crate::names::BatchId;
+use crate::names::{BatchId, OverheadRule};
 use crate::reports::period::{minutes_text, quantity_text};
 use crate::reports::{BatchFigure, FigureName, WhyRule};
 use crate::sources::Span;
@@ -174,9 +174,17 @@ impl Telling<'_> {
             let minutes = minutes_text(time.minutes);
             let (who, component) = if time.own { ("own", Component::OwnTime) } else { ("hired", Component::BoughtInTime) };
             let sum = Sum::of_amounts(Amounts::of_component(component, time.cost).with_minutes(time.own, time.minutes))?;
-            steps.push(Step::new(format!("{minutes} {who} minutes of {step}"), sum, WhyRule::Said, time.line));
+            let shop = &self.of.books.book.shop;
+            let rate = shop.owner_time.on(time.date).filter(|_| time.own);
+            let rate = rate.map_or_else(String::new, |rate| format!(" at {rate} an hour"));
+            steps.push(Step::new(format!("{minutes} {who} minutes of {step}{rate}"), sum, WhyRule::Said, time.line));
             if !time.overhead.is_zero() {
-                let says = format!("overhead on these {minutes} minutes");
+                let by = match shop.overhead.on(time.date) {
+                    OverheadRule::PerHour(rate) => format!(" at {rate} an hour"),
+                    OverheadRule::FromExpenses => ": their part of the year's overhead, by its direct minutes".to_owned(),
+                    OverheadRule::None => String::new(),
+                };
+                let says = format!("overhead on these {minutes} minutes{by}");
                 steps.push(Step::new(says, Sum::of_component(Component::Overhead, time.overhead)?, WhyRule::Said, time.line));
             }
         }

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use super::amount::part_of;
 use super::cost::words_of;
+use super::purchases::ForAll;
 use super::stock::change_of_cost;
 use super::{Step, Sum, Telling};
 use crate::costing::{Component, Issue, LotMade, Made, ShelfEntry};
@@ -148,16 +149,20 @@ impl Telling<'_> {
             ThingKind::Material | ThingKind::Product => Component::Freight,
         };
         let parts = [
-            ("its price", goods, price, lot.line),
-            ("less its share of the discount", goods, discount.checked_neg()?, head),
-            ("its share of the sales tax", goods, sales_tax, head),
-            ("its share of the freight", carried, freight, head),
+            ("its price", goods, price, lot.line, None),
+            ("less its share of the discount", goods, discount.checked_neg()?, head, Some(ForAll::Discount)),
+            ("its share of the sales tax", goods, sales_tax, head, Some(ForAll::SalesTax)),
+            ("its share of the freight", carried, freight, head, Some(ForAll::Freight)),
         ];
-        if parts.iter().skip(1).all(|(_, _, money, _)| money.is_zero()) {
+        if parts.iter().skip(1).all(|(_, _, money, _, _)| money.is_zero()) {
             return Some(Vec::new());
         }
-        let told = parts.into_iter().filter(|(_, _, money, _)| !money.is_zero());
-        told.map(|(says, component, money, at)| Some(Step::new(says, Sum::of_component(component, money)?, WhyRule::Said, at)))
-            .collect()
+        let of = self.of;
+        let mut steps = Vec::new();
+        for (says, component, money, at, shared) in parts.into_iter().filter(|(_, _, money, _, _)| !money.is_zero()) {
+            let by = shared.map_or_else(String::new, |what| of.purchases.shared(of.books.log, of.books.book, lot, what));
+            steps.push(Step::new(format!("{says}{by}"), Sum::of_component(component, money)?, WhyRule::Said, at));
+        }
+        Some(steps)
     }
 }

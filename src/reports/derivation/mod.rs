@@ -15,6 +15,7 @@ mod form_lines;
 mod lots;
 mod orders;
 mod pools;
+mod purchases;
 mod step;
 mod stock;
 mod trace_index;
@@ -32,6 +33,7 @@ use crate::year::{Books, TaxYear};
 
 use amount::Shown;
 use down_to::cut;
+use purchases::Purchases;
 use step::{Step, Sum, Writing};
 use trace_index::TraceIndex;
 
@@ -57,6 +59,7 @@ pub struct Derived<'a> {
     trace: &'a Trace,
     index: TraceIndex,
     names: FigureNames<'a>,
+    purchases: Purchases,
     lines: LineIndex<'a>,
 }
 
@@ -66,7 +69,8 @@ impl<'a> Derived<'a> {
     pub fn of(books: Books<'a>, years: &'a [TaxYear]) -> Option<Self> {
         let trace = books.costed.trace.as_ref()?;
         let index = TraceIndex::of(trace, books.costed);
-        Some(Self { books, years, trace, index, names: FigureNames::of(books, years), lines: LineIndex::of(books.sources) })
+        let (names, purchases) = (FigureNames::of(books, years), Purchases::of(books.log));
+        Some(Self { books, years, trace, index, names, purchases, lines: LineIndex::of(books.sources) })
     }
 
     /// The names of its figures.
