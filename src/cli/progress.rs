@@ -64,7 +64,7 @@ impl Drop for Progress {
 }
 
 fn show_until_done(mut terminal: impl Write, delay: Duration, done: &(Mutex<bool>, Condvar)) {
-    let mut written = 0_usize;
+    let mut written = String::new();
     let mut wait = delay;
     loop {
         let is_done = done.0.lock().unwrap_or_else(PoisonError::into_inner);
@@ -72,12 +72,12 @@ fn show_until_done(mut terminal: impl Write, delay: Duration, done: &(Mutex<bool
         let ends = *is_done;
         drop(is_done);
         let line = if ends { String::new() } else { words(*AT.lock().unwrap_or_else(PoisonError::into_inner)) };
-        if written > 0 || !line.is_empty() {
-            let blank = " ".repeat(written.saturating_sub(line.len()));
+        if line != written {
+            let blank = " ".repeat(written.len().saturating_sub(line.len()));
             // Blanks over what stood there, since not every terminal knows a sign to erase it.
             let back = if ends { "\r" } else { "" };
             let _ = write!(terminal, "\r{line}{blank}{back}").and_then(|()| terminal.flush());
-            written = line.len();
+            written = line;
         }
         if ends {
             return;

@@ -77,7 +77,13 @@ fn example(out: &mut impl Write, site: &Path) -> std::io::Result<()> {
 /// Writes a site as the command does; one that fails ends the run, since its time would say nothing.
 fn run(book: &Path, site: &Path) -> std::io::Result<Run> {
     let mut command = Command::new(KERFBOOK);
-    command.args(["site", "--today", "2199-01-01", "--book"]).arg(book).arg("--out").arg(site).stdout(Stdio::null());
+    command
+        .args(["site", "--today", "2199-01-01", "--book"])
+        .arg(book)
+        .arg("--out")
+        .arg(site)
+        .stdout(Stdio::null())
+        .stderr(Stdio::null());
     let mut bytes = Ok(0);
     let nanos = once(|| bytes = peak(&mut command));
     bytes.map(|bytes| Run { nanos, bytes })
