@@ -176,3 +176,20 @@ fn a_template_of_one_s_own_changes_the_pages_of_things_and_a_broken_one_is_told_
     assert!(ran.err.contains("sheet.html:2"), "{}", ran.err);
     assert!(!folder.path().join("pages").exists());
 }
+
+#[test]
+fn the_example_of_the_templates_readme_makes_pages() {
+    let readme = Path::new(env!("CARGO_MANIFEST_DIR")).join("report-templates/README.md");
+    let readme = fs::read_to_string(readme).expect("there");
+    let (_, after) = readme.split_once("`my-templates/sheet.html`:\n\n").expect("the example");
+    let lines = after.lines().take_while(|line| line.is_empty() || line.starts_with("    "));
+    let example: String = lines.map(|line| format!("{}\n", line.strip_prefix("    ").unwrap_or(line))).collect();
+    let folder = book();
+    fs::create_dir(folder.path().join("my-templates")).expect("made");
+    fs::write(folder.path().join("my-templates/sheet.html"), example).expect("written");
+    let files = site_of(folder.path(), &["--templates", "my-templates"]);
+    links_hold(&files);
+    let batch = &files["batch/pc-014.html"];
+    assert!(batch.contains("<h1>Run PC-014</h1>"), "{batch}");
+    assert!(batch.find("table-gave") < batch.find("table-collected") && batch.contains("table-collected"), "{batch}");
+}

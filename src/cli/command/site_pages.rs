@@ -58,7 +58,12 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
     let books = Books { costed: &traced, ..compiled.books() };
     let derived = Derived::of(books, &compiled.years).ok_or_else(too_large)?;
     let index = SheetIndex::of(books, derived.names()).ok_or_else(too_large)?;
-    let times = FigureTimes { when: time_name(days), stock_at_end: stock.on.is_some() && days.to.is_none() };
+    let goods = |year: &YearReport| (year.year, FigureName::CostOfGoods { year: year.year }.text(derived.names()));
+    let times = FigureTimes {
+        when: time_name(days),
+        stock_at_end: stock.on.is_some() && days.to.is_none(),
+        goods_lines: years.iter().map(goods).collect(),
+    };
     let reports = ReportsByName::of(&cost, &stock, &pays, times.when.as_deref());
     let lists = lists_of_sheets(&index, &cost, &stock, &pays, times.when.as_deref()).ok_or_else(too_large)?;
 
@@ -141,7 +146,10 @@ fn tell_figures(
     addresses: &mut Addresses,
 ) -> FxHashMap<String, Vec<FigureName>> {
     let mut told: FxHashMap<String, Vec<FigureName>> = FxHashMap::default();
-    for figure in derived.names().all() {
+    let mut figures = derived.names().all();
+    // What a page is about comes first, the lots that stand behind it last.
+    figures.sort_by_key(|figure| matches!(figure, FigureName::Lot(_)));
+    for figure in figures {
         let text = figure.text(derived.names());
         if is_told(&text, times, years) {
             addresses.tell(&text);
@@ -185,21 +193,21 @@ struct SheetMaker<'m> {
 
 impl SheetMaker<'_> {
     fn put_sheet(&self, name: &SheetName, about: About<'_>, put: Put<'_>) -> Result<(), Outcome> {
+        let file = self.pages.page_of(name).unwrap_or_default().to_owned();
+        let told = self.derive(&file)?;
         let made = match about {
             About::Thing(thing) => sheet_of_thing(self.index, thing, self.reports),
-            About::Batch(at) => sheet_of_batch(self.index, at, self.reports),
+            About::Batch(at) => sheet_of_batch(self.index, at, self.reports, &told),
             About::Order(at) => sheet_of_order(self.index, at),
             About::Channel(channel) => sheet_of_channel(self.index, &self.trade, channel, self.reports),
             About::Line(line) => sheet_of_line(self.index, &self.trade, line, self.reports),
             About::List(list) => Some(list.clone()),
         };
         let sheet = made.ok_or_else(too_large)?;
-        let file = self.pages.page_of(name).unwrap_or_default().to_owned();
         let product = match about {
             About::Thing(thing) => self.reports.cost(&self.index.books().book.thing(thing).named.name),
             _ => None,
         };
-        let told = self.derive(&file)?;
         let page = SheetPage {
             head: &self.cost.head,
             sheet: &sheet,

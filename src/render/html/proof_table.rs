@@ -18,7 +18,7 @@ pub(super) fn proof_part(id: &str, heading: &str, components: &[ProofComponent])
             .into_iter()
             .map(|name| {
                 let amounts: Vec<Option<String>> = components.iter().map(|one| sums(one).get(name).cloned()).collect();
-                context! { name => spoken(name), amounts }
+                context! { name => spoken(name), key => name.replace('_', "-"), amounts }
             })
             .collect();
         context! { heading, rows }
@@ -26,5 +26,8 @@ pub(super) fn proof_part(id: &str, heading: &str, components: &[ProofComponent])
     let columns: Vec<String> = components.iter().map(|one| spoken(&one.name)).collect();
     let differences: Vec<String> = components.iter().map(|one| one.difference.clone()).collect();
     let sides = vec![side("Came in", |one| &one.came_from), side("Went to", |one| &one.went_to)];
-    context! { id => format!("proof-{id}"), heading, columns, sides, differences }
+    // As figures name them: `proof/own-time/2026/sold`.
+    let names: Vec<String> = components.iter().map(|one| one.name.replace('_', "-")).collect();
+    let when = if id.bytes().all(|byte| byte.is_ascii_digit()) { format!("/{id}") } else { String::new() };
+    context! { id => format!("proof-{id}"), heading, columns, names, when, sides, differences }
 }

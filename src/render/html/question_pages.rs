@@ -100,7 +100,8 @@ impl Pages {
             .collect();
         let how_to_answer = how_to_answer(report.year);
         let file = format!("year-{}.html", report.year);
-        let own = context! { file, years, how_to_answer, bridge => charts::draw_bridge(&report.bridge) };
+        let goods_line = self.times.goods_lines.get(&report.year).cloned().unwrap_or_default();
+        let own = context! { file, goods_line, years, how_to_answer, bridge => charts::draw_bridge(&report.bridge) };
         self.page("year.html", Question::Year, report, &report.head, &answer_year(report, Shown::Page), own)
     }
 

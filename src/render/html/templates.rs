@@ -87,6 +87,7 @@ pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environme
     templates.add_filter("hours", |minutes: Cow<'_, str>| hours(&minutes, Shown::Page));
     templates.add_filter("ticks", |text: Cow<'_, str>| ticks(&text));
     templates.add_filter("sentence", |text: Cow<'_, str>| ticks(&capital(&text)));
+    templates.add_filter("slug", |words: Cow<'_, str>| slug(&words));
     templates.add_filter("anchor", |name: Cow<'_, str>| anchor(&name));
     templates.add_test("nothing", |value: &Value| value.kind() == ValueKind::String && value.as_str().is_some_and(is_zero));
     Ok(templates)
@@ -134,6 +135,12 @@ pub(super) fn anchor(name: &str) -> String {
     name.replace('/', "_")
 }
 
+/// Words as they stand in a figure's name: small letters and digits, with a `-` for all between.
+fn slug(words: &str) -> String {
+    let small = words.to_lowercase();
+    small.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -153,6 +160,11 @@ mod tests {
         assert_eq!(seen("plain"), "plain");
         assert_eq!(capital("is `gift-shop` it?"), "Is `gift-shop` it?");
         assert_eq!(capital("`gift-shop` is"), "`gift-shop` is");
+    }
+
+    #[test]
+    fn words_in_a_figure_s_name_are_small_and_joined() {
+        assert_eq!(slug("Paid margins, by (Line 4)"), "paid-margins-by-line-4");
     }
 
     #[test]

@@ -8,30 +8,30 @@ use super::column_cells;
 use super::reports_by_name::ReportsByName;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
-use crate::costing::{BatchAccount, BatchState, Component};
+use crate::costing::{BatchAccount, BatchState};
 use crate::events::Output;
 use crate::names::StepId;
-use crate::reports::Variance;
 use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
+use crate::reports::{Variance, WhyReport};
 use crate::units::{Fixed6, checked_add_exact, part_of};
 
 use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
 
-/// Makes the sheet of a batch; the reports know its variances. `None` where a figure is too large to be carried.
+/// Makes the sheet of a batch; `told` are the derivations of its figures, whose sums it shows; the reports know its variances. `None` where a figure is too large to be carried.
 #[must_use]
-pub fn sheet_of_batch(index: &SheetIndex<'_>, at: usize, reports: &ReportsByName<'_>) -> Option<Sheet> {
+pub fn sheet_of_batch(index: &SheetIndex<'_>, at: usize, reports: &ReportsByName<'_>, told: &[WhyReport]) -> Option<Sheet> {
     let account = index.books.costed.batches.get(at)?;
     let name = index.batch_name(account.batch);
     let figure = format!("batch/{}", name.name);
     let title = index.books.book.batch(account.batch).name.clone();
     let mut tables = vec![
-        by_component(index, account, &figure)?,
+        by_component(index, told, &figure)?,
         gave(index, account, &figure)?,
         hours(index, account, &figure)?,
         against_recipe(reports.variances(&title)),
     ];
     tables.retain(|table| !table.rows.is_empty());
-    Some(Sheet { says: says(index, account, &title, &figure)?, name, word: "batch", title, tables })
+    Some(Sheet { says: says(index, account, told, &title, &figure)?, name, word: "batch", title, tables })
 }
 
 fn words(text: impl Into<String>) -> SheetCell {
@@ -45,10 +45,10 @@ fn what_of(index: &SheetIndex<'_>, what: Output) -> SheetCell {
     }
 }
 
-fn says(index: &SheetIndex<'_>, account: &BatchAccount, title: &str, figure: &str) -> Option<Vec<SheetCell>> {
+fn says(index: &SheetIndex<'_>, account: &BatchAccount, told: &[WhyReport], title: &str, figure: &str) -> Option<Vec<SheetCell>> {
     let book = index.books.book;
     let money = |sum: Fixed6| SheetCell::new(Money, money_text(book, sum)).figure(figure);
-    let (paid, full) = (account.collected.paid()?, account.collected.full()?);
+    let (paid, full) = sums_told(told, figure)?;
     let mut says = vec![words(format!("Batch {title} "))];
     let mut made: BTreeMap<Output, Decimal> = BTreeMap::new();
     for output in &account.outputs {
@@ -73,21 +73,32 @@ fn says(index: &SheetIndex<'_>, account: &BatchAccount, title: &str, figure: &st
     Some(says)
 }
 
+/// Paid and full cost of a figure as its derivation comes to them; of one part both are that part.
+fn sums_told(told: &[WhyReport], figure: &str) -> Option<(Fixed6, Fixed6)> {
+    let derivation = told.iter().find(|one| one.figure == figure)?;
+    let Some(top) = derivation.steps.first() else { return Some((Fixed6::ZERO, Fixed6::ZERO)) };
+    let read = |text: &str| Decimal::from_str_exact(text).ok().and_then(Fixed6::from_decimal_exact);
+    Some((read(&top.paid)?, read(&top.full)?))
+}
+
 /// What it collected, by part of the cost; the derivation has it entry by entry.
-fn by_component(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str) -> Option<SheetTable> {
+fn by_component(index: &SheetIndex<'_>, told: &[WhyReport], figure: &str) -> Option<SheetTable> {
     let book = index.books.book;
     let mut table = SheetTable::new("collected", "What it collected, part by part", &[("Part", Words), ("Amount", Money)]);
-    let vector = &account.collected;
     let parts = [
-        ("Materials", "materials", super::sheet_index::materials_of(vector)?),
-        ("Blades, paper and other wear", "wear", vector.get(Component::Wear)),
-        ("Bought-in time", "bought-in-time", vector.get(Component::BoughtInTime)),
-        ("Royalty", "royalty", vector.get(Component::Royalty)),
-        ("Own time", "own-time", vector.get(Component::OwnTime)),
-        ("Overhead", "overhead", vector.get(Component::Overhead)),
+        ("Materials", "materials"),
+        ("Blades, paper and other wear", "wear"),
+        ("Bought-in time", "bought-in-time"),
+        ("Royalty", "royalty"),
+        ("Own time", "own-time"),
+        ("Overhead", "overhead"),
     ];
-    let (shown, all) = column_cells(book, &parts.map(|part| part.2))?;
-    for ((said, part, sum), shown) in parts.into_iter().zip(shown) {
+    let mut sums = Vec::with_capacity(parts.len());
+    for (_, part) in parts {
+        sums.push(sums_told(told, &format!("{figure}/{part}"))?.0);
+    }
+    let (shown, all) = column_cells(book, &sums)?;
+    for (((said, part), sum), shown) in parts.into_iter().zip(&sums).zip(shown) {
         if !sum.is_zero() {
             table.row(vec![words(said), SheetCell::new(Money, shown).figure(format!("{figure}/{part}"))]);
         }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::sheet::{SheetKind, SheetName};
-use crate::costing::{BatchState, Component, CostVector, Movement, Posting, TaxItem};
+use crate::costing::{BatchState, Movement, Posting, TaxItem};
 use crate::names::{BatchId, ThingId};
 use crate::reports::FigureNames;
 use crate::units::{Fixed6, checked_add_exact};
@@ -155,9 +155,4 @@ fn put<T>(lists: &mut [Vec<T>], which: Option<usize>, what: T) {
     if let Some(list) = which.and_then(|which| lists.get_mut(which)) {
         list.push(what);
     }
-}
-
-/// Materials of a vector with their freight, as reports show them.
-pub(super) fn materials_of(vector: &CostVector) -> Option<Fixed6> {
-    vector.get(Component::Materials).checked_add(vector.get(Component::Freight))
 }
