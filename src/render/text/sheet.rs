@@ -7,6 +7,9 @@ use super::table::{Table, fold, printable};
 use crate::render::answer::Answer;
 use crate::reports::ReportHead;
 
+/// Blanks between words and the quiet ones behind them.
+const GAP: usize = 2;
+
 /// How much room there is, and whether colours may be used. The words say the same without them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Look {
@@ -97,6 +100,35 @@ impl Sheet {
     /// An indented line or more.
     pub(super) fn item(&mut self, words: &str) {
         self.lines(words, 2);
+    }
+
+    /// Words behind a lead, and quiet ones behind them, on one line where nothing says how wide it may be. Else they are folded under
+    /// each other, and the quiet ones have lines of their own where they don't fit.
+    pub(super) fn hung(&mut self, lead: &str, words: &str, quiet: &str) {
+        let (words, quiet) = (printable(words), printable(quiet));
+        let Some(width) = self.look.table_width else {
+            let gap = if quiet.is_empty() { "" } else { "  " };
+            return self.line(&format!("{lead}{words}{gap}{quiet}"));
+        };
+        let hang = lead.width().min(width / 2);
+        let blanks = " ".repeat(hang);
+        let room = width.saturating_sub(lead.width().max(hang)).max(width / 3);
+        let mut lines = fold(&words, room);
+        let last = lines.last().map_or(0, |line| line.width());
+        let fits = !quiet.is_empty() && last + GAP + quiet.width() <= room;
+        if let (true, Some(line)) = (fits, lines.last_mut()) {
+            line.push_str(&format!("  {}", self.look.quiet(&quiet)));
+        }
+        for (number, line) in lines.iter().enumerate() {
+            self.out.push_str(if number == 0 { lead } else { &blanks });
+            self.out.push_str(line.trim_end());
+            self.out.push('\n');
+        }
+        if !fits && !quiet.is_empty() {
+            for line in fold(&quiet, room.saturating_sub(GAP)) {
+                self.out.push_str(&format!("{blanks}  {}\n", self.look.quiet(line.trim_end())));
+            }
+        }
     }
 
     /// A line that is never folded.

@@ -21,14 +21,16 @@ pub fn text_why(report: &WhyReport, look: Look) -> String {
         let minutes = report.measure == WhyMeasure::Minutes;
         sheet.heading(&paid.heading(if minutes { "minutes" } else { "amount" }));
         for (level, step) in rows {
-            sheet.line(&format!("{}  {}{}", paid.cell(&step.paid), "  ".repeat(level), words(step)));
+            let lead = format!("{}  {}", paid.cell(&step.paid), "  ".repeat(level));
+            sheet.hung(&lead, &words(step), &place(step));
         }
         return sheet.close();
     }
     let full = Column::of(&rows, |step| &step.full);
     sheet.heading(&format!("{}  {}", paid.heading("paid"), full.heading("full")));
     for (level, step) in rows {
-        sheet.line(&format!("{}  {}  {}{}", paid.cell(&step.paid), full.cell(&step.full), "  ".repeat(level), words(step)));
+        let lead = format!("{}  {}  {}", paid.cell(&step.paid), full.cell(&step.full), "  ".repeat(level));
+        sheet.hung(&lead, &words(step), &place(step));
     }
     sheet.close()
 }
@@ -69,23 +71,27 @@ fn gather<'r>(step: &'r WhyStep, level: usize, rows: &mut Vec<(usize, &'r WhySte
     }
 }
 
-/// A step in words: what it is, how the steps below belong to it, and where the book says it.
+/// A step in words: what it is, and how the steps below belong to it.
 fn words(step: &WhyStep) -> String {
-    let at = step.at.as_ref().map_or_else(String::new, |at| format!("  [{}:{}] {}", at.file, at.line, narrowed(&at.text)));
     let how = match step.rule {
         WhyRule::SumOf => ", the sum of",
         WhyRule::PartOf => ", a part of",
         WhyRule::PerUnit => ", the whole over the units",
         WhyRule::Said => "",
         WhyRule::Above => ", as above",
-        WhyRule::Deeper => match &step.figure {
-            Some(figure) => return format!("{}{at}  > kerfbook why {figure}", step.says),
-            None => ", and so on: `--deep` tells it",
-        },
+        WhyRule::Deeper if step.figure.is_none() => ", and so on: `--deep` tells it",
+        WhyRule::Deeper => "",
     };
-    let how =
-        if step.steps.is_empty() && matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit) { "" } else { how };
-    format!("{}{how}{at}", step.says)
+    let is_of_steps = matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit);
+    let how = if step.steps.is_empty() && is_of_steps { "" } else { how };
+    format!("{}{how}", step.says)
+}
+
+/// Where the book says it, and what to ask to go on.
+fn place(step: &WhyStep) -> String {
+    let at = step.at.as_ref().map(|at| format!("[{}:{}] {}", at.file, at.line, narrowed(&at.text)));
+    let on = step.figure.as_ref().filter(|_| step.rule == WhyRule::Deeper).map(|figure| format!("> kerfbook why {figure}"));
+    [at, on].into_iter().flatten().collect::<Vec<_>>().join("  ")
 }
 
 /// A line of the book without the wide gap before its comment.
@@ -93,5 +99,29 @@ fn narrowed(line: &str) -> String {
     match line.split_once("   ") {
         Some((said, rest)) if rest.trim_start().starts_with('#') => format!("{said}  {}", rest.trim_start()),
         _ => line.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use unicode_width::UnicodeWidthStr;
+
+    use super::*;
+    use crate::render::made_up;
+
+    #[test]
+    fn a_derivation_is_no_wider_than_its_terminal_save_for_its_figures() {
+        for width in [60, 80, 120] {
+            let look = Look { width, table_width: Some(width), ..Look::default() };
+            let text = text_why(&made_up::why(), look);
+            let widest = text.lines().filter(|line| line.contains(' ')).map(UnicodeWidthStr::width).max();
+            assert!(widest <= Some(width), "{width}: {text}");
+        }
+    }
+
+    #[test]
+    fn without_a_width_each_step_is_one_line() {
+        let text = text_why(&made_up::why(), Look::default());
+        assert!(text.lines().any(|line| line.contains("[") && line.contains("] ")), "{text}");
     }
 }
