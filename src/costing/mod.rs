@@ -58,6 +58,7 @@ pub use movement::{Flow, Movement};
 pub use not_paid::NotPaid;
 use overhead::OverheadLeft;
 pub use overhead::actual_overhead;
+pub(crate) use overhead::{overhead_of, overhead_of_tools};
 pub use posting::{Account, Posting};
 pub use proof::{Proof, YearProof};
 pub use trace::{Finish, FinishPart, Issue, LotMade, Made, ShelfEntry, Trace};

@@ -59,6 +59,31 @@ pub enum Flow {
 }
 
 impl Flow {
+    /// All of them.
+    pub const ALL: [Self; 21] = [
+        Self::Opened,
+        Self::Bought,
+        Self::Contributed,
+        Self::Time,
+        Self::Royalty,
+        Self::Overhead,
+        Self::Unrecorded,
+        Self::Credited,
+        Self::SentBack,
+        Self::Sold,
+        Self::PackingUsed,
+        Self::UsedInShop,
+        Self::MadeForShop,
+        Self::TakenHome,
+        Self::Sample,
+        Self::Gift,
+        Self::Donated,
+        Self::Scrapped,
+        Self::Missing,
+        Self::AbnormalLoss,
+        Self::PriceDifference,
+    ];
+
     /// Whether cost comes in by it (else it goes out).
     #[must_use]
     pub fn comes_in(self) -> bool {

@@ -6,7 +6,7 @@
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
-use crate::costing::{Account, CostedBook};
+use crate::costing::{Account, CostedBook, Posting, ToolAccount};
 use crate::names::{CountsAs, OverheadRule, ResolvedBook};
 use crate::units::{Fixed6, checked_mul_exact, mul_div_round};
 
@@ -50,13 +50,24 @@ pub fn actual_overhead(
     let covers = |day: NaiveDate| from.is_none_or(|from| from <= day) && to.is_none_or(|to| day <= to);
     let mut sum = Fixed6::ZERO;
     for posting in costed.postings.iter().filter(|posting| covers(posting.belongs_to())) {
-        if let Account::Expense(expense) = posting.account
-            && *book.expense(expense).counts_as.on(posting.date) == CountsAs::Overhead
-        {
-            sum = sum.checked_add(percent_of(*book.expense(expense).business_use.on(posting.date), posting.money)?)?;
+        if let Some(money) = overhead_of(book, posting)? {
+            sum = sum.checked_add(money)?;
         }
     }
-    sum.checked_add(tools(book, costed, from, to)?)
+    for (_, _, money) in overhead_of_tools(book, costed, from, to)? {
+        sum = sum.checked_add(money)?;
+    }
+    Some(sum)
+}
+
+/// The business part of an expense that counts as overhead; `None` inside where a posting is none. The outer `None` is overflow.
+pub(crate) fn overhead_of(book: &ResolvedBook, posting: &Posting) -> Option<Option<Fixed6>> {
+    let Account::Expense(expense) = posting.account else { return Some(None) };
+    let category = book.expense(expense);
+    if *category.counts_as.on(posting.date) != CountsAs::Overhead {
+        return Some(None);
+    }
+    percent_of(*category.business_use.on(posting.date), posting.money).map(Some)
 }
 
 fn percent_of(percent: Decimal, money: Fixed6) -> Option<Fixed6> {
@@ -68,9 +79,14 @@ fn month_number(day: NaiveDate) -> i32 {
     day.year() * 12 + day.month0().cast_signed()
 }
 
-/// Straight-line cost of the tools' months that lie in the period.
-fn tools(book: &ResolvedBook, costed: &CostedBook, from: Option<NaiveDate>, to: Option<NaiveDate>) -> Option<Fixed6> {
-    let mut sum = Fixed6::ZERO;
+/// Straight-line cost of each tool's months that lie in the period, with how many these are. `None` on overflow.
+pub(crate) fn overhead_of_tools<'a>(
+    book: &ResolvedBook,
+    costed: &'a CostedBook,
+    from: Option<NaiveDate>,
+    to: Option<NaiveDate>,
+) -> Option<Vec<(&'a ToolAccount, i32, Fixed6)>> {
+    let mut costs = Vec::new();
     let last_day = to.or(costed.until);
     for account in &costed.tools {
         let tool = book.tool(account.tool);
@@ -92,8 +108,8 @@ fn tools(book: &ResolvedBook, costed: &CostedBook, from: Option<NaiveDate>, to: 
                 months.mantissa(),
             )?;
             let cost = Fixed6::from_micros(part);
-            sum = sum.checked_add(percent_of(*tool.business_use.on(account.date), cost)?)?;
+            costs.push((account, counted, percent_of(*tool.business_use.on(account.date), cost)?));
         }
     }
-    Some(sum)
+    Some(costs)
 }

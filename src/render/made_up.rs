@@ -481,6 +481,8 @@ pub(crate) fn proof() -> ProofReport {
 /// A derivation with long words, a long name and a long line of the book.
 pub(crate) fn why() -> WhyReport {
     let step = |says: &str, paid: &str, figure: Option<&str>, steps: Vec<WhyStep>| WhyStep {
+        measure: None,
+        unit: None,
         says: says.to_owned(),
         paid: paid.to_owned(),
         full: paid.to_owned(),

@@ -15,6 +15,7 @@ mod hours_by_step;
 mod margin;
 mod other_income;
 mod pays;
+mod pays_part;
 mod period;
 mod proof;
 mod report_cost;
@@ -35,10 +36,12 @@ pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow}
 pub(crate) use figures::is_kind;
 pub use figures::{
     BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport, LotFigure,
-    OrderFigure, OrderPart, StockFigure, StockKind, StockOf, list_figures,
+    OrderFigure, OrderPart, PaysColumn, PaysFigure, ProofFigure, ProofFlow, ProofOf, ScheduleFigure, ScheduleOf, StockFigure,
+    StockKind, StockOf, list_figures,
 };
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, StepHours, Unassigned};
+pub use pays_part::PaysOf;
 pub use period::Period;
 pub use proof::{ProofComponent, ProofReport};
 pub use report_cost::report_cost;

@@ -8,33 +8,37 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
-use crate::costing::{Account, Component, CostedBook, Flow, Posting, actual_overhead};
+use crate::costing::{Component, CostedBook, Flow, Posting, actual_overhead};
 use crate::events::EventLog;
-use crate::names::{ChannelId, LineId, ResolvedBook, Target, ThingId};
+use crate::names::{Named, ResolvedBook, ThingId};
 use crate::reports::hours_by_step::hours_by_step;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
+use crate::reports::pays_part::{PaysOf, PaysPart, PaysWhat, each_part};
 use crate::reports::period::{column, minutes_text, money_text, quantity_text};
 use crate::reports::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Period, Unassigned};
-use crate::units::{Fixed6, Unit, checked_mul_exact, line_total};
-
-/// What a group is of; the order is that of the report.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Group {
-    Line(LineId),
-    Channel(ChannelId),
-    Product(ThingId),
-}
+use crate::units::{Fixed6, Unit};
 
 /// All margins of a period.
-#[derive(Default)]
-struct Margins {
-    groups: BTreeMap<Group, Margin>,
+#[derive(Debug, Default)]
+pub(crate) struct Margins {
+    groups: BTreeMap<PaysOf, Margin>,
     /// Sums on no piece, line or channel that has a group: shipments' postage and the like go to their channel instead.
     total: Margin,
     months: BTreeMap<(i32, u32), (Fixed6, Fixed6)>,
     indirect_minutes: Fixed6,
     all_own_minutes: Fixed6,
+}
+
+/// The rows of the report, as text.
+#[derive(Debug)]
+pub(crate) struct PaysRows {
+    /// Lines, channels and products.
+    pub(crate) groups: Vec<(PaysOf, PaysGroup)>,
+    /// Sums.
+    pub(crate) totals: PaysTotals,
+    /// Months.
+    pub(crate) months: Vec<PaysMonth>,
 }
 
 /// Makes the report. `mile_rate` gives the money for a mile driven on a day; `net_profit` is the form's, where there is one. `None` where a figure is
@@ -49,35 +53,13 @@ pub fn report_pays(
     net_profit: Option<Fixed6>,
 ) -> Option<PaysReport> {
     let mut margins = Margins::default();
-    margins.add_sales(book, costed, period)?;
-    margins.add_direct(book, costed, period, mile_rate)?;
-    margins.add_hours(book, costed, period)?;
+    each_part(book, costed, period, mile_rate, &mut |part| margins.add(book, &part))?;
     let year_per_hour = net_profit.and_then(|net| per_hour(net, margins.all_own_minutes));
-    let mut groups = Vec::new();
-    for wanted in ["line", "channel", "product"] {
-        groups.extend(written(book, wanted, &margins.groups)?);
-    }
-    let rows = rows_of(&[&margins.total])?;
-    let shown = columns(book, &rows)?;
-    let total = shown.first()?;
+    let rows = margins.rows(book)?;
     Some(PaysReport {
         head: period.head("pays", book, log.first_day, costed.until),
-        groups,
-        totals: PaysTotals {
-            units: quantity_text(margins.total.units),
-            revenue: total.money[0].clone(),
-            fees: total.money[1].clone(),
-            postage: total.money[2].clone(),
-            packing: total.money[3].clone(),
-            direct_expenses: total.money[4].clone(),
-            paid_cost: total.money[5].clone(),
-            paid_margin: total.money[6].clone(),
-            own_time: total.money[7].clone(),
-            overhead: total.money[8].clone(),
-            full_margin: total.money[9].clone(),
-            own_minutes: total.minutes.clone(),
-            earned_per_hour: total.per_hour.clone(),
-        },
+        groups: rows.groups.into_iter().map(|(_, group)| group).collect(),
+        totals: rows.totals,
         unassigned: Unassigned {
             indirect_minutes: minutes_text(margins.indirect_minutes),
             overhead_under_applied: money_text(book, under_applied(book, costed, period)?),
@@ -85,49 +67,78 @@ pub fn report_pays(
         year_per_hour: year_per_hour.map(|money| money_text(book, money)),
         owner_rate: owner_rate(book, costed, period).map(|rate| money_text(book, rate)),
         hours: hours_by_step(book, costed, period)?,
-        months: months(book, &margins.months),
+        months: rows.months,
         notes: other_income(book, log, costed, period)?,
     })
 }
 
 impl Margins {
-    fn groups_of(book: &ResolvedBook, day: NaiveDate, thing: Option<ThingId>, channel: Option<ChannelId>) -> Vec<Group> {
-        let line = thing.and_then(|thing| *book.thing(thing).line.on(day));
-        let parts = [thing.map(Group::Product), line.map(Group::Line), channel.map(Group::Channel)];
-        parts.into_iter().flatten().collect()
+    /// Adds a part. `None` on overflow.
+    pub(crate) fn add(&mut self, book: &ResolvedBook, part: &PaysPart<'_>) -> Option<()> {
+        match part.what {
+            PaysWhat::Posting(posting) => {
+                for group in &part.groups {
+                    self.groups.entry(*group).or_default().post(posting)?;
+                }
+                self.total.post(posting)?;
+                self.add_to_month(posting)
+            }
+            PaysWhat::Sold(movement) => {
+                // Pieces can be added to pieces, board feet to none of them.
+                let pieces = if in_pieces(book, movement.thing) { movement.quantity } else { Decimal::ZERO };
+                for group in &part.groups {
+                    let units = if matches!(group, PaysOf::Product(_)) { movement.quantity } else { pieces };
+                    self.groups.entry(*group).or_default().sell(units, &movement.vector)?;
+                }
+                self.total.sell(pieces, &movement.vector)?;
+                let month = self.month(part.day);
+                month.1 = month.1.checked_add(movement.vector.paid()?)?;
+                Some(())
+            }
+            PaysWhat::Expense(_, money) | PaysWhat::UsedInShop(_, money) | PaysWhat::Drive(_, money) => {
+                for group in &part.groups {
+                    let margin = self.groups.entry(*group).or_default();
+                    margin.direct = margin.direct.checked_add(money)?;
+                }
+                self.total.direct = self.total.direct.checked_add(money)?;
+                let month = self.month(part.day);
+                month.1 = month.1.checked_add(money)?;
+                Some(())
+            }
+            PaysWhat::Hours(hour) => {
+                self.all_own_minutes = self.all_own_minutes.checked_add(hour.minutes)?;
+                for group in &part.groups {
+                    let margin = self.groups.entry(*group).or_default();
+                    margin.minutes_on = margin.minutes_on.checked_add(hour.minutes)?;
+                }
+                let of = if part.groups.is_empty() { &mut self.indirect_minutes } else { &mut self.total.minutes_on };
+                *of = of.checked_add(hour.minutes)?;
+                Some(())
+            }
+            PaysWhat::Worked(movement) => {
+                self.all_own_minutes = self.all_own_minutes.checked_add(movement.vector.own_minutes()?)?;
+                Some(())
+            }
+        }
+    }
+
+    /// The sums of a group, or of all; `None` where it has none.
+    pub(crate) fn margin(&self, of: Option<PaysOf>) -> Option<&Margin> {
+        of.map_or(Some(&self.total), |of| self.groups.get(&of))
+    }
+
+    /// What a month brought in, and what it cost.
+    pub(crate) fn of_month(&self, year: i32, month: u32) -> Option<(Fixed6, Fixed6)> {
+        self.months.get(&(year, month)).copied()
+    }
+
+    /// Own minutes on nothing in particular, and all own minutes that were worked.
+    pub(crate) fn minutes(&self) -> (Fixed6, Fixed6) {
+        (self.indirect_minutes, self.all_own_minutes)
     }
 
     fn month(&mut self, day: NaiveDate) -> &mut (Fixed6, Fixed6) {
         self.months.entry((day.year(), day.month())).or_default()
-    }
-
-    fn add_sales(&mut self, book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<()> {
-        for posting in costed.postings.iter().filter(|posting| period.covers(posting.date)) {
-            let of_shipment = posting.order.is_none() && matches!(posting.account, Account::Postage | Account::Packing);
-            if posting.thing.is_none() && !of_shipment {
-                continue;
-            }
-            for group in Self::groups_of(book, posting.date, posting.thing, posting.channel) {
-                self.groups.entry(group).or_default().post(posting)?;
-            }
-            self.total.post(posting)?;
-            self.add_to_month(posting)?;
-        }
-        for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && period.covers(one.date)) {
-            let channel = movement.order.and_then(|order| costed.orders.get(order as usize)).and_then(|order| order.channel);
-            // Pieces can be added to pieces, board feet to none of them.
-            let in_pieces = movement.thing.is_some_and(|thing| book.thing(thing).unit == Unit::Each);
-            let pieces = if in_pieces { movement.quantity } else { Decimal::ZERO };
-            for group in Self::groups_of(book, movement.date, movement.thing, channel) {
-                let units = if matches!(group, Group::Product(_)) { movement.quantity } else { pieces };
-                self.groups.entry(group).or_default().sell(units, &movement.vector)?;
-            }
-            self.total.sell(pieces, &movement.vector)?;
-            let paid = movement.vector.paid()?;
-            let month = self.month(movement.date);
-            month.1 = month.1.checked_add(paid)?;
-        }
-        Some(())
     }
 
     fn add_to_month(&mut self, posting: &Posting) -> Option<()> {
@@ -140,72 +151,38 @@ impl Margins {
         Some(())
     }
 
-    /// What an `on` means for a margin: a product counts with its line.
-    fn target(book: &ResolvedBook, day: NaiveDate, on: Option<Target>) -> Option<Group> {
-        match on? {
-            Target::Line(line) => Some(Group::Line(line)),
-            Target::Product(product) => book.thing(product).line.on(day).map(Group::Line),
-            Target::Channel(channel) => Some(Group::Channel(channel)),
-            Target::Batch(_) => None,
+    /// The rows, each column rounded so that it adds up. `None` on overflow.
+    pub(crate) fn rows(&self, book: &ResolvedBook) -> Option<PaysRows> {
+        let mut groups = Vec::new();
+        for wanted in ["line", "channel", "product"] {
+            groups.extend(written(book, wanted, &self.groups)?);
         }
+        let shown = columns(book, &rows_of(&[&self.total])?)?;
+        let total = shown.into_iter().next()?;
+        let mut money = total.money.into_iter();
+        let mut next = || money.next().unwrap_or_default();
+        let totals = PaysTotals {
+            units: quantity_text(self.total.units),
+            revenue: next(),
+            fees: next(),
+            postage: next(),
+            packing: next(),
+            direct_expenses: next(),
+            paid_cost: next(),
+            paid_margin: next(),
+            own_time: next(),
+            overhead: next(),
+            full_margin: next(),
+            own_minutes: total.minutes,
+            earned_per_hour: total.per_hour,
+        };
+        Some(PaysRows { groups, totals, months: months(book, &self.months) })
     }
+}
 
-    fn add_direct(
-        &mut self,
-        book: &ResolvedBook,
-        costed: &CostedBook,
-        period: Period,
-        mile_rate: &dyn Fn(NaiveDate) -> Option<Decimal>,
-    ) -> Option<()> {
-        for posting in costed.postings.iter().filter(|posting| period.covers(posting.belongs_to())) {
-            let Some(group) = Self::target(book, posting.date, posting.on) else { continue };
-            let money = match posting.account {
-                Account::Expense(expense) => business_part(*book.expense(expense).business_use.on(posting.date), posting.money)?,
-                Account::HiredTime { .. } => posting.money,
-                _ => continue,
-            };
-            self.add_direct_sum(group, posting.belongs_to(), money)?;
-        }
-        for movement in costed.movements.iter().filter(|one| one.flow == Flow::UsedInShop && period.covers(one.date)) {
-            if let Some(group) = Self::target(book, movement.date, movement.on) {
-                self.add_direct_sum(group, movement.date, movement.vector.paid()?)?;
-            }
-        }
-        for drive in costed.miles.iter().filter(|drive| period.covers(drive.date)) {
-            if let (Some(group), Some(rate)) = (Self::target(book, drive.date, drive.on), mile_rate(drive.date)) {
-                let money = line_total(rate, drive.miles, book.shop.currency).ok()?;
-                self.add_direct_sum(group, drive.date, money)?;
-            }
-        }
-        Some(())
-    }
-
-    fn add_direct_sum(&mut self, group: Group, day: NaiveDate, money: Fixed6) -> Option<()> {
-        let margin = self.groups.entry(group).or_default();
-        margin.direct = margin.direct.checked_add(money)?;
-        self.total.direct = self.total.direct.checked_add(money)?;
-        let month = self.month(day);
-        month.1 = month.1.checked_add(money)?;
-        Some(())
-    }
-
-    fn add_hours(&mut self, book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<()> {
-        for hour in costed.hours.iter().filter(|hour| hour.own && period.covers(hour.date)) {
-            self.all_own_minutes = self.all_own_minutes.checked_add(hour.minutes)?;
-            match Self::target(book, hour.date, hour.on) {
-                Some(group) => {
-                    let margin = self.groups.entry(group).or_default();
-                    margin.minutes_on = margin.minutes_on.checked_add(hour.minutes)?;
-                    self.total.minutes_on = self.total.minutes_on.checked_add(hour.minutes)?;
-                }
-                None => self.indirect_minutes = self.indirect_minutes.checked_add(hour.minutes)?,
-            }
-        }
-        for movement in costed.movements.iter().filter(|one| one.flow == Flow::Time && period.covers(one.date)) {
-            self.all_own_minutes = self.all_own_minutes.checked_add(movement.vector.own_minutes()?)?;
-        }
-        Some(())
-    }
+/// Whether a thing is counted in pieces.
+pub(crate) fn in_pieces(book: &ResolvedBook, thing: Option<ThingId>) -> bool {
+    thing.is_some_and(|thing| book.thing(thing).unit == Unit::Each)
 }
 
 /// Actual overhead of a period less what was applied in it; plus is under.
@@ -221,15 +198,6 @@ fn under_applied(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Op
 fn owner_rate(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<Fixed6> {
     let last = [period.to, costed.until].into_iter().flatten().min()?;
     Fixed6::round_from_decimal((*book.shop.owner_time.on(last))?)
-}
-
-/// The business part of an expense, exact to six digits.
-fn business_part(percent: Decimal, money: Fixed6) -> Option<Fixed6> {
-    if percent == Decimal::ONE_HUNDRED {
-        return Some(money);
-    }
-    let share = checked_mul_exact(money.to_decimal()?, percent).ok()?;
-    Fixed6::round_from_decimal(checked_mul_exact(share, Decimal::new(1, 2)).ok()?)
 }
 
 /// A group's sums in the order of the columns.
@@ -293,29 +261,25 @@ fn columns(book: &ResolvedBook, rows: &[Row]) -> Option<Vec<Written>> {
     Some(written)
 }
 
-fn written(book: &ResolvedBook, wanted: &str, groups: &BTreeMap<Group, Margin>) -> Option<Vec<PaysGroup>> {
-    let mut chosen: Vec<(&str, &str, &Margin)> = Vec::new();
+fn written(book: &ResolvedBook, wanted: &str, groups: &BTreeMap<PaysOf, Margin>) -> Option<Vec<(PaysOf, PaysGroup)>> {
+    let mut chosen: Vec<(PaysOf, &Named, &Margin)> = Vec::new();
     for (group, margin) in groups {
-        let (by, named) = match group {
-            Group::Line(line) => ("line", book.line(*line)),
-            Group::Channel(channel) => ("channel", &book.channel(*channel).named),
-            Group::Product(thing) => ("product", &book.thing(*thing).named),
-        };
+        let (by, named) = group.named(book);
         if by == wanted {
-            chosen.push((&named.name, &named.title, margin));
+            chosen.push((*group, named, margin));
         }
     }
-    chosen.sort_by_key(|(name, ..)| *name);
+    chosen.sort_by_key(|(_, named, _)| &named.name);
     let margins: Vec<&Margin> = chosen.iter().map(|(_, _, margin)| *margin).collect();
     let rows = columns(book, &rows_of(&margins)?)?;
     let mut out = Vec::with_capacity(rows.len());
-    for ((name, title, margin), row) in chosen.into_iter().zip(rows) {
+    for ((group, named, margin), row) in chosen.into_iter().zip(rows) {
         let mut money = row.money.into_iter();
         let mut next = || money.next().unwrap_or_default();
-        out.push(PaysGroup {
+        let row = PaysGroup {
             by: wanted.to_owned(),
-            name: name.to_owned(),
-            title: title.to_owned(),
+            name: named.name.clone(),
+            title: named.title.clone(),
             units: quantity_text(margin.units),
             revenue: next(),
             fees: next(),
@@ -329,7 +293,8 @@ fn written(book: &ResolvedBook, wanted: &str, groups: &BTreeMap<Group, Margin>) 
             full_margin: next(),
             own_minutes: row.minutes,
             earned_per_hour: row.per_hour,
-        });
+        };
+        out.push((group, row));
     }
     Some(out)
 }

@@ -6,51 +6,10 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use crate::costing::{Component, CostVector, CostedBook, Flow, YearProof};
+use crate::costing::{CostedBook, YearProof};
 use crate::names::ResolvedBook;
-use crate::reports::{Period, ProofComponent, ProofReport};
+use crate::reports::{Period, ProofComponent, ProofFlow, ProofOf, ProofReport};
 use crate::units::Fixed6;
-
-/// One figure of a vector, by its stable name.
-type Figure = (&'static str, fn(&CostVector) -> Option<Fixed6>);
-
-const FIGURES: [Figure; 9] = [
-    ("materials", |vector| Some(vector.get(Component::Materials))),
-    ("freight", |vector| Some(vector.get(Component::Freight))),
-    ("wear", |vector| Some(vector.get(Component::Wear))),
-    ("bought_in_time", |vector| Some(vector.get(Component::BoughtInTime))),
-    ("royalty", |vector| Some(vector.get(Component::Royalty))),
-    ("own_time", |vector| Some(vector.get(Component::OwnTime))),
-    ("overhead", |vector| Some(vector.get(Component::Overhead))),
-    ("own_minutes", CostVector::own_minutes),
-    ("bought_in_minutes", CostVector::bought_in_minutes),
-];
-
-fn flow_name(flow: Flow) -> &'static str {
-    match flow {
-        Flow::Opened => "opened",
-        Flow::Bought => "bought",
-        Flow::Contributed => "contributed",
-        Flow::Time => "time",
-        Flow::Royalty => "royalty",
-        Flow::Overhead => "overhead",
-        Flow::Unrecorded => "unrecorded",
-        Flow::Credited => "credited",
-        Flow::SentBack => "sent_back",
-        Flow::Sold => "sold",
-        Flow::PackingUsed => "packing_used",
-        Flow::UsedInShop => "used_in_shop",
-        Flow::MadeForShop => "made_for_shop",
-        Flow::TakenHome => "taken_home",
-        Flow::Sample => "samples",
-        Flow::Gift => "gifts",
-        Flow::Donated => "donated",
-        Flow::Scrapped => "scrapped",
-        Flow::Missing => "missing",
-        Flow::AbnormalLoss => "abnormal_loss",
-        Flow::PriceDifference => "price_difference",
-    }
-}
 
 /// Makes the proof report.
 #[must_use]
@@ -69,19 +28,19 @@ pub fn report_proof(book: &ResolvedBook, costed: &CostedBook, first_day: Option<
 }
 
 fn components_of(proof: &YearProof) -> Vec<ProofComponent> {
-    FIGURES.iter().filter_map(|(name, figure)| component_of(proof, name, *figure)).collect()
+    ProofOf::ALL.into_iter().filter_map(|of| component_of(proof, of)).collect()
 }
 
-fn component_of(proof: &YearProof, name: &str, figure: fn(&CostVector) -> Option<Fixed6>) -> Option<ProofComponent> {
+fn component_of(proof: &YearProof, of: ProofOf) -> Option<ProofComponent> {
     let text = |sum: Fixed6| sum.to_fixed_text(6, 6);
-    let at_start = figure(&proof.at_start)?;
-    let at_end = figure(&proof.at_end)?;
+    let at_start = of.in_vector(&proof.at_start)?;
+    let at_end = of.in_vector(&proof.at_end)?;
     let mut came_in = at_start;
     let mut went = at_end;
-    let mut came_from = BTreeMap::from([("at_start".to_owned(), text(at_start))]);
-    let mut went_to = BTreeMap::from([("at_end".to_owned(), text(at_end))]);
+    let mut came_from = BTreeMap::from([(ProofFlow::AtStart.name().to_owned(), text(at_start))]);
+    let mut went_to = BTreeMap::from([(ProofFlow::AtEnd.name().to_owned(), text(at_end))]);
     for (flow, vector) in &proof.flows {
-        let sum = figure(vector)?;
+        let sum = of.in_vector(vector)?;
         let side = if flow.comes_in() {
             came_in = came_in.checked_add(sum)?;
             &mut came_from
@@ -89,10 +48,10 @@ fn component_of(proof: &YearProof, name: &str, figure: fn(&CostVector) -> Option
             went = went.checked_add(sum)?;
             &mut went_to
         };
-        side.insert(flow_name(*flow).to_owned(), text(sum));
+        side.insert(ProofFlow::Flow(*flow).name().to_owned(), text(sum));
     }
     Some(ProofComponent {
-        name: name.to_owned(),
+        name: of.name().to_owned(),
         came_in: text(came_in),
         came_from,
         went_to,

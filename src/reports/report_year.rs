@@ -25,7 +25,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
         label: line.label.clone(),
         cents: money(line.cents),
         printed: printed(books, year, line.printed),
-        figure: format!("year/{}/self-employment-{}", year.year, line.number),
+        figure: format!("year/{}/self-employment/line-{}", year.year, line.number),
         parts: Vec::new(),
         itemized: false,
         working: false,

@@ -16,6 +16,8 @@ pub enum WhyRule {
     PartOf,
     /// It is the one below divided by the units.
     PerUnit,
+    /// It is figured from those below as its words say.
+    Figured,
     /// It is said by an entry; nothing is below.
     Said,
     /// What is below stands further up, where it was reached before.
@@ -60,6 +62,10 @@ pub struct WhyStep {
     /// Full cost, to six digits; or the one amount that is shown.
     #[schemars(with = "AmountText")]
     pub full: String,
+    /// What its amounts are, where they are not what the report's are.
+    pub measure: Option<WhyMeasure>,
+    /// The unit that is counted, where they are units: `ea`, `bf`, `mi`.
+    pub unit: Option<String>,
     /// How the steps below belong to it.
     pub rule: WhyRule,
     /// The name of the figure for which it stands, at which it is told in full: `batch/PC-021`.

@@ -79,7 +79,7 @@ pub(crate) fn answer_boxes(of: &BooksOfYear<'_>, mileage: &Mileage, net_profit: 
                 format!("{} mi", mileage.miles.round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero).normalize())
             }
         };
-        answers.push(BoxAnswer { number: one.number.clone(), label: one.label.clone(), answer });
+        answers.push(BoxAnswer { number: one.number.clone(), label: one.label.clone(), says: one.says, answer });
     }
     Some(answers)
 }

@@ -14,7 +14,7 @@ use crate::year::books::BooksOfYear;
 use crate::year::errors::no_figure;
 use crate::year::expenses::Left;
 use crate::year::questions::Questions;
-use crate::year::tax_year::{HomeYear, Item};
+use crate::year::tax_year::{HomeFeet, HomeYear, Item};
 use crate::year::{Feed, Rule};
 
 /// What the home workshop comes to before its limit: to the cent, in words, with the items behind it.
@@ -62,12 +62,13 @@ pub(crate) fn figure_home(
             return Some(None);
         };
         let mut feet = Decimal::ZERO;
-        let mut months = 0;
+        let mut by_month = Vec::with_capacity(12);
         for month in 1..=12 {
-            let area = area_of_month(of, month, rule.fewest_days_of_a_month);
-            months += u32::from(!area.is_zero());
-            feet = checked_add_exact(feet, area.min(rule.most_square_feet.0)).ok()?;
+            let area = area_of_month(of, month, rule.fewest_days_of_a_month).min(rule.most_square_feet.0);
+            feet = checked_add_exact(feet, area).ok()?;
+            by_month.push(area);
         }
+        let months = by_month.iter().filter(|area| !area.is_zero()).count();
         // Money times twelve months' feet, over twelve: multiplied first, rounded once.
         let twelve_times = checked_mul_exact(feet, rule.per_square_foot.0).ok()?;
         let step = 10i128.checked_pow(6u32.saturating_sub(of.digits()))?;
@@ -79,7 +80,8 @@ pub(crate) fn figure_home(
             average_feet(feet)?,
             if months == 1 { "month" } else { "months" }
         );
-        let year = HomeYear { simplified: true, how, before_limit, amount: before_limit, excess: Fixed6::ZERO };
+        let by_feet = Some(HomeFeet { per_square_foot: rule.per_square_foot.0, months: by_month, source: rule.note() });
+        let year = HomeYear { simplified: true, how, by_feet, ..not_limited(before_limit) };
         return Some(Some(BeforeLimit { year, items: Vec::new() }));
     }
     if !has_share {
@@ -103,7 +105,7 @@ pub(crate) fn figure_home(
     let before_limit = exact.round_to(of.digits());
     let percents: Vec<_> = percents.iter().map(|percent| format!("{}%", percent.normalize())).collect();
     let how = format!("{} of the house costs", if percents.is_empty() { "a share".to_owned() } else { percents.join(" and ") });
-    let year = HomeYear { simplified: false, how, before_limit, amount: before_limit, excess: Fixed6::ZERO };
+    let year = HomeYear { how, ..not_limited(before_limit) };
     Some(Some(BeforeLimit { year, items }))
 }
 
@@ -112,14 +114,21 @@ fn not_figured(of: &BooksOfYear<'_>) -> BeforeLimit {
     let mut areas: Vec<Decimal> = (1..=12).map(|month| area_of_month(of, month, 1)).filter(|area| !area.is_zero()).collect();
     areas.dedup();
     let areas: Vec<String> = areas.iter().map(|area| format!("{} sq ft", area.normalize())).collect();
-    let year = HomeYear {
-        simplified: true,
-        how: areas.join(", then "),
-        before_limit: Fixed6::ZERO,
-        amount: Fixed6::ZERO,
-        excess: Fixed6::ZERO,
-    };
+    let year = HomeYear { simplified: true, how: areas.join(", then "), ..not_limited(Fixed6::ZERO) };
     BeforeLimit { year, items: Vec::new() }
+}
+
+/// A share of house costs that no limit has cut yet.
+fn not_limited(before_limit: Fixed6) -> HomeYear {
+    HomeYear {
+        simplified: false,
+        how: String::new(),
+        before_limit,
+        amount: before_limit,
+        excess: Fixed6::ZERO,
+        limit: None,
+        by_feet: None,
+    }
 }
 
 /// A twelfth of the square feet of twelve months, to two digits at most.
@@ -130,7 +139,8 @@ fn average_feet(feet: Decimal) -> Option<Decimal> {
 }
 
 /// Limits it by the form's own line: at most that, at least nothing.
-pub(crate) fn limit_home(home: &mut HomeYear, limit: Fixed6) -> Option<()> {
+pub(crate) fn limit_home(home: &mut HomeYear, (line, limit): (usize, Fixed6)) -> Option<()> {
+    home.limit = Some(line);
     home.amount = home.before_limit.min(limit).max(Fixed6::ZERO);
     home.excess = home.before_limit.checked_sub(home.amount)?;
     Some(())

@@ -48,8 +48,8 @@ pub use forms::rule::{Rule, RuleText};
 pub use forms::source_note::SourceNote;
 pub(crate) use goods::goods_cost::{goes_into_cost_of_goods, waiting_cost};
 pub use tax_year::{
-    BoxAnswer, BridgeSum, CostOfGoods, CutOff, HomeYear, Item, Mileage, MilesAtRate, Question, ScheduleSum, Sum, SumOf, TaxLine,
-    TaxPeriod, TaxYear, ToolGone, ToolLifeYear, ToolStep, ToolYear, WentTo,
+    BoxAnswer, BridgeOf, BridgePart, BridgeSum, CostOfGoods, CutOff, HomeFeet, HomeYear, Item, Mileage, MilesAtRate, Question,
+    ScheduleRule, ScheduleSum, Sum, SumOf, TaxLine, TaxPeriod, TaxYear, ToolGone, ToolLifeYear, ToolStep, ToolYear, WentTo,
 };
 pub use tools::tool_steps::Step;
 pub use years_that_count::{tell_years_outside, years_that_count};

@@ -14,7 +14,7 @@ use crate::year::forms::figures::SelfEmploymentRates;
 use crate::year::forms::form::ScheduleLine;
 use crate::year::questions::Questions;
 use crate::year::rounding::SheetUnit;
-use crate::year::tax_year::ScheduleSum;
+use crate::year::tax_year::{ScheduleRule, ScheduleSum};
 
 /// The lines that a schedule has, by stable name.
 pub(crate) const SCHEDULE_LINES: [&str; 20] = [
@@ -158,9 +158,67 @@ pub(crate) fn figure_self_employment(
             name: line.name.clone(),
             printed: by_sheet.of_name(&line.name)?,
             cents: by_cents.of_name(&line.name)?,
+            rule: rule_of(of, &line.name, &by_cents, (rates, stated.is_some())),
         })
     };
     Some(of.form.schedule.iter().filter_map(line).collect())
+}
+
+/// How a line comes about, with its numbers and, where a rate is in it, the rate's source.
+fn rule_of(
+    of: &BooksOfYear<'_>,
+    name: &str,
+    by_cents: &Figures,
+    (rates, has_wages): (&SelfEmploymentRates, bool),
+) -> ScheduleRule {
+    let line = |name: &str| {
+        let number = of.form.schedule.iter().find(|line| line.name == name).map(|line| line.number.as_str());
+        number.map_or_else(|| "nothing".to_owned(), |number| format!("line {number}"))
+    };
+    let percent = |rate: rust_decimal::Decimal| format!("{}%", rate.normalize());
+    let owes = by_cents.taxed.is_positive();
+    let rule = |how: String, from: &[(&'static str, bool)]| ScheduleRule { how, from: from.to_vec(), ..ScheduleRule::default() };
+    let sum = |from: &[(&'static str, bool)]| ScheduleRule { adds: true, ..rule(String::new(), from) };
+    let rated = |how: String, from: &[(&'static str, bool)]| ScheduleRule { source: Some(rates.note()), ..rule(how, from) };
+    match name {
+        "profit" => ScheduleRule { is_profit: true, ..ScheduleRule::default() },
+        "combined-profit" => sum(&[("farm-profit", true), ("conservation-payments", true), ("profit", true)]),
+        "net-earnings" if !by_cents.profit.is_positive() => {
+            rule(format!("as {}, which is no profit", line("combined-profit")), &[("combined-profit", true)])
+        }
+        "net-earnings" => {
+            let mut how = format!("{} of {}", percent(rates.net_part.0), line("combined-profit"));
+            if by_cents.kept_apart {
+                let side = if owes { "not below" } else { "kept below" };
+                how.push_str(&format!(", {side} the {} from which tax is due", rates.floor.0.normalize()));
+            }
+            rated(how, &[("combined-profit", true)])
+        }
+        "net-earnings-combined" => sum(&[("net-earnings", true), ("optional-methods", true)]),
+        "taxed-earnings" if owes => sum(&[("net-earnings-combined", true), ("church-earnings", true)]),
+        "taxed-earnings" => {
+            let floor = rates.floor.0.normalize();
+            let how = format!("nothing: {} is below the {floor} from which tax is due", line("net-earnings-combined"));
+            rated(how, &[("net-earnings-combined", true)])
+        }
+        "wage-base" => rated(format!("the most that is taxed for social security in {}", of.year), &[]),
+        "wages" if has_wages => rule("as the year's choices say".to_owned(), &[]),
+        "wages-taxed" => sum(&[("wages", true), ("unreported-tips", true), ("wages-by-form-8919", true)]),
+        "base-left" if by_cents.wages > by_cents.base => {
+            let how = format!("{} less {}, which leaves nothing", line("wage-base"), line("wages-taxed"));
+            rule(how, &[("wage-base", true), ("wages-taxed", false)])
+        }
+        "base-left" => sum(&[("wage-base", true), ("wages-taxed", false)]),
+        "social-security" => {
+            let (earned, left) = (line("taxed-earnings"), line("base-left"));
+            let how = format!("{} of the smaller of {earned} and {left}", percent(rates.social_security.0));
+            rated(how, &[("taxed-earnings", true), ("base-left", true)])
+        }
+        "medicare" => rated(format!("{} of {}", percent(rates.medicare.0), line("taxed-earnings")), &[("taxed-earnings", true)]),
+        "tax" => sum(&[("social-security", true), ("medicare", true)]),
+        "half-deductible" => rated(format!("{} of {}", percent(rates.deductible.0), line("tax")), &[("tax", true)]),
+        _ => rule("not in a book: nothing is entered here".to_owned(), &[]),
+    }
 }
 
 #[cfg(test)]

@@ -69,7 +69,7 @@ pub(crate) fn fill_sheet(of: &BooksOfYear<'_>, ledger: &Ledger, home: &mut Optio
         known: vec![None; of.form.lines.len()],
     };
     if let (Some(home), Some(limit)) = (home.as_mut(), of.form.home_limit) {
-        limit_home(&mut home.year, sheet.value(limit)?.cents)?;
+        limit_home(&mut home.year, (limit, sheet.value(limit)?.cents))?;
     }
     let mut lines = Vec::with_capacity(of.form.lines.len());
     for (at, line) in of.form.lines.iter().enumerate() {

@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 use crate::names::{Basis, ExpenseId, IncomeId, StockKept, ToolId};
 use crate::sources::Span;
 use crate::units::Fixed6;
-use crate::year::{Feed, SourceNote, Step};
+use crate::year::{Feed, Says, SourceNote, Step};
 
 /// One entry's part of a sum.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -244,6 +244,21 @@ pub struct HomeYear {
     pub amount: Fixed6,
     /// What the limit cut off; carried by nothing here.
     pub excess: Fixed6,
+    /// Index of the form's line that limits it; `None` until it is put on its line.
+    pub limit: Option<usize>,
+    /// By the simplified method: money per square foot, and the square feet that count of each month, from January on.
+    pub by_feet: Option<HomeFeet>,
+}
+
+/// The home workshop by the simplified method.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HomeFeet {
+    /// Money per square foot of the average area.
+    pub per_square_foot: Decimal,
+    /// Square feet of each month, at most as many as count.
+    pub months: Vec<Decimal>,
+    /// Where the method stands.
+    pub source: SourceNote,
 }
 
 /// A sales tax account over a period.
@@ -282,6 +297,23 @@ pub struct ScheduleSum {
     pub printed: Fixed6,
     /// From printed lines, rounded to the cent instead.
     pub cents: Fixed6,
+    /// How it comes about.
+    pub rule: ScheduleRule,
+}
+
+/// How a line of the schedule comes about from others.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ScheduleRule {
+    /// In words, with its rate: `12.4% of the smaller of lines 6 and 9`.
+    pub how: String,
+    /// The lines from which it is figured, by stable name; true where they are added, false where they are taken off.
+    pub from: Vec<(&'static str, bool)>,
+    /// Whether it is no more than these added up.
+    pub adds: bool,
+    /// Whether it is the net profit of the form.
+    pub is_profit: bool,
+    /// Where its rate stands.
+    pub source: Option<SourceNote>,
 }
 
 /// A line of the bridge, to six digits.
@@ -291,6 +323,36 @@ pub struct BridgeSum {
     pub name: String,
     /// How much, with its sign.
     pub amount: Fixed6,
+    /// What it is made of: these add up to it. Empty for the last line, the net profit, which the steps before add up to.
+    pub parts: Vec<BridgePart>,
+}
+
+/// A part of a step of the bridge, to six digits.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BridgePart {
+    /// What, in words.
+    pub says: String,
+    /// How much, with the sign that it has in its step.
+    pub amount: Fixed6,
+    /// Where it is told.
+    pub of: BridgeOf,
+}
+
+/// Where a part of a step of the bridge is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BridgeOf {
+    /// With the line of the form that has this index.
+    Line(usize),
+    /// With the margins: what sales brought in, less fees and postage.
+    Sales,
+    /// With the margins: the paid cost of what was sold.
+    GoodsSold,
+    /// With the margins: packing.
+    Packing,
+    /// With the cost of goods.
+    CostOfGoods,
+    /// Nowhere else.
+    Itself,
 }
 
 /// A part of the cut-off list.
@@ -330,6 +392,8 @@ pub struct BoxAnswer {
     pub number: String,
     /// Its label.
     pub label: String,
+    /// What it wants.
+    pub says: Says,
     /// The answer.
     pub answer: String,
 }

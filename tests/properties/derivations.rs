@@ -46,6 +46,7 @@ pub(crate) fn adds_up(step: &WhyStep) -> usize {
             assert!(part.0.abs() <= whole.0.abs() && part.1.abs() <= whole.1.abs(), "a part above its whole: {step:#?}");
         }
         WhyRule::PerUnit => assert_eq!(of_below.len(), 1, "{step:#?}"),
+        WhyRule::Figured => assert!(!of_below.is_empty(), "{step:#?}"),
         WhyRule::Said | WhyRule::Above | WhyRule::Deeper => assert!(of_below.is_empty(), "{step:#?}"),
     }
     1 + step.steps.iter().map(adds_up).sum::<usize>()

@@ -169,10 +169,13 @@ fn is_told(figure: &str, times: &FigureTimes, years: &[YearReport]) -> bool {
     let parts: Vec<&str> = figure.split('/').collect();
     let year = |text: &&str| text.len() == 4 && text.bytes().all(|byte| byte.is_ascii_digit());
     match parts.as_slice() {
-        ["cost" | "pays", _, rest @ ..] => {
+        ["cost", _, rest @ ..] => {
             let of_year = rest.first().filter(|text| year(text)).map(|year| format!("/{year}")).unwrap_or_default();
             times.when.as_ref() == Some(&of_year)
         }
+        // What pays, the proof and the schedules are asked for with `why`.
+        ["pays" | "proof", ..] => false,
+        ["year", _, rest @ ..] if !rest.first().is_some_and(|line| line.starts_with("line-")) => false,
         ["stock", ..] => times.stock_at_end,
         ["year", of_year, ..] => years.iter().any(|year| year.year.to_string() == *of_year),
         _ => true,

@@ -29,6 +29,10 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
     }
     cost_with_trace(&mut compiled, until);
     let derived = Derived::of(compiled.books(), &compiled.years).ok_or_else(too_large)?;
+    let derived = match compiled.book.shop.tax_form.as_deref().and_then(|form| book.forms.figures(form)) {
+        Some(figures) => derived.with_figures(figures),
+        None => derived,
+    };
     let look = if args.out.is_some() { Look::default() } else { streams.out.look() };
     let names = derived.names();
     let made = match FigureName::read(typed, names) {

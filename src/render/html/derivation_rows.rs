@@ -76,8 +76,11 @@ pub(super) fn folded(mut told: WhyReport, links: &PageLinks) -> WhyReport {
 pub(super) fn derivation_rows(told: &WhyReport, links: &PageLinks, excerpts: &ShownExcerpts) -> Value {
     let mut rows = Vec::new();
     let mut waiting: Vec<(&WhyStep, usize)> = told.steps.iter().rev().map(|step| (step, 0)).collect();
-    let minutes = told.measure == WhyMeasure::Minutes;
-    let amount = |text: &str| if minutes { hours(text, Shown::Page) } else { grouped(text, Shown::Page) };
+    let amount = |step: &WhyStep, text: &str| match (step.measure.unwrap_or(told.measure), step.unit.as_deref()) {
+        (WhyMeasure::Minutes, _) => hours(text, Shown::Page),
+        (WhyMeasure::Units, Some(unit)) if unit != "ea" => format!("{} {unit}", grouped(text, Shown::Page)),
+        _ => grouped(text, Shown::Page),
+    };
     while let Some((step, level)) = waiting.pop() {
         waiting.extend(step.steps.iter().rev().map(|below| (below, level.saturating_add(1))));
         // A step closes the lists down to the level of the next one.
@@ -86,14 +89,15 @@ pub(super) fn derivation_rows(told: &WhyReport, links: &PageLinks, excerpts: &Sh
         let rule = match step.rule {
             WhyRule::PartOf => "a part of it",
             WhyRule::PerUnit => "divided by the units",
+            WhyRule::Figured => "figured from these",
             WhyRule::Above => "told further up",
             WhyRule::SumOf | WhyRule::Said | WhyRule::Deeper => "",
         };
         let has_full = told.measure == WhyMeasure::PaidAndFull && step.full != step.paid;
         rows.push(context! {
             says => step.says.as_str(),
-            paid => amount(&step.paid),
-            full => if has_full { amount(&step.full) } else { String::new() },
+            paid => amount(step, &step.paid),
+            full => if has_full { amount(step, &step.full) } else { String::new() },
             rule,
             link => link_value(step.figure.as_deref().and_then(|figure| links.figure(figure))),
             place => excerpts.place(step),

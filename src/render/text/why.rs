@@ -18,8 +18,11 @@ pub fn text_why(report: &WhyReport, look: Look) -> String {
     }
     let paid = Column::of(&rows, |step| &step.paid);
     if report.measure != WhyMeasure::PaidAndFull {
-        let minutes = report.measure == WhyMeasure::Minutes;
-        sheet.heading(&paid.heading(if minutes { "minutes" } else { "amount" }));
+        sheet.heading(&paid.heading(match report.measure {
+            WhyMeasure::Minutes => "minutes",
+            WhyMeasure::Units => "number",
+            WhyMeasure::Money | WhyMeasure::PaidAndFull => "amount",
+        }));
         for (level, step) in rows {
             let lead = format!("{}  {}", paid.cell(&step.paid), "  ".repeat(level));
             sheet.hung(&lead, &words(step), &place(step));
@@ -60,7 +63,8 @@ impl Column {
     /// A figure with its point in line.
     fn cell(self, figure: &str) -> String {
         let (whole, rest) = figure.split_once('.').unwrap_or((figure, ""));
-        format!("{whole:>0$}.{rest:<1$}", self.before, self.after)
+        let point = if rest.is_empty() { ' ' } else { '.' };
+        format!("{whole:>0$}{point}{rest:<1$}", self.before, self.after)
     }
 }
 
@@ -73,18 +77,24 @@ fn gather<'r>(step: &'r WhyStep, level: usize, rows: &mut Vec<(usize, &'r WhySte
 
 /// A step in words: what it is, and how the steps below belong to it.
 fn words(step: &WhyStep) -> String {
+    let unit = match (step.measure, step.unit.as_deref()) {
+        (Some(WhyMeasure::Minutes), _) => "min, ",
+        (Some(WhyMeasure::Units), Some(unit)) => &format!("{unit}, "),
+        _ => "",
+    };
     let how = match step.rule {
         WhyRule::SumOf => ", the sum of",
         WhyRule::PartOf => ", a part of",
         WhyRule::PerUnit => ", the whole over the units",
+        WhyRule::Figured => ", from",
         WhyRule::Said => "",
         WhyRule::Above => ", as above",
         WhyRule::Deeper if step.figure.is_none() => ", and so on: `--deep` tells it",
         WhyRule::Deeper => "",
     };
-    let is_of_steps = matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit);
+    let is_of_steps = matches!(step.rule, WhyRule::SumOf | WhyRule::PartOf | WhyRule::PerUnit | WhyRule::Figured);
     let how = if step.steps.is_empty() && is_of_steps { "" } else { how };
-    format!("{}{how}", step.says)
+    format!("{unit}{}{how}", step.says)
 }
 
 /// Where the book says it, and what to ask to go on.

@@ -2,7 +2,7 @@
 
 use super::step::Sum;
 use crate::costing::Component;
-use crate::reports::{CostPart, WhyMeasure};
+use crate::reports::{CostPart, ProofOf, WhyMeasure};
 use crate::units::Fixed6;
 
 /// What is shown of a step's sum.
@@ -14,6 +14,8 @@ pub(super) enum Shown {
     Money,
     /// A part of a cost.
     Part(CostPart),
+    /// A component that is proved, or minutes.
+    Proof(ProofOf),
 }
 
 impl Shown {
@@ -25,8 +27,8 @@ impl Shown {
     pub(super) fn measure(self) -> WhyMeasure {
         match self {
             Self::PaidAndFull => WhyMeasure::PaidAndFull,
-            Self::Part(CostPart::Minutes) => WhyMeasure::Minutes,
-            Self::Money | Self::Part(_) => WhyMeasure::Money,
+            Self::Part(CostPart::Minutes) | Self::Proof(ProofOf::OwnMinutes | ProofOf::BoughtInMinutes) => WhyMeasure::Minutes,
+            Self::Money | Self::Part(_) | Self::Proof(ProofOf::Component(_)) => WhyMeasure::Money,
         }
     }
 
@@ -36,18 +38,30 @@ impl Shown {
             Self::PaidAndFull => [sum.paid, sum.full],
             Self::Money => [sum.paid, sum.paid],
             Self::Part(part) => [part_of(sum, part); 2],
+            Self::Proof(of) => [proved(sum, of); 2],
         }
     }
 
     /// Whether a sum has any of what is shown. Of paid and full cost a step of nothing is told too.
     pub(super) fn shows(self, sum: Sum) -> bool {
-        !matches!(self, Self::Part(part) if part_of(sum, part).is_zero())
+        match self {
+            Self::PaidAndFull | Self::Money => true,
+            Self::Part(_) | Self::Proof(_) => !self.amounts(sum)[0].is_zero(),
+        }
     }
 
     /// An amount in its digits: money two to six, minutes as many as needed.
     pub(super) fn text(self, amount: Fixed6) -> String {
         let least = if self.measure() == WhyMeasure::Minutes { 0 } else { 2 };
         amount.to_fixed_text(least, 6)
+    }
+}
+
+fn proved(sum: Sum, of: ProofOf) -> Fixed6 {
+    match of {
+        ProofOf::Component(component) => sum.parts.get(component),
+        ProofOf::OwnMinutes => sum.parts.own_minutes(),
+        ProofOf::BoughtInMinutes => sum.parts.bought_in_minutes(),
     }
 }
 

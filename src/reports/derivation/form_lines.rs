@@ -3,11 +3,12 @@
 //! Amounts are those of the line to the cent; of a line that is fed its sums have six digits, and what rounding takes is a step of its own, so that
 //! every sum adds up. A sum of which a share counts, or that a limit cuts, has that as a step too.
 
+use super::step::taken_off;
 use super::{Step, Sum, Telling};
 use crate::reports::period::money_text;
-use crate::reports::{FigureName, WhyRule};
+use crate::reports::{FigureName, ScheduleFigure, ScheduleOf, WhyRule};
 use crate::units::Fixed6;
-use crate::year::{TaxLine, TaxYear};
+use crate::year::{Feed, HomeYear, SumOf, TaxLine, TaxYear};
 
 impl Telling<'_> {
     /// A line of a form, by its index among the year's lines.
@@ -29,7 +30,7 @@ impl Telling<'_> {
     }
 
     /// A line with what it is made of; `sign` is −1 where a line above takes it off.
-    fn line(&self, year: &TaxYear, at: usize, sign: i128, level: usize) -> Option<Step> {
+    pub(super) fn line(&self, year: &TaxYear, at: usize, sign: i128, level: usize) -> Option<Step> {
         let line = year.lines.get(at)?;
         let less = if sign < 0 { "less " } else { "" };
         let says = format!("{less}{}", line_words(line));
@@ -48,6 +49,10 @@ impl Telling<'_> {
         if line.adds.is_empty() {
             for sum in line.sums.iter().filter(|sum| !sum.amount.is_zero()) {
                 let amount = sum.amount.checked_mul_int(sign)?;
+                if let Some(home) = year.home.as_ref().filter(|_| sum.of == SumOf::Feed(Feed::HomeWorkshop)) {
+                    steps.push(self.home_of_line(year, home, sign)?);
+                    continue;
+                }
                 let mut step = Step::nowhere(sum.name.clone(), Sum::both(amount), WhyRule::SumOf);
                 for item in sum.items.iter().filter(|item| !item.amount.is_zero()) {
                     let of_item = Sum::both(item.amount.checked_mul_int(sign)?);
@@ -95,6 +100,18 @@ pub(super) fn line_figure(year: &TaxYear, at: usize) -> FigureName {
     match year.cost_of_goods_line == Some(at) {
         true => FigureName::CostOfGoods { year: year.year },
         false => FigureName::Line { year: year.year, at },
+    }
+}
+
+impl Telling<'_> {
+    /// The home workshop on its line, as the figure that it is.
+    fn home_of_line(&self, year: &TaxYear, home: &HomeYear, sign: i128) -> Option<Step> {
+        let figure = ScheduleFigure { year: year.year, of: ScheduleOf::HomeWorkshop };
+        let mut step = self.home_amount(year, home)?.named(FigureName::Schedule(figure));
+        if self.folds {
+            (step.rule, step.steps) = (WhyRule::Deeper, Vec::new());
+        }
+        if sign < 0 { taken_off("less the home workshop", step) } else { Some(step) }
     }
 }
 

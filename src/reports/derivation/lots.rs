@@ -139,14 +139,11 @@ impl Telling<'_> {
     fn bought(&self, lot: &LotMade) -> Option<Vec<Step>> {
         let Made::Bought { price, discount, sales_tax, freight } = lot.made else { return Some(Vec::new()) };
         let head = self.head(lot.origin.event);
-        let goods = match self.of.books.book.thing(lot.thing).kind {
-            ThingKind::Wear => Component::Wear,
-            ThingKind::Material | ThingKind::Packing | ThingKind::Product => Component::Materials,
-        };
-        // Freight on wear is in its wear, on packing in its materials.
-        let carried = match self.of.books.book.thing(lot.thing).kind {
-            ThingKind::Wear | ThingKind::Packing => goods,
-            ThingKind::Material | ThingKind::Product => Component::Freight,
+        // Freight on wear is in its wear, and on packing in its price.
+        let (goods, carried) = match self.of.books.book.thing(lot.thing).kind {
+            ThingKind::Wear => (Component::Wear, Component::Wear),
+            ThingKind::Packing => (Component::Materials, Component::Materials),
+            ThingKind::Material | ThingKind::Product => (Component::Materials, Component::Freight),
         };
         let parts = [
             ("its price", goods, price, lot.line, None),

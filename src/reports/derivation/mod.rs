@@ -8,14 +8,26 @@
 mod amount;
 mod batch_account;
 mod batches;
+mod book_index;
+mod bridge_figure;
 mod cost;
 mod cost_of_goods;
 mod down_to;
+mod equipment_figure;
 mod form_lines;
+mod home_and_miles;
 mod lots;
 mod orders;
+mod overhead_figure;
+mod pays_figure;
+mod pays_index;
+mod pays_parts;
 mod pools;
+mod proof_figure;
 mod purchases;
+mod sales_tax_figure;
+mod schedules;
+mod self_employment_figure;
 mod step;
 mod stock;
 mod trace_index;
@@ -27,11 +39,14 @@ use rust_decimal::Decimal;
 use crate::costing::Trace;
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::reports::period::quantity_text;
-use crate::reports::{CostPart, FigureName, FigureNames, OrderPart, WhyReport};
+use crate::reports::{
+    CostPart, FigureName, FigureNames, OrderPart, PaysColumn, PaysFigure, ScheduleFigure, WhyMeasure, WhyReport, WhyRule,
+};
 use crate::sources::{LineIndex, Span};
-use crate::year::{Books, TaxYear};
+use crate::year::{Books, Figures, TaxYear};
 
 use amount::Shown;
+use book_index::BookIndex;
 use down_to::cut;
 use purchases::Purchases;
 use step::{Step, Sum, Writing};
@@ -61,6 +76,7 @@ pub struct Derived<'a> {
     names: FigureNames<'a>,
     purchases: Purchases,
     lines: LineIndex<'a>,
+    found: BookIndex<'a>,
 }
 
 impl<'a> Derived<'a> {
@@ -70,7 +86,14 @@ impl<'a> Derived<'a> {
         let trace = books.costed.trace.as_ref()?;
         let index = TraceIndex::of(trace, books.costed);
         let (names, purchases) = (FigureNames::of(books, years), Purchases::of(books.log));
-        Some(Self { books, years, trace, index, names, purchases, lines: LineIndex::of(books.sources) })
+        let (lines, found) = (LineIndex::of(books.sources), BookIndex::of(books, None));
+        Some(Self { books, years, trace, index, names, purchases, lines, found })
+    }
+
+    /// The same with the rates of the book's form, by which miles count in margins.
+    #[must_use]
+    pub fn with_figures(self, figures: &Figures) -> Self {
+        Self { found: self.found.with_figures(self.books, figures), ..self }
     }
 
     /// The names of its figures.
@@ -91,7 +114,10 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
             Some(OrderPart::Revenue | OrderPart::CostsOfSelling) => (Shown::Money, None),
             None | Some(OrderPart::CostOfGoods | OrderPart::Margin) => (Shown::PaidAndFull, None),
         },
-        FigureName::Line { .. } => (Shown::Money, None),
+        FigureName::Pays(PaysFigure::Column { column, .. }) => (pays_figure::shown_of(column), None),
+        FigureName::Pays(PaysFigure::IndirectMinutes { .. }) => (Shown::Part(CostPart::Minutes), None),
+        FigureName::Proof(figure) => (Shown::Proof(figure.of), None),
+        FigureName::Line { .. } | FigureName::Pays(_) | FigureName::Schedule(_) => (Shown::Money, None),
         FigureName::Stock(_) | FigureName::CostOfGoods { .. } => (Shown::PaidAndFull, None),
     };
     let mut telling = Telling {
@@ -99,6 +125,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         figure,
         part,
         folds: deep == HowDeep::Fold,
+        told: BTreeSet::new(),
         lots: BTreeSet::new(),
         changes: BTreeMap::new(),
         finishes: BTreeSet::new(),
@@ -112,16 +139,23 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         FigureName::Lot(figure) => telling.lot_figure(figure)?,
         FigureName::Order(figure) => telling.order(figure)?,
         FigureName::Stock(figure) => telling.stock(figure)?,
+        FigureName::Pays(figure) => telling.pays(figure)?,
+        FigureName::Proof(figure) => telling.proof(figure)?,
+        FigureName::Schedule(ScheduleFigure { year, of }) => telling.schedule(tax_year(year)?, of)?,
         FigureName::Line { year, at } => telling.form_line(tax_year(year)?, at)?,
         FigureName::CostOfGoods { year } => telling.cost_of_goods(tax_year(year)?)?,
     };
     let head = figure.period().head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
-    let with = Writing { names: &of.names, lines: &of.lines, sources: of.books.sources, shown };
+    let measure = match figure {
+        FigureName::Pays(PaysFigure::Column { column: PaysColumn::Units, .. }) => WhyMeasure::Units,
+        _ => shown.measure(),
+    };
+    let with = Writing { names: &of.names, lines: &of.lines, sources: of.books.sources, shown, measure };
     let mut steps: Vec<_> = steps.into_iter().map(|step| step.write(&with)).collect();
     if let HowDeep::Levels(levels) = deep {
         cut(&mut steps, levels);
     }
-    Some(WhyReport { head, figure: figure.text(&of.names), answer, measure: shown.measure(), steps })
+    Some(WhyReport { head, figure: figure.text(&of.names), answer, measure, steps })
 }
 
 /// A derivation while it is told.
@@ -133,6 +167,8 @@ struct Telling<'d> {
     part: Option<CostPart>,
     /// Whether it ends at steps that stand for other figures.
     folds: bool,
+    /// Figures that were derived further up, but for lots.
+    told: BTreeSet<FigureName>,
     /// Lots that were derived further up.
     lots: BTreeSet<u32>,
     /// How many changes of its cost were told of a lot.
@@ -145,10 +181,50 @@ struct Telling<'d> {
     pools: BTreeMap<(ThingId, PlaceId), pools::PoolTold>,
 }
 
+/// What was told of lots, benches and pools.
+struct ToldOfCost {
+    lots: BTreeSet<u32>,
+    changes: BTreeMap<u32, usize>,
+    finishes: BTreeSet<usize>,
+    benches: BTreeMap<BatchId, usize>,
+    pools: BTreeMap<(ThingId, PlaceId), pools::PoolTold>,
+}
+
 impl Telling<'_> {
     /// Whether a step of a level that stands for a figure is not gone through.
     fn stops(&self, figure: FigureName, level: usize) -> bool {
         self.folds && figure != self.figure || level >= MOST_LEVELS
+    }
+
+    /// Names a step as a figure, and says whether it is to be gone through: it is not where it is folded, nor where it was told further up.
+    fn enters(&mut self, step: &mut Step, figure: FigureName, level: usize) -> bool {
+        step.figure = Some(figure);
+        let is_new = self.told.insert(figure);
+        if self.stops(figure, level) {
+            step.rule = WhyRule::Deeper;
+        } else if !is_new {
+            step.rule = WhyRule::Above;
+        } else {
+            return true;
+        }
+        false
+    }
+
+    /// Forgets what was told of lots, benches and pools, of which another part is shown from here on. Gives what was forgotten.
+    fn forget_told(&mut self) -> ToldOfCost {
+        ToldOfCost {
+            lots: std::mem::take(&mut self.lots),
+            changes: std::mem::take(&mut self.changes),
+            finishes: std::mem::take(&mut self.finishes),
+            benches: std::mem::take(&mut self.benches),
+            pools: std::mem::take(&mut self.pools),
+        }
+    }
+
+    fn remember_told(&mut self, told: ToldOfCost) {
+        let ToldOfCost { lots, changes, finishes, benches, pools } = told;
+        (self.lots, self.changes, self.finishes) = (lots, changes, finishes);
+        (self.benches, self.pools) = (benches, pools);
     }
 
     /// A quantity as it is said: `5.2 bf red-oak`, `6 pull-cart`.

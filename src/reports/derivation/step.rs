@@ -3,11 +3,14 @@
 //! Text is made of it in one place, when all is told, so that signs are turned and sums are made of figures only. Which amounts are written is said
 //! there too: paid and full cost, or one part, where steps without any of it fall away.
 
+use rust_decimal::Decimal;
+
 use super::amount::Shown;
 use crate::costing::{Amounts, Component, CostVector, LotMade, ShelfEntry};
-use crate::reports::{FigureName, FigureNames, WhyPlace, WhyRule, WhyStep};
+use crate::reports::period::quantity_text;
+use crate::reports::{FigureName, FigureNames, WhyMeasure, WhyPlace, WhyRule, WhyStep};
 use crate::sources::{LineIndex, SourceSet, Span};
-use crate::units::Fixed6;
+use crate::units::{Fixed6, checked_add_exact};
 
 /// Paid and full cost, and of costs what they are made of.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -47,6 +50,11 @@ impl Sum {
         Self { paid: money, full: money, parts: Amounts::default() }
     }
 
+    /// The owner's minutes, and no money.
+    pub(super) fn own_minutes(minutes: Fixed6) -> Self {
+        Self { parts: Amounts::default().with_minutes(true, minutes), ..Self::default() }
+    }
+
     pub(super) fn plus(self, other: Self) -> Option<Self> {
         Some(Self {
             paid: self.paid.checked_add(other.paid)?,
@@ -82,13 +90,17 @@ pub(super) struct Step {
     pub(super) figure: Option<FigureName>,
     /// The line that says it; empty where none does.
     pub(super) at: Span,
+    /// What is shown of it and of all below, where that is not what the step above shows.
+    pub(super) shown: Option<Shown>,
+    /// So many of a unit, where it is no money and no minutes.
+    pub(super) count: Option<(Decimal, &'static str)>,
     pub(super) steps: Vec<Step>,
 }
 
 impl Step {
     /// A step with nothing below it yet.
     pub(super) fn new(says: impl Into<String>, sum: Sum, rule: WhyRule, at: Span) -> Self {
-        Self { says: says.into(), sum, rule, figure: None, at, steps: Vec::new() }
+        Self { says: says.into(), sum, rule, figure: None, at, shown: None, count: None, steps: Vec::new() }
     }
 
     /// A step that no line says, with nothing below it yet.
@@ -96,10 +108,15 @@ impl Step {
         Self::new(says, sum, rule, Span::default())
     }
 
-    /// The sum of steps, which no line says. `None` on overflow.
+    /// The sum of steps, which no line says; of steps that are counted, all in one unit. `None` on overflow.
     pub(super) fn sum_of(says: impl Into<String>, steps: Vec<Self>) -> Option<Self> {
         let sum = steps.iter().try_fold(Sum::default(), |sum, step| sum.plus(step.sum))?;
-        Some(Self { steps, ..Self::nowhere(says, sum, WhyRule::SumOf) })
+        let mut count: Option<(Decimal, &'static str)> = None;
+        for (number, unit) in steps.iter().filter_map(|step| step.count) {
+            let before = count.map_or(Decimal::ZERO, |(before, _)| before);
+            count = Some((checked_add_exact(before, number).ok()?, unit));
+        }
+        Some(Self { count, steps, ..Self::nowhere(says, sum, WhyRule::SumOf) })
     }
 
     /// The step with the name of the figure at which it is told in full.
@@ -130,21 +147,63 @@ impl Step {
         }
     }
 
+    /// The step with amounts of its own kind, as all below it has.
+    pub(super) fn showing(self, shown: Shown) -> Self {
+        Self { shown: Some(shown), ..self }
+    }
+
+    /// The step as so many of a unit, in place of money.
+    pub(super) fn counted(self, number: Decimal, unit: &'static str) -> Self {
+        Self { count: Some((number, unit)), ..self }
+    }
+
+    /// Whether nothing is shown of it: no money, no minutes, no pieces.
+    pub(super) fn shows_nothing(&self) -> bool {
+        match (self.count, self.shown) {
+            (Some((number, _)), _) => number.is_zero(),
+            (None, Some(shown)) => shown.amounts(self.sum)[0].is_zero(),
+            (None, None) => self.sum.is_nothing(),
+        }
+    }
+
     /// Writes it down. Below the first step, those of which nothing is shown are left out where one part is.
     pub(super) fn write(self, with: &Writing<'_>) -> WhyStep {
-        let [paid, full] = with.shown.amounts(self.sum);
-        let below = self.steps.into_iter().filter(|step| with.shown.shows(step.sum));
-        let steps: Vec<WhyStep> = below.map(|step| step.write(with)).collect();
+        let shown = self.shown.unwrap_or(with.shown);
+        let [paid, full] = shown.amounts(self.sum).map(|amount| shown.text(amount));
+        let counted = self.count.map(|(number, unit)| (quantity_text(number), unit.to_owned()));
+        let measure = if counted.is_some() { WhyMeasure::Units } else { shown.measure() };
+        let (paid, full, unit) = match counted {
+            Some((number, unit)) => (number.clone(), number, Some(unit)),
+            None => (paid, full, None),
+        };
+        let below = Writing { shown, ..*with };
+        let is_shown = |step: &Self| step.count.is_some() || step.shown.unwrap_or(shown).shows(step.sum);
+        let whole = self.steps.first().map(|whole| whole.shown.unwrap_or(shown).amounts(whole.sum));
+        let (mut rule, mut steps) = (self.rule, self.steps);
+        // What was taken of a pool, or came back to it, may have more of one part of its cost than the lot it is named after.
+        let is_more = |whole: [Fixed6; 2]| {
+            shown
+                .amounts(self.sum)
+                .into_iter()
+                .zip(whole)
+                .any(|(part, whole)| part.micros().unsigned_abs() > whole.micros().unsigned_abs())
+        };
+        let is_part = rule == WhyRule::PartOf && matches!(shown, Shown::Part(_) | Shown::Proof(_));
         // Of nothing there is nothing to go down to.
-        let of_nothing = steps.is_empty() && matches!(self.rule, WhyRule::PartOf | WhyRule::PerUnit);
+        let of_nothing = matches!(rule, WhyRule::PartOf | WhyRule::PerUnit) && !steps.iter().any(&is_shown);
+        if is_part && whole.is_none_or(is_more) || of_nothing {
+            (rule, steps) = (WhyRule::Said, Vec::new());
+        }
         WhyStep {
             says: self.says,
-            paid: with.shown.text(paid),
-            full: with.shown.text(full),
-            rule: if of_nothing { WhyRule::Said } else { self.rule },
+            paid,
+            full,
+            measure: Some(measure).filter(|measure| *measure != with.measure),
+            unit,
+            rule,
             figure: self.figure.map(|figure| figure.text(with.names)),
             at: place_of(self.at, with.lines, with.sources),
-            steps,
+            steps: steps.into_iter().filter(is_shown).map(|step| step.write(&below)).collect(),
         }
     }
 }
@@ -156,6 +215,8 @@ pub(super) struct Writing<'w> {
     pub(super) lines: &'w LineIndex<'w>,
     pub(super) sources: &'w SourceSet,
     pub(super) shown: Shown,
+    /// What the amounts of the report are, where a step says nothing else.
+    pub(super) measure: WhyMeasure,
 }
 
 /// The line of the book at which a span begins.
@@ -167,4 +228,16 @@ fn place_of(at: Span, lines: &LineIndex<'_>, sources: &SourceSet) -> Option<WhyP
     let text = sources.text(sources.lines_of(at));
     let text = text.lines().next().unwrap_or("").trim().to_owned();
     Some(WhyPlace { file: place.path.to_owned(), line: place.line, text })
+}
+
+/// A sum that is taken off: less than nothing, with the sum itself below it. The parts of the sum stay as they were said.
+pub(super) fn taken_off(says: &str, step: Step) -> Option<Step> {
+    let mut less = Step::nowhere(says, step.sum.negated()?, WhyRule::PartOf);
+    (less.figure, less.shown) = (step.figure, step.shown);
+    if step.steps.is_empty() {
+        less.rule = step.rule;
+    } else {
+        less.steps = vec![step];
+    }
+    Some(less)
 }

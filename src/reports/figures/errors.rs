@@ -30,6 +30,14 @@ pub(super) fn unknown(noun: &str, typed: &str) -> FigureFault {
     FigureFault(format!("there is no {noun} `{typed}`"))
 }
 
+pub(super) fn no_tax_year(year: i32, years: &[TaxYear]) -> FigureFault {
+    let years: Vec<String> = years.iter().map(|one| one.year.to_string()).collect();
+    FigureFault(match years.is_empty() {
+        true => "the book has no tax year: `shop` names no `tax form`, or there is no form data for its years".to_owned(),
+        false => format!("the book has no tax year {year}; it has {}", years.join(", ")),
+    })
+}
+
 pub(super) fn no_part(typed: &str, parts: &[&str]) -> FigureFault {
     FigureFault(format!("`{typed}` is no part of it; its parts are {}", parts.join(", ")))
 }

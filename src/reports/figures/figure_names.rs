@@ -8,9 +8,12 @@ use chrono::Datelike;
 
 use super::errors::{FigureFault, unknown};
 use super::name_table::{NameTable, segment};
-use super::{BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, StockFigure, StockKind, StockOf};
+use super::{
+    BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PaysFigure, ProofFigure, ScheduleFigure,
+    StockFigure, StockKind, StockOf,
+};
 use crate::events::Output;
-use crate::names::{BatchId, ThingId};
+use crate::names::{BatchId, ResolvedBook, ThingId, ToolId};
 use crate::year::{Books, TaxYear};
 
 /// The names of a book's figures.
@@ -19,6 +22,7 @@ pub struct FigureNames<'a> {
     books: Books<'a>,
     years: &'a [TaxYear],
     things: NameTable,
+    tools: NameTable,
     batches: NameTable,
     orders: NameTable,
     /// By number less one, with the thing's name before a `/`.
@@ -31,6 +35,7 @@ impl<'a> FigureNames<'a> {
     pub fn of(books: Books<'a>, years: &'a [TaxYear]) -> Self {
         let Books { book, costed, .. } = books;
         let things = NameTable::of(book.things.iter().map(|thing| segment(&thing.named.name)));
+        let tools = NameTable::of(book.tools.iter().map(|tool| segment(&tool.named.name)));
         let batches = NameTable::of(book.batches.iter().map(|batch| segment(&batch.name)));
         let orders = NameTable::of(costed.orders.iter().map(|order| match order.order {
             Some(label) => segment(book.label(label)),
@@ -45,7 +50,7 @@ impl<'a> FigureNames<'a> {
             format!("{}/{which}", things.name(lot.thing.0))
         });
         let lots = NameTable::of(lots);
-        Self { books, years, things, batches, orders, lots }
+        Self { books, years, things, tools, batches, orders, lots }
     }
 
     /// All figures of the book, each once, in a fixed order: costs, batches, lots, orders, stock at the book's end, lines of the tax years.
@@ -70,12 +75,15 @@ impl<'a> FigureNames<'a> {
         let kinds = StockKind::ALL.into_iter().filter(|kind| self.things.number(kind.text()).is_none());
         let stock = things.chain(kinds.map(StockOf::Kind));
         all.extend(stock.map(|of| FigureName::Stock(StockFigure { of, on: None })));
+        all.extend(PaysFigure::all(self.books, self.years).into_iter().map(FigureName::Pays));
+        all.extend(ProofFigure::all(&self.books.costed.proof).into_iter().map(FigureName::Proof));
         for one in self.years {
             let year = one.year;
             all.extend((0..one.lines.len()).map(|at| match one.cost_of_goods_line == Some(at) {
                 true => FigureName::CostOfGoods { year },
                 false => FigureName::Line { year, at },
             }));
+            all.extend(ScheduleFigure::all(one).into_iter().map(FigureName::Schedule));
         }
         all
     }
@@ -109,6 +117,16 @@ impl<'a> FigureNames<'a> {
         self.books
     }
 
+    /// The book.
+    pub(super) fn book(&self) -> &'a ResolvedBook {
+        self.books.book
+    }
+
+    /// A tool's name.
+    pub(crate) fn tool(&self, tool: ToolId) -> &str {
+        self.tools.name(tool.0)
+    }
+
     /// A thing's name.
     pub(crate) fn thing(&self, thing: ThingId) -> &str {
         self.things.name(thing.0)
@@ -135,6 +153,11 @@ impl<'a> FigureNames<'a> {
         format!("year/{year:04}/line-{}", line.map_or("", |line| line.number.as_str()))
     }
 
+    /// The tax years.
+    pub(super) fn years(&self) -> &'a [TaxYear] {
+        self.years
+    }
+
     /// A tax year.
     pub(crate) fn year(&self, year: i32) -> Option<&'a TaxYear> {
         self.years.iter().find(|one| one.year == year)
@@ -143,6 +166,10 @@ impl<'a> FigureNames<'a> {
     pub(super) fn read_thing(&self, typed: &str) -> Result<ThingId, FigureFault> {
         let thing = self.things.number(typed).map(ThingId);
         thing.ok_or_else(|| unknown("material or product", typed))
+    }
+
+    pub(super) fn read_tool(&self, typed: &str) -> Result<ToolId, FigureFault> {
+        self.tools.number(typed).map(ToolId).ok_or_else(|| unknown("tool", typed))
     }
 
     pub(super) fn read_batch(&self, typed: &str) -> Result<BatchId, FigureFault> {

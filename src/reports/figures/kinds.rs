@@ -14,7 +14,7 @@ pub(super) struct FigureKind {
 }
 
 /// The kinds, in the order of the reports.
-pub(super) const KINDS: [FigureKind; 6] = [
+pub(super) const KINDS: [FigureKind; 8] = [
     FigureKind {
         word: "cost",
         question: "What does it cost?",
@@ -46,10 +46,22 @@ pub(super) const KINDS: [FigureKind; 6] = [
         tells: "what a sale brought in, what it cost, and what is left: by its order's name or its day",
     },
     FigureKind {
+        word: "pays",
+        question: "What pays?",
+        form: "pays/NAME[/YEAR][/COLUMN]",
+        tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`",
+    },
+    FigureKind {
         word: "year",
         question: "What goes on the form?",
         form: "year/YEAR/line-NUMBER",
-        tells: "a line of the tax year's form",
+        tells: "a line of the tax year's form, and the schedules behind it: `year/2026/mileage`, `year/2026/equipment/NAME`",
+    },
+    FigureKind {
+        word: "proof",
+        question: "Does it come out even?",
+        form: "proof/COMPONENT[/YEAR][/FLOW]",
+        tells: "a component of cost, or minutes: what was there and came in, and where it went",
     },
 ];
 

@@ -12,6 +12,9 @@ mod lot_figure;
 mod name_table;
 mod near_figures;
 mod order_figure;
+mod pays_figure;
+mod proof_figure;
+mod schedule_figure;
 mod stock_figure;
 
 use chrono::NaiveDate;
@@ -26,6 +29,9 @@ pub(crate) use kinds::is_kind;
 pub use lot_figure::LotFigure;
 use near_figures::near_figures;
 pub use order_figure::{OrderFigure, OrderPart};
+pub use pays_figure::{PaysColumn, PaysFigure};
+pub use proof_figure::{ProofFigure, ProofFlow, ProofOf};
+pub use schedule_figure::{ScheduleFigure, ScheduleOf};
 pub use stock_figure::{StockFigure, StockKind, StockOf};
 
 /// A figure that can be derived.
@@ -41,6 +47,12 @@ pub enum FigureName {
     Order(OrderFigure),
     /// What stock is worth.
     Stock(StockFigure),
+    /// What pays.
+    Pays(PaysFigure),
+    /// The proof of a component.
+    Proof(ProofFigure),
+    /// A schedule behind a tax year's form.
+    Schedule(ScheduleFigure),
     /// The cost of goods sold of a tax year, by where the goods went.
     CostOfGoods {
         /// The year.
@@ -76,6 +88,14 @@ impl FigureName {
             ["year", year, line] if line.strip_prefix("line-").is_some_and(|number| !number.is_empty()) => {
                 Self::read_line(read_year(year)?, line.strip_prefix("line-").unwrap_or_default(), names)
             }
+            ["pays", rest @ ..] => PaysFigure::read(rest, names.book()).map(Self::Pays),
+            ["proof", of, rest @ ..] if rest.len() <= 2 => ProofFigure::read(of, rest).map(Self::Proof),
+            ["year", year, rest @ ..] => {
+                let year = read_year(year)?;
+                let one = names.year(year).ok_or_else(|| errors::no_tax_year(year, names.years()))?;
+                let figure = ScheduleFigure::read(one, rest, names);
+                figure.unwrap_or_else(|| Err(errors::no_figure(typed))).map(Self::Schedule)
+            }
             _ => Err(errors::no_figure(typed)),
         }
     }
@@ -105,7 +125,11 @@ impl FigureName {
             Self::Cost(CostFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
             Self::Batch(_) | Self::Lot(_) | Self::Order(_) => Period::default(),
             Self::Stock(StockFigure { on, .. }) => Period { from: None, to: on },
-            Self::CostOfGoods { year } | Self::Line { year, .. } => Period::year(year),
+            Self::Pays(figure) => figure.period(),
+            Self::Proof(ProofFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
+            Self::CostOfGoods { year } | Self::Line { year, .. } | Self::Schedule(ScheduleFigure { year, .. }) => {
+                Period::year(year)
+            }
         }
     }
 
@@ -118,6 +142,9 @@ impl FigureName {
             Self::Lot(figure) => figure.text(names),
             Self::Order(figure) => figure.text(names),
             Self::Stock(figure) => figure.text(names),
+            Self::Pays(figure) => figure.text(names.book()),
+            Self::Proof(figure) => figure.text(),
+            Self::Schedule(figure) => figure.text(names),
             Self::CostOfGoods { year } => {
                 let at = names.year(year).and_then(|one| one.cost_of_goods_line);
                 names.line(year, at)

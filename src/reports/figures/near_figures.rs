@@ -2,7 +2,7 @@
 
 use strsim::osa_distance;
 
-use super::{FigureName, FigureNames};
+use super::{FigureName, FigureNames, PaysColumn, PaysFigure};
 
 /// The most that are offered.
 const MOST: usize = 3;
@@ -78,6 +78,9 @@ fn is_whole(figure: FigureName) -> bool {
         FigureName::Batch(figure) => figure.part.is_none(),
         FigureName::Lot(figure) => figure.part.is_none(),
         FigureName::Order(figure) => figure.part.is_none(),
-        FigureName::Stock(_) | FigureName::CostOfGoods { .. } | FigureName::Line { .. } => true,
+        FigureName::Pays(PaysFigure::Column { year, column, .. }) => year.is_none() && column == PaysColumn::PaidMargin,
+        FigureName::Pays(_) => false,
+        FigureName::Proof(figure) => figure.year.is_none() && figure.flow.is_none(),
+        FigureName::Stock(_) | FigureName::CostOfGoods { .. } | FigureName::Line { .. } | FigureName::Schedule(_) => true,
     }
 }

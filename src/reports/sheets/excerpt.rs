@@ -102,6 +102,8 @@ mod tests {
             says: String::new(),
             paid: "0.00".to_owned(),
             full: "0.00".to_owned(),
+            measure: None,
+            unit: None,
             rule: WhyRule::Said,
             figure: None,
             at,

@@ -1,0 +1,267 @@
+//! The names of the figures of what pays: `pays/rolling-toys/2026/earned-per-hour`, `pays/all/2026`, `pays/month/2026-03/income`.
+//!
+//! A name without a column is the paid margin; one without a year is of the whole book. `all` are the totals, whatever else is called so.
+
+use std::collections::BTreeSet;
+
+use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
+
+use super::errors::{FigureFault, unknown};
+use super::name_table::segment;
+use super::read_year;
+use crate::names::{ChannelId, LineId, ResolvedBook, ThingId};
+use crate::reports::Period;
+use crate::reports::pays_part::{PaysOf, each_part};
+use crate::year::{Books, TaxYear};
+
+/// A column of the report of what pays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "the variants are named as in the report, which explains them")]
+pub enum PaysColumn {
+    Units,
+    Revenue,
+    Fees,
+    Postage,
+    Packing,
+    DirectExpenses,
+    PaidCost,
+    PaidMargin,
+    OwnTime,
+    Overhead,
+    FullMargin,
+    OwnMinutes,
+    EarnedPerHour,
+}
+
+impl PaysColumn {
+    /// All of them, in the order of the report.
+    pub const ALL: [Self; 13] = [
+        Self::Units,
+        Self::Revenue,
+        Self::Fees,
+        Self::Postage,
+        Self::Packing,
+        Self::DirectExpenses,
+        Self::PaidCost,
+        Self::PaidMargin,
+        Self::OwnTime,
+        Self::Overhead,
+        Self::FullMargin,
+        Self::OwnMinutes,
+        Self::EarnedPerHour,
+    ];
+
+    /// Its name within a figure's name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Units => "units",
+            Self::Revenue => "revenue",
+            Self::Fees => "fees",
+            Self::Postage => "postage",
+            Self::Packing => "packing",
+            Self::DirectExpenses => "direct-expenses",
+            Self::PaidCost => "paid-cost",
+            Self::PaidMargin => "paid-margin",
+            Self::OwnTime => "own-time",
+            Self::Overhead => "overhead",
+            Self::FullMargin => "full-margin",
+            Self::OwnMinutes => "own-minutes",
+            Self::EarnedPerHour => "earned-per-hour",
+        }
+    }
+
+    /// What it is, in words.
+    pub(crate) const fn says(self) -> &'static str {
+        match self {
+            Self::Units => "number sold",
+            Self::Revenue => "revenue",
+            Self::Fees => "fees and shares",
+            Self::Postage => "postage",
+            Self::Packing => "packing",
+            Self::DirectExpenses => "direct expenses",
+            Self::PaidCost => "paid cost of goods sold",
+            Self::PaidMargin => "paid margin",
+            Self::OwnTime => "own time in goods sold",
+            Self::Overhead => "overhead in goods sold",
+            Self::FullMargin => "full margin",
+            Self::OwnMinutes => "own minutes",
+            Self::EarnedPerHour => "earnings per own hour",
+        }
+    }
+}
+
+/// A figure of what pays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum PaysFigure {
+    /// A column of a group, or of the totals.
+    Column {
+        /// The group; `None` for the totals.
+        of: Option<PaysOf>,
+        /// The year; `None` for the whole book.
+        year: Option<i32>,
+        /// The column.
+        column: PaysColumn,
+    },
+    /// The form's net profit of a tax year per own hour worked.
+    YearPerHour {
+        /// The year.
+        year: i32,
+    },
+    /// Own minutes on no line or channel and in no batch.
+    IndirectMinutes {
+        /// The year.
+        year: Option<i32>,
+    },
+    /// Actual overhead less what was applied.
+    UnderApplied {
+        /// The year.
+        year: Option<i32>,
+    },
+    /// What a month brought in, or what it cost.
+    Month {
+        /// The year.
+        year: i32,
+        /// The month, from 1.
+        month: u32,
+        /// Whether its cost; else its income.
+        is_cost: bool,
+    },
+}
+
+const YEAR_PER_HOUR: &str = "year-per-hour";
+const INDIRECT: &str = "indirect-minutes";
+const UNDER_APPLIED: &str = "overhead-under-applied";
+
+const FORMS: &str = "`pays/NAME/YEAR/COLUMN` and `pays/month/MONTH/income`";
+
+impl PaysFigure {
+    /// Reads what stands after `pays/`.
+    pub(super) fn read(parts: &[&str], book: &ResolvedBook) -> Result<Self, FigureFault> {
+        if let ["month", month, side] = *parts
+            && let Some((year, month)) = month_of(month)
+        {
+            return match side {
+                "income" => Ok(Self::Month { year, month, is_cost: false }),
+                "cost" => Ok(Self::Month { year, month, is_cost: true }),
+                _ => Err(FigureFault(format!("a month has `income` and `cost`, and no `{side}`"))),
+            };
+        }
+        let [name, rest @ ..] = parts else { return Err(FigureFault(format!("figures of what pays are named {FORMS}"))) };
+        let (year, column) = match rest {
+            [] => (None, None),
+            [one] if one.starts_with(|letter: char| letter.is_ascii_digit()) => (Some(read_year(one)?), None),
+            [one] => (None, Some(*one)),
+            [year, column] => (Some(read_year(year)?), Some(*column)),
+            _ => return Err(FigureFault(format!("figures of what pays are named {FORMS}"))),
+        };
+        let of = if *name == "all" { None } else { Some(group_of(name, book)?) };
+        match (of, year, column) {
+            (None, Some(year), Some(YEAR_PER_HOUR)) => Ok(Self::YearPerHour { year }),
+            (None, None, Some(YEAR_PER_HOUR)) => {
+                Err(FigureFault(format!("the net profit per hour is of a year: `pays/all/YEAR/{YEAR_PER_HOUR}`")))
+            }
+            (None, year, Some(INDIRECT)) => Ok(Self::IndirectMinutes { year }),
+            (None, year, Some(UNDER_APPLIED)) => Ok(Self::UnderApplied { year }),
+            (of, year, column) => Ok(Self::Column { of, year, column: column_of(column)? }),
+        }
+    }
+
+    /// All of a book: every column of each group that has something, and of the totals, of each year and over all; what is on no piece; the months.
+    pub(super) fn all(books: Books<'_>, years: &[TaxYear]) -> Vec<Self> {
+        let mut all = Vec::new();
+        let (mut groups, mut months) = (BTreeSet::new(), BTreeSet::new());
+        // A drive counts where the form has a rate for its day; where it has none, its group is named all the same.
+        let each = each_part(books.book, books.costed, Period::default(), &|_| Some(Decimal::ONE), &mut |part| {
+            let year = part.day.year();
+            for of in part.groups.iter().map(|of| Some(*of)).chain([None]) {
+                groups.insert((of, None));
+                groups.insert((of, Some(year)));
+            }
+            if part.is_money() {
+                months.insert((year, part.day.month()));
+            }
+            Some(())
+        });
+        if each.is_none() {
+            return all;
+        }
+        if let (Some(first), Some(last)) = (books.log.first_day, books.costed.until) {
+            groups.extend((first.year()..=last.year()).map(|year| (None, Some(year))).chain([(None, None)]));
+        }
+        for (of, year) in groups {
+            if of.is_some_and(|of| group_name(Some(of), books.book) == "all") {
+                continue;
+            }
+            all.extend(PaysColumn::ALL.map(|column| Self::Column { of, year, column }));
+            if of.is_none() {
+                all.extend([Self::IndirectMinutes { year }, Self::UnderApplied { year }]);
+                let is_taxed = |year: &i32| years.iter().any(|one| one.year == *year);
+                all.extend(year.filter(is_taxed).map(|year| Self::YearPerHour { year }));
+            }
+        }
+        for (year, month) in months {
+            all.extend([false, true].map(|is_cost| Self::Month { year, month, is_cost }));
+        }
+        all
+    }
+
+    pub(super) fn text(self, book: &ResolvedBook) -> String {
+        let of_year = |year: Option<i32>| year.map_or_else(String::new, |year| format!("/{year:04}"));
+        match self {
+            Self::Column { of, year, column } => format!("pays/{}{}/{}", group_name(of, book), of_year(year), column.name()),
+            Self::YearPerHour { year } => format!("pays/all/{year:04}/{YEAR_PER_HOUR}"),
+            Self::IndirectMinutes { year } => format!("pays/all{}/{INDIRECT}", of_year(year)),
+            Self::UnderApplied { year } => format!("pays/all{}/{UNDER_APPLIED}", of_year(year)),
+            Self::Month { year, month, is_cost } => {
+                format!("pays/month/{year:04}-{month:02}/{}", if is_cost { "cost" } else { "income" })
+            }
+        }
+    }
+
+    /// The days that it covers.
+    pub(super) fn period(self) -> Period {
+        match self {
+            Self::Column { year, .. } | Self::IndirectMinutes { year } | Self::UnderApplied { year } => {
+                year.map_or_else(Period::default, Period::year)
+            }
+            Self::YearPerHour { year } => Period::year(year),
+            Self::Month { year, month, .. } => {
+                let first = NaiveDate::from_ymd_opt(year, month, 1);
+                let last = first.and_then(|first| first.checked_add_months(chrono::Months::new(1))?.pred_opt());
+                Period { from: first, to: last }
+            }
+        }
+    }
+}
+
+/// A group's name as it stands in a figure's name.
+fn group_name(of: Option<PaysOf>, book: &ResolvedBook) -> String {
+    of.map_or_else(|| "all".to_owned(), |of| segment(&of.named(book).1.name))
+}
+
+fn month_of(typed: &str) -> Option<(i32, u32)> {
+    let day = crate::units::read_date(&format!("{typed}-01")).ok()?;
+    (typed.len() == "2026-03".len()).then_some((day.year(), day.month()))
+}
+
+fn column_of(typed: Option<&str>) -> Result<PaysColumn, FigureFault> {
+    let Some(typed) = typed else { return Ok(PaysColumn::PaidMargin) };
+    let found = PaysColumn::ALL.into_iter().find(|column| column.name() == typed);
+    found.ok_or_else(|| unknown("column", typed))
+}
+
+/// Every group that the book can name.
+fn groups(book: &ResolvedBook) -> impl Iterator<Item = PaysOf> {
+    let ids = |len: usize| 0..u32::try_from(len).unwrap_or(u32::MAX);
+    let lines = ids(book.lines.len()).map(|at| PaysOf::Line(LineId(at)));
+    let channels = ids(book.channels.len()).map(|at| PaysOf::Channel(ChannelId(at)));
+    lines.chain(channels).chain(ids(book.things.len()).map(|at| PaysOf::Product(ThingId(at))))
+}
+
+fn group_of(typed: &str, book: &ResolvedBook) -> Result<PaysOf, FigureFault> {
+    groups(book)
+        .find(|of| segment(&of.named(book).1.name) == typed)
+        .ok_or_else(|| unknown("product line, channel or product", typed))
+}

@@ -1,0 +1,333 @@
+//! Every figure of the reports of what pays, of the proof and of a year's schedules is derived: it is the figure that the report prints, and the steps
+//! below a sum come to it in the same unit, at each level, folded and down to the entries.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use chrono::{Datelike, NaiveDate};
+use kerfbook::cli::{CompileOptions, compile_book};
+use kerfbook::costing::{CostOptions, CostedBook, cost_book};
+use kerfbook::diagnostics::Diagnostics;
+use kerfbook::reports::{
+    Derived, FigureName, HowDeep, Period, WhyMeasure, WhyReport, WhyRule, WhyStep, report_pays, report_proof, report_why,
+    report_year,
+};
+use kerfbook::year::{Books, Figures, Forms, TaxYear, year_of};
+use proptest::prelude::*;
+use rust_decimal::Decimal;
+use serde_json::Value;
+
+use crate::compiled_pages::CompiledPages;
+use crate::how_many::books;
+use crate::random_book::any_book;
+use crate::random_shop::random_shop;
+
+fn figure(text: &str) -> Decimal {
+    text.parse().expect("a figure")
+}
+
+/// What a step's amounts are: its own measure and unit, or those of the report.
+fn measure_of(step: &WhyStep, report: WhyMeasure) -> (WhyMeasure, Option<&str>) {
+    (step.measure.unwrap_or(report), step.unit.as_deref())
+}
+
+/// Goes down a derivation; gives how many steps it has.
+fn adds_up(name: &str, step: &WhyStep, report: WhyMeasure) -> usize {
+    match step.rule {
+        WhyRule::SumOf => {
+            let mut sums = (Decimal::ZERO, Decimal::ZERO);
+            for below in &step.steps {
+                assert_eq!(measure_of(below, report).0, measure_of(step, report).0, "a sum of other things: {name}: {step:#?}");
+                if measure_of(step, report).0 == WhyMeasure::Units {
+                    assert_eq!(below.unit, step.unit, "a sum of other units: {name}: {step:#?}");
+                }
+                sums = (sums.0 + figure(&below.paid), sums.1 + figure(&below.full));
+            }
+            assert_eq!(sums, (figure(&step.paid), figure(&step.full)), "{name}: {step:#?}");
+        }
+        WhyRule::PartOf => {
+            let [whole] = step.steps.as_slice() else { panic!("a part of one thing: {name}: {step:#?}") };
+            assert!(figure(&step.paid).abs() <= figure(&whole.paid).abs(), "a part above its whole: {name}: {step:#?}");
+        }
+        WhyRule::PerUnit => assert_eq!(step.steps.len(), 1, "{name}: {step:#?}"),
+        WhyRule::Figured => assert!(!step.steps.is_empty(), "{name}: {step:#?}"),
+        WhyRule::Said | WhyRule::Above | WhyRule::Deeper => assert!(step.steps.is_empty(), "{name}: {step:#?}"),
+    }
+    1 + step.steps.iter().map(|below| adds_up(name, below, report)).sum::<usize>()
+}
+
+/// What the reports print, by the names of their figures.
+type Printed = BTreeMap<String, Option<String>>;
+
+fn text(value: &Value) -> Option<String> {
+    value.as_str().map(str::to_owned)
+}
+
+const COLUMNS: [&str; 13] = [
+    "units",
+    "revenue",
+    "fees",
+    "postage",
+    "packing",
+    "direct_expenses",
+    "paid_cost",
+    "paid_margin",
+    "own_time",
+    "overhead",
+    "full_margin",
+    "own_minutes",
+    "earned_per_hour",
+];
+
+fn dashed(name: &str) -> String {
+    name.replace('_', "-")
+}
+
+fn json(report: &impl serde::Serialize) -> Value {
+    serde_json::to_value(report).expect("a report is JSON")
+}
+
+fn rate_of(figures: Option<&Figures>) -> impl Fn(NaiveDate) -> Option<Decimal> + '_ {
+    move |day| figures?.mileage(day).map(|rate| rate.per_mile.0)
+}
+
+fn print_pays(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>, year: Option<i32>, out: &mut Printed) {
+    let period = year.map_or_else(Period::default, Period::year);
+    let tax_year = years.iter().find(|one| Some(one.year) == year);
+    let net = tax_year.map(TaxYear::net_cents);
+    let report = report_pays(books.book, books.log, books.costed, period, &rate_of(figures), net).expect("fits");
+    let report = json(&report);
+    let of_year = year.map_or_else(String::new, |year| format!("/{year}"));
+    let mut put = |name: &str, row: &Value| {
+        for column in COLUMNS {
+            out.insert(format!("pays/{name}{of_year}/{}", dashed(column)), text(&row[column]));
+        }
+    };
+    for group in report["groups"].as_array().expect("groups") {
+        put(group["name"].as_str().expect("a name"), group);
+    }
+    put("all", &report["totals"]);
+    for name in ["indirect_minutes", "overhead_under_applied"] {
+        out.insert(format!("pays/all{of_year}/{}", dashed(name)), text(&report["unassigned"][name]));
+    }
+    if tax_year.is_some() {
+        out.insert(format!("pays/all{of_year}/year-per-hour"), text(&report["year_per_hour"]));
+    }
+    if year.is_none() {
+        for month in report["months"].as_array().expect("months") {
+            let name = month["month"].as_str().expect("a month");
+            out.insert(format!("pays/month/{name}/income"), text(&month["revenue"]));
+            out.insert(format!("pays/month/{name}/cost"), text(&month["cost"]));
+        }
+    }
+}
+
+fn print_proof(books: Books<'_>, out: &mut Printed) {
+    let report = json(&report_proof(books.book, books.costed, books.log.first_day));
+    let mut put = |of_year: &str, components: &Value| {
+        for component in components.as_array().expect("components") {
+            let name = dashed(component["name"].as_str().expect("a name"));
+            out.insert(format!("proof/{name}{of_year}"), text(&component["came_in"]));
+            for side in ["came_from", "went_to"] {
+                for (flow, amount) in component[side].as_object().expect("flows") {
+                    out.insert(format!("proof/{name}{of_year}/{}", dashed(flow)), text(amount));
+                }
+            }
+        }
+    };
+    put("", &report["components"]);
+    for (year, components) in report["years"].as_object().expect("years") {
+        put(&format!("/{year}"), components);
+    }
+}
+
+fn print_year(books: Books<'_>, tax_year: &TaxYear, out: &mut Printed) {
+    let year = tax_year.year;
+    let report = json(&report_year(books, tax_year).expect("fits"));
+    let schedules = &report["schedules"];
+    for line in schedules["self_employment"]["lines"].as_array().expect("lines") {
+        out.insert(line["figure"].as_str().expect("a name").to_owned(), text(&line["cents"]));
+    }
+    if let Some(home) = schedules["home_workshop"].as_object() {
+        out.insert(format!("year/{year}/home-workshop"), text(&home["amount"]));
+    }
+    out.insert(format!("year/{year}/mileage"), text(&schedules["mileage"]["amount"]));
+    for row in schedules["sales_tax"].as_array().expect("rows") {
+        let to = match row["to"].as_str().expect("whose") {
+            "" => "shop",
+            to => to,
+        };
+        let period = row["period"].as_str().expect("a period");
+        let quarter = period.split_once('-').map_or_else(String::new, |(_, quarter)| format!("/{quarter}"));
+        out.insert(format!("year/{year}/sales-tax/{to}{quarter}"), text(&row["owed"]));
+    }
+    for row in report["bridge"].as_array().expect("steps") {
+        let words = row["name"].as_str().expect("words").to_lowercase().replace([',', ':'], "").replace(['/', ' '], "-");
+        out.insert(format!("year/{year}/bridge/{words}"), text(&row["amount"]));
+    }
+}
+
+fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> Printed {
+    let mut printed = Printed::new();
+    let (first, last) = (books.log.first_day, books.costed.until);
+    if let (Some(first), Some(last)) = (first, last) {
+        // What was paid ahead may be meant for the year after the book's last.
+        for year in first.year()..=last.year() + 1 {
+            print_pays(books, years, figures, Some(year), &mut printed);
+        }
+    }
+    print_pays(books, years, figures, None, &mut printed);
+    print_proof(books, &mut printed);
+    years.iter().for_each(|year| print_year(books, year, &mut printed));
+    printed
+}
+
+fn is_here(figure: &FigureName) -> bool {
+    matches!(figure, FigureName::Pays(_) | FigureName::Proof(_) | FigureName::Schedule(_))
+}
+
+/// Holds a derivation to what its report prints: minutes, pieces, proofs and lines to the last digit, a column that is rounded so that it adds up to
+/// less than a cent.
+fn is_printed(report: &WhyReport, printed: Option<&str>) {
+    let name = &report.figure;
+    let Some(printed) = printed else {
+        assert!(["not known", "no ", "Nothing"].iter().any(|why| report.answer.contains(why)), "{name}: {}", report.answer);
+        return;
+    };
+    let top = report.steps.first().map_or(Decimal::ZERO, |step| figure(&step.paid));
+    let is_rounded = name.starts_with("pays/") || name.contains("/bridge/");
+    let off = (top - figure(printed)).abs();
+    assert!(off == Decimal::ZERO || is_rounded && off < Decimal::new(1, 2), "{name}: {top} and not {printed}");
+    let whole = name.ends_with("/units") || name.ends_with("-minutes");
+    assert!(!whole || off == Decimal::ZERO, "{name}: {top} and not {printed}");
+    if name.starts_with("pays/") && !report.steps.is_empty() {
+        let shown = figure(printed).abs().normalize().to_string();
+        assert!(report.answer.contains(printed) || report.answer.contains(&shown), "{name}, {printed}: {}", report.answer);
+    }
+}
+
+/// Derives all these figures of a book; gives how many steps they have.
+fn derive_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> usize {
+    let of = Derived::of(books, years).expect("costed with its trace");
+    let of = match figures {
+        Some(figures) => of.with_figures(figures),
+        None => of,
+    };
+    let mut printed = print_all(books, years, figures);
+    let mut steps = 0;
+    for name in of.names().all().into_iter().filter(is_here) {
+        let text = name.text(of.names());
+        assert_eq!(FigureName::read(&text, of.names()), Ok(name), "{text}");
+        for deep in [HowDeep::Deep, HowDeep::Fold] {
+            let report = report_why(&of, name, deep).unwrap_or_else(|| panic!("{text} fits"));
+            steps += report.steps.iter().map(|step| adds_up(&text, step, report.measure)).sum::<usize>();
+            match printed.get(&text) {
+                Some(printed) => is_printed(&report, printed.as_deref()),
+                None => assert!(
+                    text.contains("/equipment/") || text.contains("/box-"),
+                    "{text} stands in no report: {}",
+                    report.answer
+                ),
+            }
+        }
+        printed.remove(&text);
+    }
+    // After the book's last year there is nothing to tell where nothing is meant for it, but for what its tools cost.
+    let after = books.costed.until.map(|day| format!("/{}/", day.year() + 1)).unwrap_or_default();
+    printed.retain(|name, printed| {
+        let is_nothing = printed.as_deref().is_none_or(|printed| figure(printed).is_zero());
+        !(name.contains(&after) && (is_nothing || name.ends_with("overhead-under-applied")))
+    });
+    assert!(printed.is_empty(), "not derived: {:?}", printed.keys().take(9).collect::<Vec<_>>());
+    for year in years {
+        equipment(&of, books, year);
+    }
+    steps
+}
+
+/// A tool's figure is what its rows recover in the year, and what is left of them.
+fn equipment(of: &Derived<'_>, books: Books<'_>, year: &TaxYear) {
+    let report = json(&report_year(books, year).expect("fits"));
+    let mut sums: BTreeMap<String, (Decimal, Decimal, Decimal)> = BTreeMap::new();
+    for row in report["schedules"]["equipment"].as_array().expect("rows") {
+        let of = |key: &str| figure(row[key].as_str().expect("money"));
+        let life = row["life"].as_array().expect("years").iter();
+        let life = life.flat_map(|one| ["at_once", "bonus", "table"].map(|key| figure(one[key].as_str().expect("money"))));
+        let sum = sums.entry(row["name"].as_str().expect("a name").to_owned()).or_default();
+        *sum = (sum.0 + of("this_year"), sum.1 + of("left"), sum.2 + life.sum::<Decimal>());
+    }
+    for (name, (this_year, left, life)) in sums {
+        let figure_name = format!("year/{}/equipment/{name}", year.year);
+        let figure_name = FigureName::read(&figure_name, of.names()).expect("a figure");
+        let report = report_why(of, figure_name, HowDeep::Deep).expect("fits");
+        let told = |words: &str| {
+            let of_words = report.steps.iter().filter(|step| step.says.contains(words));
+            of_words.map(|step| figure(&step.paid)).sum::<Decimal>()
+        };
+        assert_eq!(told(", recovered in"), this_year, "{name}");
+        if report.steps.iter().any(|step| step.says.contains(", left after")) {
+            assert_eq!(told(", left after"), left, "{name}");
+        }
+        assert_eq!(told(", over its life"), life, "{name}");
+    }
+}
+
+fn traced(log: &kerfbook::events::EventLog, book: &kerfbook::names::ResolvedBook) -> CostedBook {
+    let options = CostOptions { keep_trace: true, ..CostOptions::default() };
+    cost_book(log, book, &options, &mut Diagnostics::default())
+}
+
+proptest! {
+    #![proptest_config(books(10))]
+
+    #[test]
+    fn every_figure_of_the_reports_of_a_random_book_is_derived_to_the_last_digit(book in any_book(1..90)) {
+        let compiled = CompiledPages::of(&book.pages());
+        compiled.cost(None).map_err(TestCaseError::fail)?;
+        let costed = traced(&compiled.log, &compiled.book);
+        let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
+        let forms = Forms::built_in();
+        let years = kerfbook::year::years_of(books, &forms);
+        let years = years.into_iter().filter_map(|year| year_of(books, year, &forms, &mut Diagnostics::default()));
+        let years: Vec<TaxYear> = years.collect();
+        let figures = compiled.book.shop.tax_form.as_deref().and_then(|form| forms.figures(form));
+        derive_all(books, &years, figures);
+    }
+}
+
+#[test]
+fn every_figure_of_the_reports_of_random_years_is_derived_to_the_last_digit() {
+    let forms = Forms::built_in();
+    for seed in 0..2 {
+        for (basis, stock) in [("accrual", "inventory"), ("cash", "inventory"), ("cash", "supplies")] {
+            let shop = format!("    costing fifo\n    {basis} basis\n    stock kept as {stock}\n");
+            let compiled = CompiledPages::of(&vec![("book.kerf".to_owned(), random_shop(seed, &shop, true))]);
+            let costed = traced(&compiled.log, &compiled.book);
+            let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
+            let years = (2024..=2026).filter_map(|year| year_of(books, year, &forms, &mut Diagnostics::default()));
+            let years: Vec<TaxYear> = years.collect();
+            assert_eq!(years.len(), 3);
+            let steps = derive_all(books, &years, forms.figures("us-schedule-c"));
+            assert!(steps > 1000, "seed {seed}: only {steps} steps");
+        }
+    }
+}
+
+#[test]
+fn every_figure_of_the_reports_of_the_example_books_is_derived_to_the_last_digit() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("ledger-examples");
+    let mut all = 0;
+    for entry in std::fs::read_dir(folder).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        if !path.is_dir() {
+            continue;
+        }
+        let forms = Forms::built_in();
+        let options = CompileOptions { today: NaiveDate::from_ymd_opt(2027, 2, 1), ..CompileOptions::default() };
+        let compiled = compile_book(&path, &forms, options).expect("a book");
+        let costed = traced(&compiled.log, &compiled.book);
+        let figures = compiled.book.shop.tax_form.as_deref().and_then(|form| forms.figures(form));
+        all += derive_all(Books { costed: &costed, ..compiled.books() }, &compiled.years, figures);
+    }
+    assert!(all > 5000, "only {all} steps");
+}
