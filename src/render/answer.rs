@@ -6,6 +6,7 @@
 use rust_decimal::Decimal;
 
 use crate::render::number_format::{Shown, figure, grouped, hours, money, rounded};
+use crate::render::spoken::kind_heading;
 use crate::reports::{
     CostReport, FiguresReport, PaysGroup, PaysReport, PerUnit, ProductCost, ProofReport, StockReport, WhyReport, YearReport,
 };
@@ -134,11 +135,23 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
         return answer.say("No goods were sold in this time, so there is no margin to show.");
     }
     let lines: Vec<&PaysGroup> = report.groups.iter().filter(|group| group.by == "line").collect();
-    let by_hour = first_largest(&lines, |group| group.earned_per_hour.as_deref().and_then(figure));
+    let ranked = ranked_by_hour(report);
+    let by_hour = first_largest(&ranked, |group| group.earned_per_hour.as_deref().and_then(figure));
     let answer = match (by_hour.copied(), by_hour.and_then(|group| group.earned_per_hour.as_deref())) {
         (Some(group), Some(per_hour)) => {
-            let known = lines.iter().all(|line| line.earned_per_hour.is_some());
-            let opening = if known { "What pays best is" } else { "Where your hours are known, what pays best is" };
+            let alike = report.groups.iter().filter(|one| one.by == group.by).count();
+            let opening = match (ranked.len(), alike == ranked.len()) {
+                (1, true) => "What was sold is".to_owned(),
+                (1, false) => format!("Of {alike} {} your hours are known of one", kind_heading(&group.by).to_lowercase()),
+                (_, true) => "What pays best is".to_owned(),
+                (known, false) => {
+                    format!(
+                        "Of the {known} {} of which your hours are known, what pays best is",
+                        kind_heading(&group.by).to_lowercase()
+                    )
+                }
+            };
+            let opening = if ranked.len() == 1 && alike > 1 { format!("{opening},") } else { opening };
             answer
                 .say(format!("{opening} {}: ", group.title))
                 .money(per_hour)
@@ -169,11 +182,21 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
     }
 }
 
+/// The groups among which one pays best for an hour: of product lines, channels or products, the first kind of which the hours of several
+/// are known; else of which those of one are.
+fn ranked_by_hour(report: &PaysReport) -> Vec<&PaysGroup> {
+    let known =
+        |by: &str| report.groups.iter().filter(|group| group.by == by && group.earned_per_hour.is_some()).collect::<Vec<_>>();
+    let kinds = ["line", "channel", "product"].map(known);
+    let several = kinds.iter().find(|groups| groups.len() > 1).or_else(|| kinds.iter().find(|groups| !groups.is_empty()));
+    several.cloned().unwrap_or_default()
+}
+
 /// What belongs to no piece, in words.
 pub(crate) fn unassigned_words(report: &PaysReport, shown: Shown) -> String {
     let minutes = hours(&report.unassigned.indirect_minutes, shown);
     let overhead = &report.unassigned.overhead_under_applied;
-    match overhead.strip_prefix('-') {
+    let borne = match overhead.strip_prefix('-') {
         Some(over) => format!(
             "Not in any piece: {minutes} of your time. The pieces bore {} more overhead than was spent.",
             money(over, &report.head.currency, shown)
@@ -182,7 +205,9 @@ pub(crate) fn unassigned_words(report: &PaysReport, shown: Shown) -> String {
             "Not in any piece: {minutes} of your time, and {} of overhead that no piece bore.",
             money(overhead, &report.head.currency, shown)
         ),
-    }
+    };
+    // Costing rule 13: hours on a line or channel have no paid cost and are in no margin.
+    format!("{borne} Hours at a booth, or on a line, count in what an hour earned and in neither margin.")
 }
 
 /// Answers *What goes on the form?* with the net profit as it is printed on its line.
@@ -237,7 +262,8 @@ pub(crate) fn answer_figures(report: &FiguresReport, shown: Shown) -> Answer {
 pub(crate) fn answer_proof(report: &ProofReport, shown: Shown) -> Answer {
     let answer = Answer::new(&report.head.currency, shown);
     if report.holds {
-        let answer = answer.say("Nothing is lost: what came in less what became of it is ").figure("0".to_owned());
+        let answer =
+            answer.say("Every cent and minute has its place: what came in less what became of it is ").figure("0".to_owned());
         return match report.components.len() {
             0 => answer.say("."),
             one_or_more => answer.say(format!(" in each of {one_or_more} figures, to the last digit.")),
@@ -299,9 +325,9 @@ mod tests {
     #[test]
     fn overhead_may_be_borne_in_part_or_more_than_was_spent() {
         let mut report = made_up::pays();
-        assert!(unassigned_words(&report, Shown::Terminal).ends_with("and $112.44 of overhead that no piece bore."));
+        assert!(unassigned_words(&report, Shown::Terminal).contains("and $112.44 of overhead that no piece bore."));
         report.unassigned.overhead_under_applied = "-9.33".to_owned();
-        assert!(unassigned_words(&report, Shown::Terminal).ends_with("The pieces bore $9.33 more overhead than was spent."));
+        assert!(unassigned_words(&report, Shown::Terminal).contains("The pieces bore $9.33 more overhead than was spent."));
     }
 
     #[test]
@@ -309,7 +335,12 @@ mod tests {
         let mut report = made_up::pays();
         report.groups[0].earned_per_hour = None;
         let words = answer_pays(&report, Shown::Terminal).words();
-        assert!(words.starts_with("Where your hours are known, what pays best is Kitchen boards: $31.20"), "{words}");
+        // Of one of two lines they are known, of two of three channels: one line alone is not the best of anything.
+        let channels = "Of the 2 channels of which your hours are known, what pays best is Booth at fairs: $18.75";
+        assert!(words.starts_with(channels), "{words}");
+        report.groups.retain(|group| group.by == "line");
+        let words = answer_pays(&report, Shown::Terminal).words();
+        assert!(words.starts_with("Of 2 product lines your hours are known of one, Kitchen boards: $31.20"), "{words}");
     }
 
     #[test]
@@ -335,7 +366,7 @@ mod tests {
     #[test]
     fn a_proof_that_fails_is_not_praised() {
         let mut report = made_up::proof();
-        assert!(answer_proof(&report, Shown::Terminal).words().starts_with("Nothing is lost"));
+        assert!(answer_proof(&report, Shown::Terminal).words().starts_with("Every cent and minute has its place"));
         report.holds = false;
         assert!(answer_proof(&report, Shown::Terminal).words().contains("fault of the program"));
     }

@@ -53,7 +53,22 @@ pub fn report_pays(
     net_profit: Option<Fixed6>,
 ) -> Option<PaysReport> {
     let mut margins = Margins::default();
-    each_part(book, costed, period, mile_rate, &mut |part| margins.add(book, &part))?;
+    let mut ahead = Fixed6::ZERO;
+    each_part(book, costed, period, mile_rate, &mut |part| {
+        if let PaysWhat::Expense(_, money) = part.what
+            && costed.until.is_some_and(|last| part.day > last)
+        {
+            ahead = ahead.checked_add(money)?;
+        }
+        margins.add(book, &part)
+    })?;
+    let mut notes = other_income(book, log, costed, period)?;
+    if let Some(last) = costed.until.filter(|_| !ahead.is_zero()) {
+        notes.push(format!(
+            "{} of expenses paid ahead are among these figures: they are meant for days after {last}",
+            money_text(book, ahead)
+        ));
+    }
     let year_per_hour = net_profit.and_then(|net| per_hour(net, margins.all_own_minutes));
     let rows = margins.rows(book)?;
     Some(PaysReport {
@@ -68,7 +83,7 @@ pub fn report_pays(
         owner_rate: owner_rate(book, costed, period).map(|rate| money_text(book, rate)),
         hours: hours_by_step(book, costed, period)?,
         months: rows.months,
-        notes: other_income(book, log, costed, period)?,
+        notes,
     })
 }
 
