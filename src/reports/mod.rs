@@ -50,9 +50,10 @@ pub use report_proof::{PROOF_BEGINS, PROOF_WAITS, proof_line, report_proof};
 pub use report_stock::report_stock;
 pub use report_year::report_year;
 pub use sheets::{
-    CellKind, Excerpt, ExcerptLine, Excerpts, OwedByChannel, ReportsByName, Sheet, SheetCell, SheetColumn, SheetIndex, SheetKind,
-    SheetName, SheetRow, SheetTable, TradeIndex, lists_of_sheets, owed_by_channel, sheet_of_batch, sheet_of_channel,
-    sheet_of_line, sheet_of_order, sheet_of_thing,
+    CellKind, Excerpt, ExcerptLine, Excerpts, OwedByChannel, ReportsByName, SalesIndex, Sheet, SheetCell, SheetColumn,
+    SheetIndex, SheetKind, SheetName, SheetPlace, SheetRow, SheetTable, lists_of_sheets, owed_by_channel, sheet_of_batch,
+    sheet_of_channel, sheet_of_line, sheet_of_order, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing,
+    sheets_of_proof, sheets_of_sales,
 };
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
 pub use why::{WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep};

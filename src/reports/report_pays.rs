@@ -215,9 +215,12 @@ fn owner_rate(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Optio
     Fixed6::round_from_decimal((*book.shop.owner_time.on(last))?)
 }
 
+/// The columns of money.
+pub(crate) const MONEY_COLUMNS: usize = 10;
+
 /// A group's sums in the order of the columns.
 struct Row {
-    money: [Fixed6; 10],
+    money: [Fixed6; MONEY_COLUMNS],
     minutes: Option<Fixed6>,
     per_hour: Option<Fixed6>,
 }
@@ -229,31 +232,33 @@ struct Written {
     per_hour: Option<String>,
 }
 
+/// A group's money in the order of the columns: revenue, fees, postage, packing, own expenses, paid cost, paid margin, own time, overhead, full margin.
+/// `None` on overflow.
+pub(crate) fn money_of(margin: &Margin) -> Option<[Fixed6; MONEY_COLUMNS]> {
+    let paid_margin = margin.paid_margin()?;
+    let own_time = margin.sold.get(Component::OwnTime);
+    let overhead = margin.sold.get(Component::Overhead);
+    let full_margin = paid_margin.checked_sub(own_time)?.checked_sub(overhead)?;
+    Some([
+        margin.revenue,
+        margin.fees,
+        margin.postage,
+        margin.packing,
+        margin.direct,
+        margin.sold.paid()?,
+        paid_margin,
+        own_time,
+        overhead,
+        full_margin,
+    ])
+}
+
 fn rows_of(margins: &[&Margin]) -> Option<Vec<Row>> {
     let mut rows = Vec::with_capacity(margins.len());
     for margin in margins {
-        let paid_margin = margin.paid_margin()?;
-        let own_time = margin.sold.get(Component::OwnTime);
-        let overhead = margin.sold.get(Component::Overhead);
-        let full_margin = paid_margin.checked_sub(own_time)?.checked_sub(overhead)?;
         let minutes = margin.own_minutes()?;
-        let earned = paid_margin.checked_sub(overhead)?;
-        rows.push(Row {
-            money: [
-                margin.revenue,
-                margin.fees,
-                margin.postage,
-                margin.packing,
-                margin.direct,
-                margin.sold.paid()?,
-                paid_margin,
-                own_time,
-                overhead,
-                full_margin,
-            ],
-            minutes,
-            per_hour: minutes.and_then(|minutes| per_hour(earned, minutes)),
-        });
+        let earned = margin.paid_margin()?.checked_sub(margin.sold.get(Component::Overhead))?;
+        rows.push(Row { money: money_of(margin)?, minutes, per_hour: minutes.and_then(|minutes| per_hour(earned, minutes)) });
     }
     Some(rows)
 }

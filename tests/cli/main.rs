@@ -8,5 +8,6 @@ mod reports;
 mod running;
 mod shop;
 mod site;
+mod site_numbers;
 mod statuses;
 mod watch;

@@ -26,7 +26,7 @@ fn files_of(site: &Path) -> BTreeMap<String, String> {
 }
 
 /// Writes the site of a book and reads it back.
-fn site_of(book: &Path, further: &[&str]) -> BTreeMap<String, String> {
+pub(crate) fn site_of(book: &Path, further: &[&str]) -> BTreeMap<String, String> {
     let above = tempfile::tempdir().expect("a folder");
     let out = above.path().join("site");
     let ran = run_in(book, &[&["site", "--out", text(&out)], further].concat());

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use chrono::Datelike;
+use chrono::{Datelike, NaiveDate};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -25,9 +25,10 @@ use crate::render::html::{
     further_page, picture_of_product, told_with,
 };
 use crate::reports::{
-    CostReport, Derived, Excerpts, FigureName, HowDeep, Period, ReportsByName, Sheet, SheetIndex, SheetKind, SheetName,
-    TradeIndex, WhyReport, YearReport, lists_of_sheets, owed_by_channel, report_proof, report_why, report_year, sheet_of_batch,
-    sheet_of_channel, sheet_of_line, sheet_of_order, sheet_of_thing,
+    CostReport, Derived, Excerpts, FigureName, HowDeep, PaysColumn, PaysFigure, Period, ReportsByName, SalesIndex, Sheet,
+    SheetIndex, SheetKind, SheetName, StockReport, WhyReport, YearReport, lists_of_sheets, owed_by_channel, report_proof,
+    report_why, report_year, sheet_of_batch, sheet_of_channel, sheet_of_line, sheet_of_order, sheet_of_proof_figure,
+    sheet_of_sales_figure, sheet_of_thing, sheets_of_proof, sheets_of_sales,
 };
 use crate::year::Books;
 
@@ -57,17 +58,32 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
     let traced = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
     let books = Books { costed: &traced, ..compiled.books() };
     let derived = Derived::of(books, &compiled.years).ok_or_else(too_large)?;
+    let figures = compiled.book.shop.tax_form.as_deref().and_then(|form| book.forms.figures(form));
+    let derived = match figures {
+        Some(figures) => derived.with_figures(figures),
+        None => derived,
+    };
+    let mile_rate = |day: NaiveDate| figures?.mileage(day).map(|rate| rate.per_mile.0);
+    let sales = SalesIndex::of(books, days, &mile_rate).ok_or_else(too_large)?;
     let index = SheetIndex::of(books, derived.names()).ok_or_else(too_large)?;
     let goods = |year: &YearReport| (year.year, FigureName::CostOfGoods { year: year.year }.text(derived.names()));
     let times = FigureTimes {
         when: time_name(days),
         stock_at_end: stock.on.is_some() && days.to.is_none(),
+        stock_months: stock
+            .over_time
+            .iter()
+            .filter_map(|(month, _)| Some((month.clone(), stock_figure(month, &stock)?)))
+            .collect(),
         goods_lines: years.iter().map(goods).collect(),
     };
     let reports = ReportsByName::of(&cost, &stock, &pays, times.when.as_deref());
-    let lists = lists_of_sheets(&index, &cost, &stock, &pays, times.when.as_deref()).ok_or_else(too_large)?;
+    let when = times.when.as_deref();
+    let lists = lists_of_sheets(&index, &cost, &stock, &pays, when).ok_or_else(too_large)?;
+    let of_sales = sheets_of_sales(&index, &sales, &pays, when).ok_or_else(too_large)?;
+    let of_proof = sheets_of_proof(&index).ok_or_else(too_large)?;
 
-    let sheets = sheets_of(&index, &lists);
+    let sheets = sheets_of(&index, lists.iter().chain(&of_sales).chain(&of_proof));
     let mut addresses = Addresses::of(sheets.iter().map(|(name, _)| name.clone()));
     let told = tell_figures(&derived, &times, &years, &mut addresses);
     let pages = Pages::of_site(own, neighbours(&years), Arc::new(addresses), times.clone()).map_err(Outcome::refused)?;
@@ -88,7 +104,7 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
     let maker = SheetMaker {
         pages: &pages,
         index: &index,
-        trade: TradeIndex::of(&index),
+        sales: &sales,
         reports: &reports,
         derived: &derived,
         excerpts: Excerpts::of(books.sources),
@@ -123,9 +139,9 @@ enum About<'l> {
 }
 
 /// All sheets of a book, in a fixed order.
-fn sheets_of<'l>(index: &SheetIndex<'_>, lists: &'l [Sheet]) -> Vec<(SheetName, About<'l>)> {
+fn sheets_of<'l>(index: &SheetIndex<'_>, lists: impl Iterator<Item = &'l Sheet>) -> Vec<(SheetName, About<'l>)> {
     let (book, costed) = (index.books().book, index.books().costed);
-    let mut sheets: Vec<(SheetName, About<'l>)> = lists.iter().map(|list| (list.name.clone(), About::List(list))).collect();
+    let mut sheets: Vec<(SheetName, About<'l>)> = lists.map(|list| (list.name.clone(), About::List(list))).collect();
     sheets.extend((0u32..).zip(&book.things).map(|(at, _)| (index.thing_name(ThingId(at)), About::Thing(ThingId(at)))));
     let batches = costed.batches.iter().enumerate().filter(|(at, _)| index.is_begun(*at));
     sheets.extend(batches.map(|(at, account)| (index.batch_name(account.batch), About::Batch(at))));
@@ -147,10 +163,23 @@ fn tell_figures(
 ) -> FxHashMap<String, Vec<FigureName>> {
     let mut told: FxHashMap<String, Vec<FigureName>> = FxHashMap::default();
     let mut figures = derived.names().all();
+    let months = times.stock_months.values().filter(|_| times.stock_at_end);
+    figures.extend(months.filter_map(|month| FigureName::read(month, derived.names()).ok()));
+    figures.sort_unstable();
+    figures.dedup();
     // What a page is about comes first, the lots that stand behind it last.
     figures.sort_by_key(|figure| matches!(figure, FigureName::Lot(_)));
     for figure in figures {
         let text = figure.text(derived.names());
+        let table = match figure {
+            FigureName::Pays(pays) => page_of_sales(pays, &text, times, addresses),
+            FigureName::Proof(_) => sheet_of_proof_figure(&text).and_then(|sheet| addresses.page(&sheet)).map(str::to_owned),
+            _ => None,
+        };
+        if let Some(page) = table {
+            addresses.tell_at(&text, page);
+            continue;
+        }
         if is_told(&text, times, years) {
             addresses.tell(&text);
             if let Some(page) = addresses.page_of_figure(&text) {
@@ -159,6 +188,21 @@ fn tell_figures(
         }
     }
     told
+}
+
+/// The page of the table of sales that tells a figure of what pays; none of one that no table tells.
+fn page_of_sales(figure: PaysFigure, text: &str, times: &FigureTimes, addresses: &Addresses) -> Option<String> {
+    let when = times.when.as_deref()?;
+    match figure {
+        PaysFigure::Column { of: None, .. } | PaysFigure::Month { .. } => {
+            addresses.page(&sheet_of_sales_figure(text, Some(when))?).map(str::to_owned)
+        }
+        PaysFigure::Column { of: Some(_), year, .. } => {
+            let of_year = year.map(|year| format!("/{year:04}")).unwrap_or_default();
+            addresses.first_page(text).filter(|_| of_year == when)
+        }
+        _ => None,
+    }
 }
 
 /// Whether a site tells a figure: those of its own time, and what every book has.
@@ -173,9 +217,14 @@ fn is_told(figure: &str, times: &FigureTimes, years: &[YearReport]) -> bool {
             let of_year = rest.first().filter(|text| year(text)).map(|year| format!("/{year}")).unwrap_or_default();
             times.when.as_ref() == Some(&of_year)
         }
-        // What pays, the proof and the schedules are asked for with `why`.
-        ["pays" | "proof", ..] => false,
-        ["year", _, rest @ ..] if !rest.first().is_some_and(|line| line.starts_with("line-")) => false,
+        // The others are told by tables.
+        ["pays", "all", rest @ ..] => {
+            let of_year = rest.first().filter(|text| year(text)).map(|year| format!("/{year}")).unwrap_or_default();
+            let is_of_table = rest.last().is_some_and(|last| PaysColumn::ALL.iter().any(|column| column.name() == *last));
+            !is_of_table && times.when.as_ref() == Some(&of_year)
+        }
+        ["pays", ..] => false,
+        ["proof", ..] => false,
         ["stock", ..] => times.stock_at_end,
         ["year", of_year, ..] => years.iter().any(|year| year.year.to_string() == *of_year),
         _ => true,
@@ -186,7 +235,7 @@ fn is_told(figure: &str, times: &FigureTimes, years: &[YearReport]) -> bool {
 struct SheetMaker<'m> {
     pages: &'m Pages,
     index: &'m SheetIndex<'m>,
-    trade: TradeIndex,
+    sales: &'m SalesIndex<'m>,
     reports: &'m ReportsByName<'m>,
     derived: &'m Derived<'m>,
     excerpts: Excerpts<'m>,
@@ -199,11 +248,11 @@ impl SheetMaker<'_> {
         let file = self.pages.page_of(name).unwrap_or_default().to_owned();
         let told = self.derive(&file)?;
         let made = match about {
-            About::Thing(thing) => sheet_of_thing(self.index, thing, self.reports),
+            About::Thing(thing) => sheet_of_thing(self.index, self.sales, thing, self.reports),
             About::Batch(at) => sheet_of_batch(self.index, at, self.reports, &told),
             About::Order(at) => sheet_of_order(self.index, at),
-            About::Channel(channel) => sheet_of_channel(self.index, &self.trade, channel, self.reports),
-            About::Line(line) => sheet_of_line(self.index, &self.trade, line, self.reports),
+            About::Channel(channel) => sheet_of_channel(self.index, self.sales, channel, self.reports),
+            About::Line(line) => sheet_of_line(self.index, self.sales, line, self.reports),
             About::List(list) => Some(list.clone()),
         };
         let sheet = made.ok_or_else(too_large)?;
@@ -250,10 +299,26 @@ impl SheetMaker<'_> {
     /// The derivations that stand on a page.
     fn derive(&self, page: &str) -> Result<Vec<WhyReport>, Outcome> {
         let figures = self.told.get(page).map_or(&[][..], Vec::as_slice);
-        let told: Option<Vec<WhyReport>> =
-            figures.iter().map(|figure| report_why(self.derived, *figure, HowDeep::Fold)).collect();
-        told.ok_or_else(too_large)
+        let tell = |figure: &FigureName| {
+            let mut told = report_why(self.derived, *figure, HowDeep::Fold)?;
+            // Where a batch's cost went is told once, of the whole; of a part what it was collected of.
+            if matches!(figure, FigureName::Batch(batch) if batch.part.is_some()) {
+                told.steps.truncate(1);
+            }
+            Some(told)
+        };
+        figures.iter().map(tell).collect::<Option<Vec<WhyReport>>>().ok_or_else(too_large)
     }
+}
+
+/// The figure of all stock at the end of a month, or at the book's end where that comes before.
+fn stock_figure(month: &str, stock: &StockReport) -> Option<String> {
+    let first = NaiveDate::parse_from_str(&format!("{month}-01"), "%Y-%m-%d").ok()?;
+    let last = first.checked_add_months(chrono::Months::new(1))?.pred_opt()?.to_string();
+    Some(match stock.on.as_ref().filter(|on| **on <= last) {
+        Some(_) => "stock/all".to_owned(),
+        None => format!("stock/all/{last}"),
+    })
 }
 
 /// How figures name a period: nothing for the whole book, `/2026` for a year; other times have no names.

@@ -24,6 +24,8 @@ pub struct Addresses {
     told: FxHashSet<String>,
     /// How many figures each page tells.
     counts: FxHashMap<String, usize>,
+    /// Figures that a table tells, and the page on which it stands.
+    by_table: FxHashMap<String, String>,
     /// Figures that are told on a further page of their sheet, and on which.
     further: FxHashMap<String, usize>,
 }
@@ -72,6 +74,11 @@ impl Addresses {
         }
     }
 
+    /// Says that a figure is told by a table of a page.
+    pub fn tell_at(&mut self, figure: &str, page: String) {
+        self.by_table.insert(figure.to_owned(), page);
+    }
+
     /// The page of a sheet.
     #[must_use]
     pub fn page(&self, sheet: &SheetName) -> Option<&str> {
@@ -81,6 +88,9 @@ impl Addresses {
     /// The page on which a figure is told; none where it is not.
     #[must_use]
     pub fn page_of_figure(&self, figure: &str) -> Option<String> {
+        if let Some(page) = self.by_table.get(figure) {
+            return Some(page.clone());
+        }
         if !is_of_sheet(figure) && !self.told.contains(figure) {
             return None;
         }
@@ -105,6 +115,8 @@ impl Addresses {
         let (kind, name, rest) = (parts.next().unwrap_or(""), parts.next(), parts.next());
         let on_sheet = self.first_page(figure).is_some_and(|page| !page.starts_with("why/"));
         match (name, rest) {
+            // Most links of a site lead to an order.
+            (Some(_), Some(rest)) if on_sheet && kind == "order" => place_of(rest),
             (Some(_), Some(rest)) if on_sheet => place_of(&format!("{kind}/{rest}")),
             (Some(_), None) if on_sheet => place_of(kind),
             _ => place_of(figure),
@@ -280,7 +292,7 @@ mod tests {
         assert_eq!(addresses.home("lot/oak/RO-1/wear").as_deref(), Some("thing/oak.html#lot.RO-1"));
         assert_eq!(told_with("cost/paid"), "cost/paid", "a thing may be called so");
         assert_eq!(addresses.home("order/W-1/margin").as_deref(), Some("order/w-1.html#order"));
-        assert_eq!(addresses.home("order/W-1/revenue").as_deref(), Some("order/w-1.html#order.revenue"));
+        assert_eq!(addresses.home("order/W-1/revenue").as_deref(), Some("order/w-1.html#revenue"));
         assert_eq!(addresses.home("order/W-2"), None);
         assert_eq!(addresses.home("nonsense"), None);
     }

@@ -41,6 +41,11 @@ impl ShownExcerpts {
         Value::from(self.excerpts.clone())
     }
 
+    /// The link to a line, where it is shown.
+    pub(super) fn line(&self, file: &str, line: usize) -> Option<Value> {
+        Some(Value::from_safe_string(format!("#{}", self.places.get(&(file.to_owned(), line))?)))
+    }
+
     fn place(&self, step: &WhyStep) -> Option<Value> {
         let at = step.at.as_ref()?;
         let id = self.places.get(&(at.file.clone(), at.line))?;

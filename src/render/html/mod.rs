@@ -50,6 +50,8 @@ pub struct FigureTimes {
     pub when: Option<String>,
     /// Whether the stock is that of the book's end.
     pub stock_at_end: bool,
+    /// The figure of all stock at the end of each month.
+    pub stock_months: BTreeMap<String, String>,
     /// The figure of the line that holds the cost of goods, by tax year.
     pub goods_lines: BTreeMap<i32, String>,
 }

@@ -69,7 +69,14 @@ impl PageLinks {
     /// Where a cell leads: to the derivation of its figure, or to the sheet that it stands for.
     pub(super) fn cell(&self, cell: &SheetCell) -> Option<Link> {
         let figure = cell.figure.as_deref().and_then(|figure| self.figure(figure));
-        figure.or_else(|| self.sheet(cell.sheet.as_ref()?))
+        figure.or_else(|| {
+            let (site, page) = self.site.as_ref()?;
+            let to = cell.sheet.as_ref().map_or(Some(page.as_str()), |sheet| site.page(sheet))?;
+            match cell.table {
+                Some(table) => Some(Link(link_from(page, &format!("{to}#table-{table}")))),
+                None => cell.sheet.is_some().then(|| Link(link_from(page, to))),
+            }
+        })
     }
 
     /// `home("cost/pull-cart")`: the link to a figure's derivation, empty where it is not told.

@@ -58,6 +58,7 @@ impl Pages {
             // In a site each thing has a page of its own, with its lots.
             shows_lots => self.site.is_none(),
             to_reorder => Value::from(Serde(to_reorder)),
+            stock_months => Value::from(Serde(&self.times.stock_months)),
             over_time => charts::draw_stock_over_time(&report.over_time),
         };
         self.page("stock.html", Question::Stock, report, &report.head, &answer_stock(report, Shown::Page), own)

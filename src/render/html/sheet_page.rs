@@ -9,7 +9,9 @@ use super::page_links::{PageLinks, link_value};
 use super::{PageError, Pages};
 use crate::render::charts;
 use crate::render::number_format::{Shown, grouped, hours, money, rounded};
-use crate::reports::{CellKind, Excerpts, ProductCost, ReportHead, Sheet, SheetCell, SheetKind, SheetRow, SheetTable, WhyReport};
+use crate::reports::{
+    CellKind, Excerpts, ProductCost, ReportHead, Sheet, SheetCell, SheetKind, SheetName, SheetRow, SheetTable, WhyReport,
+};
 
 /// Rows that a table has on its sheet's page; a longer one is parted by months.
 const MOST_ROWS: usize = 150;
@@ -41,35 +43,54 @@ impl Pages {
     pub fn render_sheet(&self, page: SheetPage<'_>) -> Result<Vec<MadePage>, PageError> {
         let Some(file) = self.file_of(page.sheet) else { return Ok(Vec::new()) };
         let links = self.links_of(&file);
+        let told: Vec<WhyReport> = page.told.into_iter().map(|one| folded(one, &links)).collect();
+        let short = page.sheet.tables.iter().filter(|table| table.rows.len() <= MOST_ROWS).flat_map(|table| &table.rows);
+        let rows = short.chain(page.sheet.tables.iter().filter_map(|table| table.total.as_ref()));
+        let cells = rows.flat_map(|row| &row.cells).chain(&page.sheet.says);
+        let places = cells.filter_map(|cell| cell.at.as_ref());
+        let shown = ShownExcerpts::of(&page.excerpts.of_steps(told.iter().flat_map(|one| &one.steps), places));
         let mut made = Vec::new();
         let mut tables = Vec::with_capacity(page.sheet.tables.len());
         for table in &page.sheet.tables {
             if table.rows.len() <= MOST_ROWS {
-                tables.push(table_value(table, &table.rows, &links, Vec::new()));
+                tables.push(table_value(table, &table.rows, (&links, &shown), Vec::new()));
                 continue;
             }
-            let mut parts = Vec::new();
+            let (mut parts, mut sums) = (Vec::new(), Vec::new());
             for (part, title, rows) in parts_of(table) {
                 let of_part = table_page(&file, table.id, &part);
                 let part_links = self.links_of(&of_part);
-                let tables = vec![table_value(table, rows, &part_links, Vec::new())];
+                let places = rows.iter().flat_map(|row| &row.cells).filter_map(|cell| cell.at.as_ref());
+                let shown = ShownExcerpts::of(&page.excerpts.of_steps([], places));
+                let tables = vec![table_value(table, rows, (&part_links, &shown), Vec::new())];
                 let answer =
                     vec![words_value(&format!("{}, {title}: {} of {} rows.", table.title, rows.len(), table.rows.len()))];
                 let above =
                     part_links.file(&file).map(|link| context! { link => Value::from(link), text => page.sheet.title.as_str() });
-                let own = context! { answer, tables, above, sheet => name_value(page.sheet) };
+                let own = context! { answer, tables, above, excerpts => shown.values(), sheet => name_value(page.sheet) };
                 made.push((of_part.clone(), self.site_page("sheet.html", &of_part, page.head, &page.sheet.title, own)?));
+                let link = link_value(links.file(&of_part));
+                if let Some(sum) = table.sum_of(&title, rows) {
+                    let cells =
+                        sum.cells.iter().map(|cell| context! { link => link.clone(), ..cell_value(cell, (&links, &shown)) });
+                    sums.push(cells.collect::<Vec<_>>());
+                }
                 parts.push(context! { title, count => rows.len(), link => link_value(links.file(&of_part)) });
             }
-            tables.push(table_value(table, &[], &links, parts));
+            let whole = table_value(table, &[], (&links, &shown), Vec::new());
+            // With sums a month is a row; else it is only pointed to.
+            tables.push(match sums.len() == parts.len() {
+                true => context! { rows => sums, ..whole },
+                false => context! { parts, ..whole },
+            });
         }
         let own = context! {
-            answer => says_value(&page.sheet.says, &page.head.currency, &links),
+            answer => says_value(&page.sheet.says, &page.head.currency, (&links, &shown)),
             picture => page.picture.clone(),
             tables,
-            above => self.list_above(page.sheet.name.kind, page.sheet.word, &links),
+            above => Self::list_above(&page.sheet.name, page.sheet.word, &links),
             sheet => name_value(page.sheet),
-            ..derivations(page.told, page.excerpts, &links)
+            ..derivations(&told, &links, &shown)
         };
         made.push((file.clone(), self.site_page("sheet.html", &file, page.head, &page.sheet.title, own)?));
         Ok(made)
@@ -88,12 +109,16 @@ impl Pages {
         excerpts: &Excerpts<'_>,
     ) -> Result<MadePage, PageError> {
         let links = self.links_of(file);
-        let own = context! { answer => Vec::<Value>::new(), ..derivations(told, excerpts, &links) };
+        let told: Vec<WhyReport> = told.into_iter().map(|one| folded(one, &links)).collect();
+        let shown = ShownExcerpts::of(&excerpts.of_steps(told.iter().flat_map(|one| &one.steps), []));
+        let own = context! { answer => Vec::<Value>::new(), ..derivations(&told, &links, &shown) };
         Ok((file.to_owned(), self.site_page("why.html", file, head, title, own)?))
     }
 
-    fn list_above(&self, kind: SheetKind, word: &str, links: &PageLinks) -> Option<Value> {
-        let (list, text) = match (kind, word) {
+    fn list_above(name: &SheetName, word: &str, links: &PageLinks) -> Option<Value> {
+        let (list, text) = match (name.kind, word) {
+            (SheetKind::List, _) if name.name.starts_with("pays-") => ("pays.html", "What pays?"),
+            (SheetKind::List, _) if name.name.starts_with("proof-") => ("proof.html", "The proof"),
             (SheetKind::Thing, "product") => ("products.html", "All products"),
             (SheetKind::Thing, _) => ("materials.html", "All materials"),
             (SheetKind::Batch, _) => ("batches.html", "All batches"),
@@ -115,10 +140,8 @@ fn name_value(sheet: &Sheet) -> Value {
     context! { name => sheet.name.name.as_str(), word => sheet.word, title => sheet.title.as_str() }
 }
 
-fn derivations(told: Vec<WhyReport>, excerpts: &Excerpts<'_>, links: &PageLinks) -> Value {
-    let told: Vec<WhyReport> = told.into_iter().map(|one| folded(one, links)).collect();
-    let shown = ShownExcerpts::of(&excerpts.of_steps(told.iter().flat_map(|one| &one.steps)));
-    let rows: Vec<Value> = told.iter().map(|one| derivation_rows(one, links, &shown)).collect();
+fn derivations(told: &[WhyReport], links: &PageLinks, shown: &ShownExcerpts) -> Value {
+    let rows: Vec<Value> = told.iter().map(|one| derivation_rows(one, links, shown)).collect();
     context! { derivations => rows, excerpts => shown.values() }
 }
 
@@ -140,32 +163,41 @@ fn parts_of(table: &SheetTable) -> Vec<(String, String, &[SheetRow])> {
     parts
 }
 
-fn table_value(table: &SheetTable, rows: &[SheetRow], links: &PageLinks, parts: Vec<Value>) -> Value {
-    let cells = |row: &SheetRow| -> Vec<Value> {
-        let cells = row.cells.iter().zip(&table.columns);
-        cells.map(|(cell, column)| cell_value(cell, column.heading, links)).collect()
-    };
-    let columns: Vec<Value> =
-        table.columns.iter().map(|one| context! { heading => one.heading, kind => Value::from(Serde(one.kind)) }).collect();
+/// The links of a page and the lines of the book that it shows.
+type Leads<'p> = (&'p PageLinks, &'p ShownExcerpts);
+
+fn table_value(table: &SheetTable, rows: &[SheetRow], leads: Leads<'_>, parts: Vec<Value>) -> Value {
+    let cells = |row: &SheetRow| -> Vec<Value> { row.cells.iter().map(|cell| cell_value(cell, leads)).collect() };
+    let columns = table.columns.iter().map(|one| {
+        // As text of a stylesheet, in which a quote ends it.
+        let quoted = one.heading.replace(['\\', '\n'], " ").replace('\'', "\u{2019}");
+        context! { heading => one.heading, quoted, kind => Value::from(Serde(one.kind)) }
+    });
     context! {
         id => table.id,
         title => table.title.as_str(),
         note => table.note,
-        columns,
+        columns => columns.collect::<Vec<_>>(),
         rows => rows.iter().map(cells).collect::<Vec<_>>(),
         total => table.total.as_ref().map(cells),
         parts,
     }
 }
 
-fn cell_value(cell: &SheetCell, heading: &str, links: &PageLinks) -> Value {
+fn cell_value(cell: &SheetCell, leads: Leads<'_>) -> Value {
     context! {
         kind => Value::from(Serde(cell.kind)),
         text => cell.text.as_deref(),
         unit => cell.unit.as_str(),
-        link => link_value(links.cell(cell)),
-        heading,
+        link => lead_of(cell, leads),
+        id => cell.home.as_deref().map_or_else(String::new, |figure| leads.0.anchor(figure)),
     }
+}
+
+/// Where a cell leads: to its figure, its sheet, or the line of the book that says it.
+fn lead_of(cell: &SheetCell, (links, shown): Leads<'_>) -> Value {
+    let line = || shown.line(&cell.at.as_ref()?.file, cell.at.as_ref()?.line);
+    links.cell(cell).map(Value::from).or_else(line).unwrap_or_else(|| Value::from(""))
 }
 
 fn words_value(text: &str) -> Value {
@@ -173,7 +205,7 @@ fn words_value(text: &str) -> Value {
 }
 
 /// The sentence of a sheet: words, and numbers as people read them.
-fn says_value(says: &[SheetCell], currency: &str, links: &PageLinks) -> Vec<Value> {
+fn says_value(says: &[SheetCell], currency: &str, leads: Leads<'_>) -> Vec<Value> {
     says.iter()
         .map(|cell| {
             let plain = cell.text.as_deref().unwrap_or("");
@@ -186,7 +218,7 @@ fn says_value(says: &[SheetCell], currency: &str, links: &PageLinks) -> Vec<Valu
                 CellKind::Quantity => format!("{}\u{a0}{}", grouped(plain, Shown::Page), cell.unit),
             };
             let is_figure = !matches!(cell.kind, CellKind::Words | CellKind::Day);
-            context! { text, is_figure, link => link_value(links.cell(cell)) }
+            context! { text, is_figure, link => lead_of(cell, leads) }
         })
         .collect()
 }

@@ -8,7 +8,7 @@ use super::column_cells;
 use super::reports_by_name::ReportsByName;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
-use crate::costing::{BatchAccount, BatchState};
+use crate::costing::{BatchAccount, BatchState, variances_of};
 use crate::events::Output;
 use crate::names::StepId;
 use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
@@ -24,11 +24,13 @@ pub fn sheet_of_batch(index: &SheetIndex<'_>, at: usize, reports: &ReportsByName
     let name = index.batch_name(account.batch);
     let figure = format!("batch/{}", name.name);
     let title = index.books.book.batch(account.batch).name.clone();
+    let differences = differences(reports.variances(&title));
     let mut tables = vec![
         by_component(index, told, &figure)?,
         gave(index, account, &figure)?,
         hours(index, account, &figure)?,
-        against_recipe(reports.variances(&title)),
+        against_recipe(index, account, &figure, !differences.rows.is_empty())?,
+        differences,
     ];
     tables.retain(|table| !table.rows.is_empty());
     Some(Sheet { says: says(index, account, told, &title, &figure)?, name, word: "batch", title, tables })
@@ -174,13 +176,40 @@ fn hours(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str) -> Option
     Some(table)
 }
 
-fn against_recipe(variances: &[&Variance]) -> SheetTable {
+/// What the good pieces cost, and what the recipe allows for them; nothing where there is none.
+fn against_recipe(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str, has_differences: bool) -> Option<SheetTable> {
+    let book = index.books.book;
+    let mut table = SheetTable::new("recipe", "Against the recipe", &[("What", Words), ("Amount", Money)]);
+    table.note = "with own time and overhead";
+    let Some(of_batch) = variances_of(book, account, &index.prices)? else { return Some(table) };
+    let thing = account.outputs.iter().find_map(|output| match output.what {
+        Output::Thing(thing) => Some(thing),
+        Output::Tool(_) => None,
+    });
+    let recipe = thing.and_then(|thing| index.place(book.thing(thing).named.span));
+    let (shown, more) = column_cells(book, &[of_batch.actual, of_batch.allowed.checked_neg()?])?;
+    let [actual, allowed] = shown.as_slice() else { return Some(table) };
+    table.row(vec![words("The good pieces cost"), SheetCell::new(Money, actual.as_str()).figure(figure)]);
+    let allowed = SheetCell::new(Money, allowed.as_str()).at(recipe);
+    table.row(vec![words("less what the recipe allows for them").beside("at the last prices paid before it began"), allowed]);
+    let more = SheetCell::new(Money, more);
+    let more = if has_differences { more.by_table("variances") } else { more };
+    table.total = Some(SheetRow { day: String::new(), cells: vec![words("More than the recipe allows"), more] });
+    Some(table)
+}
+
+/// How the difference from the recipe came about.
+fn differences(variances: &[&Variance]) -> SheetTable {
     let columns = [("What", Words), ("Amount", Money), ("Which is", Words)];
-    let mut table = SheetTable::new("variances", "Against the recipe", &columns);
-    table.note = "what it cost more or less than the recipe allows";
+    let mut table = SheetTable::new("variances", "Where the difference is", &columns);
+    table.note = "these add up to what it cost more than the recipe allows";
     let is_nothing = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.' | b'-'));
     for one in variances.iter().filter(|one| !is_nothing(&one.amount)) {
-        table.row(vec![words(one.name.as_str()), SheetCell::new(Money, one.amount.as_str()), words(one.word.as_str())]);
+        table.row(vec![
+            words(one.name.as_str()),
+            SheetCell::new(Money, one.amount.as_str()).by_table("recipe"),
+            words(one.word.as_str()),
+        ]);
     }
     table
 }

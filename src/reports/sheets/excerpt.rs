@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
+use super::sheet::SheetPlace;
 use crate::reports::WhyStep;
 use crate::sources::SourceSet;
 
@@ -45,10 +46,15 @@ impl<'s> Excerpts<'s> {
         Self { files: sources.files().iter().map(|file| (file.path.as_str(), lines(file))).collect() }
     }
 
-    /// The excerpts that hold the lines at which derivations end, in the order of the files.
+    /// The excerpts that hold the lines at which derivations end, and those that cells are said by, in the order of the files.
     #[must_use]
-    pub fn of_steps<'w>(&self, steps: impl IntoIterator<Item = &'w WhyStep>) -> Vec<Excerpt> {
+    pub fn of_steps<'w>(
+        &self,
+        steps: impl IntoIterator<Item = &'w WhyStep>,
+        cells: impl IntoIterator<Item = &'w SheetPlace>,
+    ) -> Vec<Excerpt> {
         let mut named: BTreeSet<(&str, usize)> = BTreeSet::new();
+        named.extend(cells.into_iter().map(|place| (place.file.as_str(), place.line)));
         let mut waiting: Vec<&WhyStep> = steps.into_iter().collect();
         while let Some(step) = waiting.pop() {
             if let Some(place) = &step.at {
@@ -120,7 +126,7 @@ mod tests {
         let excerpts = Excerpts::of(&sources);
         let steps = [leaf(5), leaf(3), leaf(5), leaf(7), leaf(99)];
         let shown: Vec<Vec<(usize, bool, bool)>> = excerpts
-            .of_steps(&steps)
+            .of_steps(&steps, [])
             .iter()
             .map(|one| one.lines.iter().map(|line| (line.number, line.is_named, line.after_gap)).collect())
             .collect();

@@ -4,9 +4,14 @@
 //! their figures. All of them together take as long as the book is.
 
 mod batch_sheet;
+mod definition_lines;
 mod excerpt;
 mod order_sheet;
+mod pays_sheets;
+mod proof_sheets;
 mod reports_by_name;
+mod sales_index;
+mod sales_table;
 mod sheet;
 mod sheet_index;
 mod sheet_lists;
@@ -21,12 +26,15 @@ use crate::units::Fixed6;
 pub use batch_sheet::sheet_of_batch;
 pub use excerpt::{Excerpt, ExcerptLine, Excerpts};
 pub use order_sheet::{OwedByChannel, owed_by_channel, sheet_of_order};
+pub use pays_sheets::{sheet_of_sales_figure, sheets_of_sales};
+pub use proof_sheets::{sheet_of_proof_figure, sheets_of_proof};
 pub use reports_by_name::ReportsByName;
-pub use sheet::{CellKind, Sheet, SheetCell, SheetColumn, SheetKind, SheetName, SheetRow, SheetTable};
+pub use sales_index::SalesIndex;
+pub use sheet::{CellKind, Sheet, SheetCell, SheetColumn, SheetKind, SheetName, SheetPlace, SheetRow, SheetTable};
 pub use sheet_index::SheetIndex;
 pub use sheet_lists::lists_of_sheets;
 pub use thing_sheet::sheet_of_thing;
-pub use trade_sheet::{TradeIndex, sheet_of_channel, sheet_of_line};
+pub use trade_sheet::{sheet_of_channel, sheet_of_line};
 
 /// A name as figures and sheets have it: a `/` within it is written `_`.
 fn plain_name(name: &str) -> String {

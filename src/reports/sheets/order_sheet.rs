@@ -117,7 +117,7 @@ fn says(index: &SheetIndex<'_>, account: &OrderAccount, margin: &Margin, title: 
     let open = still_owed(index, account)?;
     if open.is_positive() {
         says.push(words("; "));
-        says.push(SheetCell::new(Money, money_text(book, open)));
+        says.push(SheetCell::new(Money, money_text(book, open)).by_table("owed"));
         says.push(words(" is still owed."));
     } else {
         says.push(words("."));
@@ -188,8 +188,12 @@ fn owed(index: &SheetIndex<'_>, account: &OrderAccount) -> Option<SheetTable> {
     let Some(bill) = account.bill.and_then(|bill| index.books.costed.bills.get(bill as usize)) else { return Some(table) };
     let first = bill.total_on(NaiveDate::MIN)?;
     let mut row = |said: &str, day: NaiveDate, sum: Fixed6| {
-        let cells = vec![words(said), SheetCell::new(Day, day.to_string()), SheetCell::new(Money, money_text(book, sum))];
-        table.row_on(day.to_string(), cells);
+        let place = match day == bill.date {
+            true => index.place(bill.line),
+            false => index.place_of_payment(account.order, day, bill.line),
+        };
+        let money = SheetCell::new(Money, money_text(book, sum)).at(place);
+        table.row_on(day.to_string(), vec![words(said), SheetCell::new(Day, day.to_string()), money]);
     };
     row("Owed", bill.date, first);
     for (day, money) in &bill.lowered {
@@ -199,7 +203,7 @@ fn owed(index: &SheetIndex<'_>, account: &OrderAccount) -> Option<SheetTable> {
         row("less what was paid", *day, money.checked_neg()?);
     }
     let open = still_owed(index, account)?;
-    let cells = vec![words("Still owed"), words(""), SheetCell::new(Money, money_text(book, open))];
+    let cells = vec![words("Still owed"), words(""), SheetCell::new(Money, money_text(book, open)).by_table("owed")];
     table.total = Some(SheetRow { day: String::new(), cells });
     Some(table)
 }
@@ -219,7 +223,7 @@ fn taxes(index: &SheetIndex<'_>, account: &OrderAccount) -> Option<SheetTable> {
         let cells = vec![
             words(said).beside(to),
             SheetCell::new(Day, tax.date.to_string()),
-            SheetCell::new(Money, money_text(book, tax.money)),
+            SheetCell::new(Money, money_text(book, tax.money)).at(index.place_of_event(tax.event)),
         ];
         table.row_on(tax.date.to_string(), cells);
     }

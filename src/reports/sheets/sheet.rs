@@ -3,7 +3,10 @@
 //! Sheets are the same in shape, so that one template shows them all. A number carries the name of the figure that it is, where it has one, and a name
 //! carries the sheet that it stands for.
 
+use rust_decimal::Decimal;
 use serde::Serialize;
+
+use crate::units::checked_add_exact;
 
 /// What a sheet is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -57,6 +60,15 @@ pub enum CellKind {
     Minutes,
 }
 
+/// A line of the book.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct SheetPlace {
+    /// Its file, below the book's folder.
+    pub file: String,
+    /// Its number, from 1.
+    pub line: usize,
+}
+
 /// A cell of a table, or a word of a sentence.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct SheetCell {
@@ -70,17 +82,23 @@ pub struct SheetCell {
     pub figure: Option<String>,
     /// The sheet that it stands for.
     pub sheet: Option<SheetName>,
+    /// The table that tells what it is made of, on that sheet or on its own.
+    pub table: Option<&'static str>,
+    /// The line of the book that says it.
+    pub at: Option<SheetPlace>,
+    /// The figure that is told here, to which others lead.
+    pub home: Option<String>,
 }
 
 impl SheetCell {
     /// A cell.
     pub fn new(kind: CellKind, text: impl Into<String>) -> Self {
-        Self { kind, text: Some(text.into()), unit: String::new(), figure: None, sheet: None }
+        Self { text: Some(text.into()), ..Self::unknown(kind) }
     }
 
     /// A cell of which nobody knows what stands there.
     pub fn unknown(kind: CellKind) -> Self {
-        Self { kind, text: None, unit: String::new(), figure: None, sheet: None }
+        Self { kind, text: None, unit: String::new(), figure: None, sheet: None, table: None, at: None, home: None }
     }
 
     /// A quantity in its unit; pieces have none.
@@ -100,6 +118,27 @@ impl SheetCell {
     #[must_use]
     pub fn of(mut self, sheet: SheetName) -> Self {
         self.sheet = Some(sheet);
+        self
+    }
+
+    /// The same, as what a table is made to tell.
+    #[must_use]
+    pub fn by_table(mut self, table: &'static str) -> Self {
+        self.table = Some(table);
+        self
+    }
+
+    /// The same, as what a line of the book says.
+    #[must_use]
+    pub fn at(mut self, place: Option<SheetPlace>) -> Self {
+        self.at = place;
+        self
+    }
+
+    /// The same, as the place at which a figure is told.
+    #[must_use]
+    pub fn home_of(mut self, figure: impl Into<String>) -> Self {
+        self.home = Some(figure.into());
         self
     }
 
@@ -166,6 +205,29 @@ impl SheetTable {
             });
         }
         self
+    }
+
+    /// The sums of some of its rows, in the columns that have a sum in its last row: so that a long table folds. `None` where it has no such row, or
+    /// a sum is too large.
+    pub fn sum_of(&self, says: &str, rows: &[SheetRow]) -> Option<SheetRow> {
+        let total = self.total.as_ref()?;
+        let mut cells = Vec::with_capacity(total.cells.len());
+        for (at, whole) in total.cells.iter().enumerate() {
+            if matches!(whole.kind, CellKind::Words | CellKind::Day) {
+                cells.push(SheetCell::new(CellKind::Words, if at == 0 { says } else { "" }));
+                continue;
+            }
+            let mut sum = Some(Decimal::ZERO);
+            for text in rows.iter().filter_map(|row| row.cells.get(at)).map(|cell| cell.text.as_deref()) {
+                sum = match (sum, text) {
+                    (Some(sum), Some(text)) => Some(checked_add_exact(sum, Decimal::from_str_exact(text).ok()?).ok()?),
+                    _ => None,
+                };
+            }
+            let text = sum.map(|sum| sum.to_string());
+            cells.push(SheetCell { text, unit: whole.unit.clone(), ..SheetCell::unknown(whole.kind) });
+        }
+        Some(SheetRow { day: String::new(), cells })
     }
 
     /// Adds a row of no day.

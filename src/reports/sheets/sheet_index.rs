@@ -2,12 +2,16 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use super::sheet::{SheetKind, SheetName};
-use crate::costing::{BatchState, Movement, Posting, TaxItem};
-use crate::names::{BatchId, ThingId};
+use super::definition_lines::DefinitionLines;
+use super::sheet::{SheetKind, SheetName, SheetPlace};
+use crate::costing::{BatchState, Movement, Posting, StandardPrices, TaxItem};
+use crate::events::{EventKind, ReceivedFor};
+use crate::names::{BatchId, LabelId, Named, ThingId};
 use crate::reports::FigureNames;
+use crate::sources::{LineIndex, Span};
 use crate::units::{Fixed6, checked_add_exact};
 use crate::year::Books;
 
@@ -27,6 +31,9 @@ pub struct SheetIndex<'a> {
     taxes: BTreeMap<u32, Vec<u32>>,
     left: BTreeMap<u32, Decimal>,
     on_hand: Vec<(Decimal, Fixed6)>,
+    lines: LineIndex<'a>,
+    definitions: DefinitionLines<'a>,
+    pub(super) prices: StandardPrices,
 }
 
 impl<'a> SheetIndex<'a> {
@@ -46,6 +53,9 @@ impl<'a> SheetIndex<'a> {
             taxes: BTreeMap::new(),
             left: BTreeMap::new(),
             on_hand: vec![Default::default(); book.things.len()],
+            lines: LineIndex::of(books.sources),
+            definitions: DefinitionLines::of(books.sources),
+            prices: StandardPrices::of(costed)?,
         };
         for (at, movement) in (0u32..).zip(&costed.movements) {
             put(&mut index.moved, movement.thing.map(ThingId::index), at);
@@ -99,6 +109,40 @@ impl<'a> SheetIndex<'a> {
     #[must_use]
     pub fn order_name(&self, order: u32) -> SheetName {
         SheetName::new(SheetKind::Order, self.names.order(order))
+    }
+
+    /// The line of the book at which a span begins; none of an empty one.
+    pub(super) fn place(&self, at: Span) -> Option<SheetPlace> {
+        let place = self.lines.place(at.start).filter(|_| !at.is_empty())?;
+        Some(SheetPlace { file: place.path.to_owned(), line: place.line })
+    }
+
+    /// The line of a definition that begins with a word, as it is in force at the end of the book; else the definition's head.
+    pub(super) fn line_of_definition(&self, named: &Named, word: &str) -> Option<SheetPlace> {
+        let day = self.books.costed.until.map(|day| day.to_string()).unwrap_or_default();
+        self.definitions.find(&named.name, word, &day).or_else(|| self.place(named.span))
+    }
+
+    /// The line by which money came or went back for an order on a day; else the head of its sale.
+    pub(super) fn place_of_payment(&self, order: Option<LabelId>, day: NaiveDate, head: Span) -> Option<SheetPlace> {
+        let events = &self.books.log.events;
+        let from = events.partition_point(|event| event.date < day);
+        let of_day = events.iter().skip(from).take_while(|event| event.date == day);
+        let found = of_day.filter_map(|event| match &event.kind {
+            EventKind::Received(received) => received.lines.iter().find_map(|line| match &line.what {
+                ReceivedFor::Orders(orders) => orders.iter().any(|(label, _)| Some(*label) == order).then_some(line.span),
+                ReceivedFor::SoldOn(_) => order.is_none().then_some(line.span),
+                ReceivedFor::Income(_) => None,
+            }),
+            EventKind::Returned(returned) => (returned.order == order).then_some(event.head),
+            _ => None,
+        });
+        self.place(found.into_iter().next().unwrap_or(head))
+    }
+
+    /// The head of an event.
+    pub(super) fn place_of_event(&self, event: u32) -> Option<SheetPlace> {
+        self.place(self.books.log.events.get(event as usize)?.head)
     }
 
     pub(super) fn moved(&self, thing: ThingId) -> impl Iterator<Item = &'a Movement> {

@@ -32,12 +32,15 @@ pub fn lists_of_sheets(
         ("products", "Products", products(cost, when)),
         ("materials", "Materials", materials(index, stock)?),
         ("batches", "Batches", batches(index)?),
-        ("orders", "Orders", orders_of(index, &orders, None)?),
+        ("orders", "Orders", orders_of(index, &orders)?),
         ("channels", "Channels and product lines", trades(pays, when)),
     ];
     let lists = lists.into_iter().filter(|(_, _, table)| !table.rows.is_empty()).map(|(name, title, table)| {
-        let says =
-            vec![words(format!("{title}: ")), SheetCell::quantity(table.rows.len().to_string(), "ea"), words(" in the book.")];
+        let says = vec![
+            words(format!("{title}: ")),
+            SheetCell::quantity(table.rows.len().to_string(), "ea").by_table("list"),
+            words(" in the book."),
+        ];
         let name = SheetName::new(SheetKind::List, name);
         Sheet { name, word: "list", title: title.to_owned(), says, tables: vec![table] }
     });
@@ -77,7 +80,13 @@ fn products(cost: &CostReport, when: Option<&str>) -> SheetTable {
             },
             figure(Cost, per_unit.map(|one| &one.paid), "paid"),
             figure(Cost, per_unit.map(|one| &one.full), "full"),
-            product.price.as_ref().map_or_else(|| SheetCell::unknown(Cost), |price| SheetCell::new(Cost, price.as_str())),
+            match &product.price {
+                Some(price) => {
+                    let sheet = SheetName::new(SheetKind::Thing, name.as_str());
+                    SheetCell::new(Cost, price.as_str()).of(sheet).by_table("terms")
+                }
+                None => SheetCell::unknown(Cost),
+            },
             figure(Minutes, product.minutes_per_unit.as_ref(), "minutes"),
         ]);
     }

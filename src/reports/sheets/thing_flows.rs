@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::column_cells;
+use super::sales_table::SALES;
 use super::sheet::{CellKind, SheetCell, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
 use crate::costing::{Flow, LotMade, Made, Movement};
@@ -59,8 +60,8 @@ pub(super) fn came(index: &SheetIndex<'_>, thing: ThingId) -> Option<SheetTable>
         let cells = vec![
             words("All lots"),
             words(""),
-            SheetCell::quantity(quantity_text(all), unit),
-            SheetCell::new(Money, whole),
+            SheetCell::quantity(quantity_text(all), unit).by_table("lots"),
+            SheetCell::new(Money, whole).by_table("lots"),
             words(""),
             words(""),
         ];
@@ -94,11 +95,11 @@ fn came_how(index: &SheetIndex<'_>, lot: &LotMade) -> String {
     }
 }
 
-/// Something that went: day, event, where, how much, its paid and full cost, and the figure that tells it.
-type Went = (NaiveDate, u32, SheetCell, Decimal, Fixed6, Fixed6, Option<String>);
+/// Something that went: day, event, where, how much, its paid and full cost, and a cell that leads where its numbers do.
+type Went = (NaiveDate, u32, SheetCell, Decimal, Fixed6, Fixed6, SheetCell);
 
 /// Where it went: what batches used, and what left in other ways.
-pub(super) fn went(index: &SheetIndex<'_>, thing: ThingId) -> Option<SheetTable> {
+pub(super) fn went(index: &SheetIndex<'_>, thing: ThingId, has_sales: bool) -> Option<SheetTable> {
     let (book, costed) = (index.books.book, index.books.costed);
     let columns = [("Where", Words), ("Day", Day), ("Went", Quantity), ("Laid out", Money), ("Full cost", Money)];
     let mut table = SheetTable::new("went", "Where it went", &columns);
@@ -110,29 +111,54 @@ pub(super) fn went(index: &SheetIndex<'_>, thing: ThingId) -> Option<SheetTable>
         let sheet = index.batch_name(account.batch);
         let figure = format!("batch/{}", sheet.name);
         let head = words(format!("used in {}", book.batch(account.batch).name)).of(sheet);
-        rows.push((used.date, used.event, head, used.quantity, used.vector.paid()?, used.vector.full()?, Some(figure)));
+        rows.push((
+            used.date,
+            used.event,
+            head,
+            used.quantity,
+            used.vector.paid()?,
+            used.vector.full()?,
+            words("").figure(figure),
+        ));
     }
+    // What was sold of a product is told sale by sale in a table of its own.
+    let (mut sold, mut last) = (None::<(Decimal, Fixed6, Fixed6)>, None);
     for movement in index.moved(thing).filter(|one| !one.flow.comes_in() && one.flow != Flow::AbnormalLoss) {
+        if has_sales && movement.flow == Flow::Sold {
+            let (quantity, paid, full) = sold.unwrap_or_default();
+            let quantity = checked_add_exact(quantity, movement.quantity).ok()?;
+            sold = Some((quantity, paid.checked_add(movement.vector.paid()?)?, full.checked_add(movement.vector.full()?)?));
+            last = Some((movement.date, movement.event));
+            continue;
+        }
         let head = words(went_how(movement.flow));
-        let (head, figure) = match movement.order {
+        let (head, lead) = match movement.order {
             Some(order) => {
                 let name = index.names.order(order);
-                (words(sold_how(index, movement, name)).of(index.order_name(order)), Some(format!("order/{name}")))
+                let head = words(sold_how(index, movement, name)).of(index.order_name(order));
+                (head, words("").figure(format!("order/{name}/cost-of-goods")))
             }
-            None => (head, None),
+            None => (head, words("").at(index.place(movement.line))),
         };
         let vector = &movement.vector;
-        rows.push((movement.date, movement.event, head, movement.quantity, vector.paid()?, vector.full()?, figure));
+        rows.push((movement.date, movement.event, head, movement.quantity, vector.paid()?, vector.full()?, lead));
+    }
+    if let (Some((quantity, paid, full)), Some((day, event))) = (sold, last) {
+        let head = words("sold, less what came back").beside("the last of it on this day");
+        rows.push((day, event, head, quantity, paid, full, words("").by_table(SALES)));
     }
     rows.sort_by_key(|row| (row.0, row.1));
     let unit = book.thing(thing).unit.as_str();
     let (paid, _) = column_cells(book, &rows.iter().map(|row| row.4).collect::<Vec<_>>())?;
     let (full, _) = column_cells(book, &rows.iter().map(|row| row.5).collect::<Vec<_>>())?;
     for ((row, paid), full) in rows.into_iter().zip(paid).zip(full) {
-        let (day, _, head, quantity, _, _, figure) = row;
+        let (day, _, head, quantity, _, _, lead) = row;
         let mut cells =
             vec![SheetCell::quantity(quantity_text(quantity), unit), SheetCell::new(Money, paid), SheetCell::new(Money, full)];
-        cells.iter_mut().for_each(|cell| cell.figure.clone_from(&figure));
+        for cell in &mut cells {
+            let led = SheetCell { kind: cell.kind, text: cell.text.take(), unit: std::mem::take(&mut cell.unit), ..lead.clone() };
+            *cell = led;
+        }
         let mut all = vec![head, SheetCell::new(Day, day.to_string())];
         all.append(&mut cells);
         table.row_on(day.to_string(), all);

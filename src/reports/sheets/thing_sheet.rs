@@ -2,19 +2,25 @@
 
 use super::plain_name;
 use super::reports_by_name::ReportsByName;
+use super::sales_index::SalesIndex;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
 use super::sheet_index::SheetIndex;
 use super::thing_flows::{came, went};
-use super::trade_sheet::margins;
+use super::trade_sheet::margins_and_sales;
 use crate::names::{ThingId, ThingKind};
 use crate::reports::period::{money_text, quantity_text};
-use crate::reports::{ProductCost, StockItem};
+use crate::reports::{PaysOf, ProductCost, StockItem};
 
 use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
 
 /// Makes the sheet of a thing. `None` where a figure is too large to be carried.
 #[must_use]
-pub fn sheet_of_thing(index: &SheetIndex<'_>, thing: ThingId, reports: &ReportsByName<'_>) -> Option<Sheet> {
+pub fn sheet_of_thing(
+    index: &SheetIndex<'_>,
+    sales: &SalesIndex<'_>,
+    thing: ThingId,
+    reports: &ReportsByName<'_>,
+) -> Option<Sheet> {
     let named = &index.books.book.thing(thing).named;
     let word = match index.books.book.thing(thing).kind {
         ThingKind::Product => "product",
@@ -29,13 +35,17 @@ pub fn sheet_of_thing(index: &SheetIndex<'_>, thing: ThingId, reports: &ReportsB
         tables.push(cost_by_part(product, &figure));
         tables.push(batches(product));
         tables.push(uses(product, &figure));
-        tables.push(steps(product, &figure));
+        tables.push(steps(index, thing, product, &figure));
     }
+    tables.push(terms(index, thing, reports));
     tables.push(on_hand(&name, reports.stock(&named.name)).without_repeating(3));
     tables.push(came(index, thing)?);
-    tables.push(went(index, thing)?.without_repeating(4));
+    let group = reports.group("product", &named.name);
+    // The table of sales is of the site's time, where things went is of all times.
+    let has_sales = group.is_some() && reports.when == Some("");
+    tables.push(went(index, thing, has_sales)?.without_repeating(4));
     tables.push(used_in(reports, &named.name));
-    tables.push(margins(reports.group("product", &named.name), &name, reports.when));
+    tables.append(&mut margins_and_sales(index, sales, PaysOf::Product(thing), group, reports.when)?);
     tables.retain(|table| !table.rows.is_empty());
     let says = says(index, thing, &name, reports)?;
     Some(Sheet { name: index.thing_name(thing), word, title: named.title.clone(), says, tables })
@@ -164,7 +174,10 @@ fn batches(product: &ProductCost) -> SheetTable {
 }
 
 /// Time at each step, for one piece.
-fn steps(product: &ProductCost, figure: &impl Fn(&str) -> Option<String>) -> SheetTable {
+fn steps(index: &SheetIndex<'_>, thing: ThingId, product: &ProductCost, figure: &impl Fn(&str) -> Option<String>) -> SheetTable {
+    let book = index.books.book;
+    let recipe = book.thing(thing).takes.on(index.books.costed.until.unwrap_or_default());
+    let take = |title: &str| recipe.iter().find(|take| book.step(take.step).named.title == title);
     let columns = [("Step", Words), ("Yours", Minutes), ("Planned", Minutes), ("Bought in", Minutes)];
     let mut table = SheetTable::new("steps", "Time at each step, for one", &columns);
     for step in &product.steps {
@@ -175,7 +188,9 @@ fn steps(product: &ProductCost, figure: &impl Fn(&str) -> Option<String>) -> She
         own.figure = figure("minutes");
         let mut bought_in = minutes(Some(&step.bought_in_minutes_per_unit));
         bought_in.figure = figure("bought-in-time");
-        table.row(vec![words(step.title.as_str()), own, minutes(step.planned_minutes_per_unit.as_ref()), bought_in]);
+        let planned = minutes(step.planned_minutes_per_unit.as_ref());
+        let planned = planned.at(take(&step.title).and_then(|take| index.place(take.span)));
+        table.row(vec![words(step.title.as_str()), own, planned, bought_in]);
     }
     table
 }
@@ -190,6 +205,20 @@ fn uses(product: &ProductCost, figure: &impl Fn(&str) -> Option<String>) -> Shee
         (quantity.figure, cost.figure) = (figure("paid"), figure("paid"));
         let head = words(used.title.as_str()).of(SheetName::new(SheetKind::Thing, plain_name(&used.name)));
         table.row(vec![head, quantity, cost]);
+    }
+    table
+}
+
+/// What its definition says of its price and of when to reorder.
+fn terms(index: &SheetIndex<'_>, thing: ThingId, reports: &ReportsByName<'_>) -> SheetTable {
+    let mut table = SheetTable::new("terms", "As it is defined", &[("What", Words), ("Figure", Cost)]);
+    let named = &index.books.book.thing(thing).named;
+    let line = |word: &str| index.line_of_definition(named, word);
+    if let Some(price) = reports.cost(&named.name).and_then(|product| product.price.as_ref()) {
+        table.row(vec![words("List price"), SheetCell::new(Cost, price.as_str()).at(line("price"))]);
+    }
+    if let Some(item) = reports.stock(&named.name).iter().find_map(|item| item.reorder_at.as_ref().map(|at| (at, &item.unit))) {
+        table.row(vec![words("To reorder at"), SheetCell::quantity(item.0.as_str(), item.1).at(line("reorder"))]);
     }
     table
 }

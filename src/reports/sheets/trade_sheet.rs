@@ -1,87 +1,50 @@
 //! The sheets of a channel and of a product line: what they left, and their orders.
 
-use std::collections::BTreeMap;
-
 use rust_decimal::Decimal;
 
 use super::order_sheet::selling;
 use super::reports_by_name::ReportsByName;
+use super::sales_index::SalesIndex;
+use super::sales_table::{Printed, SALES, sales_of};
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
 use super::{column_cells, plain_name};
 use crate::costing::Flow;
 use crate::names::{ChannelId, LineId};
-use crate::reports::PaysGroup;
 use crate::reports::margin::Margin;
+use crate::reports::report_pays::MONEY_COLUMNS;
+use crate::reports::{PaysGroup, PaysOf, PaysTotals};
 use crate::units::Fixed6;
 
 use CellKind::{Day, Minutes, Money, Quantity, Words};
-
-/// The orders of channels and lines, with what each brought. Made once for all sheets.
-#[derive(Debug, Default)]
-pub struct TradeIndex {
-    by_channel: BTreeMap<ChannelId, Vec<u32>>,
-    by_line: BTreeMap<LineId, Vec<u32>>,
-}
-
-impl TradeIndex {
-    /// Goes through the orders once.
-    #[must_use]
-    pub fn of(index: &SheetIndex<'_>) -> Self {
-        let mut trade = Self::default();
-        for (at, order) in (0u32..).zip(&index.books.costed.orders) {
-            if let Some(channel) = order.channel {
-                trade.by_channel.entry(channel).or_default().push(at);
-            }
-            let mut lines: Vec<LineId> = index
-                .order_moves(at as usize)
-                .filter(|one| one.flow == Flow::Sold)
-                .filter_map(|one| *index.books.book.thing(one.thing?).line.on(one.date))
-                .collect();
-            lines.sort_unstable();
-            lines.dedup();
-            for line in lines {
-                trade.by_line.entry(line).or_default().push(at);
-            }
-        }
-        trade
-    }
-}
 
 /// Makes the sheet of a channel. `None` where a figure is too large to be carried.
 #[must_use]
 pub fn sheet_of_channel(
     index: &SheetIndex<'_>,
-    trade: &TradeIndex,
+    sales: &SalesIndex<'_>,
     channel: ChannelId,
     reports: &ReportsByName<'_>,
 ) -> Option<Sheet> {
     let named = &index.books.book.channel(channel).named;
     let (group, when) = (reports.group("channel", &named.name), reports.when);
-    let orders = trade.by_channel.get(&channel).map_or(&[][..], Vec::as_slice);
     let name = SheetName::new(SheetKind::Channel, plain_name(&named.name));
-    let mut tables = vec![margins(group, &name.name, when), orders_of(index, orders, None)?];
+    let mut tables = margins_and_sales(index, sales, PaysOf::Channel(channel), group, when)?;
     tables.retain(|table| !table.rows.is_empty());
-    Some(Sheet {
-        says: says(&named.title, group, &name.name, when, orders.len()),
-        name,
-        word: "channel",
-        title: named.title.clone(),
-        tables,
-    })
+    Some(Sheet { says: says(&named.title, group, &name.name, when), name, word: "channel", title: named.title.clone(), tables })
 }
 
 /// Makes the sheet of a product line, likewise. `None` where a figure is too large to be carried.
 #[must_use]
-pub fn sheet_of_line(index: &SheetIndex<'_>, trade: &TradeIndex, line: LineId, reports: &ReportsByName<'_>) -> Option<Sheet> {
+pub fn sheet_of_line(index: &SheetIndex<'_>, sales: &SalesIndex<'_>, line: LineId, reports: &ReportsByName<'_>) -> Option<Sheet> {
     let named = index.books.book.line(line);
     let (group, when) = (reports.group("line", &named.name), reports.when);
-    let orders = trade.by_line.get(&line).map_or(&[][..], Vec::as_slice);
     let name = SheetName::new(SheetKind::Line, plain_name(&named.name));
-    let mut tables = vec![margins(group, &name.name, when), products_of(index, line), orders_of(index, orders, Some(line))?];
+    let mut tables = margins_and_sales(index, sales, PaysOf::Line(line), group, when)?;
+    tables.insert(tables.len().min(1), products_of(index, line));
     tables.retain(|table| !table.rows.is_empty());
     Some(Sheet {
-        says: says(&named.title, group, &name.name, when, orders.len()),
+        says: says(&named.title, group, &name.name, when),
         name,
         word: "product line",
         title: named.title.clone(),
@@ -89,14 +52,29 @@ pub fn sheet_of_line(index: &SheetIndex<'_>, trade: &TradeIndex, line: LineId, r
     })
 }
 
+/// What a group brought and left, column by column, and the sales of which that is made. Nothing where it has none.
+pub(super) fn margins_and_sales(
+    index: &SheetIndex<'_>,
+    sales: &SalesIndex<'_>,
+    of: PaysOf,
+    group: Option<&PaysGroup>,
+    when: Option<&str>,
+) -> Option<Vec<SheetTable>> {
+    let Some(group) = group else { return Some(Vec::new()) };
+    let row = MarginRow::of_group(group);
+    let printed = Printed { units: row.units, money: row.money };
+    let margins = margins_of(&row, &plain_name(&group.name), when);
+    Some(vec![margins, sales_of(index, of, &sales.of_group(of), &printed)?])
+}
+
 fn words(text: impl Into<String>) -> SheetCell {
     SheetCell::new(Words, text)
 }
 
-fn says(title: &str, group: Option<&PaysGroup>, name: &str, when: Option<&str>, orders: usize) -> Vec<SheetCell> {
+fn says(title: &str, group: Option<&PaysGroup>, name: &str, when: Option<&str>) -> Vec<SheetCell> {
     let Some(group) = group else {
-        return vec![words(match orders {
-            0 => format!("{title}: nothing was sold yet."),
+        return vec![words(match when {
+            Some("") => format!("{title}: nothing was sold yet."),
             _ => format!("{title}: nothing was sold in this time."),
         })];
     };
@@ -119,33 +97,88 @@ fn says(title: &str, group: Option<&PaysGroup>, name: &str, when: Option<&str>, 
     says
 }
 
-/// From revenue to the margins and to an hour.
-pub(super) fn margins(group: Option<&PaysGroup>, name: &str, when: Option<&str>) -> SheetTable {
+/// A row of the report of what pays.
+pub(super) struct MarginRow<'r> {
+    pub(super) units: &'r str,
+    /// In the order of the report's columns.
+    pub(super) money: [&'r str; MONEY_COLUMNS],
+    minutes: Option<&'r str>,
+    per_hour: Option<&'r str>,
+}
+
+impl<'r> MarginRow<'r> {
+    /// That of a line, channel or product.
+    pub(super) fn of_group(row: &'r PaysGroup) -> Self {
+        Self {
+            units: &row.units,
+            money: [
+                &row.revenue,
+                &row.fees,
+                &row.postage,
+                &row.packing,
+                &row.direct_expenses,
+                &row.paid_cost,
+                &row.paid_margin,
+                &row.own_time,
+                &row.overhead,
+                &row.full_margin,
+            ],
+            minutes: row.own_minutes.as_deref(),
+            per_hour: row.earned_per_hour.as_deref(),
+        }
+    }
+
+    /// That of all sales.
+    pub(super) fn of_totals(row: &'r PaysTotals) -> Self {
+        Self {
+            units: &row.units,
+            money: [
+                &row.revenue,
+                &row.fees,
+                &row.postage,
+                &row.packing,
+                &row.direct_expenses,
+                &row.paid_cost,
+                &row.paid_margin,
+                &row.own_time,
+                &row.overhead,
+                &row.full_margin,
+            ],
+            minutes: row.own_minutes.as_deref(),
+            per_hour: row.earned_per_hour.as_deref(),
+        }
+    }
+}
+
+/// From revenue to the margins and to an hour, each with its rule: the home of these figures. Their numbers lead to the sales that they are sums of.
+pub(super) fn margins_of(row: &MarginRow<'_>, name: &str, when: Option<&str>) -> SheetTable {
     let mut table = SheetTable::new("pays", "From revenue to an hour", &[("What", Words), ("Figure", Money)]);
-    let Some(group) = group else { return table };
-    let rows: [(&str, &str, CellKind, Option<&String>); 13] = [
-        ("Sold", "units", Quantity, Some(&group.units)),
-        ("Revenue", "revenue", Money, Some(&group.revenue)),
-        ("Fees and shares", "fees", Money, Some(&group.fees)),
-        ("Postage", "postage", Money, Some(&group.postage)),
-        ("Packing", "packing", Money, Some(&group.packing)),
-        ("Own expenses", "direct-expenses", Money, Some(&group.direct_expenses)),
-        ("Paid cost of what was sold", "paid-cost", Money, Some(&group.paid_cost)),
-        ("Paid margin", "paid-margin", Money, Some(&group.paid_margin)),
-        ("Overhead", "overhead", Money, Some(&group.overhead)),
-        ("Own time", "own-time", Money, Some(&group.own_time)),
-        ("Full margin", "full-margin", Money, Some(&group.full_margin)),
-        ("Your hours", "own-minutes", Minutes, group.own_minutes.as_ref()),
-        ("Earned per hour", "earned-per-hour", Money, group.earned_per_hour.as_ref()),
-    ];
-    for (said, column, kind, text) in rows {
-        let cell = text.map_or_else(|| SheetCell::unknown(kind), |text| SheetCell::new(kind, text.as_str()));
+    let mut put = |said: &str, rule: &str, column: &str, kind: CellKind, text: Option<&str>| {
+        let cell = text.map_or_else(|| SheetCell::unknown(kind), |text| SheetCell::new(kind, text)).by_table(SALES);
         let cell = match when {
-            Some(when) => cell.figure(format!("pays/{name}{when}/{column}")),
+            Some(when) => cell.home_of(format!("pays/{name}{when}/{column}")),
             None => cell,
         };
-        table.row(vec![words(said), cell]);
+        table.row(vec![words(said).beside(rule), cell]);
+    };
+    put("Sold", "", "units", Quantity, Some(row.units));
+    let money = [
+        ("Revenue", "goods and shipping charged, less what was refunded, without sales tax", "revenue"),
+        ("Fees and shares", "", "fees"),
+        ("Postage", "", "postage"),
+        ("Packing", "", "packing"),
+        ("Own expenses", "what stands on it and on no order", "direct-expenses"),
+        ("Paid cost of what was sold", "", "paid-cost"),
+        ("Paid margin", "revenue less all of these", "paid-margin"),
+        ("Own time", "in what was sold", "own-time"),
+        ("Overhead", "in what was sold", "overhead"),
+        ("Full margin", "paid margin less own time and overhead", "full-margin"),
+    ];
+    for ((said, rule, column), text) in money.into_iter().zip(row.money) {
+        put(said, rule, column, Money, Some(text));
     }
+    put("Your hours", "in what was sold, and on it itself", "own-minutes", Minutes, row.minutes);
+    put("Earned per hour", "paid margin less overhead, for each of these hours", "earned-per-hour", Money, row.per_hour);
     table
 }
 
@@ -159,8 +192,8 @@ fn products_of(index: &SheetIndex<'_>, line: LineId) -> SheetTable {
     table
 }
 
-/// Orders with what each brought and left; of a line only what it sold of that line.
-pub(super) fn orders_of(index: &SheetIndex<'_>, orders: &[u32], line: Option<LineId>) -> Option<SheetTable> {
+/// Orders with what each brought and left.
+pub(super) fn orders_of(index: &SheetIndex<'_>, orders: &[u32]) -> Option<SheetTable> {
     let (book, costed) = (index.books.book, index.books.costed);
     let columns = [
         ("Order", Words),
@@ -170,22 +203,14 @@ pub(super) fn orders_of(index: &SheetIndex<'_>, orders: &[u32], line: Option<Lin
         ("Cost of goods", Money),
         ("Margin", Money),
     ];
-    let mut table = SheetTable::new("orders", "Orders", &columns);
-    if line.is_some() {
-        table.note = "what each sold of this line";
-    }
-    let in_line = |thing: Option<crate::names::ThingId>, day| match (line, thing) {
-        (None, thing) => thing.is_some(),
-        (Some(line), Some(thing)) => *book.thing(thing).line.on(day) == Some(line),
-        (Some(_), None) => false,
-    };
+    let mut table = SheetTable::new("list", "All orders", &columns);
     let mut sums: [Vec<Fixed6>; 4] = Default::default();
     for order in orders {
         let mut margin = Margin::default();
-        for posting in index.order_posts(*order as usize).filter(|one| in_line(one.thing, one.date)) {
+        for posting in index.order_posts(*order as usize).filter(|one| one.thing.is_some()) {
             margin.post(posting)?;
         }
-        for movement in index.order_moves(*order as usize).filter(|one| one.flow == Flow::Sold && in_line(one.thing, one.date)) {
+        for movement in index.order_moves(*order as usize).filter(|one| one.flow == Flow::Sold) {
             margin.sell(Decimal::ZERO, &movement.vector)?;
         }
         sums[0].push(margin.revenue);
@@ -208,14 +233,13 @@ pub(super) fn orders_of(index: &SheetIndex<'_>, orders: &[u32], line: Option<Lin
         let mut cells = vec![head, SheetCell::new(Day, day.as_str())];
         for ((texts, _), part) in shown.iter().zip(parts) {
             let cell = SheetCell::new(Money, texts.get(at).cloned().unwrap_or_default());
-            // Of a line's part of an order no figure has a name.
-            cells.push(if line.is_none() { cell.figure(format!("order/{name}/{part}")) } else { cell });
+            cells.push(cell.figure(format!("order/{name}/{part}")));
         }
         table.row_on(day, cells);
     }
     if orders.len() > 1 {
         let mut cells = vec![words("Together"), words("")];
-        cells.extend(shown.into_iter().map(|(_, all)| SheetCell::new(Money, all)));
+        cells.extend(shown.into_iter().map(|(_, all)| SheetCell::new(Money, all).by_table("list")));
         table.total = Some(SheetRow { day: String::new(), cells });
     }
     Some(table)
