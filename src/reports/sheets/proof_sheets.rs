@@ -35,6 +35,9 @@ enum RowOf {
     Event(u32),
 }
 
+/// What moved by a flow, by row, each with the line of its first movement.
+type MovedRows = BTreeMap<RowOf, (CostVector, Option<SheetPlace>)>;
+
 /// A row: its head, where its numbers lead, and what it had.
 type Row = (SheetCell, SheetCell, CostVector);
 
@@ -42,7 +45,7 @@ type Row = (SheetCell, SheetCell, CostVector);
 #[must_use]
 pub fn sheets_of_proof(index: &SheetIndex<'_>) -> Option<Vec<Sheet>> {
     let costed = index.books.costed;
-    let mut moved: BTreeMap<(i32, Flow), BTreeMap<RowOf, (CostVector, Option<SheetPlace>)>> = BTreeMap::new();
+    let mut moved: BTreeMap<(i32, Flow), MovedRows> = BTreeMap::new();
     for movement in &costed.movements {
         let of = match (movement.thing, movement.batch) {
             (Some(thing), _) => RowOf::Thing(thing),
