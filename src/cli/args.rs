@@ -30,6 +30,14 @@ pub(super) enum Command {
     Stock(StockArgs),
     /// What pays? Products, product lines and channels
     Pays(PaysArgs),
+    /// What lies where? A list for each place away from home, to hand over and to settle by
+    Places(PlacesArgs),
+    /// What must it fetch? A product's least price in each channel, and what it earns
+    Price(PriceArgs),
+    /// What would it take? What a run of builds needs, takes and costs
+    Plan(PlanArgs),
+    /// Where did it come from, where did it go? A lot, a batch, an order, a receipt or a thing, both ways
+    Trace(TraceArgs),
     /// What goes on the form? The tax year by the form's own lines
     Year(YearArgs),
     /// Is anything lost? The proof, component by component
@@ -155,6 +163,65 @@ pub(super) struct PaysArgs {
     pub(super) book: BookArgs,
     #[command(flatten)]
     pub(super) period: PeriodArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct PlacesArgs {
+    /// A place; else all of them
+    pub(super) name: Option<String>,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct PriceArgs {
+    /// The product
+    pub(super) name: Option<String>,
+    /// What an hour of yours is to earn, as in `25 per h`; else the shop's `owner time`
+    #[arg(long, value_name = "MONEY per h", num_args = 1..=4)]
+    pub(super) earn: Vec<String>,
+    /// What part of the price is to be left after the full cost, as in `30%`
+    #[arg(long, value_name = "PERCENT")]
+    pub(super) margin: Option<String>,
+    /// A fixed cost to be met: a booth, a drive, a machine
+    #[arg(long, value_name = "MONEY")]
+    pub(super) fixed: Option<String>,
+    /// Hours of yours that are to be met beside it, as in `16h`
+    #[arg(long, value_name = "TIME")]
+    pub(super) hours: Option<String>,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    #[command(flatten)]
+    pub(super) period: PeriodArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct PlanArgs {
+    /// How many of what, as in `6 pull-cart 4 village-set`
+    #[arg(value_name = "N NAME", required = true)]
+    pub(super) what: Vec<String>,
+    /// By which day
+    #[arg(long, value_name = "DATE")]
+    pub(super) by: Option<String>,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
+    #[command(flatten)]
+    pub(super) show: ShowArgs,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct TraceArgs {
+    /// A lot's code, a batch, an order, a receipt, a supplier, a buyer or a thing; `batch/NAME`, `order/NAME`, `lot/THING/WHICH`,
+    /// `receipt/NAME`, `from/NAME`, `buyer/NAME` or `thing/NAME` where a name stands for several
+    pub(super) name: String,
+    #[command(flatten)]
+    pub(super) book: BookArgs,
     #[command(flatten)]
     pub(super) show: ShowArgs,
 }

@@ -168,7 +168,6 @@ const PAGES: &[(Code, &str)] = pages! {
     901
     902
     903
-    904
     905
     906
     920

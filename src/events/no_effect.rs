@@ -10,17 +10,10 @@ pub(crate) fn tell_entry(reader: &mut EntryReader<'_>, what: &str) {
     reader.tell(errors::entries::no_effect_yet(reader.entry.head, what));
 }
 
-/// Tells what is said in an entry and has no effect: yet, or in this entry.
+/// Tells what is said in an entry and has no effect in this entry.
 pub(crate) fn tell_said(reader: &mut EntryReader<'_>) {
     for detail in &reader.entry.details {
         match &detail.kind {
-            DetailKind::Items(_, items) => {
-                for said in items.iter().flat_map(|item| &item.said) {
-                    if matches!(said.what, SaidWhat::Certificate(_)) {
-                        reader.tell(errors::entries::no_effect_yet(said.span, "a certificate"));
-                    }
-                }
-            }
             DetailKind::ExchangeRate { .. } if !has_money(reader.entry.verb) => {
                 reader.tell(errors::entries::no_effect_here(detail.span, "a rate", "no sum of money stands in this entry"));
             }

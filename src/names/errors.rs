@@ -97,8 +97,6 @@ pub(crate) const NEED_FALLS_OUT: Code = Code(901);
 pub(crate) const WORN_BY_NO_STEP: Code = Code(902);
 /// A step that wears what is no wearing thing.
 pub(crate) const WEARS_NO_WEAR: Code = Code(903);
-/// A line that has no effect yet.
-pub(crate) const NO_EFFECT_YET: Code = Code(904);
 /// A batch that only `worked` entries name.
 pub(crate) const ONLY_WORKED: Code = Code(905);
 /// A name that is nearly another.

@@ -20,7 +20,6 @@ mod kinds;
 mod labels;
 mod lookup;
 mod near_misses;
-mod no_effect;
 mod packs;
 mod plural;
 mod quantity;

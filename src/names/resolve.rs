@@ -12,7 +12,6 @@ use crate::names::home::find_home;
 use crate::names::joined_names::offer_defined_names;
 use crate::names::labels::gather_labels;
 use crate::names::near_misses::tell_near_misses;
-use crate::names::no_effect::tell_lines_without_effect;
 use crate::names::recipe::{resolve_needs, resolve_takes, resolve_wears};
 use crate::names::resolve_people::{resolve_helpers, resolve_patterns};
 use crate::names::resolve_shop::{resolve_choices, resolve_shop};
@@ -66,7 +65,6 @@ pub fn resolve_book(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagno
     let texts = labels.texts;
     book.label_index = TextIndex::of(texts.iter().map(String::as_str));
     book.labels = texts;
-    tell_lines_without_effect(syntax, found);
     offer_defined_names(sources, syntax, found);
     book
 }

@@ -44,26 +44,26 @@ pub(crate) struct Answer {
 }
 
 impl Answer {
-    fn new(currency: &str, shown: Shown) -> Self {
+    pub(crate) fn new(currency: &str, shown: Shown) -> Self {
         Self { phrases: Vec::new(), currency: currency.to_owned(), shown }
     }
 
-    fn say(mut self, words: impl Into<String>) -> Self {
+    pub(crate) fn say(mut self, words: impl Into<String>) -> Self {
         self.phrases.push(Phrase { text: words.into(), is_figure: false, figure: None });
         self
     }
 
-    fn figure(mut self, text: String) -> Self {
+    pub(crate) fn figure(mut self, text: String) -> Self {
         self.phrases.push(Phrase { text, is_figure: true, figure: None });
         self
     }
 
-    fn money(self, text: &str) -> Self {
+    pub(crate) fn money(self, text: &str) -> Self {
         let text = money(&rounded(text), &self.currency, self.shown);
         self.figure(text)
     }
 
-    fn hours(self, minutes: &str) -> Self {
+    pub(crate) fn hours(self, minutes: &str) -> Self {
         let text = hours(minutes, self.shown);
         self.figure(text)
     }
@@ -273,7 +273,7 @@ pub(crate) fn answer_proof(report: &ProofReport, shown: Shown) -> Answer {
 }
 
 /// The first of those with the largest value; those without a value are passed over.
-fn first_largest<T>(list: &[T], value: impl Fn(&T) -> Option<Decimal>) -> Option<&T> {
+pub(crate) fn first_largest<T>(list: &[T], value: impl Fn(&T) -> Option<Decimal>) -> Option<&T> {
     let mut best: Option<(&T, Decimal)> = None;
     for one in list {
         let Some(this) = value(one) else { continue };

@@ -5,10 +5,14 @@
 
 use serde::Serialize;
 
-use crate::reports::{CheckReport, CostReport, FiguresReport, PaysReport, ProofReport, StockReport, WhyReport, YearReport};
+use crate::reports::{
+    CheckReport, CostReport, FiguresReport, PaysReport, PlacesReport, PlanReport, PriceReport, ProofReport, StockReport,
+    TraceReport, WhyReport, YearReport,
+};
 
 /// The reports that have a schema.
-pub const SCHEMAS: [&str; 8] = ["cost", "stock", "pays", "year", "proof", "check", "why", "figures"];
+pub const SCHEMAS: [&str; 12] =
+    ["cost", "stock", "places", "pays", "price", "plan", "trace", "year", "proof", "check", "why", "figures"];
 
 /// Writes a report as JSON with a line break at its end.
 ///
@@ -27,6 +31,10 @@ pub fn schema(report: &str) -> Option<&'static str> {
         "cost" => Some(include_str!("../../report-templates/schema/cost.json")),
         "stock" => Some(include_str!("../../report-templates/schema/stock.json")),
         "pays" => Some(include_str!("../../report-templates/schema/pays.json")),
+        "places" => Some(include_str!("../../report-templates/schema/places.json")),
+        "price" => Some(include_str!("../../report-templates/schema/price.json")),
+        "plan" => Some(include_str!("../../report-templates/schema/plan.json")),
+        "trace" => Some(include_str!("../../report-templates/schema/trace.json")),
         "year" => Some(include_str!("../../report-templates/schema/year.json")),
         "proof" => Some(include_str!("../../report-templates/schema/proof.json")),
         "check" => Some(include_str!("../../report-templates/schema/check.json")),
@@ -43,6 +51,10 @@ pub fn schema_of_model(report: &str) -> Option<serde_json::Value> {
         "cost" => schemars::schema_for!(CostReport),
         "stock" => schemars::schema_for!(StockReport),
         "pays" => schemars::schema_for!(PaysReport),
+        "places" => schemars::schema_for!(PlacesReport),
+        "price" => schemars::schema_for!(PriceReport),
+        "plan" => schemars::schema_for!(PlanReport),
+        "trace" => schemars::schema_for!(TraceReport),
         "year" => schemars::schema_for!(YearReport),
         "proof" => schemars::schema_for!(ProofReport),
         "check" => schemars::schema_for!(CheckReport),

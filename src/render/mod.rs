@@ -5,6 +5,7 @@
 //! own come in as text.
 
 mod answer;
+mod answer_to_decide;
 mod charts;
 pub mod html;
 mod json;

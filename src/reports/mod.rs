@@ -10,6 +10,7 @@ mod derivation;
 mod equipment;
 mod figure_text;
 mod figures;
+mod goods_trace;
 mod head;
 mod hours_by_step;
 mod margin;
@@ -17,15 +18,22 @@ mod other_income;
 mod pays;
 mod pays_part;
 mod period;
+mod places;
+mod plan;
+mod planning;
+mod price;
+mod pricing;
 mod proof;
 mod report_cost;
 mod report_equipment;
 mod report_pays;
+mod report_places;
 mod report_proof;
 mod report_stock;
 mod report_year;
 mod sheets;
 mod stock;
+mod tracing;
 mod why;
 mod year;
 
@@ -39,13 +47,23 @@ pub use figures::{
     OrderFigure, OrderPart, PaysColumn, PaysFigure, ProofFigure, ProofFlow, ProofOf, ScheduleFigure, ScheduleOf, StockFigure,
     StockKind, StockOf, list_figures,
 };
+pub use goods_trace::{
+    BatchRecord, BatchRecords, MadeOfBatch, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock, RecordMaterial,
+    TraceKind, TraceReport, TraceStep,
+};
 pub use head::ReportHead;
 pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, StepHours, Unassigned};
 pub use pays_part::PaysOf;
 pub use period::Period;
+pub use places::{PlaceList, PlaceOwes, PlaceRow, PlacesReport};
+pub use plan::{PlanBuild, PlanBuy, PlanBy, PlanCost, PlanMaterial, PlanOffcut, PlanReport, PlanStep};
+pub use planning::{PlanAsked, PlanFault, report_plan};
+pub use price::{BreakEven, ChannelPrice, FixedCost, FloorPrices, PriceEarns, PriceReport, SellingCosts};
+pub use pricing::{PriceFault, Wanted, report_price};
 pub use proof::{ProofComponent, ProofReport};
 pub use report_cost::report_cost;
 pub use report_pays::report_pays;
+pub use report_places::report_places;
 pub use report_proof::{PROOF_BEGINS, PROOF_WAITS, proof_line, report_proof};
 pub use report_stock::report_stock;
 pub use report_year::report_year;
@@ -56,6 +74,7 @@ pub use sheets::{
     sheets_of_proof, sheets_of_sales,
 };
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
+pub use tracing::{TraceFault, report_trace};
 pub use why::{WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep};
 pub use year::{
     BridgeLine, CostOfGoods, CutOffPart, FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,

@@ -113,12 +113,12 @@ fn product(
     })
 }
 
-fn price_text(book: &ResolvedBook, price: Decimal) -> String {
+pub(crate) fn price_text(book: &ResolvedBook, price: Decimal) -> String {
     Fixed6::from_decimal_exact(price)
         .map_or_else(|| price.to_string(), |price| price.to_fixed_text(book.shop.currency.digits(), 6))
 }
 
-fn unit_costs(vector: &CostVector, quantity: Decimal) -> Option<PerUnit> {
+pub(crate) fn unit_costs(vector: &CostVector, quantity: Decimal) -> Option<PerUnit> {
     let materials = vector.get(Component::Materials).checked_add(vector.get(Component::Freight))?;
     let parts = [
         materials,

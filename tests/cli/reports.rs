@@ -11,7 +11,7 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
     let folder = tempfile::tempdir().expect("a folder");
     let book = example();
     let book = book.to_str().expect("text");
-    let asked: [(&str, &[&str]); 12] = [
+    let asked: [(&str, &[&str]); 18] = [
         ("cost", &["cost"]),
         ("stock", &["stock", "--on", "2026-06-30"]),
         ("pays", &["pays", "--year", "2026"]),
@@ -22,6 +22,12 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
         ("why", &["why", "cost/pull-cart/2026"]),
         ("why", &["why", "stock/red-oak/2026-06-30"]),
         ("why", &["why", "year/2026/line-42", "--down-to", "4"]),
+        ("places", &["places", "gift-shop"]),
+        ("price", &["price", "pull-cart", "--earn", "25 per h", "--margin", "30%", "--fixed", "120.00", "--hours", "16h"]),
+        ("price", &["price", "--earn", "25", "per", "h", "village-set"]),
+        ("plan", &["plan", "6", "pull-cart", "40", "village-set", "--by", "2027-03-01"]),
+        ("trace", &["trace", "25-0911"]),
+        ("trace", &["trace", "PC-022"]),
         ("figures", &["why"]),
         ("figures", &["why", "lot"]),
     ];

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 pub(crate) enum Promise {
     /// `kerf preamble`: a part of the book on which the others stand.
     Preamble,
-    /// `kerf`, `kerf book`, with `warns K904`: no mistakes, and no warnings but those.
+    /// `kerf`, `kerf book`, with `warns K930`: no mistakes, and no warnings but those.
     Compiles {
         /// Whether it is a whole book.
         alone: bool,

@@ -5,13 +5,17 @@ mod cost;
 mod help;
 mod new;
 mod pays;
+mod places;
+mod plan;
 mod preview;
+mod price;
 mod proof;
 mod schema;
 mod show;
 mod site;
 mod site_pages;
 mod stock;
+mod trace;
 mod why;
 mod year;
 
@@ -37,6 +41,10 @@ pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
         Command::Cost(args) => cost::run(&args, streams),
         Command::Stock(args) => stock::run(&args, streams),
         Command::Pays(args) => pays::run(&args, streams),
+        Command::Places(args) => places::run(&args, streams),
+        Command::Price(args) => price::run(&args, streams),
+        Command::Plan(args) => plan::run(&args, streams),
+        Command::Trace(args) => trace::run(&args, streams),
         Command::Year(args) => year::run(&args, streams),
         Command::Proof(args) => proof::run(&args, streams),
         Command::Why(args) => why::run(&args, streams),

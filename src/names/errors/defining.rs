@@ -6,8 +6,8 @@ use rust_decimal::Decimal;
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::names::Place;
 use crate::names::errors::{
-    CANT_CHANGE, CHANGED_TWICE, FIGURE_OUT_OF_RANGE, FORM_LINE_MISSING, HOME_UNCLEAR, NO_EFFECT_YET, NO_SHOP, NOT_MEASURED,
-    ONLY_ON_NEW_YEAR, RING, SECOND_BLOCK, TITLE_MISSING, TOO_MANY_DIGITS, UNKNOWN_CURRENCY, behind, offer_near,
+    CANT_CHANGE, CHANGED_TWICE, FIGURE_OUT_OF_RANGE, FORM_LINE_MISSING, HOME_UNCLEAR, NO_SHOP, NOT_MEASURED, ONLY_ON_NEW_YEAR,
+    RING, SECOND_BLOCK, TITLE_MISSING, TOO_MANY_DIGITS, UNKNOWN_CURRENCY, behind, offer_near,
 };
 use crate::names::kinds::a;
 use crate::sources::Span;
@@ -159,8 +159,4 @@ pub(crate) fn no_home(needed: Span, places: &[&str]) -> Diagnostic {
     }
     let list = crate::names::kinds::any_word_of(&places.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>());
     told.note(format!("write `home` under one place ({list}), or `at PLACE` in the entry's first line"))
-}
-
-pub(crate) fn no_effect_yet(line: Span, why: &str) -> Diagnostic {
-    Diagnostic::new(NO_EFFECT_YET, line, format!("this line has no effect yet: {why}"))
 }

@@ -36,6 +36,7 @@ impl Answers<'_> {
             Question::Pays => answer_pays(self.pays, Shown::Page),
             Question::Year => answer_year(self.year?, Shown::Page),
             Question::Proof => answer_proof(self.proof, Shown::Page),
+            Question::Places | Question::Price | Question::Plan | Question::Trace => return None,
         })
     }
 }

@@ -7,8 +7,16 @@ pub enum Question {
     Cost,
     /// *What have I?*
     Stock,
+    /// *What lies where?*
+    Places,
     /// *What pays?*
     Pays,
+    /// *What must it fetch?*
+    Price,
+    /// *What would it take?*
+    Plan,
+    /// *Where did it come from, where did it go?*
+    Trace,
     /// *What goes on the form?*
     Year,
     /// The proof.
@@ -17,7 +25,8 @@ pub enum Question {
 
 impl Question {
     /// All, in the order in which they are asked.
-    pub const ALL: [Self; 5] = [Self::Cost, Self::Stock, Self::Pays, Self::Year, Self::Proof];
+    pub const ALL: [Self; 9] =
+        [Self::Cost, Self::Stock, Self::Places, Self::Pays, Self::Price, Self::Plan, Self::Trace, Self::Year, Self::Proof];
 
     /// As it is asked.
     #[must_use]
@@ -25,7 +34,11 @@ impl Question {
         match self {
             Self::Cost => "What does it cost?",
             Self::Stock => "What have I?",
+            Self::Places => "What lies where?",
             Self::Pays => "What pays?",
+            Self::Price => "What must it fetch?",
+            Self::Plan => "What would it take?",
+            Self::Trace => "Where did it come from, where did it go?",
             Self::Year => "What goes on the form?",
             Self::Proof => "Is anything lost?",
         }

@@ -4,6 +4,7 @@
 //! The templates lay out; the answer, the pictures and the order of things are settled here.
 
 mod addresses;
+mod decision_pages;
 mod derivation_rows;
 mod index_page;
 mod links;
@@ -188,6 +189,10 @@ mod tests {
             Question::Pays => "pays.html",
             Question::Year => "year-2026.html",
             Question::Proof => "proof.html",
+            Question::Places => "places.html",
+            Question::Price => "price.html",
+            Question::Plan => "plan.html",
+            Question::Trace => "trace.html",
         };
         Neighbours {
             pages: Question::ALL.into_iter().map(|question| PageLink { question, file: file(question).to_owned() }).collect(),

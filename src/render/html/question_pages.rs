@@ -119,7 +119,7 @@ impl Pages {
         self.page("proof.html", Question::Proof, report, &report.head, &answer_proof(report, Shown::Page), own)
     }
 
-    fn page<R: Serialize>(
+    pub(super) fn page<R: Serialize>(
         &self,
         template: &str,
         question: Question,

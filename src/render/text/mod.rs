@@ -7,10 +7,14 @@ mod cost;
 mod equipment;
 mod figures;
 mod pays;
+mod places;
+mod plan;
+mod price;
 mod proof;
 mod sheet;
 mod stock;
 mod table;
+mod trace;
 mod why;
 mod year;
 
@@ -20,9 +24,13 @@ pub use cost::text_cost;
 pub(crate) use figures::FIGURES_ASKED;
 pub use figures::text_figures;
 pub use pays::text_pays;
+pub use places::text_places;
+pub use plan::text_plan;
+pub use price::text_price;
 pub use proof::text_proof;
 pub use sheet::Look;
 pub use stock::text_stock;
+pub use trace::text_trace;
 pub use why::text_why;
 pub use year::text_year;
 

@@ -7,6 +7,8 @@ use super::table::{Table, fold, printable};
 use crate::render::answer::Answer;
 use crate::reports::ReportHead;
 
+/// Blanks by which a level stands further in.
+const INDENT: usize = 2;
 /// Blanks between words and the quiet ones behind them.
 const GAP: usize = 2;
 
@@ -100,6 +102,25 @@ impl Sheet {
     /// An indented line or more.
     pub(super) fn item(&mut self, words: &str) {
         self.lines(words, 2);
+    }
+
+    /// Steps of a tree under a heading, each so many levels in; nothing where there are none. What is folded goes on further in.
+    pub(super) fn steps(&mut self, heading: &str, steps: &[(usize, String)]) {
+        if steps.is_empty() {
+            return;
+        }
+        self.heading(heading);
+        for (level, words) in steps {
+            // Far down the levels stand as close to the edge as words have room.
+            let indent = (INDENT + level.saturating_mul(INDENT)).min(self.look.width / 2);
+            let room = self.look.width.saturating_sub(indent + INDENT).max(20);
+            for (number, line) in fold(&printable(words), room).into_iter().enumerate() {
+                let blanks = if number == 0 { indent } else { indent + INDENT };
+                self.out.push_str(&" ".repeat(blanks));
+                self.out.push_str(&line);
+                self.out.push('\n');
+            }
+        }
     }
 
     /// Words behind a lead, and quiet ones behind them, on one line where nothing says how wide it may be. Else they are folded under

@@ -1,0 +1,89 @@
+//! `kerfbook plan 6 pull-cart 4 village-set`: what a run of builds would need, take and cost.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use super::show::show;
+use super::{Done, compile};
+use crate::cli::args::PlanArgs;
+use crate::cli::clock;
+use crate::cli::compile::Compiled;
+use crate::cli::faults::too_large;
+use crate::cli::outcome::Outcome;
+use crate::cli::streams::Streams;
+use crate::diagnostics::did_you_mean;
+use crate::names::ThingId;
+use crate::render::html::Pages;
+use crate::render::text::text_plan;
+use crate::reports::{PlanAsked, PlanFault, report_plan};
+use crate::units::{read_date, read_decimal};
+
+/// Runs it.
+pub(super) fn run(args: &PlanArgs, streams: &Streams) -> Done {
+    let by = args.by.as_deref().map(|typed| day("--by", typed)).transpose().map_err(Outcome::refused)?;
+    let from = args.book.today.as_deref().map(|typed| day("--today", typed)).transpose().map_err(Outcome::refused)?;
+    let pairs = pairs(&args.what).map_err(Outcome::refused)?;
+    let book = compile(&args.book, streams)?;
+    let compiled = &book.compiled;
+    let mut asked = PlanAsked::default();
+    for (count, name) in pairs {
+        let thing = thing(compiled, &name).map_err(Outcome::refused)?;
+        match asked.builds.iter_mut().find(|(one, _)| *one == thing) {
+            Some((_, sum)) => *sum = sum.checked_add(count).ok_or_else(too_large)?,
+            None => asked.builds.push((thing, count)),
+        }
+    }
+    let from = from.or_else(clock::latest_today).or(compiled.costed.until);
+    if let (Some(from), Some(by)) = (from, by) {
+        if by < from {
+            return Err(Outcome::refused(format!("`--by {by}` is before {from}")));
+        }
+        asked.by = Some((from, by));
+    }
+    let report = report_plan(compiled.books(), &asked).map_err(|fault| refused(compiled, fault))?;
+    show(&report, &book, &args.show, streams, text_plan, Pages::render_plan)
+}
+
+/// `6 pull-cart 4 village-set` as counts and names.
+fn pairs(what: &[String]) -> Result<Vec<(Decimal, String)>, String> {
+    let wants = "say how many of what, as in `kerfbook plan 6 pull-cart 4 village-set`";
+    let mut pairs = Vec::new();
+    let mut words = what.iter();
+    while let Some(count) = words.next() {
+        let read = read_decimal(count).ok().filter(|count| *count > Decimal::ZERO && count.is_integer());
+        let read = read.ok_or_else(|| format!("`{count}` is no number of pieces; {wants}"))?;
+        let name = words.next().ok_or_else(|| format!("{count} of what? {wants}"))?;
+        pairs.push((read, name.clone()));
+    }
+    if pairs.is_empty() { Err(wants.to_owned()) } else { Ok(pairs) }
+}
+
+fn day(option: &str, typed: &str) -> Result<NaiveDate, String> {
+    read_date(typed).map_err(|fault| format!("`{option} {typed}`: {fault}"))
+}
+
+fn thing(compiled: &Compiled, name: &str) -> Result<ThingId, String> {
+    let names = || compiled.book.things.iter().map(|thing| thing.named.name.as_str());
+    let at = names().position(|one| one == name).and_then(|at| u32::try_from(at).ok());
+    at.map(ThingId).ok_or_else(|| {
+        let near = did_you_mean(name, names()).map_or_else(String::new, |near| format!("; {near}"));
+        format!("there is no product or material `{name}`{near}")
+    })
+}
+
+fn refused(compiled: &Compiled, fault: PlanFault) -> Outcome {
+    let name = |thing: ThingId| compiled.book.thing(thing).named.name.as_str();
+    match fault {
+        PlanFault::TooLarge => too_large(),
+        PlanFault::Empty => Outcome::refused("the book has no entry yet, so there is nothing to plan from"),
+        PlanFault::NoRecipe(thing) => Outcome::refused(format!(
+            "`{}` has no recipe: say in `product {}` what it `needs` and what it `takes`",
+            name(thing),
+            name(thing)
+        )),
+        PlanFault::Round(round) => {
+            let names: Vec<String> = round.into_iter().map(|thing| format!("`{}`", name(thing))).collect();
+            Outcome::refused(format!("a recipe needs itself: {}", names.join(" needs ")))
+        }
+    }
+}

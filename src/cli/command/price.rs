@@ -1,0 +1,95 @@
+//! `kerfbook price NAME`: what a piece must fetch in each channel, and what it earns.
+
+use rust_decimal::Decimal;
+
+use super::show::show;
+use super::{Done, compile};
+use crate::cli::args::PriceArgs;
+use crate::cli::compile::Compiled;
+use crate::cli::faults::{says_nothing_of, too_large};
+use crate::cli::options::period;
+use crate::cli::outcome::Outcome;
+use crate::cli::streams::Streams;
+use crate::diagnostics::did_you_mean;
+use crate::names::{ThingId, ThingKind};
+use crate::render::html::Pages;
+use crate::render::text::text_price;
+use crate::reports::{PriceFault, Wanted, report_price};
+use crate::units::{Fixed6, SpacedM, read_decimal, read_percent, read_time};
+
+/// Runs it.
+pub(super) fn run(args: &PriceArgs, streams: &Streams) -> Done {
+    let days = period(&args.period).map_err(Outcome::refused)?;
+    let (name, wanted) = wanted(args).map_err(Outcome::refused)?;
+    let book = compile(&args.book, streams)?;
+    if let Some(nothing) = says_nothing_of(&book.compiled, days) {
+        return Err(nothing);
+    }
+    let product = product(&book.compiled, &name).map_err(Outcome::refused)?;
+    let Compiled { book: resolved, log, costed, .. } = &book.compiled;
+    let report = report_price(resolved, log, costed, product, days, wanted).map_err(|fault| match fault {
+        PriceFault::TooLarge => too_large(),
+        PriceFault::NeverMade => {
+            Outcome::refused(format!("nothing says what a `{name}` costs: none was finished in those days, and none is on hand"))
+        }
+    })?;
+    show(&report, &book, &args.show, streams, text_price, Pages::render_price)
+}
+
+/// The name, and what is wanted. `--earn 25 per h` may stand before the name, too.
+fn wanted(args: &PriceArgs) -> Result<(String, Wanted), String> {
+    let mut name = args.name.clone();
+    let mut earn = args.earn.join(" ");
+    if name.is_none()
+        && let Some((before, last)) = earn.rsplit_once(' ').filter(|(_, last)| *last != "h" && *last != "per")
+    {
+        name = Some(last.to_owned());
+        earn = before.to_owned();
+    }
+    let name = name.ok_or("say which product: `kerfbook price NAME`")?;
+    let per_hour = match earn.as_str() {
+        "" => None,
+        typed => Some(earned(typed)?),
+    };
+    let margin = args.margin.as_deref().map(percent).transpose()?;
+    let money = args.fixed.as_deref().map(|typed| sum("--fixed", typed)).transpose()?;
+    let minutes = args.hours.as_deref().map(hours).transpose()?;
+    let fixed = match (money, minutes) {
+        (None, None) => None,
+        (money, minutes) => Some((money.unwrap_or_default(), minutes.unwrap_or_default())),
+    };
+    Ok((name, Wanted { per_hour, margin, fixed }))
+}
+
+fn earned(typed: &str) -> Result<Fixed6, String> {
+    let money = typed.strip_suffix(" per h").or_else(|| typed.strip_suffix("/h")).unwrap_or(typed);
+    sum("--earn", money).map_err(|_| format!("`--earn {typed}`: what an hour is to earn is money, as in `--earn 25 per h`"))
+}
+
+fn sum(option: &str, typed: &str) -> Result<Fixed6, String> {
+    let read = read_decimal(typed).map_err(|fault| format!("`{option} {typed}`: {fault}"))?;
+    Fixed6::from_decimal_exact(read)
+        .filter(|money| !money.is_negative())
+        .ok_or_else(|| format!("`{option} {typed}` is no sum of money, as in `{option} 120.00`"))
+}
+
+fn percent(typed: &str) -> Result<Decimal, String> {
+    let wants = || format!("`--margin {typed}`: a margin is a part of the price below 100%, as in `--margin 30%`");
+    let read = read_percent(typed).map_err(|_| wants())?.figure();
+    if read >= Decimal::ONE_HUNDRED || read < Decimal::ZERO { Err(wants()) } else { Ok(read) }
+}
+
+fn hours(typed: &str) -> Result<Fixed6, String> {
+    read_time(typed, SpacedM::Minutes).map_err(|fault| format!("`--hours {typed}`: {fault}, as in `--hours 16h`"))
+}
+
+/// The product of a name; a material that is made or sold counts too.
+fn product(compiled: &Compiled, name: &str) -> Result<ThingId, String> {
+    let things = || compiled.book.things.iter();
+    let at = things().position(|thing| thing.named.name == name).and_then(|at| u32::try_from(at).ok());
+    at.map(ThingId).ok_or_else(|| {
+        let products = things().filter(|thing| thing.kind == ThingKind::Product).map(|thing| thing.named.name.as_str());
+        let near = did_you_mean(name, products).map_or_else(String::new, |near| format!("; {near}"));
+        format!("there is no product `{name}`{near}")
+    })
+}

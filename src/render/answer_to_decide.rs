@@ -1,0 +1,95 @@
+//! The answers of what is to be decided or answered for: a price, a plan, a trace.
+
+use std::collections::BTreeSet;
+
+use crate::render::answer::{Answer, first_largest};
+use crate::render::number_format::{Shown, figure, is_zero};
+use crate::reports::{ChannelPrice, PlacesReport, PlanReport, PriceReport, TraceReport};
+
+/// The answer of the price report: what a piece costs, and where its price pays best.
+pub(crate) fn answer_price(report: &PriceReport, shown: Shown) -> Answer {
+    let answer = Answer::new(&report.head.currency, shown);
+    let answer = answer.say(format!("One {} must bring you ", report.title)).money(&report.per_unit.paid);
+    let answer = if report.minutes_per_unit.is_some() {
+        answer.say(" to cover what is laid out for it and ").money(&report.per_unit.full).say(" with your own time and overhead.")
+    } else {
+        answer.say(" to cover what is laid out for it; its hours are unknown.")
+    };
+    let channels: Vec<&ChannelPrice> = report.channels.iter().collect();
+    let judged = |channel: &ChannelPrice| channel.at_list_price.clone().or_else(|| channel.at_last_price.clone());
+    let best = first_largest(&channels, |channel| judged(channel)?.per_hour.as_deref().and_then(figure));
+    match best.and_then(|channel| Some((channel, judged(channel)?))) {
+        Some((channel, at)) => {
+            let answer = answer.say(format!(" It earns most by {}: at ", channel.title)).money(&at.price).say(", ");
+            answer.money(at.per_hour.as_deref().unwrap_or("0.00")).say(" for an hour of yours.")
+        }
+        None => answer,
+    }
+}
+
+/// The answer of the lists of places: what lies away from home, and what is owed for what was sold there.
+pub(crate) fn answer_places(report: &PlacesReport, shown: Shown) -> Answer {
+    let mut answer = Answer::new(&report.head.currency, shown);
+    if report.places.is_empty() {
+        return answer.say("Nothing lies away from home.");
+    }
+    for place in &report.places {
+        let things = place.rows.iter().filter(|row| figure(&row.left).is_some_and(|left| !left.is_zero())).count();
+        let lies = match things {
+            0 => "lies nothing".to_owned(),
+            1 => "lies 1 thing".to_owned(),
+            many => format!("lie {many} things"),
+        };
+        answer = answer.say(format!("At {} {lies}", place.title));
+        if !is_zero(&place.left_at_price) {
+            answer = answer.say(", ").money(&place.left_at_price).say(" at your prices");
+        }
+        answer = match place.owes.len() {
+            0 => answer.say(". "),
+            _ => answer.say("; it owes ").money(&place.owed).say(". "),
+        };
+    }
+    answer
+}
+
+/// The answer of a plan: hours, money, and whether it fits.
+pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
+    let asked: Vec<String> = report.costs.iter().map(|one| format!("{} {}", one.pieces, one.title)).collect();
+    let answer = Answer::new(&report.head.currency, shown).say(format!("{} would take ", asked.join(" and ")));
+    let answer = answer.hours(&report.own_minutes).say(" of work and ").money(&report.cash_needed);
+    let answer = match report.buys.len() {
+        0 => answer.say(": everything is there."),
+        1 => answer.say(" for 1 thing to buy."),
+        many => answer.say(format!(" for {many} things to buy.")),
+    };
+    match &report.by {
+        Some(by) if by.fits => {
+            answer.say(format!(" It fits by {}: there are ", by.day)).hours(&by.there_are).say(", general work counted in.")
+        }
+        Some(by) => answer
+            .say(format!(" It does not fit by {}: there are ", by.day))
+            .hours(&by.there_are)
+            .say(", and ")
+            .hours(&by.needed)
+            .say(" are needed."),
+        None => answer,
+    }
+}
+
+/// The answer of a trace: from how many lots it came, and how far it went.
+pub(crate) fn answer_trace(report: &TraceReport, shown: Shown) -> Answer {
+    let counted =
+        |number: usize, one: &str, many: &str| if number == 1 { format!("1 {one}") } else { format!("{number} {many}") };
+    let orders: BTreeSet<&str> = report.orders.iter().map(|one| one.order.as_str()).collect();
+    Answer::new(&report.head.currency, shown)
+        .say(format!("You asked about {}: it came from ", report.is))
+        .figure(counted(report.sources.len(), "lot from outside", "lots from outside"))
+        .say(", went through ")
+        .figure(counted(report.batches.len(), "batch", "batches"))
+        .say(" and into ")
+        .figure(counted(orders.len(), "order", "orders"))
+        .say(match report.on_hand.len() {
+            0 => "; nothing of it is on hand.".to_owned(),
+            places => format!("; {} of it still on hand.", counted(places, "lot", "lots")),
+        })
+}

@@ -1,0 +1,163 @@
+//! *What would it take?* as text: what to build, what to buy, how long, at what cost, and whether it fits.
+
+use super::bar::{Bars, bar_heading};
+use super::sheet::{Look, Sheet};
+use super::table::{Stand, Table};
+use super::{number, time};
+use crate::render::answer_to_decide::answer_plan;
+use crate::render::html::Question;
+use crate::render::number_format::{Shown, is_zero};
+use crate::reports::PlanReport;
+
+/// Renders a plan.
+#[must_use]
+pub fn text_plan(report: &PlanReport, look: Look) -> String {
+    let answer = answer_plan(report, Shown::Terminal);
+    let mut sheet = Sheet::open(look, Question::Plan.asked(), &report.head, &answer);
+    sheet.table("What to build, parts first", builds(report));
+    sheet.table("What to buy", buys(report));
+    sheet.table("How long it takes", steps(report));
+    sheet.table("What one is expected to cost", costs(report));
+    sheet.table("What it needs", materials(report));
+    sheet.table("Offcuts that may serve", offcuts(report));
+    sheet.notes(&report.notes);
+    sheet.close()
+}
+
+fn builds(report: &PlanReport) -> Table {
+    let mut table = Table::new([
+        ("What", Stand::Left),
+        ("Asked", Stand::Point),
+        ("For parts", Stand::Point),
+        ("On hand", Stand::Point),
+        ("On the bench", Stand::Point),
+        ("Elsewhere", Stand::Point),
+        ("To build", Stand::Point),
+        ("To begin", Stand::Point),
+        ("Learnt from", Stand::Left),
+    ]);
+    for one in &report.builds {
+        let learnt = match one.learnt_from_batches {
+            0 => "no batch yet".to_owned(),
+            1 => format!("1 batch, {}% lost", one.lost_percent),
+            many => format!("{many} batches, {}% lost", one.lost_percent),
+        };
+        let figures = [&one.asked, &one.for_parts, &one.on_hand, &one.on_the_bench, &one.elsewhere, &one.to_build, &one.to_begin];
+        let mut row = vec![one.title.clone()];
+        row.extend(figures.map(|figure| number(figure)));
+        row.push(learnt);
+        table.row(row);
+    }
+    table
+}
+
+fn buys(report: &PlanReport) -> Table {
+    let mut table = Table::new([
+        ("What", Stand::Left),
+        ("Short", Stand::Point),
+        ("", Stand::Left),
+        ("Buy", Stand::Point),
+        ("", Stand::Left),
+        ("From", Stand::Left),
+        ("Last", Stand::Left),
+        ("Each", Stand::Point),
+        ("Cost", Stand::Point),
+    ]);
+    let or = |text: &Option<String>, other: &str| text.clone().unwrap_or_else(|| other.to_owned());
+    for one in &report.buys {
+        table.row(vec![
+            one.title.clone(),
+            number(&one.short),
+            one.unit.clone(),
+            number(&one.packs),
+            one.pack.clone(),
+            or(&one.supplier, "-"),
+            or(&one.last_bought, "never"),
+            one.pack_cost.as_deref().map_or_else(|| "-".to_owned(), number),
+            one.cost.as_deref().map_or_else(|| "no price".to_owned(), number),
+        ]);
+    }
+    if !report.buys.is_empty() {
+        let mut row = vec!["All".to_owned()];
+        row.extend(std::iter::repeat_n(String::new(), 7));
+        row.push(number(&report.cash_needed));
+        table.total(row);
+    }
+    table
+}
+
+fn steps(report: &PlanReport) -> Table {
+    let mut table = Table::new([
+        ("Step", Stand::Left),
+        ("Planned", Stand::Right),
+        ("Expected", Stand::Right),
+        ("Best seen", Stand::Right),
+        (&bar_heading(["expected"]), Stand::Bar),
+    ]);
+    let bars = Bars::over(report.steps.iter().map(|step| vec![step.expected.as_str()]));
+    for step in &report.steps {
+        table.row(vec![
+            step.title.clone(),
+            time(Some(&step.planned), ""),
+            time(Some(&step.expected), ""),
+            time(step.best.as_deref(), "-"),
+            bars.draw(&[&step.expected]),
+        ]);
+    }
+    table.total(vec!["All".to_owned(), String::new(), time(Some(&report.own_minutes), ""), String::new(), String::new()]);
+    table
+}
+
+fn costs(report: &PlanReport) -> Table {
+    let mut table = Table::new([
+        ("What", Stand::Left),
+        ("Pieces", Stand::Point),
+        ("Materials", Stand::Point),
+        ("Laid out", Stand::Point),
+        ("Own time", Stand::Point),
+        ("Overhead", Stand::Point),
+        ("Full cost", Stand::Point),
+        ("Your time", Stand::Right),
+    ]);
+    for one in &report.costs {
+        let unit = &one.per_unit;
+        let mut row = vec![one.title.clone(), number(&one.pieces)];
+        row.extend([&unit.materials, &unit.paid, &unit.own_time, &unit.overhead, &unit.full].map(|figure| number(figure)));
+        row.push(time(Some(&one.minutes_per_unit), ""));
+        table.row(row);
+    }
+    table
+}
+
+fn materials(report: &PlanReport) -> Table {
+    let mut table = Table::new([
+        ("What", Stand::Left),
+        ("By recipe", Stand::Point),
+        ("Needed", Stand::Point),
+        ("", Stand::Left),
+        ("On hand", Stand::Point),
+        ("Elsewhere", Stand::Point),
+        ("By", Stand::Left),
+    ]);
+    for one in &report.materials {
+        let elsewhere = if is_zero(&one.elsewhere) { String::new() } else { number(&one.elsewhere) };
+        table.row(vec![
+            one.title.clone(),
+            number(&one.by_recipe),
+            number(&one.needed),
+            one.unit.clone(),
+            number(&one.on_hand),
+            elsewhere,
+            one.learnt_from.clone(),
+        ]);
+    }
+    table
+}
+
+fn offcuts(report: &PlanReport) -> Table {
+    let mut table = Table::new([("What", Stand::Left), ("Of", Stand::Left), ("On hand", Stand::Point), ("", Stand::Left)]);
+    for one in &report.offcuts {
+        table.row(vec![one.title.clone(), one.of.clone(), number(&one.on_hand), one.unit.clone()]);
+    }
+    table
+}

@@ -1,0 +1,91 @@
+//! *What lies where?* A list for each place away from home: to hand over with the goods, and to settle by.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::reports::ReportHead;
+use crate::reports::figure_text::{DayText, MoneyText, QuantityText, UnitCostText};
+
+/// A thing at a place.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlaceRow {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Its unit.
+    pub unit: String,
+    /// What a customer is asked for one: the list price of the last day; null where there is none.
+    #[schemars(with = "Option<UnitCostText>")]
+    pub asked: Option<String>,
+    /// Brought there: sent, there when the book began, bought to there, or back from a buyer.
+    #[schemars(with = "QuantityText")]
+    pub brought: String,
+    /// Sold from there.
+    #[schemars(with = "QuantityText")]
+    pub sold: String,
+    /// Taken away again to another place.
+    #[schemars(with = "QuantityText")]
+    pub taken_away: String,
+    /// Missing in counts, given, scrapped or used there; below zero: made, found or counted more there.
+    #[schemars(with = "QuantityText")]
+    pub otherwise: String,
+    /// There now.
+    #[schemars(with = "QuantityText")]
+    pub left: String,
+    /// At the asked price.
+    #[schemars(with = "Option<MoneyText>")]
+    pub left_at_price: Option<String>,
+}
+
+/// A sale that the place still owes.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlaceOwes {
+    /// The order, or the day.
+    pub order: String,
+    /// The day.
+    #[schemars(with = "DayText")]
+    pub date: String,
+    /// What it came to after the channel's part.
+    #[schemars(with = "MoneyText")]
+    pub total: String,
+    /// What is still to come.
+    #[schemars(with = "MoneyText")]
+    pub open: String,
+    /// Days since the sale.
+    pub days: i64,
+}
+
+/// A place away from home.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlaceList {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Whether a channel sells from it.
+    pub is_channel: bool,
+    /// The day of the last count; null where none was made.
+    #[schemars(with = "Option<DayText>")]
+    pub last_count: Option<String>,
+    /// What was there and is there, by thing.
+    pub rows: Vec<PlaceRow>,
+    /// All that is there at the asked prices, as far as there are some.
+    #[schemars(with = "MoneyText")]
+    pub left_at_price: String,
+    /// Sales that are not paid.
+    pub owes: Vec<PlaceOwes>,
+    /// What they come to.
+    #[schemars(with = "MoneyText")]
+    pub owed: String,
+}
+
+/// The lists.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlacesReport {
+    /// Its head.
+    #[serde(flatten)]
+    pub head: ReportHead,
+    /// Places, by name.
+    pub places: Vec<PlaceList>,
+}

@@ -1,0 +1,209 @@
+//! *What would it take?* A run of builds: what to build first, what to buy, how many hours, what it would cost and whether it fits.
+//!
+//! Everything here is an estimate from what was, and says from what. Quantities are exact to nine digits, money to six, both rounded half away
+//! from zero; packs and pieces to begin are rounded up to whole ones.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::reports::figure_text::{DayText, MinutesText, MoneyText, PercentText, QuantityText, UnitCostText};
+use crate::reports::{PerUnit, ReportHead};
+
+/// A product or part to build; parts come before what needs them.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanBuild {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Pieces that were asked for.
+    #[schemars(with = "QuantityText")]
+    pub asked: String,
+    /// Pieces that other builds of the plan need.
+    #[schemars(with = "QuantityText")]
+    pub for_parts: String,
+    /// On hand at home.
+    #[schemars(with = "QuantityText")]
+    pub on_hand: String,
+    /// Aimed at by batches on the bench and not finished.
+    #[schemars(with = "QuantityText")]
+    pub on_the_bench: String,
+    /// Out at other places.
+    #[schemars(with = "QuantityText")]
+    pub elsewhere: String,
+    /// Good pieces to build: what was asked for, and what is short of parts.
+    #[schemars(with = "QuantityText")]
+    pub to_build: String,
+    /// Pieces to begin, so that so many come out good.
+    #[schemars(with = "QuantityText")]
+    pub to_begin: String,
+    /// Pieces lost of a hundred begun, as learnt.
+    #[schemars(with = "PercentText")]
+    pub lost_percent: String,
+    /// From how many of its last batches that was learnt.
+    pub learnt_from_batches: u32,
+}
+
+/// A material that is needed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanMaterial {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Its unit.
+    pub unit: String,
+    /// By the recipes alone, for the pieces to build.
+    #[schemars(with = "QuantityText")]
+    pub by_recipe: String,
+    /// With what is lost, and as much more or less as the last batches used.
+    #[schemars(with = "QuantityText")]
+    pub needed: String,
+    /// On hand at home.
+    #[schemars(with = "QuantityText")]
+    pub on_hand: String,
+    /// Out at other places.
+    #[schemars(with = "QuantityText")]
+    pub elsewhere: String,
+    /// Needed beyond what is on hand at home.
+    #[schemars(with = "QuantityText")]
+    pub short: String,
+    /// `the recipe`, or `the last batches` where these say how much is used.
+    pub learnt_from: String,
+}
+
+/// Something to buy.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanBuy {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// How much is short.
+    #[schemars(with = "QuantityText")]
+    pub short: String,
+    /// Its unit.
+    pub unit: String,
+    /// How many packs, boards or units.
+    #[schemars(with = "QuantityText")]
+    pub packs: String,
+    /// As it was bought last: `bag`, `board`, `sheet`, or the unit.
+    pub pack: String,
+    /// How much that is.
+    #[schemars(with = "QuantityText")]
+    pub buy: String,
+    /// From whom it was bought last.
+    pub supplier: Option<String>,
+    /// When.
+    #[schemars(with = "Option<DayText>")]
+    pub last_bought: Option<String>,
+    /// What a pack cost then, freight and tax included; null where it was never bought.
+    #[schemars(with = "Option<UnitCostText>")]
+    pub pack_cost: Option<String>,
+    /// What all would cost.
+    #[schemars(with = "Option<MoneyText>")]
+    pub cost: Option<String>,
+}
+
+/// The time of a step.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanStep {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// By the recipes, for the pieces to begin.
+    #[schemars(with = "MinutesText")]
+    pub planned: String,
+    /// As the last batches took, where there are some; else as planned.
+    #[schemars(with = "MinutesText")]
+    pub expected: String,
+    /// As the best batch ever took, for as many pieces: no plan is better.
+    #[schemars(with = "Option<MinutesText>")]
+    pub best: Option<String>,
+}
+
+/// What a piece is expected to cost.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanCost {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Pieces.
+    #[schemars(with = "QuantityText")]
+    pub pieces: String,
+    /// A piece, by component.
+    pub per_unit: PerUnit,
+    /// The owner's minutes in one.
+    #[schemars(with = "MinutesText")]
+    pub minutes_per_unit: String,
+}
+
+/// Whether the hours fit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanBy {
+    /// The day.
+    #[schemars(with = "DayText")]
+    pub day: String,
+    /// From which day on.
+    #[schemars(with = "DayText")]
+    pub from: String,
+    /// Hours of the shop in a week.
+    #[schemars(with = "QuantityText")]
+    pub hours_per_week: String,
+    /// Minutes that there are.
+    #[schemars(with = "MinutesText")]
+    pub there_are: String,
+    /// Minutes that are needed, general work included as it was in the last twelve months.
+    #[schemars(with = "MinutesText")]
+    pub needed: String,
+    /// Whether they fit.
+    pub fits: bool,
+}
+
+/// An offcut that may serve.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanOffcut {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Of which material.
+    pub of: String,
+    /// How much is on hand.
+    #[schemars(with = "QuantityText")]
+    pub on_hand: String,
+    /// Its unit.
+    pub unit: String,
+}
+
+/// The plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanReport {
+    /// Its head.
+    #[serde(flatten)]
+    pub head: ReportHead,
+    /// What to build, parts first.
+    pub builds: Vec<PlanBuild>,
+    /// Materials.
+    pub materials: Vec<PlanMaterial>,
+    /// What to buy.
+    pub buys: Vec<PlanBuy>,
+    /// Money that the buying takes, as far as prices are known.
+    #[schemars(with = "MoneyText")]
+    pub cash_needed: String,
+    /// Hours.
+    pub steps: Vec<PlanStep>,
+    /// The owner's minutes in all, as expected.
+    #[schemars(with = "MinutesText")]
+    pub own_minutes: String,
+    /// What a piece is expected to cost, of each thing that was asked for.
+    pub costs: Vec<PlanCost>,
+    /// Whether it fits, where a day was given.
+    pub by: Option<PlanBy>,
+    /// Offcuts that may serve.
+    pub offcuts: Vec<PlanOffcut>,
+    /// What a reader must know.
+    pub notes: Vec<String>,
+}

@@ -1,0 +1,166 @@
+//! From what is asked for to what must be built and had: down the recipes, level by level, each part held against what is there.
+//!
+//! What is asked for is built, whatever is on hand; of a part, only what is short. Every need of a thing is gathered before its own recipe is
+//! opened, so a part that several builds share is held against the shelf once.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use super::learnt::Learnt;
+use super::there::There;
+use crate::costing::CostedBook;
+use crate::names::{ResolvedBook, ThingId};
+use crate::units::checked_add_exact;
+use crate::units::quantity::mul_div_to_nine;
+
+/// A thing to build.
+#[derive(Clone, Debug)]
+pub(super) struct Build {
+    pub(super) thing: ThingId,
+    pub(super) asked: Decimal,
+    pub(super) for_parts: Decimal,
+    pub(super) good: Decimal,
+    pub(super) begun: Decimal,
+    pub(super) learnt: Learnt,
+}
+
+/// A thing to be had.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Needed {
+    pub(super) by_recipe: Decimal,
+    pub(super) needed: Decimal,
+    /// Whether the last batches said how much is used.
+    pub(super) learnt: bool,
+}
+
+/// What a plan comes to.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Exploded {
+    /// Parts first.
+    pub(super) builds: Vec<Build>,
+    pub(super) needs: BTreeMap<ThingId, Needed>,
+}
+
+/// Why a plan can't be made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum ExplodeFault {
+    /// A recipe needs itself: the round of names.
+    Round(Vec<ThingId>),
+    /// A figure is too large.
+    TooLarge,
+}
+
+/// The plan's ground: the book on a day.
+#[derive(Clone, Copy)]
+pub(super) struct Ground<'a> {
+    pub(super) book: &'a ResolvedBook,
+    pub(super) costed: &'a CostedBook,
+    pub(super) day: NaiveDate,
+}
+
+impl Ground<'_> {
+    /// Whether a thing is built by a recipe.
+    pub(super) fn is_built(self, thing: ThingId) -> bool {
+        let thing = self.book.thing(thing);
+        !thing.needs.on(self.day).is_empty() || !thing.takes.on(self.day).is_empty()
+    }
+}
+
+/// Opens the recipes of what is asked for.
+pub(super) fn explode(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There) -> Result<Exploded, ExplodeFault> {
+    let mut order = Vec::new();
+    let mut marks: BTreeMap<ThingId, Mark> = BTreeMap::new();
+    for (thing, _) in asked {
+        visit(ground, *thing, &mut marks, &mut order)?;
+    }
+    open(ground, asked, there, &order).ok_or(ExplodeFault::TooLarge)
+}
+
+fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: &[ThingId]) -> Option<Exploded> {
+    let mut wanted: BTreeMap<ThingId, Decimal> = BTreeMap::new();
+    let mut out = Exploded::default();
+    // What needs a part comes before it.
+    for thing in order.iter().rev().copied() {
+        let mut of_thing = Decimal::ZERO;
+        for (_, count) in asked.iter().filter(|(one, _)| *one == thing) {
+            of_thing = checked_add_exact(of_thing, *count).ok()?;
+        }
+        let for_parts = wanted.get(&thing).copied().unwrap_or_default();
+        let on_hand = checked_add_exact(there.at_home(thing), there.on_the_bench(thing)).ok()?;
+        let short = for_parts.saturating_sub(on_hand.max(Decimal::ZERO)).max(Decimal::ZERO);
+        let good = checked_add_exact(of_thing, short).ok()?;
+        if good.is_zero() && of_thing.is_zero() && for_parts.is_zero() {
+            continue;
+        }
+        let learnt = Learnt::of(ground.book, ground.costed, thing)?;
+        let begun = learnt.to_begin(good)?;
+        for need in ground.book.thing(thing).needs.on(ground.day) {
+            let by_recipe = mul_div_to_nine(good, need.quantity, need.per).ok()?;
+            let (needed, learnt) = learnt.needed(need.thing, mul_div_to_nine(begun, need.quantity, need.per).ok()?)?;
+            if ground.is_built(need.thing) {
+                // A part is a whole piece: what the recipe says, for those begun.
+                let pieces = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
+                let sum = wanted.entry(need.thing).or_default();
+                *sum = checked_add_exact(*sum, pieces).ok()?;
+            } else {
+                let row = out.needs.entry(need.thing).or_default();
+                row.by_recipe = checked_add_exact(row.by_recipe, by_recipe).ok()?;
+                row.needed = checked_add_exact(row.needed, needed).ok()?;
+                row.learnt |= learnt;
+            }
+        }
+        out.builds.push(Build { thing, asked: of_thing, for_parts, good, begun, learnt });
+    }
+    out.builds.reverse();
+    Some(out)
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Mark {
+    Open,
+    Done,
+}
+
+/// Goes down the recipes, parts before what needs them. A chain of recipes may be long, so the way down is a list, not a call in a call.
+fn visit(
+    ground: Ground<'_>,
+    first: ThingId,
+    marks: &mut BTreeMap<ThingId, Mark>,
+    order: &mut Vec<ThingId>,
+) -> Result<(), ExplodeFault> {
+    let mut way: Vec<(ThingId, usize)> = Vec::new();
+    if marks.contains_key(&first) {
+        return Ok(());
+    }
+    marks.insert(first, Mark::Open);
+    way.push((first, 0));
+    while let Some((thing, next)) = way.last_mut() {
+        let needs = ground.book.thing(*thing).needs.on(ground.day);
+        let Some(need) = needs.get(*next) else {
+            marks.insert(*thing, Mark::Done);
+            order.push(*thing);
+            way.pop();
+            continue;
+        };
+        *next = next.saturating_add(1);
+        if !ground.is_built(need.thing) {
+            continue;
+        }
+        match marks.get(&need.thing) {
+            Some(Mark::Done) => {}
+            Some(Mark::Open) => {
+                let mut round: Vec<ThingId> =
+                    way.iter().map(|(thing, _)| *thing).skip_while(|thing| *thing != need.thing).collect();
+                round.push(need.thing);
+                return Err(ExplodeFault::Round(round));
+            }
+            None => {
+                marks.insert(need.thing, Mark::Open);
+                way.push((need.thing, 0));
+            }
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,158 @@
+//! *What must it fetch?* A product's price in each channel: what covers its cost, what the present price earns, and when a fixed cost is met.
+//!
+//! Prices are those that the channel's customers pay (of a wholesale channel: the list price of which it pays its part), in the currency's digits, rounded up so that the cost is covered; what is left of them is
+//! exact to six digits.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::reports::figure_text::{AmountText, MinutesText, MoneyText, PercentText, QuantityText, UnitCostText};
+use crate::reports::{PerUnit, ReportHead};
+
+/// What a piece must fetch in a channel, at least.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct FloorPrices {
+    /// To cover what was laid out; null where the channel keeps more of a price than it leaves.
+    #[schemars(with = "Option<MoneyText>")]
+    pub paid: Option<String>,
+    /// To cover own time and overhead too; null where hours are unknown.
+    #[schemars(with = "Option<MoneyText>")]
+    pub full: Option<String>,
+    /// To earn the wanted hour, the channel's own expenses and hours among what it bears; null where none is wanted or hours are unknown.
+    #[schemars(with = "Option<MoneyText>")]
+    pub earning: Option<String>,
+    /// For the full margin to be the wanted part of what is charged; null where none is wanted, or no price can give it.
+    #[schemars(with = "Option<MoneyText>")]
+    pub margin: Option<String>,
+}
+
+/// What one price earns in a channel, for a piece.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PriceEarns {
+    /// The price that the channel's customers pay; of a wholesale channel, the list price of which it pays its part.
+    #[schemars(with = "UnitCostText")]
+    pub price: String,
+    /// What reaches you of it after share, fees, packing and postage.
+    #[schemars(with = "AmountText")]
+    pub receives: String,
+    /// That less paid cost.
+    #[schemars(with = "AmountText")]
+    pub paid_margin: String,
+    /// That less own time and overhead; null where hours are unknown.
+    #[schemars(with = "Option<AmountText>")]
+    pub full_margin: Option<String>,
+    /// Paid margin less overhead and the channel's own expenses, for an hour of the piece and of selling it; null where hours are unknown.
+    #[schemars(with = "Option<MoneyText>")]
+    pub per_hour: Option<String>,
+}
+
+/// What selling a piece costs in a channel, beside fees that are a part of its price.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SellingCosts {
+    /// Fees for a piece, and for a sale over the pieces of a sale.
+    #[schemars(with = "AmountText")]
+    pub fixed_fees: String,
+    /// Postage, less the shipping that buyers were charged.
+    #[schemars(with = "AmountText")]
+    pub postage: String,
+    /// Packing.
+    #[schemars(with = "AmountText")]
+    pub packing: String,
+    /// Booths and other expenses of the channel.
+    #[schemars(with = "AmountText")]
+    pub own_expenses: String,
+    /// The owner's minutes on the channel.
+    #[schemars(with = "MinutesText")]
+    pub own_minutes: String,
+    /// Pieces that this was learnt from: `this product`, `the channel`, or `nothing sold yet`.
+    pub learnt_from: String,
+    /// How many.
+    #[schemars(with = "QuantityText")]
+    pub pieces: String,
+}
+
+/// How many pieces meet a fixed cost.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct BreakEven {
+    /// Pieces until the money is back; null where a piece leaves nothing.
+    pub pieces: Option<String>,
+    /// What their buyers pay.
+    #[schemars(with = "Option<MoneyText>")]
+    pub takings: Option<String>,
+    /// Pieces until the hours are paid too, each piece bearing own time and overhead; null where hours are unknown or it never does.
+    pub pieces_with_hours: Option<String>,
+}
+
+/// A product in a channel.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ChannelPrice {
+    /// The channel's name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// Its terms, in words: `it keeps 40 %`, `a piece costs it 50 % of the list price`, `3 % of total, 0.25 per sale`.
+    pub terms: String,
+    /// What of a price reaches you, in percent, before the sums for a piece.
+    #[schemars(with = "PercentText")]
+    pub leaves_percent: String,
+    /// What selling a piece costs beside.
+    pub selling: SellingCosts,
+    /// The least prices.
+    pub floors: FloorPrices,
+    /// What the list price earns; null where there is none.
+    pub at_list_price: Option<PriceEarns>,
+    /// What the last price earns at which it was sold or sent there; null where there is none.
+    pub at_last_price: Option<PriceEarns>,
+    /// When the fixed cost that was asked about is met, at the list price or else the last.
+    pub break_even: Option<BreakEven>,
+    /// One sentence: what this channel does with the piece.
+    pub says: String,
+}
+
+/// The fixed cost that was asked about.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct FixedCost {
+    /// Money: a booth, a drive, a machine.
+    #[schemars(with = "MoneyText")]
+    pub money: String,
+    /// The owner's minutes.
+    #[schemars(with = "MinutesText")]
+    pub minutes: String,
+}
+
+/// The price report.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PriceReport {
+    /// Its head.
+    #[serde(flatten)]
+    pub head: ReportHead,
+    /// The product's name.
+    pub name: String,
+    /// Its title.
+    pub title: String,
+    /// Whence its cost is taken, in words.
+    pub cost_from: String,
+    /// Pieces over which it is taken.
+    #[schemars(with = "QuantityText")]
+    pub pieces: String,
+    /// What one costs.
+    pub per_unit: PerUnit,
+    /// The owner's minutes in one; null where hours are unknown.
+    #[schemars(with = "Option<MinutesText>")]
+    pub minutes_per_unit: Option<String>,
+    /// The list price.
+    #[schemars(with = "Option<UnitCostText>")]
+    pub list_price: Option<String>,
+    /// What an hour is to earn; null where nothing was asked and the shop states no rate.
+    #[schemars(with = "Option<MoneyText>")]
+    pub wanted_per_hour: Option<String>,
+    /// The wanted margin.
+    #[schemars(with = "Option<PercentText>")]
+    pub wanted_margin: Option<String>,
+    /// A fixed cost to be met.
+    pub fixed: Option<FixedCost>,
+    /// Channels, by name.
+    pub channels: Vec<ChannelPrice>,
+    /// What a reader of the figures must know.
+    pub notes: Vec<String>,
+}

@@ -1,0 +1,245 @@
+//! A product in one channel: what it must fetch there, and what a price earns.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use super::piece::One;
+use super::selling::{Sold, for_one};
+use super::terms::{Stated, Terms, pieces_to_meet};
+use crate::names::{Channel, ChannelShare, FeeRule, ResolvedBook};
+use crate::reports::margin::per_hour;
+use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
+use crate::reports::report_cost::price_text;
+use crate::reports::{BreakEven, ChannelPrice, FloorPrices, PriceEarns, SellingCosts};
+use crate::units::{Fixed6, mul_div_round, part_of};
+
+/// What is asked of every channel.
+#[derive(Clone, Copy)]
+pub(super) struct Asked {
+    pub(super) per_hour: Option<Fixed6>,
+    pub(super) margin: Option<Decimal>,
+    pub(super) fixed: Option<(Fixed6, Fixed6)>,
+}
+
+/// A product in one channel.
+pub(super) struct Priced<'a> {
+    pub(super) book: &'a ResolvedBook,
+    pub(super) channel: &'a Channel,
+    pub(super) day: Option<NaiveDate>,
+    pub(super) sold: Sold,
+    pub(super) one: One,
+    pub(super) asked: Asked,
+    pub(super) list_price: Option<Decimal>,
+}
+
+/// Sums of a piece in a channel.
+#[derive(Clone, Copy)]
+struct InChannel {
+    terms: Terms,
+    own_expenses: Fixed6,
+    own_minutes: Fixed6,
+}
+
+impl Priced<'_> {
+    /// Writes it down. `None` where a figure is too large to be carried.
+    pub(super) fn write(&self) -> Option<ChannelPrice> {
+        let (fees, share, tax_within) = self.stated();
+        let (learnt, learnt_from) = self.sold.learnt_from();
+        let shipping_charged = for_one(learnt.shipping, learnt.pieces)?;
+        let postage = for_one(learnt.postage, learnt.pieces)?;
+        let packing = for_one(learnt.packing, learnt.pieces)?;
+        let terms = Terms::of(Stated {
+            fees,
+            share,
+            tax_within,
+            pieces_a_sale: self.sold.pieces_a_sale()?,
+            shipping_charged,
+            sent_for: postage.checked_add(packing)?,
+        })?;
+        let here = InChannel {
+            terms,
+            own_expenses: for_one(self.sold.own_expenses, self.sold.all.pieces)?,
+            own_minutes: for_one(self.sold.own_minutes, self.sold.all.pieces)?,
+        };
+        let postage_net = postage.checked_sub(shipping_charged)?;
+        let selling = SellingCosts {
+            fixed_fees: unit_cost_text(terms.for_a_piece().checked_sub(postage_net)?.checked_sub(packing)?),
+            postage: unit_cost_text(postage_net),
+            packing: unit_cost_text(packing),
+            own_expenses: unit_cost_text(here.own_expenses),
+            own_minutes: minutes_text(here.own_minutes),
+            learnt_from: learnt_from.to_owned(),
+            pieces: quantity_text(learnt.pieces),
+        };
+        let floors = self.floors(here)?;
+        let list = self.list_price.and_then(Fixed6::round_from_decimal);
+        let last = self.last_price(share)?;
+        let at_list_price = inside_out(list.map(|price| self.earns(here, price)))?;
+        let at_last_price = inside_out(last.map(|price| self.earns(here, price)))?;
+        let break_even = match (self.asked.fixed, list.or(last)) {
+            (Some(fixed), Some(price)) => Some(self.break_even(here, price, fixed)?),
+            _ => None,
+        };
+        let says = self.says(&floors, at_list_price.as_ref().or(at_last_price.as_ref()));
+        Some(ChannelPrice {
+            name: self.channel.named.name.clone(),
+            title: self.channel.named.title.clone(),
+            terms: terms_in_words(self.book, fees, share, tax_within),
+            leaves_percent: terms.leaves_percent()?.max(Decimal::ZERO).to_string(),
+            selling,
+            floors,
+            at_list_price,
+            at_last_price,
+            break_even,
+            says,
+        })
+    }
+
+    /// Its terms on the last day covered.
+    fn stated(&self) -> (&[FeeRule], ChannelShare, Decimal) {
+        let Some(day) = self.day else { return (&[], ChannelShare::None, Decimal::ZERO) };
+        let tax = (*self.channel.prices_include_tax.on(day)).unwrap_or_default();
+        (self.channel.fees.on(day), *self.channel.share.on(day), tax)
+    }
+
+    /// The price of the last sale there; of a wholesale channel, the list price of which it paid its part. The outer `None` is overflow.
+    fn last_price(&self, share: ChannelShare) -> Option<Option<Fixed6>> {
+        let Some((value, pieces)) = self.sold.last else { return Some(None) };
+        let each = part_of(value, Decimal::ONE, pieces)?;
+        match share {
+            ChannelShare::Wholesale(percent) => part_of(each, Decimal::ONE_HUNDRED, percent).map(Some),
+            ChannelShare::None | ChannelShare::Consignment(_) => Some(Some(each)),
+        }
+    }
+
+    fn floors(&self, here: InChannel) -> Option<FloorPrices> {
+        let digits = self.book.shop.currency.digits();
+        let least = |wanted: Fixed6, margin: Decimal| {
+            here.terms.least_price(wanted, margin, digits).map(|price| money_text(self.book, price))
+        };
+        let One { paid, overhead, hours } = self.one;
+        let full = match hours {
+            Some((own_time, _)) => Some(paid.checked_add(overhead)?.checked_add(own_time)?),
+            None => None,
+        };
+        let earning = match (hours, self.asked.per_hour) {
+            (Some((_, minutes)), Some(rate)) => {
+                let hour = worth(rate, minutes.checked_add(here.own_minutes)?)?;
+                Some(paid.checked_add(overhead)?.checked_add(here.own_expenses)?.checked_add(hour)?)
+            }
+            _ => None,
+        };
+        Some(FloorPrices {
+            paid: least(paid, Decimal::ZERO),
+            full: full.and_then(|full| least(full, Decimal::ZERO)),
+            earning: earning.and_then(|earning| least(earning, Decimal::ZERO)),
+            margin: full.zip(self.asked.margin).and_then(|(full, margin)| least(full, margin)),
+        })
+    }
+
+    fn earns(&self, here: InChannel, price: Fixed6) -> Option<PriceEarns> {
+        let One { paid, overhead, hours } = self.one;
+        let receives = here.terms.received(price)?;
+        let paid_margin = receives.checked_sub(paid)?;
+        let (mut full_margin, mut hourly) = (None, None);
+        if let Some((own_time, minutes)) = hours {
+            full_margin = Some(paid_margin.checked_sub(overhead)?.checked_sub(own_time)?);
+            let left = paid_margin.checked_sub(overhead)?.checked_sub(here.own_expenses)?;
+            hourly = per_hour(left, minutes.checked_add(here.own_minutes)?);
+        }
+        Some(PriceEarns {
+            price: unit_cost_text(price),
+            receives: unit_cost_text(receives),
+            paid_margin: unit_cost_text(paid_margin),
+            full_margin: full_margin.map(unit_cost_text),
+            per_hour: hourly.map(|money| money_text(self.book, money)),
+        })
+    }
+
+    /// The fixed cost over what a piece leaves at a price; with the hours, over what it leaves when its own time and overhead are paid too.
+    fn break_even(&self, here: InChannel, price: Fixed6, (money, minutes): (Fixed6, Fixed6)) -> Option<BreakEven> {
+        let One { paid, overhead, hours } = self.one;
+        let left = here.terms.received(price)?.checked_sub(paid)?;
+        let pieces = pieces_to_meet(money, left);
+        let takings = match pieces {
+            Some(pieces) => Some(money_text(self.book, price.checked_mul_int(pieces)?)),
+            None => None,
+        };
+        let with_hours = match (hours, self.asked.per_hour) {
+            (Some((_, of_piece)), Some(rate)) => {
+                let each = left.checked_sub(overhead)?.checked_sub(worth(rate, of_piece)?)?;
+                pieces_to_meet(money.checked_add(worth(rate, minutes)?)?, each)
+            }
+            _ => None,
+        };
+        Some(BreakEven {
+            pieces: pieces.map(|pieces| pieces.to_string()),
+            takings,
+            pieces_with_hours: with_hours.map(|pieces| pieces.to_string()),
+        })
+    }
+
+    /// What the channel does with the piece at its price, in a sentence.
+    fn says(&self, floors: &FloorPrices, at: Option<&PriceEarns>) -> String {
+        let Some(at) = at else {
+            return "no price to judge: it has no list price and was not sold here".to_owned();
+        };
+        let below = |floor: &Option<String>| floor.as_deref().is_none_or(|floor| is_below(&at.price, floor));
+        if below(&floors.paid) {
+            return format!("at {} it brings less than was laid out for it", at.price);
+        }
+        if self.one.hours.is_none() {
+            return format!("at {} it pays what was laid out; its hours are unknown", at.price);
+        }
+        let hour = at.per_hour.as_deref().map_or_else(String::new, |hour| format!(", {hour} for an hour"));
+        match (floors.earning.is_some(), below(&floors.earning)) {
+            (true, true) => format!("at {} it pays what was laid out, but not the hour you want{hour}", at.price),
+            (true, false) => format!("at {} it pays, the hour you want among it{hour}", at.price),
+            (false, _) if below(&floors.full) => {
+                format!("at {} it pays what was laid out, but not its full cost{hour}", at.price)
+            }
+            (false, _) => format!("at {} it pays its full cost{hour}", at.price),
+        }
+    }
+}
+
+/// So many minutes at a rate for an hour, rounded half away from zero to six digits.
+fn worth(rate: Fixed6, minutes: Fixed6) -> Option<Fixed6> {
+    mul_div_round(rate.micros(), minutes.micros(), 60_000_000).map(Fixed6::from_micros)
+}
+
+pub(super) fn is_below(price: &str, floor: &str) -> bool {
+    match (price.parse::<Decimal>(), floor.parse::<Decimal>()) {
+        (Ok(price), Ok(floor)) => price < floor,
+        _ => false,
+    }
+}
+
+fn terms_in_words(book: &ResolvedBook, fees: &[FeeRule], share: ChannelShare, tax_within: Decimal) -> String {
+    let money = |money: Decimal| price_text(book, money);
+    let mut words: Vec<String> = Vec::new();
+    match share {
+        ChannelShare::None => {}
+        ChannelShare::Consignment(percent) => words.push(format!("it keeps {} %", percent.normalize())),
+        ChannelShare::Wholesale(percent) => words.push(format!("it pays {} % of the list price", percent.normalize())),
+    }
+    words.extend(fees.iter().map(|fee| match *fee {
+        FeeRule::OfTotal(percent) => format!("{} % of the total", percent.normalize()),
+        FeeRule::OfGoods(percent) => format!("{} % of the goods", percent.normalize()),
+        FeeRule::OfCard(percent) => format!("{} % of what is paid by card", percent.normalize()),
+        FeeRule::PerSale(sum) => format!("{} a sale", money(sum)),
+        FeeRule::PerItem(sum) => format!("{} a piece", money(sum)),
+    }));
+    if !tax_within.is_zero() {
+        words.push(format!("{} % sales tax within the price", tax_within.normalize()));
+    }
+    if words.is_empty() { "no fees".to_owned() } else { words.join(", ") }
+}
+
+/// No figure stays no figure; one that can't be carried is a failure.
+fn inside_out<T>(figure: Option<Option<T>>) -> Option<Option<T>> {
+    match figure {
+        None => Some(None),
+        Some(inner) => inner.map(Some),
+    }
+}

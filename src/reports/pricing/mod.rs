@@ -1,0 +1,130 @@
+//! What a product must fetch in each channel, and what it earns: the model of `kerfbook price`.
+//!
+//! In: a costed book, a product, and what is wanted. Out: a [`PriceReport`]. The cost of a piece is that of the batches of the period, as in the
+//! report of costs. Terms are those of the last day covered; what selling costs beside them is learnt from what was sold. All figures are
+//! estimates from what was, and say from what.
+
+mod in_channel;
+mod piece;
+mod selling;
+mod terms;
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use self::in_channel::{Asked, Priced, is_below};
+use self::piece::{Piece, one_of, piece_of};
+use self::selling::sold_by_channel;
+use crate::costing::CostedBook;
+use crate::events::EventLog;
+use crate::names::{ChannelId, ChannelShare, ResolvedBook, ThingId};
+use crate::reports::period::{minutes_text, money_text, quantity_text};
+use crate::reports::report_cost::{price_text, unit_costs};
+use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport};
+use crate::units::Fixed6;
+
+/// What is wanted of a price.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Wanted {
+    /// Money for an hour; else the owner's rate.
+    pub per_hour: Option<Fixed6>,
+    /// Margin in parts of a hundred of what is charged.
+    pub margin: Option<Decimal>,
+    /// A fixed cost to be met: money, and the owner's minutes.
+    pub fixed: Option<(Fixed6, Fixed6)>,
+}
+
+/// Why there is no price report.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PriceFault {
+    /// Nothing says what a piece costs.
+    NeverMade,
+    /// A figure is too large to be carried.
+    TooLarge,
+}
+
+/// Makes the report.
+///
+/// # Errors
+/// Where nothing of the product was made, bought or opened, or a figure is too large.
+pub fn report_price(
+    book: &ResolvedBook,
+    log: &EventLog,
+    costed: &CostedBook,
+    product: ThingId,
+    period: Period,
+    wanted: Wanted,
+) -> Result<PriceReport, PriceFault> {
+    let piece = piece_of(book, costed, product, period).ok_or(PriceFault::TooLarge)?.ok_or(PriceFault::NeverMade)?;
+    report(book, log, costed, product, period, wanted, &piece).ok_or(PriceFault::TooLarge)
+}
+
+fn report(
+    book: &ResolvedBook,
+    log: &EventLog,
+    costed: &CostedBook,
+    product: ThingId,
+    period: Period,
+    wanted: Wanted,
+    piece: &Piece,
+) -> Option<PriceReport> {
+    let last = [period.to, costed.until].into_iter().flatten().min();
+    let thing = book.thing(product);
+    let one = one_of(piece)?;
+    let rate = last.and_then(|day| *book.shop.owner_time.on(day)).and_then(Fixed6::round_from_decimal);
+    let asked = Asked { per_hour: wanted.per_hour.or(rate), margin: wanted.margin, fixed: wanted.fixed };
+    let list_price = last.and_then(|day| *thing.price.on(day));
+    let sold = sold_by_channel(book, costed, product, period)?;
+    let mut channels = Vec::new();
+    for (at, channel) in book.channels.iter().enumerate() {
+        let id = ChannelId(u32::try_from(at).ok()?);
+        let sold = sold.get(&id).copied().unwrap_or_default();
+        let priced = Priced { book, channel, day: last, sold, one, asked, list_price };
+        channels.push(priced.write()?);
+    }
+    channels.sort_by(|a, b| a.name.cmp(&b.name));
+    let mut notes = Vec::new();
+    if one.hours.is_none() {
+        notes.push("hours of some pieces are unknown: what covers them can't be said".to_owned());
+    }
+    notes.extend(undercut(&channels, book, last));
+    notes.push(
+        "fees of card payments are taken as if all paid by card; fees on sales tax that you add are not counted".to_owned(),
+    );
+    Some(PriceReport {
+        head: period.head("price", book, log.first_day, costed.until),
+        name: thing.named.name.clone(),
+        title: thing.named.title.clone(),
+        cost_from: piece.from.clone(),
+        pieces: quantity_text(piece.pieces),
+        per_unit: unit_costs(&piece.vector, piece.pieces)?,
+        minutes_per_unit: one.hours.map(|(_, minutes)| minutes_text(minutes)),
+        list_price: list_price.map(|price| price_text(book, price)),
+        wanted_per_hour: asked.per_hour.map(|money| money_text(book, money)),
+        wanted_margin: asked.margin.map(|percent| percent.normalize().to_string()),
+        fixed: asked.fixed.map(|(money, minutes)| FixedCost { money: money_text(book, money), minutes: minutes_text(minutes) }),
+        channels,
+        notes,
+    })
+}
+
+/// Channels in which the piece costs its buyer less than where it lies on consignment: a consignee's contract commonly forbids it (common
+/// practice, no source).
+fn undercut(channels: &[ChannelPrice], book: &ResolvedBook, day: Option<NaiveDate>) -> Vec<String> {
+    let Some(day) = day else { return Vec::new() };
+    let share = |name: &str| book.channels.iter().find(|one| one.named.name == name).map(|one| *one.share.on(day));
+    let asked = |one: &ChannelPrice| one.at_last_price.as_ref().or(one.at_list_price.as_ref()).map(|at| at.price.clone());
+    let mut notes = Vec::new();
+    for consigned in channels.iter().filter(|one| matches!(share(&one.name), Some(ChannelShare::Consignment(_)))) {
+        let Some(there) = consigned.at_last_price.as_ref().map(|at| at.price.clone()) else { continue };
+        for other in channels.iter().filter(|one| matches!(share(&one.name), Some(ChannelShare::None))) {
+            if let Some(here) = asked(other).filter(|here| is_below(here, &there)) {
+                notes.push(format!(
+                    "`{}` asks {here}, less than the {there} of `{}` which has it on consignment; look at your agreement with it",
+                    other.name, consigned.name
+                ));
+            }
+        }
+    }
+    notes
+}

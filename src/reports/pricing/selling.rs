@@ -1,0 +1,140 @@
+//! What selling a piece cost in each channel so far, beside the fees that are a part of its price.
+//!
+//! Postage, packing and shipping charged are learnt from the product's own sales in the channel, else from all pieces sold there. Booths and
+//! the owner's hours on a channel belong to no product: they are spread over all pieces that it sold.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+
+use crate::costing::{Account, CostedBook, Flow};
+use crate::names::{ChannelId, ResolvedBook, Target, ThingId};
+use crate::reports::Period;
+use crate::units::{Fixed6, Unit, checked_add_exact, part_of};
+
+/// Sums of sales.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Sums {
+    pub(super) pieces: Decimal,
+    pub(super) shipping: Fixed6,
+    pub(super) postage: Fixed6,
+    pub(super) packing: Fixed6,
+}
+
+impl Sums {
+    fn post(&mut self, account: Account, money: Fixed6) -> Option<()> {
+        let sum = match account {
+            Account::ShippingCharged => &mut self.shipping,
+            Account::Postage => &mut self.postage,
+            Account::Packing => &mut self.packing,
+            _ => return Some(()),
+        };
+        *sum = sum.checked_add(money)?;
+        Some(())
+    }
+}
+
+/// What was learnt of a channel.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Sold {
+    /// Of the product that is asked about.
+    pub(super) product: Sums,
+    /// Of all pieces.
+    pub(super) all: Sums,
+    /// Sales.
+    pub(super) sales: u32,
+    pub(super) own_expenses: Fixed6,
+    pub(super) own_minutes: Fixed6,
+    /// The last price of the product: what was charged, and for how many pieces.
+    pub(super) last: Option<(Fixed6, Decimal)>,
+}
+
+impl Sold {
+    /// The sums to learn from, and what they are of.
+    pub(super) fn learnt_from(&self) -> (Sums, &'static str) {
+        if self.product.pieces > Decimal::ZERO {
+            (self.product, "this product")
+        } else if self.all.pieces > Decimal::ZERO {
+            (self.all, "the channel")
+        } else {
+            (Sums::default(), "nothing sold yet")
+        }
+    }
+
+    /// Pieces that went into a sale: one at least.
+    pub(super) fn pieces_a_sale(&self) -> Option<Decimal> {
+        if self.sales == 0 {
+            return Some(Decimal::ONE);
+        }
+        Some(self.all.pieces.checked_div(Decimal::from(self.sales))?.max(Decimal::ONE))
+    }
+}
+
+/// A sum for one of so many pieces, rounded to six digits; nothing where there are none.
+pub(super) fn for_one(sum: Fixed6, pieces: Decimal) -> Option<Fixed6> {
+    if pieces <= Decimal::ZERO { Some(Fixed6::ZERO) } else { part_of(sum, Decimal::ONE, pieces) }
+}
+
+/// Looks at every channel in one way through the book. `None` where a sum is too large to be carried.
+pub(super) fn sold_by_channel(
+    book: &ResolvedBook,
+    costed: &CostedBook,
+    product: ThingId,
+    period: Period,
+) -> Option<BTreeMap<ChannelId, Sold>> {
+    let mut channels: BTreeMap<ChannelId, Sold> = BTreeMap::new();
+    for posting in costed.postings.iter().filter(|one| period.covers(one.date)) {
+        if let Some(channel) = posting.channel {
+            let sold = channels.entry(channel).or_default();
+            sold.all.post(posting.account, posting.money)?;
+            if posting.thing == Some(product) {
+                sold.product.post(posting.account, posting.money)?;
+            }
+        }
+        let direct = matches!(posting.account, Account::Expense(_) | Account::HiredTime { .. });
+        if let Some(Target::Channel(channel)) = posting.on.filter(|_| direct) {
+            let money = match posting.account {
+                Account::Expense(expense) => {
+                    let percent = *book.expense(expense).business_use.on(posting.date);
+                    part_of(posting.money, percent, Decimal::ONE_HUNDRED)?
+                }
+                _ => posting.money,
+            };
+            let sold = channels.entry(channel).or_default();
+            sold.own_expenses = sold.own_expenses.checked_add(money)?;
+        }
+    }
+    for hour in costed.hours.iter().filter(|hour| hour.own && period.covers(hour.date)) {
+        if let Some(Target::Channel(channel)) = hour.on {
+            let sold = channels.entry(channel).or_default();
+            sold.own_minutes = sold.own_minutes.checked_add(hour.minutes)?;
+        }
+    }
+    for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && period.covers(one.date)) {
+        let order = movement.order.and_then(|order| costed.orders.get(order as usize));
+        let (Some(channel), Some(thing)) = (order.and_then(|order| order.channel), movement.thing) else { continue };
+        let sold = channels.entry(channel).or_default();
+        if book.thing(thing).unit == Unit::Each {
+            sold.all.pieces = checked_add_exact(sold.all.pieces, movement.quantity).ok()?;
+        }
+        if thing == product {
+            sold.product.pieces = checked_add_exact(sold.product.pieces, movement.quantity).ok()?;
+        }
+    }
+    for order in &costed.orders {
+        let Some(channel) = order.channel else { continue };
+        let lines = order.lines.iter().filter(|line| period.covers(line.date) && line.quantity > Decimal::ZERO);
+        let mut any = false;
+        for line in lines {
+            any = true;
+            if line.thing == product {
+                channels.entry(channel).or_default().last = Some((line.value, line.quantity));
+            }
+        }
+        if any {
+            let sold = channels.entry(channel).or_default();
+            sold.sales = sold.sales.saturating_add(1);
+        }
+    }
+    Some(channels)
+}

@@ -1,0 +1,170 @@
+//! Fills the lists of places: one way through the entries, one through the shelves, one through the bills.
+//!
+//! What was brought less what was sold, taken away and went otherwise is what is left. So `otherwise` is what counts found missing, and all that
+//! was given, scrapped or used there, less what was made, found or counted more.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use crate::costing::BillKind;
+use crate::events::{BoughtWhat, EventKind, ReturnFate};
+use crate::names::{PlaceId, ThingId};
+use crate::reports::period::{money_text, quantity_text};
+use crate::reports::report_cost::price_text;
+use crate::reports::{Period, PlaceList, PlaceOwes, PlaceRow, PlacesReport};
+use crate::units::{Fixed6, checked_add_exact, line_total};
+use crate::year::Books;
+
+/// What moved of a thing at a place.
+#[derive(Clone, Copy, Debug, Default)]
+struct Moved {
+    brought: Decimal,
+    sold: Decimal,
+    taken_away: Decimal,
+    left: Decimal,
+}
+
+type ByPlace = BTreeMap<PlaceId, BTreeMap<ThingId, Moved>>;
+
+/// Lists every place away from home, or the one that is named, on the book's last day. `None` where a figure is too large to be carried.
+#[must_use]
+pub fn report_places(books: Books<'_>, only: Option<PlaceId>) -> Option<PlacesReport> {
+    let by_place = moved(books)?;
+    let last = books.costed.until;
+    let mut places = Vec::new();
+    for (at, place) in books.book.places.iter().enumerate() {
+        let id = PlaceId(u32::try_from(at).ok()?);
+        if Some(id) == books.book.shop.home || only.is_some_and(|only| only != id) {
+            continue;
+        }
+        let empty = BTreeMap::new();
+        let things = by_place.get(&id).unwrap_or(&empty);
+        let owes = owes(books, id, last)?;
+        if things.is_empty() && owes.is_empty() && only.is_none() {
+            continue;
+        }
+        let mut rows = Vec::new();
+        let mut at_price = Fixed6::ZERO;
+        for (thing, moved) in things {
+            let (row, worth) = row(books, *thing, *moved, last)?;
+            at_price = at_price.checked_add(worth)?;
+            rows.push(row);
+        }
+        rows.sort_by(|a, b| a.name.cmp(&b.name));
+        let owed = Fixed6::checked_sum(owes.iter().map(|(_, open)| *open))?;
+        let last_count = books.costed.last_counts.iter().find(|(place, _)| *place == id).map(|(_, day)| day.to_string());
+        places.push(PlaceList {
+            name: place.named.name.clone(),
+            title: place.named.title.clone(),
+            is_channel: books.book.channels.iter().any(|channel| channel.place == Some(id)),
+            last_count,
+            rows,
+            left_at_price: money_text(books.book, at_price),
+            owes: owes.into_iter().map(|(row, _)| row).collect(),
+            owed: money_text(books.book, owed),
+        });
+    }
+    places.sort_by(|a, b| a.name.cmp(&b.name));
+    Some(PlacesReport { head: Period::default().head("places", books.book, books.log.first_day, books.costed.until), places })
+}
+
+fn add(sum: &mut Decimal, quantity: Decimal) -> Option<()> {
+    *sum = checked_add_exact(*sum, quantity).ok()?;
+    Some(())
+}
+
+fn moved(books: Books<'_>) -> Option<ByPlace> {
+    let mut places: ByPlace = BTreeMap::new();
+    let mut at = |place: PlaceId, thing: ThingId, part: fn(&mut Moved) -> &mut Decimal, quantity: Decimal| {
+        add(part(places.entry(place).or_default().entry(thing).or_default()), quantity)
+    };
+    for event in &books.log.events {
+        match &event.kind {
+            EventKind::Opened(opened) => {
+                for line in &opened.lines {
+                    at(opened.place, line.thing, |moved| &mut moved.brought, line.quantity)?;
+                }
+            }
+            EventKind::Bought(bought) => {
+                for line in &bought.lines {
+                    if let BoughtWhat::Stock { thing, quantity, .. } = &line.what {
+                        at(bought.place, *thing, |moved| &mut moved.brought, *quantity)?;
+                    }
+                }
+            }
+            EventKind::Moved(moved) => {
+                for line in &moved.lines {
+                    at(moved.to, line.thing, |moved| &mut moved.brought, line.quantity)?;
+                    at(moved.from, line.thing, |moved| &mut moved.taken_away, line.quantity)?;
+                }
+            }
+            EventKind::Sold(sold) => {
+                for line in &sold.lines {
+                    at(sold.place, line.thing, |moved| &mut moved.sold, line.quantity)?;
+                }
+            }
+            EventKind::Returned(returned) => {
+                for line in returned.lines.iter().filter(|line| line.fate == ReturnFate::BackToStock) {
+                    at(returned.place, line.thing, |moved| &mut moved.brought, line.quantity)?;
+                }
+            }
+            _ => {}
+        }
+    }
+    for lot in &books.costed.stock {
+        at(lot.place, lot.thing, |moved| &mut moved.left, lot.quantity)?;
+    }
+    Some(places)
+}
+
+fn row(books: Books<'_>, thing: ThingId, moved: Moved, last: Option<NaiveDate>) -> Option<(PlaceRow, Fixed6)> {
+    let named = books.book.thing(thing);
+    let price = last.and_then(|day| *named.price.on(day));
+    let worth = match price {
+        Some(price) => Some(line_total(price, moved.left, books.book.shop.currency).ok()?),
+        None => None,
+    };
+    let gone = checked_add_exact(moved.sold, moved.taken_away).ok()?;
+    let otherwise = moved.brought.checked_sub(gone)?.checked_sub(moved.left)?;
+    let row = PlaceRow {
+        name: named.named.name.clone(),
+        title: named.named.title.clone(),
+        unit: named.unit.as_str().to_owned(),
+        asked: price.map(|price| price_text(books.book, price)),
+        brought: quantity_text(moved.brought),
+        sold: quantity_text(moved.sold),
+        taken_away: quantity_text(moved.taken_away),
+        otherwise: quantity_text(otherwise),
+        left: quantity_text(moved.left),
+        left_at_price: worth.map(|worth| money_text(books.book, worth)),
+    };
+    Some((row, worth.unwrap_or_default()))
+}
+
+/// Sales from a place whose bill is open on the last day, the oldest first.
+fn owes(books: Books<'_>, place: PlaceId, last: Option<NaiveDate>) -> Option<Vec<(PlaceOwes, Fixed6)>> {
+    let Some(last) = last else { return Some(Vec::new()) };
+    let mut owes = Vec::new();
+    for bill in books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs) {
+        if bill.channel.and_then(|channel| books.book.channel(channel).place) != Some(place) {
+            continue;
+        }
+        let open = bill.open_on(last)?;
+        if !open.is_positive() {
+            continue;
+        }
+        let order = bill.reference.map_or_else(|| bill.date.to_string(), |label| books.book.label(label).to_owned());
+        let row = PlaceOwes {
+            order,
+            date: bill.date.to_string(),
+            total: money_text(books.book, bill.total_on(last)?),
+            open: money_text(books.book, open),
+            days: last.signed_duration_since(bill.date).num_days(),
+        };
+        owes.push((row, open));
+    }
+    owes.sort_by(|(a, _), (b, _)| (&a.date, &a.order).cmp(&(&b.date, &b.order)));
+    Some(owes)
+}

@@ -1,0 +1,233 @@
+//! Where goods came from and where they went: the model of `kerfbook trace`.
+//!
+//! In: a book that was costed with its trace, and a name. Out: a [`TraceReport`]: two trees and the same as flat lists. The lists reach
+//! everything, by a walk that goes to each lot and each batch once; the trees tell each once too, and fold far down.
+
+mod asked;
+mod flow_index;
+mod reach;
+mod record;
+mod record_rules;
+mod whence;
+mod whither;
+
+use std::collections::BTreeSet;
+
+use rust_decimal::Decimal;
+
+use self::asked::{Asked, read_asked};
+use self::flow_index::FlowIndex;
+use self::reach::Reach;
+use crate::costing::{LotMade, Made, StockLot, Trace};
+use crate::events::EventKind;
+use crate::names::{BatchId, LabelId, ThingId};
+use crate::reports::period::quantity_text;
+use crate::reports::{FigureNames, Period, TraceKind, TraceReport, TraceStep, WhyPlace};
+use crate::sources::{LineIndex, Span};
+use crate::year::Books;
+
+pub use asked::TraceFault;
+
+/// How many levels a tree has before it folds.
+const DEEPEST: usize = 60;
+
+/// Traces what a name stands for. `Err` where it stands for nothing, or for several.
+///
+/// # Errors
+/// A sentence for the reader.
+pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> Result<TraceReport, TraceFault> {
+    let Some(trace) = books.costed.trace.as_ref() else {
+        return Err(TraceFault("the book was costed without its trace".to_owned()));
+    };
+    let (asked, is) = read_asked(typed, books, trace, names)?;
+    let index = FlowIndex::of(trace, books.costed);
+    let mut stock: Vec<&StockLot> = books.costed.stock.iter().collect();
+    stock.sort_by_key(|lot| lot.origin.number);
+    let of = Traced { books, trace, names, index, stock, lines: LineIndex::of(books.sources) };
+    let reach = Reach::of(&of, &asked);
+    let mut tree = Tree::of(&of);
+    let came_from = match &asked {
+        Asked::Lots(lots) => lots.iter().filter_map(|lot| tree.whence_lot(*lot, 0)).collect(),
+        Asked::Batch(batch) => tree.whence_batch(*batch, 0),
+        Asked::Orders(orders) => orders.iter().flat_map(|order| tree.whence_order(*order)).collect(),
+    };
+    let mut tree = Tree::of(&of);
+    let went_to = match &asked {
+        Asked::Lots(lots) => lots.iter().filter_map(|lot| tree.whither_lot(*lot, 0)).collect(),
+        Asked::Batch(batch) => tree.whither_batch(*batch, 0),
+        Asked::Orders(orders) => orders.iter().filter_map(|order| of.order_step(*order, None, Span::default())).collect(),
+    };
+    let records = record::records_of(&of, &asked, &reach);
+    Ok(TraceReport {
+        head: Period::default().head("trace", books.book, books.log.first_day, books.costed.until),
+        asked: typed.to_owned(),
+        is,
+        came_from,
+        went_to,
+        sources: reach.sources(&of),
+        batches: reach.batches(&of),
+        orders: reach.orders(&of),
+        on_hand: reach.on_hand(&of),
+        gone: reach.gone(&of),
+        records,
+        notes: Vec::new(),
+    })
+}
+
+/// What is traced in.
+struct Traced<'a> {
+    books: Books<'a>,
+    trace: &'a Trace,
+    names: &'a FigureNames<'a>,
+    index: FlowIndex,
+    /// What is on hand, by the lots' numbers.
+    stock: Vec<&'a StockLot>,
+    lines: LineIndex<'a>,
+}
+
+impl<'a> Traced<'a> {
+    fn label(&self, label: Option<LabelId>) -> Option<String> {
+        label.map(|label| self.books.book.label(label).to_owned())
+    }
+
+    fn thing(&self, thing: ThingId) -> &'a str {
+        self.books.book.thing(thing).named.name.as_str()
+    }
+
+    fn unit(&self, thing: ThingId) -> &'a str {
+        self.books.book.thing(thing).unit.as_str()
+    }
+
+    /// `8 bf red-oak`, `6 pull-cart`.
+    fn much(&self, quantity: Decimal, thing: ThingId) -> String {
+        match self.unit(thing) {
+            "ea" => format!("{} {}", quantity_text(quantity), self.thing(thing)),
+            unit => format!("{} {unit} {}", quantity_text(quantity), self.thing(thing)),
+        }
+    }
+
+    fn at(&self, span: Span) -> Option<WhyPlace> {
+        if span.is_empty() {
+            return None;
+        }
+        let place = self.lines.place(span.start)?;
+        let text = self.books.sources.text(self.books.sources.lines_of(span));
+        let text = text.lines().next().unwrap_or("").trim().to_owned();
+        Some(WhyPlace { file: place.path.to_owned(), line: place.line, text })
+    }
+
+    /// What is on hand of a lot, place by place.
+    fn left_of(&self, lot: u32) -> &[&'a StockLot] {
+        let from = self.stock.partition_point(|one| one.origin.number < lot);
+        let to = self.stock.partition_point(|one| one.origin.number <= lot);
+        self.stock.get(from..to).unwrap_or(&[])
+    }
+
+    /// How a lot came, in words.
+    fn came(&self, lot: &LotMade) -> String {
+        let on = lot.origin.date;
+        match lot.made {
+            Made::Opened => format!("there when the book began on {on}"),
+            Made::Contributed => format!("put in by the owner on {on}"),
+            Made::Found => format!("found on {on}"),
+            Made::CountedMore => format!("counted on {on}, more than was booked"),
+            Made::Unrecorded => format!("used on {on} before any was recorded"),
+            Made::Finished(batch) => format!("made in batch {} on {on}", self.books.book.batch(batch).name),
+            Made::Kept(batch) => format!("kept of batch {} on {on}", self.books.book.batch(batch).name),
+            Made::Bought { .. } => {
+                let (supplier, receipt, _) = self.purchase(lot);
+                let from = supplier.map_or_else(String::new, |supplier| format!(" from {supplier}"));
+                let receipt = receipt.map_or_else(String::new, |receipt| format!(", receipt {receipt}"));
+                format!("bought on {on}{from}{receipt}")
+            }
+        }
+    }
+
+    /// Supplier, receipt and certificate of a lot.
+    fn purchase(&self, lot: &LotMade) -> (Option<String>, Option<String>, Option<String>) {
+        let event = self.books.log.events.get(lot.origin.event as usize);
+        let said = |span: Span| (!span.is_empty()).then(|| self.books.sources.text(span).to_owned());
+        match event.map(|event| &event.kind) {
+            Some(EventKind::Bought(bought)) => {
+                let line = bought.lines.iter().find(|line| line.span == lot.line);
+                (self.label(bought.supplier), self.label(bought.receipt), line.and_then(|line| said(line.certificate)))
+            }
+            Some(EventKind::Opened(opened)) => {
+                let line = opened.lines.iter().find(|line| line.span == lot.line);
+                (None, None, line.and_then(|line| said(line.certificate)))
+            }
+            _ => (None, None, None),
+        }
+    }
+
+    fn lot_step(&self, lot: &LotMade, quantity: Decimal) -> TraceStep {
+        let (.., certificate) = self.purchase(lot);
+        let certificate = certificate.map_or_else(String::new, |named| format!(", certificate `{named}`"));
+        TraceStep {
+            kind: TraceKind::Lot,
+            says: format!("{}, {}{certificate}", self.much(quantity, lot.thing), self.came(lot)),
+            figure: Some(format!("lot/{}", self.names.lot(lot.origin.number))),
+            date: Some(lot.origin.date.to_string()),
+            quantity: Some(quantity_text(quantity)),
+            unit: Some(self.unit(lot.thing).to_owned()),
+            above: false,
+            at: self.at(lot.line),
+            steps: Vec::new(),
+        }
+    }
+
+    fn batch_step(&self, batch: BatchId, says: String, at: Span) -> TraceStep {
+        TraceStep {
+            kind: TraceKind::Batch,
+            says,
+            figure: Some(format!("batch/{}", self.names.batch(batch))),
+            date: None,
+            quantity: None,
+            unit: None,
+            above: false,
+            at: self.at(at),
+            steps: Vec::new(),
+        }
+    }
+
+    /// An order, and how much of a thing went with it (below zero: came back from it).
+    fn order_step(&self, order: u32, moved: Option<(Decimal, ThingId, chrono::NaiveDate)>, at: Span) -> Option<TraceStep> {
+        let account = self.books.costed.orders.get(order as usize)?;
+        let name = self.names.order(order);
+        let via = account.channel.map_or_else(String::new, |id| format!(" via {}", self.books.book.channel(id).named.name));
+        let to = self.label(account.buyer).map_or_else(String::new, |buyer| format!(" to {buyer}"));
+        let says = match moved {
+            None => format!("order {name} of {}{via}{to}", account.date),
+            Some((quantity, thing, day)) if quantity.is_sign_negative() => {
+                format!("{} came back on {day} from order {name}{via}", self.much(-quantity, thing))
+            }
+            Some((quantity, thing, day)) => format!("{} sold on {day} with order {name}{via}{to}", self.much(quantity, thing)),
+        };
+        let kind =
+            if moved.is_some_and(|(quantity, ..)| quantity.is_sign_negative()) { TraceKind::Back } else { TraceKind::Order };
+        Some(TraceStep {
+            kind,
+            says,
+            figure: Some(format!("order/{name}")),
+            date: Some(moved.map_or(account.date, |(.., day)| day).to_string()),
+            quantity: moved.map(|(quantity, ..)| quantity_text(quantity.abs())),
+            unit: moved.map(|(_, thing, _)| self.unit(thing).to_owned()),
+            above: false,
+            at: self.at(if at.is_empty() { account.head } else { at }),
+            steps: Vec::new(),
+        })
+    }
+}
+
+/// A tree while it is told: each lot and batch once.
+struct Tree<'t, 'a> {
+    of: &'t Traced<'a>,
+    lots: BTreeSet<u32>,
+    batches: BTreeSet<BatchId>,
+}
+
+impl<'t, 'a> Tree<'t, 'a> {
+    fn of(of: &'t Traced<'a>) -> Self {
+        Self { of, lots: BTreeSet::new(), batches: BTreeSet::new() }
+    }
+}

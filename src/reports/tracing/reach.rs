@@ -1,0 +1,220 @@
+//! Everything that a trace reaches, each once: a walk from lot to batch to lot, backwards and forwards, that takes as long as what it reaches.
+
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+use rust_decimal::Decimal;
+
+use super::Traced;
+use super::asked::Asked;
+use super::flow_index::Belongs;
+use super::whither::how_it_left;
+use crate::costing::Made;
+use crate::events::Output;
+use crate::names::BatchId;
+use crate::reports::period::quantity_text;
+use crate::reports::{MadeOfBatch, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock};
+
+/// What was reached.
+#[derive(Debug, Default)]
+pub(super) struct Reach {
+    /// Lots backwards, those that are asked about among them.
+    pub(super) before: BTreeSet<u32>,
+    /// Lots forwards, those that are asked about among them.
+    pub(super) after: BTreeSet<u32>,
+    /// Batches backwards.
+    pub(super) batches_before: BTreeSet<BatchId>,
+    /// Batches forwards.
+    pub(super) batches_after: BTreeSet<BatchId>,
+}
+
+impl Reach {
+    /// Walks both ways from what is asked about.
+    pub(super) fn of(of: &Traced<'_>, asked: &Asked) -> Self {
+        let mut reach = Self::default();
+        let mut queue: VecDeque<u32> = VecDeque::new();
+        match asked {
+            Asked::Lots(lots) => {
+                queue.extend(lots);
+                reach.backwards(of, queue.clone(), None);
+                reach.forwards(of, queue, None);
+            }
+            Asked::Batch(batch) => {
+                reach.backwards(of, VecDeque::new(), Some(*batch));
+                reach.forwards(of, VecDeque::new(), Some(*batch));
+            }
+            Asked::Orders(orders) => {
+                for order in orders {
+                    let pieces = of.index.sold_of_order(*order).iter().flat_map(|issue| of.trace.pieces(*issue));
+                    queue.extend(pieces.map(|piece| piece.lot));
+                }
+                reach.backwards(of, queue, None);
+            }
+        }
+        reach
+    }
+
+    fn backwards(&mut self, of: &Traced<'_>, mut lots: VecDeque<u32>, batch: Option<BatchId>) {
+        let mut batches: VecDeque<BatchId> = batch.into_iter().collect();
+        loop {
+            if let Some(number) = lots.pop_front() {
+                let made = of.trace.lot(number).map(|lot| lot.made);
+                if self.before.insert(number)
+                    && let Some(Made::Finished(batch) | Made::Kept(batch)) = made
+                {
+                    batches.push_back(batch);
+                }
+            } else if let Some(batch) = batches.pop_front() {
+                if self.batches_before.insert(batch)
+                    && let Some(account) = of.books.costed.batches.get(batch.index())
+                {
+                    let pieces = account.used.iter().flat_map(|used| of.trace.pieces(used.issue));
+                    lots.extend(pieces.map(|piece| piece.lot));
+                }
+            } else {
+                return;
+            }
+        }
+    }
+
+    fn forwards(&mut self, of: &Traced<'_>, mut lots: VecDeque<u32>, batch: Option<BatchId>) {
+        let mut batches: VecDeque<BatchId> = batch.into_iter().collect();
+        loop {
+            if let Some(number) = lots.pop_front() {
+                if self.after.insert(number) {
+                    let used = of.index.of_lot(of.trace, number).into_iter().filter_map(|(at, _)| of.index.belongs(at));
+                    batches.extend(used.filter_map(|one| if let Belongs::Batch(batch) = one { Some(batch) } else { None }));
+                }
+            } else if let Some(batch) = batches.pop_front() {
+                if self.batches_after.insert(batch) {
+                    lots.extend(of.index.lots_of_batch(batch));
+                }
+            } else {
+                return;
+            }
+        }
+    }
+
+    /// Lots that came from outside, by their day.
+    pub(super) fn sources(&self, of: &Traced<'_>) -> Vec<ReachedSource> {
+        let lots = self.before.iter().filter_map(|number| of.trace.lot(*number));
+        let from_outside = lots.filter(|lot| !matches!(lot.made, Made::Finished(_) | Made::Kept(_)));
+        from_outside
+            .map(|lot| {
+                let (supplier, receipt, certificate) = of.purchase(lot);
+                ReachedSource {
+                    date: lot.origin.date.to_string(),
+                    came: of.came(lot),
+                    supplier,
+                    receipt,
+                    thing: of.thing(lot.thing).to_owned(),
+                    lot: of.names.lot(lot.origin.number).to_owned(),
+                    quantity: quantity_text(lot.quantity),
+                    unit: of.unit(lot.thing).to_owned(),
+                    certificate,
+                }
+            })
+            .collect()
+    }
+
+    /// Batches, those before first, each by its first day.
+    pub(super) fn batches(&self, of: &Traced<'_>) -> Vec<ReachedBatch> {
+        let mut told = BTreeSet::new();
+        let mut list = Vec::new();
+        for batches in [&self.batches_before, &self.batches_after] {
+            let mut accounts: Vec<_> = batches
+                .iter()
+                .filter(|batch| told.insert(**batch))
+                .filter_map(|batch| of.books.costed.batches.get(batch.index()))
+                .collect();
+            accounts.sort_by_key(|account| (account.started, account.batch));
+            for account in accounts {
+                let mut made: BTreeMap<&str, Decimal> = BTreeMap::new();
+                for output in &account.outputs {
+                    let name = match output.what {
+                        Output::Thing(thing) => of.thing(thing),
+                        Output::Tool(tool) => of.books.book.tool(tool).named.name.as_str(),
+                    };
+                    let sum = made.entry(name).or_default();
+                    *sum = sum.saturating_add(output.quantity);
+                }
+                let made = made
+                    .into_iter()
+                    .map(|(thing, quantity)| MadeOfBatch { thing: thing.to_owned(), quantity: quantity_text(quantity) });
+                list.push(ReachedBatch {
+                    name: of.books.book.batch(account.batch).name.clone(),
+                    made: made.collect(),
+                    started: account.started.map(|day| day.to_string()),
+                    finished: account.finished.map(|day| day.to_string()),
+                });
+            }
+        }
+        list
+    }
+
+    /// Goods of orders, by day: what was sold of each lot, and what came back.
+    pub(super) fn orders(&self, of: &Traced<'_>) -> Vec<ReachedOrder> {
+        let mut sold: BTreeMap<(u32, u32), (Decimal, Decimal)> = BTreeMap::new();
+        for number in &self.after {
+            for (at, entry) in of.index.of_lot(of.trace, *number) {
+                let Some(Belongs::Order(order)) = of.index.belongs(at) else { continue };
+                let (out, back) = sold.entry((order, *number)).or_default();
+                let sum = if entry.quantity.is_sign_negative() { out } else { back };
+                *sum = sum.saturating_add(entry.quantity.abs());
+            }
+        }
+        let mut list = Vec::new();
+        for ((order, number), (out, back)) in sold {
+            let Some((account, lot)) = of.books.costed.orders.get(order as usize).zip(of.trace.lot(number)) else { continue };
+            list.push(ReachedOrder {
+                date: account.date.to_string(),
+                order: of.names.order(order).to_owned(),
+                channel: account.channel.map(|id| of.books.book.channel(id).named.name.clone()),
+                buyer: of.label(account.buyer),
+                thing: of.thing(lot.thing).to_owned(),
+                lot: of.names.lot(number).to_owned(),
+                sold: quantity_text(out),
+                came_back: quantity_text(back),
+                unit: of.unit(lot.thing).to_owned(),
+            });
+        }
+        list.sort_by(|a, b| (&a.date, &a.order, &a.lot).cmp(&(&b.date, &b.order, &b.lot)));
+        list
+    }
+
+    /// What is on hand, by place and lot.
+    pub(super) fn on_hand(&self, of: &Traced<'_>) -> Vec<ReachedStock> {
+        let left = self.after.iter().flat_map(|number| of.left_of(*number));
+        let mut list: Vec<ReachedStock> = left
+            .map(|lot| ReachedStock {
+                place: of.books.book.place(lot.place).named.name.clone(),
+                thing: of.thing(lot.thing).to_owned(),
+                lot: of.names.lot(lot.origin.number).to_owned(),
+                quantity: quantity_text(lot.quantity),
+                unit: of.unit(lot.thing).to_owned(),
+            })
+            .collect();
+        list.sort_by(|a, b| (&a.place, &a.thing, &a.lot).cmp(&(&b.place, &b.thing, &b.lot)));
+        list
+    }
+
+    /// What left otherwise, by day.
+    pub(super) fn gone(&self, of: &Traced<'_>) -> Vec<ReachedGone> {
+        let mut list = Vec::new();
+        for number in &self.after {
+            for (at, entry) in of.index.of_lot(of.trace, *number) {
+                let Some(Belongs::Flow(flow)) = of.index.belongs(at) else { continue };
+                let Some(how) = how_it_left(flow).filter(|_| entry.quantity.is_sign_negative()) else { continue };
+                list.push(ReachedGone {
+                    date: entry.date.to_string(),
+                    how: how.to_owned(),
+                    thing: of.thing(entry.thing).to_owned(),
+                    lot: of.names.lot(*number).to_owned(),
+                    quantity: quantity_text(entry.quantity.abs()),
+                    unit: of.unit(entry.thing).to_owned(),
+                });
+            }
+        }
+        list.sort_by(|a, b| (&a.date, &a.lot).cmp(&(&b.date, &b.lot)));
+        list
+    }
+}

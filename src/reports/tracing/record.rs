@@ -1,0 +1,163 @@
+//! The batch records of goods for children: what went into them, what their label says, and what is missing.
+//!
+//! A record is no proof that a toy complies; the report says so beside it.
+
+use chrono::Months;
+use rust_decimal::Decimal;
+
+use super::Traced;
+use super::asked::Asked;
+use super::reach::Reach;
+use super::record_rules::{Asks, RecordRules, record_rules};
+use crate::costing::{BatchAccount, LotMade, Made};
+use crate::events::Output;
+use crate::names::{BatchId, ThingId, ThingKind};
+use crate::reports::period::quantity_text;
+use crate::reports::{BatchRecord, BatchRecords, RecordMaterial};
+use crate::units::{Dimension, Unit};
+
+/// The records of the batches that are asked about or from which it came, of products for children; nothing where there is none.
+pub(super) fn records_of(of: &Traced<'_>, asked: &Asked, reach: &Reach) -> Option<BatchRecords> {
+    let rules = record_rules()?;
+    let batches: Vec<BatchId> = match asked {
+        Asked::Batch(batch) => vec![*batch],
+        Asked::Lots(_) | Asked::Orders(_) => reach.batches_before.iter().copied().collect(),
+    };
+    let mut records = Vec::new();
+    for batch in batches {
+        let Some(account) = of.books.costed.batches.get(batch.index()) else { continue };
+        let mut products: Vec<ThingId> = account.outputs.iter().filter_map(|one| product_of(one.what)).collect();
+        products.extend(account.aims.iter().filter_map(|(what, _)| product_of(*what)));
+        products.sort_unstable();
+        products.dedup();
+        for product in products {
+            records.extend(record(of, &rules, account, product));
+        }
+    }
+    if records.is_empty() {
+        return None;
+    }
+    Some(BatchRecords {
+        caution: rules.caution.text,
+        label_asks: format!("a tracking label says {} ({})", rules.label.asks, rules.label.source),
+        keep_source: rules.keep.source,
+        records,
+    })
+}
+
+fn product_of(what: Output) -> Option<ThingId> {
+    if let Output::Thing(thing) = what { Some(thing) } else { None }
+}
+
+fn record(of: &Traced<'_>, rules: &RecordRules, account: &BatchAccount, product: ThingId) -> Option<BatchRecord> {
+    let book = of.books.book;
+    let thing = book.thing(product);
+    let outputs: Vec<_> = account.outputs.iter().filter(|one| one.what == Output::Thing(product)).collect();
+    let last = outputs.iter().map(|one| one.date).max().or(account.started)?;
+    let first = account.started.unwrap_or(last);
+    let months = (*thing.for_children_from_months.on(last))?;
+    let mut pieces = Decimal::ZERO;
+    for one in &outputs {
+        pieces = pieces.saturating_add(one.quantity);
+    }
+    let name = &book.batch(account.batch).name;
+    let made = of.index.lots_of_batch(account.batch).iter().filter_map(|lot| of.trace.lot(*lot));
+    let place = made.filter(|lot| lot.thing == product).map(|lot| book.place(lot.place).named.title.clone()).next();
+    let mut missing = Vec::new();
+    if outputs.is_empty() {
+        missing.push("it is not finished yet".to_owned());
+    }
+    let materials = materials(of, rules, account.batch, &mut missing);
+    let pattern = (*thing.pattern.on(last)).map(|pattern| book.pattern(pattern).named.title.clone());
+    missing
+        .push("tests, checks and certificates of the whole product are not in the book: keep them with this record".to_owned());
+    missing.push("town and country of making are not in the book: add them to the label".to_owned());
+    let label = vec![
+        book.shop.title.clone(),
+        format!("{}, made {}{}", thing.named.title, first.format("%Y-%m"), until(first, last)),
+        format!("batch {name}"),
+    ];
+    Some(BatchRecord {
+        batch: name.clone(),
+        product: thing.named.name.clone(),
+        title: thing.named.title.clone(),
+        age: age(months),
+        first: first.to_string(),
+        last: last.to_string(),
+        place,
+        pieces: quantity_text(pieces),
+        pattern,
+        materials,
+        label,
+        keep_until: last.checked_add_months(Months::new(rules.keep.years.saturating_mul(12))).map(|day| day.to_string()),
+        missing,
+    })
+}
+
+fn until(first: chrono::NaiveDate, last: chrono::NaiveDate) -> String {
+    let (from, to) = (first.format("%Y-%m").to_string(), last.format("%Y-%m").to_string());
+    if from == to { String::new() } else { format!(" to {to}") }
+}
+
+/// `from 18 months`, `from 3 years`.
+fn age(months: u32) -> String {
+    match (months / 12, months % 12) {
+        (0, 1) => "from 1 month".to_owned(),
+        (1, 0) => "from 1 year".to_owned(),
+        (years, 0) if years > 0 => format!("from {years} years"),
+        _ => format!("from {months} months"),
+    }
+}
+
+/// Every lot from outside that is in the batch, through all levels, with what its record lacks.
+fn materials(of: &Traced<'_>, rules: &RecordRules, batch: BatchId, missing: &mut Vec<String>) -> Vec<RecordMaterial> {
+    let reach = Reach::of(of, &Asked::Batch(batch));
+    let lots = reach.before.iter().filter_map(|number| of.trace.lot(*number));
+    let from_outside = lots.filter(|lot| !matches!(lot.made, Made::Finished(_) | Made::Kept(_)));
+    let mut list = Vec::new();
+    for lot in from_outside.filter(|lot| is_in_the_piece(of.books.book.thing(lot.thing).kind)) {
+        let (supplier, receipt, certificate) = of.purchase(lot);
+        let name = of.names.lot(lot.origin.number);
+        if certificate.is_none()
+            && let Some((what, why)) = lacks(of, rules, lot)
+        {
+            missing.push(format!("{what} `{name}`: {why}"));
+        }
+        list.push(RecordMaterial {
+            thing: of.thing(lot.thing).to_owned(),
+            title: of.books.book.thing(lot.thing).named.title.clone(),
+            lot: name.to_owned(),
+            came: of.came(lot),
+            supplier,
+            receipt,
+            certificate,
+        });
+    }
+    list
+}
+
+/// What a lot without a certificate lacks, and why that is asked.
+fn lacks(of: &Traced<'_>, rules: &RecordRules, lot: &LotMade) -> Option<(&'static str, String)> {
+    let thing = of.books.book.thing(lot.thing);
+    let asked = |asks: &Asks| format!("{} ({})", asks.asks, asks.source);
+    let unknown_source = match lot.made {
+        Made::Found | Made::CountedMore | Made::Unrecorded => true,
+        Made::Opened | Made::Contributed => thing.from.is_some(),
+        Made::Bought { .. } | Made::Finished(_) | Made::Kept(_) => false,
+    };
+    if unknown_source {
+        return Some(("the source is unknown of lot", asked(&rules.wood)));
+    }
+    match thing.unit.dimension() {
+        Dimension::Mass => Some(("no certificate stands with lot", asked(&rules.finish))),
+        // Board feet are wood.
+        Dimension::Volume if thing.unit != Unit::BoardFoot => Some(("no certificate stands with lot", asked(&rules.finish))),
+        Dimension::Area => Some(("no label facts stand with panel", asked(&rules.panel))),
+        _ => None,
+    }
+}
+
+/// Whether things of a kind go into the piece itself, unlike blades and cartons.
+fn is_in_the_piece(kind: ThingKind) -> bool {
+    matches!(kind, ThingKind::Material | ThingKind::Product)
+}

@@ -1,0 +1,54 @@
+//! What lies at places away from home, worked by hand: ten carts made, six sent to the gift shop, three sold there (one comes back to it), one taken
+//! home again, one missing in a count: 6 + 1 brought, 3 sold, 1 taken away, 1 otherwise, 2 left, 90.00 at 45.00 each. Two sales are not paid.
+
+use kerfbook::reports::report_places;
+use kerfbook::year::Books;
+
+use crate::compiled::compile_texts;
+
+const BOOK: &str = "\
+shop \"Wren & Gable Woodshop\"
+    currency USD
+place bench \"Bench\"
+    home
+place gift-shop \"Gift shop\"
+product cart \"Cart\"
+    price 45.00
+channel gift-shop \"Gift shop\"
+    consignment 40%
+opened 2026-01-01
+    10 cart for 100.00
+sent 2026-01-02 to gift-shop
+    6 cart
+sold 2026-01-10 via gift-shop order \"G-1\"
+    2 cart
+sold 2026-01-20 via gift-shop order \"G-2\"
+    1 cart
+returned 2026-01-22 order \"G-1\" at gift-shop
+    1 cart, refunded 45.00, back to stock
+brought-back 2026-01-25 from gift-shop
+    1 cart
+counted 2026-01-30 at gift-shop
+    2 cart
+";
+
+#[test]
+fn a_place_s_list_says_what_was_brought_sold_taken_away_and_is_there_and_what_is_owed() {
+    let compiled = compile_texts(&[("book.kerf", BOOK)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
+    let report = report_places(books, None).expect("small figures");
+    let [place] = report.places.as_slice() else { panic!("{:#?}", report.places) };
+    assert_eq!((place.name.as_str(), place.is_channel, place.last_count.as_deref()), ("gift-shop", true, Some("2026-01-30")));
+    let [row] = place.rows.as_slice() else { panic!("{:#?}", place.rows) };
+    let figures = [&row.brought, &row.sold, &row.taken_away, &row.otherwise, &row.left].map(String::as_str);
+    assert_eq!(figures, ["7", "3", "1", "1", "2"]);
+    assert_eq!(
+        (row.asked.as_deref(), row.left_at_price.as_deref(), place.left_at_price.as_str()),
+        (Some("45.00"), Some("90.00"), "90.00")
+    );
+    // G-1: 90.00 less 40 % is 54.00; the refund of 45.00 lowers what the shop owes to 9.00. G-2: 27.00.
+    let owes: Vec<(&str, &str, i64)> = place.owes.iter().map(|one| (one.order.as_str(), one.open.as_str(), one.days)).collect();
+    assert_eq!(owes, [("G-1", "9.00", 20), ("G-2", "27.00", 10)]);
+    assert_eq!(place.owed, "36.00");
+}

@@ -1,0 +1,246 @@
+//! What a run of builds would take, worked by hand.
+//!
+//! A set needs four blocks, a bag and 10 ml of oil, and takes 12 min of packing; a block needs 0.5 bf of maple and takes 6 min of sawing. Four
+//! batches taught: blocks B1 (8 good, 2 lost, 6 bf, 60 min) and B2 (10 good, none lost, 5 bf, 50 min); sets S1 (2 good, 8 blocks, 24 ml, 30 min).
+//! So of 20 blocks begun 2 were lost: 10 %; 11 bf were used where the recipe allows 10 for what was begun; 110 min for 18 good ones.
+//!
+//! Six sets are asked for. Each needs four blocks: 24, of which 10 are on hand (18 made, 8 used) and none is on the bench: 14 to build, 14 / 0.9
+//! = 15.6, so 16 to begin. These need 16 · 0.5 · 11/10 = 8.8 bf, and 14 good ones 110 · 14/18 = 85.555… min; at their best (50 min for ten) 70.
+//! Sets: oil 6 · 10 · 24/20 = 72 ml, six bags, packing 6 · 15 = 90 min. On hand are 1 bf of maple (12 − 11), 26 ml of oil, 1 bag.
+//! Short: 7.8 bf, bought by boards of 2 bf: 4 boards of 8.00, one with a quarter of the freight; 46 ml, in cans of 50; 5 bags, in packs of 4: 2.
+
+use chrono::NaiveDate;
+use kerfbook::reports::{PlanAsked, PlanFault, PlanReport, report_plan};
+use kerfbook::year::Books;
+use rust_decimal::Decimal;
+
+use crate::compiled::{Compiled, compile_texts};
+
+const BOOK: &str = "\
+shop \"Wren & Gable Woodshop\"
+    currency USD
+    owner time 24.00 per h
+    overhead 6.00 per h
+    hours 7 per week
+place bench \"Bench\"
+    home
+place shed \"Shed\"
+step sawing \"Sawing\"
+    wears 1 blade per 30 min
+step packing \"Packing\"
+step sweeping \"Sweeping\"
+    indirect
+material maple \"Maple\"
+    measured in bf
+material maple-offcut \"Maple offcut\"
+    measured in bf
+    from maple
+material oil \"Oil\"
+    measured in ml
+    1 can = 50 ml
+material bag \"Bag\"
+    measured in ea
+    1 pack = 4 ea
+material blade \"Blade\"
+    measured in ea
+    as wear
+pattern set-plan \"Plan of the set\"
+    royalty 0.50 per ea
+product block \"Block\"
+    needs 0.5 bf maple
+    takes 6m sawing
+product block-set \"Set of blocks\"
+    needs 4 block, 1 bag, 10 ml oil
+    takes 12m packing
+    pattern set-plan
+opened 2026-01-01
+    2 bf maple-offcut for 4.00
+    10 blade for 10.00
+bought 2026-01-02 from yard receipt \"Y-1\"
+    6 boards maple, 4/4 x 6 x 48 in, for 48.00
+    freight 12.00
+bought 2026-01-03 from \"Tansy Hardware\"
+    1 can oil for 5.00
+    1 pack bag for 8.00
+built 2026-01-05 batch B1
+    used 6 bf maple
+    took 60m sawing
+    made 8 block
+    lost 2 block \"split\"
+built 2026-01-06 batch B2
+    used 5 bf maple
+    took 50m sawing
+    made 10 block
+built 2026-01-07 batch S1
+    used 8 block, 2 bag, 24 ml oil
+    took 30m packing
+    made 2 block-set
+used-up 2026-01-07
+    1 bag
+worked 2026-01-08
+    14m sweeping
+";
+
+fn compiled(text: &str) -> Compiled {
+    let compiled = compile_texts(&[("book.kerf", text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    compiled
+}
+
+fn planned(compiled: &Compiled, asked: &[(&str, i64)], by: Option<(&str, &str)>) -> Result<PlanReport, PlanFault> {
+    let thing = |name: &str| {
+        let at = compiled.book.things.iter().position(|thing| thing.named.name == name).expect("defined");
+        kerfbook::names::ThingId(u32::try_from(at).expect("few"))
+    };
+    let day = |text: &str| text.parse::<NaiveDate>().expect("a day");
+    let asked = PlanAsked {
+        builds: asked.iter().map(|(name, count)| (thing(name), Decimal::from(*count))).collect(),
+        by: by.map(|(from, by)| (day(from), day(by))),
+    };
+    let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
+    report_plan(books, &asked)
+}
+
+fn six_sets() -> PlanReport {
+    planned(&compiled(BOOK), &[("block-set", 6)], None).expect("a plan")
+}
+
+#[test]
+fn parts_are_held_against_the_shelf_and_what_is_lost_is_begun_beside() {
+    let report = six_sets();
+    let builds: Vec<[&str; 6]> = report
+        .builds
+        .iter()
+        .map(|one| [&one.name, &one.for_parts, &one.on_hand, &one.to_build, &one.to_begin, &one.lost_percent].map(String::as_str))
+        .collect();
+    assert_eq!(builds, [["block", "24", "10", "14", "16", "10"], ["block-set", "0", "2", "6", "6", "0"]]);
+    assert_eq!(report.builds[0].learnt_from_batches, 2);
+}
+
+#[test]
+fn materials_are_as_the_last_batches_used_them_and_bought_in_whole_packs() {
+    let report = six_sets();
+    let needs: Vec<[&str; 5]> = report
+        .materials
+        .iter()
+        .map(|one| [&one.name, &one.by_recipe, &one.needed, &one.on_hand, &one.short].map(String::as_str))
+        .collect();
+    // Blades: 85.555… min at one for 30 min. By recipe: maple 14 · 0.5, oil 6 · 10.
+    assert_eq!(
+        needs,
+        [
+            ["bag", "6", "6", "1", "5"],
+            ["blade", "2.851851852", "2.851851852", "6.333333333", "0"],
+            ["maple", "7", "8.8", "1", "7.8"],
+            ["oil", "60", "72", "26", "46"],
+        ]
+    );
+    let buys: Vec<String> = report
+        .buys
+        .iter()
+        .map(|one| {
+            let from = one.supplier.as_deref().unwrap_or("nobody");
+            format!("{} {} of {} from {from}: {}", one.packs, one.pack, one.name, one.cost.as_deref().unwrap_or("no price"))
+        })
+        .collect();
+    // A board of 2 bf cost 8.00 and 2.00 of freight: 10.00.
+    assert_eq!(
+        buys,
+        [
+            "2 pack of bag from Tansy Hardware: 16.00",
+            "1 can of oil from Tansy Hardware: 5.00",
+            "4 board of maple from yard: 40.00",
+        ]
+    );
+    assert_eq!(report.cash_needed, "61.00");
+    let offcuts: Vec<&str> = report.offcuts.iter().map(|one| one.name.as_str()).collect();
+    assert_eq!(offcuts, ["maple-offcut"]);
+}
+
+#[test]
+fn what_was_bought_by_its_own_unit_is_bought_to_the_last_digit_though_that_unit_is_converted() {
+    let text = BOOK
+        .replace("    measured in bf\nmaterial maple-offcut", "    measured in bf\n    1 bf = 3.6 lb\nmaterial maple-offcut")
+        .replace("    6 boards maple, 4/4 x 6 x 48 in, for 48.00\n", "    12.5 bf maple, counted 12 bf, for 48.00\n");
+    let report = planned(&compiled(&text), &[("block-set", 6)], None).expect("a plan");
+    let maple = report.buys.iter().find(|one| one.name == "maple").expect("short");
+    assert_eq!((maple.short.as_str(), maple.packs.as_str(), maple.pack.as_str()), ("7.8", "7.8", "bf"));
+}
+
+#[test]
+fn hours_are_planned_expected_and_at_their_best() {
+    let report = six_sets();
+    let steps: Vec<(&str, &str, &str, Option<&str>)> = report
+        .steps
+        .iter()
+        .map(|one| (one.name.as_str(), one.planned.as_str(), one.expected.as_str(), one.best.as_deref()))
+        .collect();
+    // Planned for those begun: 16 · 6, and 6 · 12.
+    assert_eq!(steps, [("packing", "72", "90", Some("90")), ("sawing", "96", "85.555556", Some("70"))]);
+    assert_eq!(report.own_minutes, "175.555556");
+}
+
+#[test]
+fn the_expected_cost_is_of_what_is_on_the_shelf_and_of_what_is_bought_at_the_last_price() {
+    let report = six_sets();
+    let [cost] = report.costs.as_slice() else { panic!("one was asked for") };
+    // Maple is 5.00 a foot wherever it comes from. The ten blocks on hand: 11 bf for 18 good ones, 55.00, less the 8 used, oldest first (B1: 6 bf
+    // for 8, 30.00), leave B2's ten for 25.00, with 1.666667 of wear, 20.00 of own time and 5.00 of overhead. The fourteen new: 8.8 bf 44.00,
+    // wear 2.851852, own time 34.222222, overhead 8.555556. Oil 72 ml at 0.10: 7.20; six bags at 2.00: 12.00. Packing 90 min: own time 36.00,
+    // overhead 9.00. Royalty 3.00. Materials 25 + 44 + 7.20 + 12 = 88.20 over 6 = 14.70.
+    assert_eq!(cost.per_unit.materials, "14.70");
+    assert_eq!(cost.per_unit.royalty, "0.50");
+    // (1.666667 + 2.851852) / 6 = 0.753087; (20 + 34.222222 + 36) / 6 = 15.037037; (5 + 8.555556 + 9) / 6 = 3.759259.
+    assert_eq!((cost.per_unit.wear.as_str(), cost.per_unit.own_time.as_str()), ("0.753087", "15.037037"));
+    assert_eq!(cost.per_unit.overhead, "3.759259");
+    // (50 + 85.555556 + 90) / 6.
+    assert_eq!(cost.minutes_per_unit, "37.592593");
+}
+
+#[test]
+fn hours_fit_or_do_not_by_a_day_with_the_general_work_counted_in() {
+    // 140 min at other steps and 14 of sweeping: 10 %. 175.555556 · 1.1 = 193.111112 are needed; an hour a day is 180 in three, 240 in four.
+    let compiled = compiled(BOOK);
+    let three = planned(&compiled, &[("block-set", 6)], Some(("2026-02-01", "2026-02-03"))).expect("a plan").by.expect("asked");
+    assert_eq!((three.there_are.as_str(), three.needed.as_str(), three.fits), ("180", "193.111112", false));
+    let four = planned(&compiled, &[("block-set", 6)], Some(("2026-02-01", "2026-02-04"))).expect("a plan").by.expect("asked");
+    assert!(four.fits);
+}
+
+#[test]
+fn what_is_asked_for_twice_and_as_a_part_is_gathered() {
+    // Two blocks asked for beside the sets' 24: 2 + 14 to build.
+    let report = planned(&compiled(BOOK), &[("block", 2), ("block-set", 6)], None).expect("a plan");
+    let block = &report.builds[0];
+    assert_eq!((block.asked.as_str(), block.for_parts.as_str(), block.to_build.as_str()), ("2", "24", "16"));
+}
+
+#[test]
+fn what_lies_elsewhere_is_named_and_not_counted() {
+    let text = format!("{BOOK}sent 2026-01-09 to shed\n    4 block\n");
+    let report = planned(&compiled(&text), &[("block-set", 6)], None).expect("a plan");
+    let block = &report.builds[0];
+    assert_eq!((block.on_hand.as_str(), block.elsewhere.as_str(), block.to_build.as_str()), ("6", "4", "18"));
+}
+
+#[test]
+fn what_is_on_the_bench_counts_as_coming() {
+    let text = format!("{BOOK}started 2026-01-09 batch B3\n    aims at 5 block\n    used 1 bf maple\n");
+    let report = planned(&compiled(&text), &[("block-set", 6)], None).expect("a plan");
+    let block = &report.builds[0];
+    assert_eq!((block.on_the_bench.as_str(), block.to_build.as_str()), ("5", "9"));
+}
+
+#[test]
+fn a_thing_without_a_recipe_and_a_recipe_that_needs_itself_are_refused() {
+    let compiled_book = compiled(BOOK);
+    assert!(matches!(planned(&compiled_book, &[("oil", 1)], None), Err(PlanFault::NoRecipe(_))));
+    let text = BOOK.replace("    takes 6m sawing\n", "    takes 6m sawing\n    needs 1 block-set\n");
+    let round = compile_texts(&[("book.kerf", &text)]);
+    if round.has_mistakes() {
+        // Then the book says it before any plan does.
+        assert!(round.found.iter().any(|one| one.message.contains("itself")), "{:#?}", round.found);
+    } else {
+        assert!(matches!(planned(&round, &[("block", 1)], None), Err(PlanFault::Round(names)) if names.len() == 3));
+    }
+}

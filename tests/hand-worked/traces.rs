@@ -1,0 +1,207 @@
+//! Where goods came from and where they went, followed by hand.
+//!
+//! Oak comes on two receipts, oil with a certificate. Batch A takes 4 bf of the first oak and 1 of the second, makes six wheels and keeps half a
+//! foot as an offcut; batch B takes four of the wheels and oil, and makes two carts; batch C takes the offcut and makes one peg. A cart goes to
+//! the gift shop and is sold there, the other is sold on the web and comes back. A wheel is taken home.
+
+use kerfbook::costing::{CostOptions, CostedBook, cost_book};
+use kerfbook::diagnostics::Diagnostics;
+use kerfbook::reports::{FigureNames, TraceFault, TraceKind, TraceReport, TraceStep, report_trace};
+use kerfbook::year::Books;
+
+use crate::compiled::compile_texts;
+
+const BOOK: &str = "\
+shop \"Wren & Gable Woodshop\"
+    currency USD
+place bench \"Bench\"
+    home
+place gift-shop \"Gift shop\"
+step turning \"Turning\"
+material oak \"Oak\"
+    measured in bf
+material oak-offcut \"Oak offcut\"
+    measured in bf
+    from oak
+material oil \"Clear oil\"
+    measured in ml
+product wheel \"Wheel\"
+product peg \"Peg\"
+product cart \"Cart\"
+    for children from 18 months
+channel gift-shop \"Gift shop\"
+    consignment 40%
+channel web \"Web page\"
+bought 2026-01-02 from yard receipt \"Y-1\"
+    4 bf oak for 20.00
+bought 2026-01-03 from yard receipt \"Y-2\"
+    4 bf oak for 24.00, lot O-2
+bought 2026-01-03 from \"Tansy Hardware\" receipt \"T-1\"
+    100 ml oil for 10.00, lot 26-01, certificate \"certs/oil.pdf\"
+built 2026-01-05 batch A
+    used 5 bf oak
+    made 6 wheel
+    kept 0.5 bf oak-offcut worth 1.00
+built 2026-01-06 batch B
+    used 4 wheel
+    used 20 ml oil
+    made 2 cart
+built 2026-01-07 batch C
+    used 0.5 bf oak-offcut
+    made 1 peg
+sent 2026-01-08 to gift-shop
+    1 cart
+sold 2026-01-20 via gift-shop
+    1 cart at 40.00
+sold 2026-01-21 via web order \"W-1\"
+    1 cart at 45.00
+    to \"J. in Dover\"
+returned 2026-01-28 order \"W-1\"
+    1 cart, refunded 45.00, back to stock
+took-home 2026-01-29
+    1 wheel
+";
+
+fn traced(text: &str, asked: &str) -> Result<TraceReport, TraceFault> {
+    let compiled = compile_texts(&[("book.kerf", text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let options = CostOptions { keep_trace: true, ..CostOptions::default() };
+    let costed: CostedBook = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
+    let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
+    report_trace(books, &FigureNames::of(books, &[]), asked)
+}
+
+fn trace(asked: &str) -> TraceReport {
+    traced(BOOK, asked).expect("it stands for one thing")
+}
+
+/// What a tree says, each level further in.
+fn said(steps: &[TraceStep]) -> Vec<String> {
+    let mut lines = Vec::new();
+    for step in steps {
+        let above = if step.above { ", as above" } else { "" };
+        lines.push(format!("{}{above}", step.says));
+        lines.extend(said(&step.steps).into_iter().map(|line| format!("  {line}")));
+    }
+    lines
+}
+
+#[test]
+fn a_batch_came_from_the_lots_that_it_used_down_to_their_receipts() {
+    let report = trace("B");
+    assert_eq!(
+        said(&report.came_from),
+        [
+            "20 ml oil, bought on 2026-01-03 from Tansy Hardware, receipt T-1, certificate `certs/oil.pdf`",
+            "4 wheel, made in batch A on 2026-01-05",
+            "  4 bf oak, bought on 2026-01-02 from yard, receipt Y-1",
+            "  1 bf oak, bought on 2026-01-03 from yard, receipt Y-2",
+        ]
+    );
+    let sources: Vec<&str> = report.sources.iter().map(|one| one.lot.as_str()).collect();
+    assert_eq!(sources, ["oak/2026-01-02", "oil/26-01", "oak/O-2"]);
+    assert_eq!(report.sources[1].certificate.as_deref(), Some("certs/oil.pdf"));
+}
+
+#[test]
+fn a_lot_went_through_its_batches_to_places_buyers_and_back() {
+    let report = trace("O-2");
+    assert_eq!(
+        said(&report.went_to),
+        [
+            "4 bf oak, bought on 2026-01-03 from yard, receipt Y-2",
+            "  1 bf oak used on 2026-01-05 by batch A",
+            "    0.5 bf oak-offcut, kept of batch A on 2026-01-05",
+            "      0.5 bf oak-offcut used on 2026-01-07 by batch C",
+            "        1 peg, made in batch C on 2026-01-07",
+            "          1 peg left at bench",
+            "    6 wheel, made in batch A on 2026-01-05",
+            "      4 wheel used on 2026-01-06 by batch B",
+            "        2 cart, made in batch B on 2026-01-06",
+            "          1 cart taken to gift-shop on 2026-01-08",
+            "          1 cart sold on 2026-01-20 with order 2026-01-20 via gift-shop",
+            "          1 cart sold on 2026-01-21 with order W-1 via web to J. in Dover",
+            "          1 cart came back on 2026-01-28 from order W-1 via web",
+            "          1 cart left at bench",
+            "      1 wheel taken home on 2026-01-29",
+            "      1 wheel left at bench",
+            "  3 bf oak left at bench",
+        ]
+    );
+    let batches: Vec<&str> = report.batches.iter().map(|one| one.name.as_str()).collect();
+    assert_eq!(batches, ["A", "B", "C"]);
+    let orders: Vec<(&str, &str, &str)> =
+        report.orders.iter().map(|one| (one.order.as_str(), one.sold.as_str(), one.came_back.as_str())).collect();
+    assert_eq!(orders, [("2026-01-20", "1", "0"), ("W-1", "1", "1")]);
+    assert_eq!(report.orders[1].buyer.as_deref(), Some("J. in Dover"));
+    let gone: Vec<(&str, &str)> = report.gone.iter().map(|one| (one.how.as_str(), one.lot.as_str())).collect();
+    assert_eq!(gone, [("taken home", "wheel/A")]);
+    let left: Vec<(&str, &str)> = report.on_hand.iter().map(|one| (one.lot.as_str(), one.quantity.as_str())).collect();
+    assert_eq!(left, [("cart/B", "1"), ("oak/O-2", "3"), ("peg/C", "1"), ("wheel/A", "1")]);
+}
+
+#[test]
+fn an_order_came_from_its_pieces_lots() {
+    let report = trace("W-1");
+    let lines = said(&report.came_from);
+    assert_eq!(lines[0], "order W-1 of 2026-01-21 via web to J. in Dover");
+    // The cart came back: none of it is with the buyer, and where it came from is told all the same.
+    assert_eq!(lines[1], "  0 cart, made in batch B on 2026-01-06");
+    assert!(lines.iter().any(|line| line.contains("receipt Y-1")), "{lines:#?}");
+    assert_eq!(report.went_to.len(), 1);
+    assert_eq!(report.went_to[0].kind, TraceKind::Order);
+}
+
+#[test]
+fn a_receipt_a_supplier_and_a_buyer_can_be_asked_about() {
+    assert_eq!(trace("Y-1").is, "lot oak/2026-01-02");
+    assert_eq!(trace("yard").is, "what came from yard, 2 lots");
+    assert_eq!(trace("J. in Dover").is, "what J. in Dover bought");
+    assert_eq!(trace("cart").is, "lot cart/B");
+    assert_eq!(trace("lot/oak/O-2").is, "lot oak/O-2");
+}
+
+#[test]
+fn a_name_that_stands_for_several_is_asked_back_and_an_unknown_one_has_near_ones() {
+    let twice = BOOK.replace("order \"W-1\"", "order \"A\"");
+    let told = traced(&twice, "A").expect_err("a batch and an order");
+    assert!(told.0.contains("`batch/A` (batch A)") && told.0.contains("`order/A` (order A)"), "{}", told.0);
+    assert_eq!(traced(&twice, "order/A").expect("said which").is, "order A");
+    let told = traced(BOOK, "O-3").expect_err("unknown");
+    assert!(told.0.contains("there is no lot, batch, order, receipt, supplier, buyer or thing `O-3`"), "{}", told.0);
+    assert!(told.0.contains("`O-2`"), "{}", told.0);
+}
+
+#[test]
+fn from_a_pool_each_piece_still_has_its_lot() {
+    let pooled = BOOK.replace("    currency USD\n", "    currency USD\n    costing average\n");
+    let report = traced(&pooled, "O-2").expect("it stands for one thing");
+    assert_eq!(said(&report.went_to)[1], "  1 bf oak used on 2026-01-05 by batch A");
+}
+
+#[test]
+fn the_record_of_goods_for_children_says_what_is_in_them_and_what_is_missing() {
+    let records = trace("B").records.expect("carts are for children");
+    assert!(records.caution.contains("does not decide whether a product is safe or lawful"));
+    let [record] = records.records.as_slice() else { panic!("{records:#?}") };
+    assert_eq!((record.batch.as_str(), record.product.as_str(), record.age.as_str()), ("B", "cart", "from 18 months"));
+    assert_eq!((record.first.as_str(), record.last.as_str(), record.pieces.as_str()), ("2026-01-06", "2026-01-06", "2"));
+    // Five years from the last piece, by the data of records.
+    assert_eq!(record.keep_until.as_deref(), Some("2031-01-06"));
+    assert_eq!(record.label, ["Wren & Gable Woodshop", "Cart, made 2026-01", "batch B"]);
+    let lots: Vec<&str> = record.materials.iter().map(|one| one.lot.as_str()).collect();
+    assert_eq!(lots, ["oak/2026-01-02", "oil/26-01", "oak/O-2"]);
+    assert!(record.missing.iter().all(|line| !line.contains("oil/26-01")), "{:#?}", record.missing);
+    // Of a batch of wheels, which are for nobody in particular, there is no record.
+    assert!(trace("A").records.is_none());
+}
+
+#[test]
+fn a_finish_without_a_certificate_and_an_offcut_of_unknown_source_are_missing() {
+    let found = "found 2026-01-04\n    1 bf oak-offcut\nbuilt 2026-01-06 batch B\n    used 0.2 bf oak-offcut\n";
+    let text = BOOK.replace(", certificate \"certs/oil.pdf\"", "").replace("built 2026-01-06 batch B\n", found);
+    let records = traced(&text, "B").expect("it stands for one thing").records.expect("carts are for children");
+    let missing = &records.records[0].missing;
+    assert!(missing.iter().any(|line| line.starts_with("no certificate stands with lot `oil/26-01`")), "{missing:#?}");
+    assert!(missing.iter().any(|line| line.starts_with("the source is unknown of lot `oak-offcut/2026-01-04`")), "{missing:#?}");
+}
