@@ -79,7 +79,7 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
     };
     let reports = ReportsByName::of(&cost, &stock, &pays, times.when.as_deref());
     let when = times.when.as_deref();
-    let lists = lists_of_sheets(&index, &cost, &stock, &pays, when).ok_or_else(too_large)?;
+    let lists = lists_of_sheets(&index, &derived, &cost, &stock, &pays, when).ok_or_else(too_large)?;
     let of_sales = sheets_of_sales(&index, &sales, &pays, when).ok_or_else(too_large)?;
     let of_proof = sheets_of_proof(&index).ok_or_else(too_large)?;
 

@@ -76,7 +76,7 @@ fn says(index: &SheetIndex<'_>, account: &BatchAccount, told: &[WhyReport], titl
 }
 
 /// Paid and full cost of a figure as its derivation comes to them; of one part both are that part.
-fn sums_told(told: &[WhyReport], figure: &str) -> Option<(Fixed6, Fixed6)> {
+pub(super) fn sums_told(told: &[WhyReport], figure: &str) -> Option<(Fixed6, Fixed6)> {
     let derivation = told.iter().find(|one| one.figure == figure)?;
     let Some(top) = derivation.steps.first() else { return Some((Fixed6::ZERO, Fixed6::ZERO)) };
     let read = |text: &str| Decimal::from_str_exact(text).ok().and_then(Fixed6::from_decimal_exact);

@@ -101,7 +101,11 @@ fn words(text: impl Into<String>) -> SheetCell {
 fn says(index: &SheetIndex<'_>, account: &OrderAccount, margin: &Margin, title: &str, figure: &str) -> Option<Vec<SheetCell>> {
     let book = index.books.book;
     let money = |sum: Fixed6, part: &str| SheetCell::new(Money, money_text(book, sum)).figure(format!("{figure}/{part}"));
-    let mut says = vec![words(format!("{title}, {}", account.date))];
+    // A sale without a name is called by its day.
+    let mut says = vec![words(match account.order {
+        Some(_) => format!("{title}, {}", account.date),
+        None => title.to_owned(),
+    })];
     match account.channel {
         Some(channel) => {
             says.push(words(", via "));
@@ -128,7 +132,7 @@ fn says(index: &SheetIndex<'_>, account: &OrderAccount, margin: &Margin, title: 
 fn goods(index: &SheetIndex<'_>, at: usize, figure: &str) -> Option<SheetTable> {
     let book = index.books.book;
     let columns = [("What", Words), ("Day", Day), ("How many", Quantity), ("Laid out", Money), ("Full cost", Money)];
-    let mut table = SheetTable::new("goods", "Its goods, at what they cost", &columns);
+    let mut table = SheetTable::new("goods", "Its goods and packing, at what they cost", &columns);
     table.note = "what came back is below zero";
     let moved: Vec<&Movement> = index.order_moves(at).filter(|one| one.thing.is_some()).collect();
     let paid = moved.iter().map(|one| one.vector.paid()).collect::<Option<Vec<_>>>()?;
@@ -142,6 +146,7 @@ fn goods(index: &SheetIndex<'_>, at: usize, figure: &str) -> Option<SheetTable> 
         let head = head.beside(match movement.flow {
             Flow::Sold if movement.quantity.is_sign_negative() => "came back",
             Flow::PackingUsed => "packed with",
+            Flow::Scrapped => "came back and was scrapped",
             _ => "",
         });
         let (day, unit) = (movement.date.to_string(), book.thing(thing).unit.as_str());
@@ -152,7 +157,7 @@ fn goods(index: &SheetIndex<'_>, at: usize, figure: &str) -> Option<SheetTable> 
     }
     if table.rows.len() > 1 {
         let sums = [all_paid, all_full].map(|text| SheetCell::new(Money, text).figure(figure.as_str()));
-        let cells = [words("Together"), words(""), words("")].into_iter().chain(sums).collect();
+        let cells = [words("Goods and packing together"), words(""), words("")].into_iter().chain(sums).collect();
         table.total = Some(SheetRow { day: String::new(), cells });
     }
     Some(table)

@@ -4,15 +4,16 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
+use super::batch_sheet::sums_told;
+use super::plain_name;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
 use super::sheet_index::SheetIndex;
 use super::trade_sheet::orders_of;
-use super::{column_cells, plain_name};
 use crate::costing::BatchState;
 use crate::events::Output;
 use crate::names::ThingKind;
-use crate::reports::period::quantity_text;
-use crate::reports::{CostReport, PaysReport, StockReport};
+use crate::reports::period::{money_text, quantity_text};
+use crate::reports::{BatchFigure, CostReport, Derived, FigureName, HowDeep, PaysReport, StockReport, report_why};
 use crate::units::checked_add_exact;
 
 use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
@@ -22,6 +23,7 @@ use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
 #[must_use]
 pub fn lists_of_sheets(
     index: &SheetIndex<'_>,
+    derived: &Derived<'_>,
     cost: &CostReport,
     stock: &StockReport,
     pays: &PaysReport,
@@ -31,7 +33,7 @@ pub fn lists_of_sheets(
     let lists = [
         ("products", "Products", products(cost, when)),
         ("materials", "Materials", materials(index, stock)?),
-        ("batches", "Batches", batches(index)?),
+        ("batches", "Batches", batches(index, derived)?),
         ("orders", "Orders", orders_of(index, &orders)?),
         ("channels", "Channels and product lines", trades(pays, when)),
     ];
@@ -122,18 +124,19 @@ fn materials(index: &SheetIndex<'_>, stock: &StockReport) -> Option<SheetTable> 
     Some(table)
 }
 
-fn batches(index: &SheetIndex<'_>) -> Option<SheetTable> {
+/// All batches, with what the derivation of each comes to, as on its own sheet.
+fn batches(index: &SheetIndex<'_>, derived: &Derived<'_>) -> Option<SheetTable> {
     let (book, costed) = (index.books.book, index.books.costed);
     let columns = [("Batch", Words), ("Begun", Day), ("Done", Words), ("Laid out", Money), ("Full cost", Money)];
     let mut table = SheetTable::new("list", "All batches", &columns);
     table.note = "what each collected";
     let mut begun: Vec<_> = costed.batches.iter().filter(|one| one.state != BatchState::NotBegun).collect();
     begun.sort_by_key(|one| (one.started, one.batch));
-    let (paid, _) = column_cells(book, &begun.iter().map(|one| one.collected.paid()).collect::<Option<Vec<_>>>()?)?;
-    let (full, _) = column_cells(book, &begun.iter().map(|one| one.collected.full()).collect::<Option<Vec<_>>>()?)?;
-    for ((one, paid), full) in begun.into_iter().zip(paid).zip(full) {
+    for one in begun {
         let sheet = index.batch_name(one.batch);
         let figure = format!("batch/{}", sheet.name);
+        let told = report_why(derived, FigureName::Batch(BatchFigure { batch: one.batch, part: None }), HowDeep::Fold)?;
+        let (paid, full) = sums_told(&[told], &figure)?;
         let mut made: Vec<&str> = Vec::new();
         for output in &one.outputs {
             let title = match output.what {
@@ -154,8 +157,8 @@ fn batches(index: &SheetIndex<'_>) -> Option<SheetTable> {
             words(book.batch(one.batch).name.as_str()).of(sheet).beside(made.join(", ")),
             SheetCell::new(Day, day.as_str()),
             words(done),
-            SheetCell::new(Money, paid).figure(figure.as_str()),
-            SheetCell::new(Money, full).figure(figure),
+            SheetCell::new(Money, money_text(book, paid)).figure(figure.as_str()),
+            SheetCell::new(Money, money_text(book, full)).figure(figure),
         ];
         table.row_on(day, cells);
     }
