@@ -132,7 +132,7 @@ fn says(index: &SheetIndex<'_>, account: &OrderAccount, margin: &Margin, title: 
 fn goods(index: &SheetIndex<'_>, at: usize, figure: &str) -> Option<SheetTable> {
     let book = index.books.book;
     let columns = [("What", Words), ("Day", Day), ("How many", Quantity), ("Laid out", Money), ("Full cost", Money)];
-    let mut table = SheetTable::new("goods", "Its goods and packing, at what they cost", &columns);
+    let mut table = SheetTable::new("goods", "Its goods, at what they cost", &columns);
     table.note = "what came back is below zero";
     let moved: Vec<&Movement> = index.order_moves(at).filter(|one| one.thing.is_some()).collect();
     let paid = moved.iter().map(|one| one.vector.paid()).collect::<Option<Vec<_>>>()?;
@@ -156,8 +156,10 @@ fn goods(index: &SheetIndex<'_>, at: usize, figure: &str) -> Option<SheetTable> 
         table.row_on(day, cells);
     }
     if table.rows.len() > 1 {
+        let has_packing = moved.iter().any(|one| one.flow == Flow::PackingUsed);
+        let together = if has_packing { "Goods and packing together" } else { "Together" };
         let sums = [all_paid, all_full].map(|text| SheetCell::new(Money, text).figure(figure.as_str()));
-        let cells = [words("Goods and packing together"), words(""), words("")].into_iter().chain(sums).collect();
+        let cells = [words(together), words(""), words("")].into_iter().chain(sums).collect();
         table.total = Some(SheetRow { day: String::new(), cells });
     }
     Some(table)
