@@ -193,3 +193,50 @@ fn the_example_of_the_templates_readme_makes_pages() {
     assert!(batch.contains("<h1>Run PC-014</h1>"), "{batch}");
     assert!(batch.find("table-gave") < batch.find("table-collected") && batch.contains("table-collected"), "{batch}");
 }
+
+#[test]
+fn an_order_s_derivation_leaves_what_its_page_says() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let site = folder.path().join("site");
+    let book = example();
+    let asked = ["site", "--book", book.to_str().expect("text"), "--today", "2027-02-01", "--out", site.to_str().expect("text")];
+    assert_eq!(run_in(folder.path(), &asked).status, Some(0));
+    let mut orders = 0;
+    for page in std::fs::read_dir(site.join("order")).expect("a folder of orders") {
+        let path = page.expect("a page").path();
+        let text = std::fs::read_to_string(&path).expect("text");
+        let Some((_, after)) = text.split_once("and left <strong>") else { continue };
+        let said = after.split_once("</a>").and_then(|(link, _)| link.rsplit_once('>')).map_or("", |(_, money)| money);
+        let (_, derived) = text.split_once("which leaves ").expect("a derivation");
+        let derived = derived.split_once(" before").map_or("", |(money, _)| money);
+        let plain = |money: &str| money.replace(['$', ','], "").replace('\u{2212}', "-");
+        assert_eq!(plain(said), plain(derived), "{}", path.display());
+        orders += 1;
+    }
+    assert!(orders > 90, "{orders}");
+}
+
+#[test]
+fn what_a_deposit_bore_and_what_lies_on_work_is_in_no_margin_of_an_order() {
+    // 5 % of 60.00 are on the piece, 1.00 of it fixed by the deposit of 20.00: 60.00 - 3.00 - 6.00 leave 51.00. Of the other order the work
+    // of 100.00 bears its own fee, and neither is in a margin.
+    let folder = book_of(
+        "shop \"S\"\n    currency USD\nplace bench \"B\"\n    home\nproduct p \"P\"\n    price 60.00\nincome teach \"T\"\n\
+         channel web \"W\"\n    fee 5% of total\nopened 2026-03-01\n    5 p for 30.00\nreceived 2026-03-13 from \"Q\" via web\n    20.00 for order \"D-3\"\n\
+         sold 2026-03-14 via web order \"D-3\"\n    1 p\nsold 2026-03-15 via web order \"D-1\"\n    1 p\n    100.00 for teach\n",
+    );
+    for order in ["order/D-3", "order/D-1"] {
+        let ran = run_in(folder.path(), &["why", order]);
+        assert!(ran.out.replace('\n', " ").contains("which leaves 51.00"), "{order}: {} {}", ran.out, ran.err);
+    }
+}
+
+#[test]
+fn a_book_without_a_sale_leads_to_no_list_that_is_not_there() {
+    let folder = book_of(
+        "shop \"S\"\n    currency USD\nplace bench \"B\"\n    home\nproduct p \"P\"\nchannel web \"W\"\nopened 2026-03-01\n    5 p for 30.00\n",
+    );
+    assert_eq!(run_in(folder.path(), &["site", "--out", "site"]).status, Some(0));
+    let channel = std::fs::read_to_string(folder.path().join("site/channel/web.html")).expect("a page");
+    assert!(!channel.contains("channels.html"), "{channel}");
+}

@@ -116,17 +116,19 @@ impl Pages {
     }
 
     fn list_above(name: &SheetName, word: &str, links: &PageLinks) -> Option<Value> {
+        let question = |file: &str, text: &str| links.file(file).map(|link| context! { link => Value::from(link), text });
         let (list, text) = match (name.kind, word) {
-            (SheetKind::List, _) if name.name.starts_with("pays-") => ("pays.html", "What pays?"),
-            (SheetKind::List, _) if name.name.starts_with("proof-") => ("proof.html", "The proof"),
-            (SheetKind::Thing, "product") => ("products.html", "All products"),
-            (SheetKind::Thing, _) => ("materials.html", "All materials"),
-            (SheetKind::Batch, _) => ("batches.html", "All batches"),
-            (SheetKind::Order, _) => ("orders.html", "All orders"),
-            (SheetKind::Channel | SheetKind::Line, _) => ("channels.html", "All channels and lines"),
+            (SheetKind::List, _) if name.name.starts_with("pays-") => return question("pays.html", "What pays?"),
+            (SheetKind::List, _) if name.name.starts_with("proof-") => return question("proof.html", "The proof"),
+            (SheetKind::Thing, "product") => ("products", "All products"),
+            (SheetKind::Thing, _) => ("materials", "All materials"),
+            (SheetKind::Batch, _) => ("batches", "All batches"),
+            (SheetKind::Order, _) => ("orders", "All orders"),
+            (SheetKind::Channel | SheetKind::Line, _) => ("channels", "All channels and lines"),
             (SheetKind::List, _) => return None,
         };
-        links.file(list).map(|link| context! { link => Value::from(link), text })
+        // A list of nothing has no page.
+        links.sheet(&SheetName::new(SheetKind::List, list)).map(|link| context! { link => Value::from(link), text })
     }
 }
 

@@ -40,6 +40,10 @@ pub const EMBEDDED: [(&str, &str); 23] = [
     ("charts/columns.svg.html", include_str!("../../../report-templates/charts/columns.svg.html")),
 ];
 
+/// As many steps as a page may take: far more than the largest page needs, and few enough that a template of the reader's own that comes to
+/// no end is told after a moment.
+const STEPS_OF_A_PAGE: u64 = 200_000_000;
+
 /// Why a page could not be made: a template that can't be read or asks for what there is not. Only templates of the
 /// reader's own (`--templates`) can cause it.
 #[derive(Debug)]
@@ -75,6 +79,7 @@ impl From<minijinja::Error> for PageError {
 pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environment<'static>, PageError> {
     let mut templates = Environment::new();
     templates.set_undefined_behavior(UndefinedBehavior::Strict);
+    templates.set_fuel(Some(STEPS_OF_A_PAGE));
     templates.set_auto_escape_callback(|_| AutoEscape::Html);
     templates.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).keep_trailing_newline(true).build()?);
     for (name, text) in EMBEDDED {
@@ -186,6 +191,15 @@ mod tests {
         let error = templates.get_template("own.txt").expect("there").render(()).expect_err("strict");
         let told = PageError::from(error).to_string();
         assert!(told.contains("own.txt:2"), "{told}");
+    }
+
+    #[test]
+    fn a_template_that_comes_to_no_end_is_an_error_with_its_place() {
+        let text = "{% for a in range(90000) %}{% for b in range(90000) %}{% endfor %}{% endfor %}";
+        let templates = load_templates(&BTreeMap::from([("own.txt".to_owned(), text.to_owned())])).expect("read");
+        let error = templates.get_template("own.txt").expect("there").render(()).expect_err("it never ends");
+        let told = PageError::from(error).to_string();
+        assert!(told.contains("own.txt:1"), "{told}");
     }
 
     #[test]

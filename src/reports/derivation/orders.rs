@@ -5,6 +5,11 @@ use crate::costing::{Account, Movement, Posting};
 use crate::reports::period::money_text;
 use crate::reports::{FigureName, OrderFigure, OrderPart, WhyRule};
 
+/// Whether a sum of an order lies on its goods. What lies on its incomes, or was fixed by a deposit before it, is in no margin (costing rules 13, 14).
+fn is_of_goods(posting: &Posting) -> bool {
+    posting.thing.is_some()
+}
+
 impl Telling<'_> {
     /// An order, or a part of it.
     pub(super) fn order(&mut self, figure: OrderFigure) -> Option<(String, Vec<Step>)> {
@@ -46,7 +51,7 @@ impl Telling<'_> {
     /// What an order brought in.
     fn revenue(&self, order: u32) -> Option<Step> {
         let mut steps = Vec::new();
-        for posting in self.of.index.postings_of(self.of.books.costed, order) {
+        for posting in self.of.index.postings_of(self.of.books.costed, order).filter(|one| is_of_goods(one)) {
             let (words, less) = match posting.account {
                 Account::Goods => ("for", false),
                 Account::ShippingCharged => ("shipping charged with", false),
@@ -61,7 +66,7 @@ impl Telling<'_> {
     /// What selling an order cost.
     fn costs_of_selling(&self, order: u32) -> Option<Step> {
         let mut steps = Vec::new();
-        for posting in self.of.index.postings_of(self.of.books.costed, order) {
+        for posting in self.of.index.postings_of(self.of.books.costed, order).filter(|one| is_of_goods(one)) {
             let (words, less) = match posting.account {
                 Account::Fee => ("fees on", false),
                 Account::Commission => ("the share of the channel on", false),
