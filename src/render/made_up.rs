@@ -483,6 +483,7 @@ pub(crate) fn why() -> WhyReport {
     let step = |says: &str, paid: &str, figure: Option<&str>, steps: Vec<WhyStep>| WhyStep {
         measure: None,
         unit: None,
+        month: None,
         says: says.to_owned(),
         paid: paid.to_owned(),
         full: paid.to_owned(),

@@ -70,6 +70,9 @@ pub struct WhyStep {
     pub rule: WhyRule,
     /// The name of the figure for which it stands, at which it is told in full: `batch/PC-021`.
     pub figure: Option<String>,
+    /// The month of which it is the sum, where a long list is told by months; a site tells it on a page of its own.
+    #[serde(skip)]
+    pub month: Option<String>,
     /// The line of the book that says it.
     pub at: Option<WhyPlace>,
     /// What it is made of.

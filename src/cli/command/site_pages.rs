@@ -25,8 +25,8 @@ use crate::render::html::{
     further_page, picture_of_product, told_with,
 };
 use crate::reports::{
-    CostReport, Derived, Excerpts, FigureName, HowDeep, PaysColumn, PaysFigure, Period, ReportsByName, SalesIndex, Sheet,
-    SheetIndex, SheetKind, SheetName, StockReport, WhyReport, YearReport, lists_of_sheets, owed_by_channel, report_proof,
+    CostFigure, CostReport, Derived, Excerpts, FigureName, HowDeep, PaysColumn, PaysFigure, Period, ReportsByName, SalesIndex,
+    Sheet, SheetIndex, SheetKind, SheetName, StockReport, WhyReport, YearReport, lists_of_sheets, owed_by_channel, report_proof,
     report_why, report_year, sheet_of_batch, sheet_of_channel, sheet_of_line, sheet_of_order, sheet_of_proof_figure,
     sheet_of_sales_figure, sheet_of_thing, sheets_of_proof, sheets_of_sales,
 };
@@ -169,6 +169,7 @@ fn tell_figures(
     figures.dedup();
     // What a page is about comes first, the lots that stand behind it last.
     figures.sort_by_key(|figure| matches!(figure, FigureName::Lot(_)));
+    let of_years = if times.when.as_deref() == Some("") { years_of_costs(&figures) } else { FxHashMap::default() };
     for figure in figures {
         let text = figure.text(derived.names());
         let table = match figure {
@@ -180,7 +181,9 @@ fn tell_figures(
             addresses.tell_at(&text, page);
             continue;
         }
-        if is_told(&text, times, years) {
+        let is_of_years = matches!(figure, FigureName::Cost(CostFigure { thing, year: Some(_), .. })
+            if told_with(&text) == text && of_years.get(&thing).is_some_and(|years| *years > 1));
+        if is_of_years || is_told(&text, times, years) {
             addresses.tell(&text);
             if let Some(page) = addresses.page_of_figure(&text) {
                 told.entry(page).or_default().push(figure);
@@ -203,6 +206,18 @@ fn page_of_sales(figure: PaysFigure, text: &str, times: &FigureTimes, addresses:
         }
         _ => None,
     }
+}
+
+/// In how many years each thing was made: of several, what a unit of it cost is told year by year.
+fn years_of_costs(figures: &[FigureName]) -> FxHashMap<ThingId, usize> {
+    let mut years: FxHashMap<ThingId, usize> = FxHashMap::default();
+    for figure in figures {
+        if let FigureName::Cost(CostFigure { thing, year: Some(_), part: None }) = figure {
+            let count = years.entry(*thing).or_default();
+            *count = count.saturating_add(1);
+        }
+    }
+    years
 }
 
 /// Whether a site tells a figure: those of its own time, and what every book has.
@@ -292,8 +307,8 @@ impl SheetMaker<'_> {
 
     fn put_told(&self, page: &str, title: &str, put: Put<'_>) -> Result<(), Outcome> {
         let told = self.derive(page)?;
-        let (file, text) = self.pages.render_why(page, title, &self.cost.head, told, &self.excerpts).map_err(Outcome::refused)?;
-        put(&file, &text).map_err(Outcome::refused)
+        let made = self.pages.render_why(page, title, &self.cost.head, told, &self.excerpts).map_err(Outcome::refused)?;
+        made.iter().try_for_each(|(file, text)| put(file, text).map_err(Outcome::refused))
     }
 
     /// The derivations that stand on a page.

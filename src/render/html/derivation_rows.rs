@@ -78,7 +78,14 @@ pub(super) fn folded(mut told: WhyReport, links: &PageLinks) -> WhyReport {
 }
 
 /// A derivation with its rows.
-pub(super) fn derivation_rows(told: &WhyReport, links: &PageLinks, excerpts: &ShownExcerpts) -> Value {
+///
+/// `months` are the pages of the months that stand on pages of their own.
+pub(super) fn derivation_rows(
+    told: &WhyReport,
+    links: &PageLinks,
+    excerpts: &ShownExcerpts,
+    months: &BTreeMap<String, String>,
+) -> Value {
     let mut rows = Vec::new();
     let mut waiting: Vec<(&WhyStep, usize)> = told.steps.iter().rev().map(|step| (step, 0)).collect();
     let amount = |step: &WhyStep, text: &str| match (step.measure.unwrap_or(told.measure), step.unit.as_deref()) {
@@ -86,6 +93,7 @@ pub(super) fn derivation_rows(told: &WhyReport, links: &PageLinks, excerpts: &Sh
         (WhyMeasure::Units, Some(unit)) if unit != "ea" => format!("{} {unit}", grouped(text, Shown::Page)),
         _ => grouped(text, Shown::Page),
     };
+    let of_figure = |step: &WhyStep| step.figure.as_deref().and_then(|figure| links.figure(figure));
     while let Some((step, level)) = waiting.pop() {
         waiting.extend(step.steps.iter().rev().map(|below| (below, level.saturating_add(1))));
         // A step closes the lists down to the level of the next one.
@@ -104,7 +112,7 @@ pub(super) fn derivation_rows(told: &WhyReport, links: &PageLinks, excerpts: &Sh
             paid => amount(step, &step.paid),
             full => if has_full { amount(step, &step.full) } else { String::new() },
             rule,
-            link => link_value(step.figure.as_deref().and_then(|figure| links.figure(figure))),
+            link => link_value(of_figure(step).or_else(|| links.file(months.get(step.month.as_deref()?)?))),
             place => excerpts.place(step),
             opens => !step.steps.is_empty(),
             is_open => level < OPEN_LEVELS,

@@ -5,6 +5,7 @@
 
 mod addresses;
 mod decision_pages;
+mod derivation_months;
 mod derivation_rows;
 mod index_page;
 mod links;

@@ -4,6 +4,7 @@ use minijinja::context;
 use minijinja::value::{Serde, Value};
 
 use super::addresses::table_page;
+use super::derivation_months::Apart;
 use super::derivation_rows::{ShownExcerpts, derivation_rows, folded};
 use super::page_links::{PageLinks, link_value};
 use super::{PageError, Pages};
@@ -43,13 +44,14 @@ impl Pages {
     pub fn render_sheet(&self, page: SheetPage<'_>) -> Result<Vec<MadePage>, PageError> {
         let Some(file) = self.file_of(page.sheet) else { return Ok(Vec::new()) };
         let links = self.links_of(&file);
-        let told: Vec<WhyReport> = page.told.into_iter().map(|one| folded(one, &links)).collect();
+        let mut told: Vec<WhyReport> = page.told.into_iter().map(|one| folded(one, &links)).collect();
+        let apart = Apart::of(&mut told, &file);
         let short = page.sheet.tables.iter().filter(|table| table.rows.len() <= MOST_ROWS).flat_map(|table| &table.rows);
         let rows = short.chain(page.sheet.tables.iter().filter_map(|table| table.total.as_ref()));
         let cells = rows.flat_map(|row| &row.cells).chain(&page.sheet.says);
         let places = cells.filter_map(|cell| cell.at.as_ref());
         let shown = ShownExcerpts::of(&page.excerpts.of_steps(told.iter().flat_map(|one| &one.steps), places));
-        let mut made = Vec::new();
+        let mut made = self.render_months(&apart, &page.sheet.title, &file, page.head, page.excerpts)?;
         let mut tables = Vec::with_capacity(page.sheet.tables.len());
         for table in &page.sheet.tables {
             if table.rows.len() <= MOST_ROWS {
@@ -90,13 +92,13 @@ impl Pages {
             tables,
             above => Self::list_above(&page.sheet.name, page.sheet.word, &links),
             sheet => name_value(page.sheet),
-            ..derivations(&told, &links, &shown)
+            ..derivations(&told, &links, &shown, &apart)
         };
         made.push((file.clone(), self.site_page("sheet.html", &file, page.head, &page.sheet.title, own)?));
         Ok(made)
     }
 
-    /// A page of derivations: of figures that have no sheet, or more than fit on theirs.
+    /// Pages of derivations: of figures that have no sheet, or more than fit on theirs; the page itself, and those of its months.
     ///
     /// # Errors
     /// Where a template asks for what there is not.
@@ -107,12 +109,15 @@ impl Pages {
         head: &ReportHead,
         told: Vec<WhyReport>,
         excerpts: &Excerpts<'_>,
-    ) -> Result<MadePage, PageError> {
+    ) -> Result<Vec<MadePage>, PageError> {
         let links = self.links_of(file);
-        let told: Vec<WhyReport> = told.into_iter().map(|one| folded(one, &links)).collect();
+        let mut told: Vec<WhyReport> = told.into_iter().map(|one| folded(one, &links)).collect();
+        let apart = Apart::of(&mut told, file);
         let shown = ShownExcerpts::of(&excerpts.of_steps(told.iter().flat_map(|one| &one.steps), []));
-        let own = context! { answer => Vec::<Value>::new(), ..derivations(&told, &links, &shown) };
-        Ok((file.to_owned(), self.site_page("why.html", file, head, title, own)?))
+        let own = context! { answer => Vec::<Value>::new(), ..derivations(&told, &links, &shown, &apart) };
+        let mut made = self.render_months(&apart, title, file, head, excerpts)?;
+        made.push((file.to_owned(), self.site_page("why.html", file, head, title, own)?));
+        Ok(made)
     }
 
     fn list_above(name: &SheetName, word: &str, links: &PageLinks) -> Option<Value> {
@@ -142,8 +147,9 @@ fn name_value(sheet: &Sheet) -> Value {
     context! { name => sheet.name.name.as_str(), word => sheet.word, title => sheet.title.as_str() }
 }
 
-fn derivations(told: &[WhyReport], links: &PageLinks, shown: &ShownExcerpts) -> Value {
-    let rows: Vec<Value> = told.iter().map(|one| derivation_rows(one, links, shown)).collect();
+fn derivations(told: &[WhyReport], links: &PageLinks, shown: &ShownExcerpts, apart: &Apart) -> Value {
+    let rows = told.iter().zip(&apart.files).map(|(one, months)| derivation_rows(one, links, shown, months));
+    let rows: Vec<Value> = rows.collect();
     context! { derivations => rows, excerpts => shown.values() }
 }
 

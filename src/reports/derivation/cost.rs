@@ -1,12 +1,17 @@
-//! What a unit of a thing cost, of all good pieces that were finished in a year or ever.
+//! What a unit of a thing cost, of all good pieces that were finished in a year or ever; of several years, year by year.
 //!
 //! Per unit the figures are those of the cost report: the whole over the units, rounded once to six digits, and its components by largest remainder.
 
+use std::collections::BTreeMap;
+
+use chrono::Datelike;
 use rust_decimal::Decimal;
 
 use super::amount::part_of;
+use super::by_months::{entries_by_months, month_of};
 use super::{Step, Sum, Telling};
-use crate::costing::{Amounts, Component, Made};
+use crate::costing::{Amounts, Component, Made, OutputItem};
+use crate::names::ThingId;
 use crate::reports::period::{minutes_text, per_unit, unit_cost_text};
 use crate::reports::{CostFigure, CostPart, FigureName, Period, StockFigure, StockOf, WhyRule};
 use crate::units::{Fixed6, checked_add_exact};
@@ -17,22 +22,32 @@ impl Telling<'_> {
         let CostFigure { thing, year, part } = figure;
         let period = year.map_or_else(Period::default, Period::year);
         let of = self.of;
-        let (mut units, mut steps) = (Decimal::ZERO, Vec::new());
         let mut unknown_hours = false;
         let mut made: Vec<_> = of.index.outputs(of.books.costed, thing).filter(|output| period.covers(output.date)).collect();
         made.sort_by_key(|output| (output.date, output.event));
         let when = year.map_or_else(String::new, |year| format!(" in {year}"));
+        let mut years: BTreeMap<i32, Vec<&OutputItem>> = BTreeMap::new();
         for output in made {
-            let lot = of.index.lot_of_line(output.event, output.line, thing)?;
-            units = checked_add_exact(units, output.quantity).ok()?;
             unknown_hours |= output.vector.hours_unknown();
-            steps.push(self.lot(lot, 2)?);
+            years.entry(output.date.year()).or_default().push(output);
         }
+        let (units, steps) = match years.len() {
+            0 | 1 => self.made(thing, years.into_values().flatten(), 2)?,
+            _ => {
+                let (mut units, mut steps) = (Decimal::ZERO, Vec::new());
+                for (year, made) in years {
+                    let (of_year, step) = self.made_in(CostFigure { thing, year: Some(year), part }, made)?;
+                    units = checked_add_exact(units, of_year).ok()?;
+                    steps.push(step);
+                }
+                (units, steps)
+            }
+        };
         let book = of.books.book;
         let name = &book.thing(thing).named.name;
         if units.is_zero() {
             let stock = FigureName::Stock(StockFigure { of: StockOf::Thing(thing), on: None }).text(&of.names);
-            let bought = of.trace.lots.iter().any(|lot| lot.thing == thing && matches!(lot.made, Made::Bought { .. }));
+            let bought = of.index.lots(of.trace, thing).any(|lot| matches!(lot.made, Made::Bought { .. }));
             let hint = if bought { format!("; `{stock}` tells what it was bought for") } else { String::new() };
             return Some((format!("No `{name}` was finished{when}, so there is no cost{hint}."), Vec::new()));
         }
@@ -69,6 +84,40 @@ impl Telling<'_> {
         };
         top.steps = vec![all];
         Some((answer, vec![top]))
+    }
+
+    /// What was finished of a thing, lot by lot, and how many.
+    fn made<'o>(
+        &mut self,
+        thing: ThingId,
+        made: impl IntoIterator<Item = &'o OutputItem>,
+        level: usize,
+    ) -> Option<(Decimal, Vec<Step>)> {
+        let (mut units, mut steps) = (Decimal::ZERO, Vec::new());
+        for output in made {
+            let lot = self.of.index.lot_of_line(output.event, output.line, thing)?;
+            units = checked_add_exact(units, output.quantity).ok()?;
+            steps.push((month_of(output.date), self.lot(lot, level)?));
+        }
+        Some((units, entries_by_months(steps)?))
+    }
+
+    /// What was finished of a thing in one of several years, and how many: told with what a unit cost in that year.
+    fn made_in(&mut self, figure: CostFigure, made: Vec<&OutputItem>) -> Option<(Decimal, Step)> {
+        let mut sum = Sum::default();
+        let mut units = Decimal::ZERO;
+        for output in &made {
+            let lot = self.of.index.lot_of_line(output.event, output.line, figure.thing)?;
+            sum = sum.plus(Sum::of_lot(self.of.trace.lot(lot)?)?)?;
+            units = checked_add_exact(units, output.quantity).ok()?;
+        }
+        let when = figure.year.map_or_else(String::new, |year| format!(" finished in {year}"));
+        let says = format!("{}{when}", self.amount_of(figure.thing, units));
+        let mut step = Step::nowhere(says, sum, WhyRule::SumOf);
+        if self.enters(&mut step, FigureName::Cost(figure), 2) {
+            step.steps = self.made(figure.thing, made, 3)?.1;
+        }
+        Some((units, step))
     }
 
     /// A part of what a unit cost, in one sentence.

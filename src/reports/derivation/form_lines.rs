@@ -3,6 +3,7 @@
 //! Amounts are those of the line to the cent; of a line that is fed its sums have six digits, and what rounding takes is a step of its own, so that
 //! every sum adds up. A sum of which a share counts, or that a limit cuts, has that as a step too.
 
+use super::by_months::{entries_by_months, month_of};
 use super::step::taken_off;
 use super::{Step, Sum, Telling};
 use crate::reports::period::money_text;
@@ -54,10 +55,12 @@ impl Telling<'_> {
                     continue;
                 }
                 let mut step = Step::nowhere(sum.name.clone(), Sum::both(amount), WhyRule::SumOf);
+                let mut items = Vec::new();
                 for item in sum.items.iter().filter(|item| !item.amount.is_zero()) {
                     let of_item = Sum::both(item.amount.checked_mul_int(sign)?);
-                    step.steps.push(Step::new(item.date.to_string(), of_item, WhyRule::Said, item.span));
+                    items.push((month_of(item.date), Step::new(item.date.to_string(), of_item, WhyRule::Said, item.span)));
                 }
+                step.steps = entries_by_months(items)?;
                 let share = if sum.share.is_empty() { "rounded to the cent" } else { sum.share.as_str() };
                 rest(&mut step, share)?;
                 steps.push(step);

@@ -10,6 +10,7 @@ mod batch_account;
 mod batches;
 mod book_index;
 mod bridge_figure;
+mod by_months;
 mod cost;
 mod cost_of_goods;
 mod down_to;

@@ -2,7 +2,7 @@
 
 use chrono::Datelike;
 
-use super::pays_parts::by_months;
+use super::by_months::by_months;
 use super::{Step, Sum, Telling};
 use crate::costing::{Component, overhead_of_tools};
 use crate::reports::period::{money_text, quantity_text};

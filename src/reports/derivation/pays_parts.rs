@@ -7,6 +7,7 @@ use chrono::Datelike;
 use rust_decimal::Decimal;
 
 use super::amount::Shown;
+use super::by_months::by_months;
 use super::pays_figure::shown_of;
 use super::{Step, Sum, Telling};
 use crate::costing::{Account, Posting};
@@ -16,9 +17,6 @@ use crate::reports::period::{money_text, quantity_text};
 use crate::reports::report_pays::in_pieces;
 use crate::reports::{FigureName, OrderFigure, OrderPart, PaysColumn, WhyRule};
 use crate::units::Fixed6;
-
-/// Parts that are told one by one; of more, their months are.
-const MOST_PARTS: usize = 24;
 
 /// A month, and the steps of one order in it; of no order, a single step.
 type OfOrder = ((i32, u32), Option<u32>, Vec<Step>);
@@ -235,19 +233,4 @@ impl Telling<'_> {
             }
         }
     }
-}
-
-/// Steps with their months: as they are where they are few, else a step for each month.
-pub(super) fn by_months(steps: Vec<((i32, u32), Step)>) -> Option<Vec<Step>> {
-    if steps.len() <= MOST_PARTS {
-        return Some(steps.into_iter().map(|(_, step)| step).collect());
-    }
-    let mut months: Vec<((i32, u32), Vec<Step>)> = Vec::new();
-    for (month, step) in steps {
-        match months.last_mut().filter(|(last, _)| *last == month) {
-            Some((_, steps)) => steps.push(step),
-            None => months.push((month, vec![step])),
-        }
-    }
-    months.into_iter().map(|((year, month), steps)| Step::sum_of(format!("in {year:04}-{month:02}"), steps)).collect()
 }

@@ -5,6 +5,7 @@
 
 use rust_decimal::Decimal;
 
+use super::by_months::{entries_by_months, month_of};
 use super::stock::change_of_cost;
 use super::{MOST_LEVELS, Step, Sum, Telling};
 use crate::costing::{Issue, ShelfEntry};
@@ -114,18 +115,20 @@ impl Telling<'_> {
             let says = format!("what was there when it was last told of: {}", quantity_text(before.quantity));
             step.steps.push(Step::nowhere(says, before.sum, WhyRule::Above));
         }
+        let mut steps = Vec::with_capacity(came.len());
         for entry in came {
-            if entry.quantity.is_zero() {
-                step.steps.push(Step::new(change_of_cost(entry), Sum::of_entry(entry)?, WhyRule::Said, entry.line));
-                continue;
-            }
-            let lot = trace.lot(entry.lot)?;
-            if lot.quantity == entry.quantity && lot.cost == entry.cost {
-                step.steps.push(self.lot(entry.lot, level)?);
+            let of_entry = if entry.quantity.is_zero() {
+                Step::new(change_of_cost(entry), Sum::of_entry(entry)?, WhyRule::Said, entry.line)
             } else {
-                step.steps.push(self.came_along(entry, level)?);
-            }
+                let lot = trace.lot(entry.lot)?;
+                match lot.quantity == entry.quantity && lot.cost == entry.cost {
+                    true => self.lot(entry.lot, level)?,
+                    false => self.came_along(entry, level)?,
+                }
+            };
+            steps.push((month_of(entry.date), of_entry));
         }
+        step.steps.extend(entries_by_months(steps)?);
         if held.gone_pieces > before.gone_pieces {
             step.steps.push(held.gone_since(before)?);
         }

@@ -5,7 +5,7 @@
 use chrono::Datelike;
 
 use super::amount::Shown;
-use super::pays_parts::by_months;
+use super::by_months::by_months;
 use super::{Step, Sum, Telling};
 use crate::costing::{CostVector, Flow, Movement};
 use crate::names::ThingKind;

@@ -2,8 +2,8 @@
 
 use chrono::Datelike;
 
+use super::by_months::by_months;
 use super::equipment_figure::told_in_full;
-use super::pays_parts::by_months;
 use super::{Step, Sum, Telling};
 use crate::costing::{TaxFlow, TaxItem};
 use crate::names::LabelId;

@@ -94,13 +94,15 @@ pub(super) struct Step {
     pub(super) shown: Option<Shown>,
     /// So many of a unit, where it is no money and no minutes.
     pub(super) count: Option<(Decimal, &'static str)>,
+    /// The year and month of which it is the sum, where a long list is told by them.
+    pub(super) month: Option<(i32, u32)>,
     pub(super) steps: Vec<Step>,
 }
 
 impl Step {
     /// A step with nothing below it yet.
     pub(super) fn new(says: impl Into<String>, sum: Sum, rule: WhyRule, at: Span) -> Self {
-        Self { says: says.into(), sum, rule, figure: None, at, shown: None, count: None, steps: Vec::new() }
+        Self { says: says.into(), sum, rule, figure: None, at, shown: None, count: None, month: None, steps: Vec::new() }
     }
 
     /// A step that no line says, with nothing below it yet.
@@ -202,6 +204,7 @@ impl Step {
             unit,
             rule,
             figure: self.figure.map(|figure| figure.text(with.names)),
+            month: self.month.map(|(year, month)| format!("{year:04}-{month:02}")),
             at: place_of(self.at, with.lines, with.sources),
             steps: steps.into_iter().filter(is_shown).map(|step| step.write(&below)).collect(),
         }

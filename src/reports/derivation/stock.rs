@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
+use super::by_months::{entries_by_months, month_of};
 use super::{Step, Sum, Telling};
 use crate::costing::{BatchState, ShelfEntry, StockLot};
 use crate::names::{CostingMethod, PlaceId, ThingId, ThingKind};
@@ -158,9 +159,12 @@ impl Telling<'_> {
             for lot in lots {
                 by_lot.entry(lot.origin.number).or_default().push(lot);
             }
+            let mut left = Vec::with_capacity(by_lot.len());
             for (number, here) in by_lot {
-                top.steps.push(self.left_of(number, &here, below)?);
+                let came = month_of(of.trace.lot(number)?.origin.date);
+                left.push((came, self.left_of(number, &here, below)?));
             }
+            top.steps = entries_by_months(left)?;
         }
         Some(top)
     }

@@ -112,6 +112,7 @@ mod tests {
             unit: None,
             rule: WhyRule::Said,
             figure: None,
+            month: None,
             at,
             steps: Vec::new(),
         }
