@@ -12,7 +12,7 @@ use super::{PageError, Pages};
 use crate::reports::{Excerpts, ReportHead, WhyReport, WhyStep};
 
 /// Steps that a derivation has where it stands among others; of a longer one the months stand on pages of their own.
-const MOST_STEPS: usize = 60;
+const MOST_STEPS: usize = 300;
 
 /// A month of a derivation, on a page of its own.
 struct OfMonth {
