@@ -12,7 +12,7 @@ use super::{PageError, Pages};
 use crate::reports::{Excerpts, ReportHead, WhyReport, WhyStep};
 
 /// Steps that a derivation has where it stands among others; of a longer one the months stand on pages of their own.
-const MOST_STEPS: usize = 300;
+const MOST_STEPS: usize = 400;
 
 /// A month of a derivation, on a page of its own.
 struct OfMonth {
@@ -99,4 +99,40 @@ fn months_apart(told: &mut WhyReport, page: &str, number: usize, others: &mut Ve
 /// How many steps stand in a step, with itself.
 fn count(step: &WhyStep) -> usize {
     step.steps.iter().map(count).sum::<usize>().saturating_add(1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::made_up;
+
+    fn told_by_months(steps_of_each: usize) -> WhyReport {
+        let mut told = made_up::why();
+        let entry = WhyStep { steps: Vec::new(), ..told.steps[0].clone() };
+        let month = |month: &str| {
+            let steps = vec![entry.clone(); steps_of_each];
+            WhyStep { month: Some(month.to_owned()), figure: None, steps, ..entry.clone() }
+        };
+        told.steps = vec![month("2026-01"), month("2026-02"), month("2026-02")];
+        told
+    }
+
+    #[test]
+    fn a_long_derivation_has_each_of_its_months_on_a_page_of_its_own() {
+        let mut told = [told_by_months(MOST_STEPS), told_by_months(1)];
+        let apart = Apart::of(&mut told, "thing/oak.html");
+        let files: Vec<&str> = apart.months.iter().map(|one| one.file.as_str()).collect();
+        assert_eq!(
+            files,
+            ["thing/oak.months-1-2026-01.html", "thing/oak.months-1-2026-02.html", "thing/oak.months-1-2026-02-2.html"]
+        );
+        assert!(
+            told[0]
+                .steps
+                .iter()
+                .all(|month| month.steps.is_empty() && apart.files[0].contains_key(month.month.as_ref().expect("one")))
+        );
+        assert!(apart.months.iter().all(|one| one.told.steps[0].steps.len() == MOST_STEPS));
+        assert!(apart.files[1].is_empty() && told[1].steps.iter().all(|month| month.steps.len() == 1));
+    }
 }
