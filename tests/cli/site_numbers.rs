@@ -60,7 +60,7 @@ fn every_number_in_a_table_or_an_answer_leads_to_what_it_is_made_of() {
         for table in tables(text).into_iter().filter(|table| !EXCEPTIONS.iter().any(|(begins, _)| table.starts_with(begins))) {
             for cell in rows(table).into_iter().flat_map(cells) {
                 let tag = cell.split('>').next().unwrap_or("");
-                if !tag.starts_with("<td") || tag.contains("class=\"w") {
+                if !tag.starts_with("<td") || (tag.contains("class=\"w") || tag.contains("class=w")) {
                     continue;
                 }
                 numbers += 1;
