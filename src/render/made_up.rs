@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::reports::{
     BatchCost, BenchItem, BridgeLine, CostOfGoods, CostReport, CutOffPart, EquipmentLifeYear, EquipmentRow, EquipmentStep,
     FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth,
-    PaysReport, PaysTotals, PerUnit, ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow, Schedules,
+    PaysReport, PaysRestRow, PaysTotals, PerUnit, ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow, Schedules,
     SelfEmployment, StepCost, StepHours, StockItem, StockLotLine, StockReport, StockTotals, Timing, ToolGoneRow, Unassigned,
     UseCost, Variance, WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep, YearReport,
 };
@@ -217,6 +217,7 @@ fn group(by: &str, name: &str, title: &str, paid_margin: &str, per_hour: Option<
         name: text(name),
         title: text(title),
         units: text("61"),
+        unit: text("ea"),
         revenue: text("3105.50"),
         fees: text("214.93"),
         postage: text("96.20"),
@@ -229,6 +230,27 @@ fn group(by: &str, name: &str, title: &str, paid_margin: &str, per_hour: Option<
         full_margin: text("-75.45"),
         own_minutes: per_hour.map(|_| text("2256")),
         earned_per_hour: per_hour.map(str::to_owned),
+    }
+}
+
+fn rest(by: &str, why: &str, title: &str, paid_margin: &str) -> PaysRestRow {
+    let text = |text: &str| text.to_owned();
+    PaysRestRow {
+        by: text(by),
+        why: text(why),
+        title: text(title),
+        units: text("0"),
+        revenue: text("0.00"),
+        fees: text("0.00"),
+        postage: text("0.00"),
+        packing: text("0.00"),
+        direct_expenses: text(paid_margin.trim_start_matches('-')),
+        paid_cost: text("0.00"),
+        paid_margin: text(paid_margin),
+        own_time: text("0.00"),
+        overhead: text("0.00"),
+        full_margin: text(paid_margin),
+        own_minutes: Some(text("2400")),
     }
 }
 
@@ -246,6 +268,7 @@ pub(crate) fn pays() -> PaysReport {
             group("product", "pull-cart", "Pull-along cart", "1610.00", Some("24.40")),
             group("product", "cutting-board", "Cutting board <script>", "1480.20", Some("31.20")),
         ],
+        rest: vec![rest("line", "for_channels", "For channels as a whole", "-385.00")],
         totals: PaysTotals {
             units: text("182"),
             revenue: text("8120.00"),

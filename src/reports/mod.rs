@@ -17,6 +17,7 @@ mod margin;
 mod other_income;
 mod pays;
 mod pays_part;
+mod pays_rest;
 mod period;
 mod places;
 mod plan;
@@ -52,7 +53,7 @@ pub use goods_trace::{
     TraceKind, TraceReport, TraceStep,
 };
 pub use head::ReportHead;
-pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysTotals, StepHours, Unassigned};
+pub use pays::{PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysTotals, StepHours, Unassigned};
 pub use pays_part::PaysOf;
 pub use period::Period;
 pub use places::{PlaceList, PlaceOwes, PlaceRow, PlacesReport};

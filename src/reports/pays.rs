@@ -18,6 +18,8 @@ pub struct PaysGroup {
     /// Pieces sold, net of returned. A line, a channel and the totals count pieces alone; a product that is measured otherwise stands in its own unit.
     #[schemars(with = "QuantityText")]
     pub units: String,
+    /// The unit of those of a product; `ea` of a line or channel.
+    pub unit: String,
     /// Goods at net price, shipping charged, less refunds; without sales tax.
     #[schemars(with = "MoneyText")]
     pub revenue: String,
@@ -54,6 +56,54 @@ pub struct PaysGroup {
     /// Paid margin less overhead, per own hour; null where hours are unknown.
     #[schemars(with = "Option<MoneyText>")]
     pub earned_per_hour: Option<String>,
+}
+
+/// What of all sales stands in no group of a kind, so that its groups and these rows add up to all sales.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PaysRestRow {
+    /// The kind of group in which it stands in none: `line`, `channel` or `product`.
+    pub by: String,
+    /// Why: `no_line` (goods in no product line), `swapped` (by no channel), `for_lines` and `for_channels` (spent, driven and worked for one as a
+    /// whole, and shipments to a channel), `for_places` (shipments to a place that is no channel).
+    pub why: String,
+    /// The same in words.
+    pub title: String,
+    /// Pieces sold, net of returned.
+    #[schemars(with = "QuantityText")]
+    pub units: String,
+    /// Revenue.
+    #[schemars(with = "MoneyText")]
+    pub revenue: String,
+    /// Fees.
+    #[schemars(with = "MoneyText")]
+    pub fees: String,
+    /// Postage.
+    #[schemars(with = "MoneyText")]
+    pub postage: String,
+    /// Packing.
+    #[schemars(with = "MoneyText")]
+    pub packing: String,
+    /// Expenses on lines and channels.
+    #[schemars(with = "MoneyText")]
+    pub direct_expenses: String,
+    /// Paid cost.
+    #[schemars(with = "MoneyText")]
+    pub paid_cost: String,
+    /// Paid margin.
+    #[schemars(with = "MoneyText")]
+    pub paid_margin: String,
+    /// Own time.
+    #[schemars(with = "MoneyText")]
+    pub own_time: String,
+    /// Overhead.
+    #[schemars(with = "MoneyText")]
+    pub overhead: String,
+    /// Full margin.
+    #[schemars(with = "MoneyText")]
+    pub full_margin: String,
+    /// Own minutes; null where hours are unknown.
+    #[schemars(with = "Option<MinutesText>")]
+    pub own_minutes: Option<String>,
 }
 
 /// Sums over all products, with the lines' and channels' own costs.
@@ -148,6 +198,8 @@ pub struct PaysReport {
     pub head: ReportHead,
     /// Lines, channels and products.
     pub groups: Vec<PaysGroup>,
+    /// What stands in no group of a kind; with it the groups of each kind add up to the sums.
+    pub rest: Vec<PaysRestRow>,
     /// Sums.
     pub totals: PaysTotals,
     /// What belongs to no piece.

@@ -15,15 +15,17 @@ use crate::reports::hours_by_step::hours_by_step;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
 use crate::reports::pays_part::{PaysOf, PaysPart, PaysWhat, each_part};
+use crate::reports::pays_rest::{KINDS, PaysRest};
 use crate::reports::period::{column, minutes_text, money_text, quantity_text};
-use crate::reports::{PaysGroup, PaysMonth, PaysReport, PaysTotals, Period, Unassigned};
+use crate::reports::{PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysTotals, Period, Unassigned};
 use crate::units::{Fixed6, Unit};
 
 /// All margins of a period.
 #[derive(Debug, Default)]
 pub(crate) struct Margins {
     groups: BTreeMap<PaysOf, Margin>,
-    /// Sums on no piece, line or channel that has a group: shipments' postage and the like go to their channel instead.
+    /// What stands in no group of a kind.
+    rests: BTreeMap<(&'static str, PaysRest), Margin>,
     total: Margin,
     months: BTreeMap<(i32, u32), (Fixed6, Fixed6)>,
     indirect_minutes: Fixed6,
@@ -35,6 +37,8 @@ pub(crate) struct Margins {
 pub(crate) struct PaysRows {
     /// Lines, channels and products.
     pub(crate) groups: Vec<(PaysOf, PaysGroup)>,
+    /// What stands in no group of a kind.
+    pub(crate) rest: Vec<PaysRestRow>,
     /// Sums.
     pub(crate) totals: PaysTotals,
     /// Months.
@@ -74,6 +78,7 @@ pub fn report_pays(
     Some(PaysReport {
         head: period.head("pays", book, log.first_day, costed.until),
         groups: rows.groups.into_iter().map(|(_, group)| group).collect(),
+        rest: rows.rest,
         totals: rows.totals,
         unassigned: Unassigned {
             indirect_minutes: minutes_text(margins.indirect_minutes),
@@ -92,49 +97,58 @@ impl Margins {
     pub(crate) fn add(&mut self, book: &ResolvedBook, part: &PaysPart<'_>) -> Option<()> {
         match part.what {
             PaysWhat::Posting(posting) => {
-                for group in &part.groups {
-                    self.groups.entry(*group).or_default().post(posting)?;
-                }
-                self.total.post(posting)?;
+                self.each_of(part, &mut |_, margin| margin.post(posting))?;
                 self.add_to_month(posting)
             }
             PaysWhat::Sold(movement) => {
                 // Pieces can be added to pieces, board feet to none of them.
                 let pieces = if in_pieces(book, movement.thing) { movement.quantity } else { Decimal::ZERO };
-                for group in &part.groups {
-                    let units = if matches!(group, PaysOf::Product(_)) { movement.quantity } else { pieces };
-                    self.groups.entry(*group).or_default().sell(units, &movement.vector)?;
-                }
-                self.total.sell(pieces, &movement.vector)?;
+                self.each_of(part, &mut |group, margin| {
+                    let units = if matches!(group, Some(PaysOf::Product(_))) { movement.quantity } else { pieces };
+                    margin.sell(units, &movement.vector)
+                })?;
                 let month = self.month(part.day);
                 month.1 = month.1.checked_add(movement.vector.paid()?)?;
                 Some(())
             }
             PaysWhat::Expense(_, money) | PaysWhat::UsedInShop(_, money) | PaysWhat::Drive(_, money) => {
-                for group in &part.groups {
-                    let margin = self.groups.entry(*group).or_default();
+                self.each_of(part, &mut |_, margin| {
                     margin.direct = margin.direct.checked_add(money)?;
-                }
-                self.total.direct = self.total.direct.checked_add(money)?;
+                    Some(())
+                })?;
                 let month = self.month(part.day);
                 month.1 = month.1.checked_add(money)?;
                 Some(())
             }
             PaysWhat::Hours(hour) => {
                 self.all_own_minutes = self.all_own_minutes.checked_add(hour.minutes)?;
-                for group in &part.groups {
-                    let margin = self.groups.entry(*group).or_default();
-                    margin.minutes_on = margin.minutes_on.checked_add(hour.minutes)?;
+                if part.is_indirect() {
+                    self.indirect_minutes = self.indirect_minutes.checked_add(hour.minutes)?;
+                    return Some(());
                 }
-                let of = if part.groups.is_empty() { &mut self.indirect_minutes } else { &mut self.total.minutes_on };
-                *of = of.checked_add(hour.minutes)?;
-                Some(())
+                self.each_of(part, &mut |_, margin| {
+                    margin.minutes_on = margin.minutes_on.checked_add(hour.minutes)?;
+                    Some(())
+                })
             }
             PaysWhat::Worked(movement) => {
                 self.all_own_minutes = self.all_own_minutes.checked_add(movement.vector.own_minutes()?)?;
                 Some(())
             }
         }
+    }
+
+    /// Adds to all sums in which a part stands: its groups, what is in no group of a kind, and the whole.
+    fn each_of(&mut self, part: &PaysPart<'_>, add: &mut dyn FnMut(Option<PaysOf>, &mut Margin) -> Option<()>) -> Option<()> {
+        for group in &part.groups {
+            add(Some(*group), self.groups.entry(*group).or_default())?;
+        }
+        for kind in KINDS {
+            if let Some(rest) = PaysRest::of(part, kind) {
+                add(None, self.rests.entry((kind, rest)).or_default())?;
+            }
+        }
+        add(None, &mut self.total)
     }
 
     /// The sums of a group, or of all; `None` where it has none.
@@ -168,9 +182,11 @@ impl Margins {
 
     /// The rows, each column rounded so that it adds up. `None` on overflow.
     pub(crate) fn rows(&self, book: &ResolvedBook) -> Option<PaysRows> {
-        let mut groups = Vec::new();
-        for wanted in ["line", "channel", "product"] {
-            groups.extend(written(book, wanted, &self.groups)?);
+        let (mut groups, mut rest) = (Vec::new(), Vec::new());
+        for wanted in KINDS {
+            let (of_kind, beside) = written(book, wanted, self)?;
+            groups.extend(of_kind);
+            rest.extend(beside);
         }
         let shown = columns(book, &rows_of(&[&self.total])?)?;
         let total = shown.into_iter().next()?;
@@ -191,7 +207,7 @@ impl Margins {
             own_minutes: total.minutes,
             earned_per_hour: total.per_hour,
         };
-        Some(PaysRows { groups, totals, months: months(book, &self.months) })
+        Some(PaysRows { groups, rest, totals, months: months(book, &self.months) })
     }
 }
 
@@ -281,19 +297,32 @@ fn columns(book: &ResolvedBook, rows: &[Row]) -> Option<Vec<Written>> {
     Some(written)
 }
 
-fn written(book: &ResolvedBook, wanted: &str, groups: &BTreeMap<PaysOf, Margin>) -> Option<Vec<(PaysOf, PaysGroup)>> {
+/// The rows of a kind of group, and of what stands in none of that kind.
+type RowsOfKind = (Vec<(PaysOf, PaysGroup)>, Vec<PaysRestRow>);
+
+/// The rows of a kind of group, and those of what stands in none; together they add up to all sales. No rows where there is no such group.
+fn written(book: &ResolvedBook, wanted: &'static str, of: &Margins) -> Option<RowsOfKind> {
     let mut chosen: Vec<(PaysOf, &Named, &Margin)> = Vec::new();
-    for (group, margin) in groups {
+    for (group, margin) in &of.groups {
         let (by, named) = group.named(book);
         if by == wanted {
             chosen.push((*group, named, margin));
         }
     }
+    if chosen.is_empty() {
+        return Some((Vec::new(), Vec::new()));
+    }
     chosen.sort_by_key(|(_, named, _)| &named.name);
-    let margins: Vec<&Margin> = chosen.iter().map(|(_, _, margin)| *margin).collect();
-    let rows = columns(book, &rows_of(&margins)?)?;
-    let mut out = Vec::with_capacity(rows.len());
-    for ((group, named, margin), row) in chosen.into_iter().zip(rows) {
+    let rests: Vec<(PaysRest, &Margin)> =
+        of.rests.iter().filter(|((by, _), _)| *by == wanted).map(|((_, rest), margin)| (*rest, margin)).collect();
+    let margins = chosen.iter().map(|(_, _, margin)| *margin).chain(rests.iter().map(|(_, margin)| *margin));
+    let mut rows = columns(book, &rows_of(&margins.collect::<Vec<_>>())?)?.into_iter();
+    let mut out = Vec::with_capacity(chosen.len());
+    for ((group, named, margin), row) in chosen.into_iter().zip(rows.by_ref()) {
+        let unit = match group {
+            PaysOf::Product(thing) => book.thing(thing).unit,
+            PaysOf::Line(_) | PaysOf::Channel(_) => Unit::Each,
+        };
         let mut money = row.money.into_iter();
         let mut next = || money.next().unwrap_or_default();
         let row = PaysGroup {
@@ -301,6 +330,7 @@ fn written(book: &ResolvedBook, wanted: &str, groups: &BTreeMap<PaysOf, Margin>)
             name: named.name.clone(),
             title: named.title.clone(),
             units: quantity_text(margin.units),
+            unit: unit.as_str().to_owned(),
             revenue: next(),
             fees: next(),
             postage: next(),
@@ -316,7 +346,29 @@ fn written(book: &ResolvedBook, wanted: &str, groups: &BTreeMap<PaysOf, Margin>)
         };
         out.push((group, row));
     }
-    Some(out)
+    let mut beside = Vec::with_capacity(rests.len());
+    for ((rest, margin), row) in rests.into_iter().zip(rows) {
+        let mut money = row.money.into_iter();
+        let mut next = || money.next().unwrap_or_default();
+        beside.push(PaysRestRow {
+            by: wanted.to_owned(),
+            why: rest.key().to_owned(),
+            title: rest.title().to_owned(),
+            units: quantity_text(margin.units),
+            revenue: next(),
+            fees: next(),
+            postage: next(),
+            packing: next(),
+            direct_expenses: next(),
+            paid_cost: next(),
+            paid_margin: next(),
+            own_time: next(),
+            overhead: next(),
+            full_margin: next(),
+            own_minutes: row.minutes,
+        });
+    }
+    Some((out, beside))
 }
 
 fn months(book: &ResolvedBook, months: &BTreeMap<(i32, u32), (Fixed6, Fixed6)>) -> Vec<PaysMonth> {

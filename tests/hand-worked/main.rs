@@ -22,6 +22,7 @@ mod method_changes;
 mod mistakes;
 mod other_forms;
 mod other_income;
+mod pays_blocks;
 mod places;
 mod plans;
 mod prepaid;

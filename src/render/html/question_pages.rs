@@ -74,7 +74,8 @@ impl Pages {
             .filter_map(|by| {
                 let list: Vec<_> = report.groups.iter().filter(|group| group.by == by).collect();
                 let list = (!list.is_empty()).then_some(list)?;
-                Some(context! { by, heading => kind_heading(by), list => Value::from(Serde(list)) })
+                let rest: Vec<_> = report.rest.iter().filter(|rest| rest.by == by).collect();
+                Some(context! { by, heading => kind_heading(by), list => Value::from(Serde(list)), rest => Value::from(Serde(rest)) })
             })
             .collect();
         let own = context! {

@@ -8,7 +8,7 @@ use crate::render::answer::{answer_pays, unassigned_words};
 use crate::render::html::Question;
 use crate::render::number_format::{Shown, money};
 use crate::render::spoken::kind_heading;
-use crate::reports::{PaysGroup, PaysReport};
+use crate::reports::{PaysGroup, PaysReport, PaysRestRow};
 
 /// Renders the margins.
 #[must_use]
@@ -34,16 +34,32 @@ pub fn text_pays(report: &PaysReport, look: Look) -> String {
     sheet.close()
 }
 
-/// Adds the groups under their headings, then nothing: the caller adds the sum.
-fn grouped_rows(table: &mut Table, groups: &[PaysGroup], row: impl Fn(&PaysGroup) -> Vec<String>) {
+/// Adds the groups under their headings, with what is in none of a kind; the caller adds the sum.
+fn grouped_rows(
+    table: &mut Table,
+    report: &PaysReport,
+    row: impl Fn(&PaysGroup) -> Vec<String>,
+    rest_row: impl Fn(&PaysRestRow) -> Vec<String>,
+) {
     for by in ["line", "channel", "product"] {
-        let mut list = groups.iter().filter(|group| group.by == by).peekable();
+        let mut list = report.groups.iter().filter(|group| group.by == by).peekable();
         if list.peek().is_some() {
             table.heading(kind_heading(by));
         }
         for group in list {
             table.row(row(group));
         }
+        for rest in report.rest.iter().filter(|rest| rest.by == by) {
+            table.row(rest_row(rest));
+        }
+    }
+}
+
+/// How many of a product were sold, with the unit of what is measured otherwise than in pieces.
+fn sold(one: &PaysGroup) -> String {
+    match one.unit.as_str() {
+        "ea" => number(&one.units),
+        unit => format!("{} {unit}", number(&one.units)),
     }
 }
 
@@ -59,19 +75,28 @@ fn paid(report: &PaysReport) -> Table {
         ("Paid cost", Stand::Point),
         ("Paid margin", Stand::Point),
     ]);
-    grouped_rows(&mut table, &report.groups, |one| {
-        let figures = [
-            &one.units,
-            &one.revenue,
-            &one.fees,
-            &one.postage,
-            &one.packing,
-            &one.direct_expenses,
-            &one.paid_cost,
-            &one.paid_margin,
-        ];
-        std::iter::once(one.title.clone()).chain(figures.into_iter().map(|figure| number(figure))).collect()
-    });
+    grouped_rows(
+        &mut table,
+        report,
+        |one| {
+            let figures =
+                [&one.revenue, &one.fees, &one.postage, &one.packing, &one.direct_expenses, &one.paid_cost, &one.paid_margin];
+            [one.title.clone(), sold(one)].into_iter().chain(figures.into_iter().map(|figure| number(figure))).collect()
+        },
+        |one| {
+            let figures = [
+                &one.units,
+                &one.revenue,
+                &one.fees,
+                &one.postage,
+                &one.packing,
+                &one.direct_expenses,
+                &one.paid_cost,
+                &one.paid_margin,
+            ];
+            std::iter::once(one.title.clone()).chain(figures.into_iter().map(|figure| number(figure))).collect()
+        },
+    );
     let all = &report.totals;
     let figures =
         [&all.units, &all.revenue, &all.fees, &all.postage, &all.packing, &all.direct_expenses, &all.paid_cost, &all.paid_margin];
@@ -89,19 +114,35 @@ fn by_hour(report: &PaysReport) -> Table {
         ("Your hours", Stand::Right),
         ("Earned per hour", Stand::Right),
     ]);
-    let per_hour = |figure: Option<&str>| figure.map_or_else(|| "hours unknown".to_owned(), number);
-    grouped_rows(&mut table, &report.groups, |one| {
-        let mut row = vec![one.title.clone()];
-        row.extend([&one.paid_margin, &one.overhead, &one.own_time, &one.full_margin].map(|figure| number(figure)));
-        row.push(time(one.own_minutes.as_deref(), "unknown"));
-        row.push(per_hour(one.earned_per_hour.as_deref()));
-        row
-    });
+    // Where hours are known, there are none.
+    let per_hour = |figure: Option<&str>, minutes: &Option<String>| match (figure, minutes) {
+        (Some(figure), _) => number(figure),
+        (None, Some(_)) => "-".to_owned(),
+        (None, None) => "hours unknown".to_owned(),
+    };
+    grouped_rows(
+        &mut table,
+        report,
+        |one| {
+            let mut row = vec![one.title.clone()];
+            row.extend([&one.paid_margin, &one.overhead, &one.own_time, &one.full_margin].map(|figure| number(figure)));
+            row.push(time(one.own_minutes.as_deref(), "unknown"));
+            row.push(per_hour(one.earned_per_hour.as_deref(), &one.own_minutes));
+            row
+        },
+        |one| {
+            let mut row = vec![one.title.clone()];
+            row.extend([&one.paid_margin, &one.overhead, &one.own_time, &one.full_margin].map(|figure| number(figure)));
+            row.push(time(one.own_minutes.as_deref(), "unknown"));
+            row.push("-".to_owned());
+            row
+        },
+    );
     let all = &report.totals;
     let mut row = vec!["All sales".to_owned()];
     row.extend([&all.paid_margin, &all.overhead, &all.own_time, &all.full_margin].map(|figure| number(figure)));
     row.push(time(all.own_minutes.as_deref(), "unknown"));
-    row.push(per_hour(all.earned_per_hour.as_deref()));
+    row.push(per_hour(all.earned_per_hour.as_deref(), &all.own_minutes));
     table.total(row);
     table
 }
