@@ -8,6 +8,7 @@
 mod answers;
 mod asked_by_form;
 mod below_nothing;
+mod bill_split;
 mod books;
 mod boxes;
 mod bridge;
@@ -38,10 +39,11 @@ pub use answers::tell_loose_answers;
 pub use books::Books;
 pub use boxes::{FormBox, Says};
 pub use forms::feed::Feed;
-pub use forms::figures::{
-    AtOnce, Bonus, Convention, Day, DepreciationTable, Figure, Figures, GiftLimit, GrossReceiptsLimit, HelperPayments,
-    HomeSimplified, MealsPart, MidQuarterAbove, MileageRate, Section179, Section179UseAbove, SelfEmploymentRates,
+pub use forms::figure_entries::{
+    AtOnce, Bonus, Convention, Day, DepreciationTable, Figure, GiftLimit, GrossReceiptsLimit, HelperPayments, HomeSimplified,
+    MealsPart, MidQuarterAbove, MileageRate, Section179, Section179UseAbove, SelfEmploymentRates,
 };
+pub use forms::figures::Figures;
 pub use forms::form::{AskedByForm, Form, Line, ScheduleLine, Takes, Times};
 pub use forms::form_set::{FormFault, Forms};
 pub use forms::rule::{Rule, RuleText};

@@ -10,7 +10,7 @@ use crate::units::{Fixed6, Percent};
 use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::errors::no_figure;
-use crate::year::forms::figures::SelfEmploymentRates;
+use crate::year::forms::figure_entries::SelfEmploymentRates;
 use crate::year::forms::form::ScheduleLine;
 use crate::year::questions::Questions;
 use crate::year::rounding::SheetUnit;

@@ -12,9 +12,10 @@ use chrono::{Datelike, NaiveDate};
 use crate::costing::{Bill, BillKind, Component, CostVector, Movement, NotPaid};
 use crate::names::{Basis, BatchId, StockKept, ThingId, ThingKind};
 use crate::units::{Fixed6, mul_div_round};
+use crate::year::bill_split::{Part, Parts};
 use crate::year::books::{Books, BooksOfYear};
 use crate::year::goods::came_in::{CameAs, came_in};
-use crate::year::settled::{Part, Parts, Settled};
+use crate::year::settled::Settled;
 
 /// What of each movement that came in is not paid at the ends of years, by the bills' payments; empty where no bill of stock is open over
 /// a year's end on the cash basis. `None` on overflow.

@@ -8,7 +8,7 @@ use crate::costing::ToolCame;
 use crate::names::Recovery;
 use crate::units::{Fixed6, Percent};
 use crate::year::books::BooksOfYear;
-use crate::year::forms::figures::{Convention, MidQuarterAbove};
+use crate::year::forms::figure_entries::{Convention, MidQuarterAbove};
 use crate::year::tools::equipment::OneTool;
 
 impl OneTool<'_> {

@@ -6,7 +6,7 @@ use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
 use crate::units::{Fixed6, Percent};
-use crate::year::forms::figures::{Convention, DepreciationTable};
+use crate::year::forms::figure_entries::{Convention, DepreciationTable};
 
 /// What one tool's recovery starts from.
 #[derive(Clone, Copy, Debug)]

@@ -14,12 +14,13 @@ use crate::names::{Recovery, StockKept, Tool};
 use crate::units::{Fixed6, Percent, checked_mul_exact, mul_div_round};
 use crate::year::Feed;
 use crate::year::Rule;
+use crate::year::bill_split::Part;
 use crate::year::books::BooksOfYear;
 use crate::year::errors::{no_figure_of, not_at_once, own_not_at_once};
 use crate::year::forms::source_note::SourceNotes;
 use crate::year::goods::goods_cost::waiting_cost;
 use crate::year::questions::Questions;
-use crate::year::settled::{Part, Settled};
+use crate::year::settled::Settled;
 use crate::year::tax_year::{ToolLifeYear, ToolYear};
 use crate::year::tools::tool_steps::Step;
 

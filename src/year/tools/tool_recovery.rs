@@ -9,7 +9,7 @@ use crate::costing::ToolCame;
 use crate::names::Recovery;
 use crate::units::Fixed6;
 use crate::year::errors::{no_figure_of, no_lasting_figure, no_section_179, no_table};
-use crate::year::forms::figures::Convention;
+use crate::year::forms::figure_entries::Convention;
 use crate::year::questions::Questions;
 use crate::year::tax_year::{ToolLifeYear, ToolYear};
 use crate::year::tools::convention::is_mid_quarter;
