@@ -5,11 +5,12 @@
 //! output, and uses only the stages above it (a test reads the `use crate::` lines):
 //!
 //! [`sources`] → [`diagnostics`] → [`units`] → [`syntax`] → [`names`] → [`events`] → [`costing`] → [`year`] → [`reports`] → [`render`],
-//! and [`cli`] in front, which alone reads arguments, prints, and writes files.
+//! with [`editor`] beside the way, and [`cli`] in front, which alone reads arguments, prints, and writes files.
 
 pub mod cli;
 pub mod costing;
 pub mod diagnostics;
+pub mod editor;
 pub mod events;
 pub mod names;
 pub mod render;

@@ -48,6 +48,8 @@ pub(super) enum Command {
     Site(SiteArgs),
     /// The pages in a browser on this machine, made anew when a file is saved
     Preview(PreviewArgs),
+    /// One layout for the book's text; nothing of what it says changes
+    Tidy(TidyArgs),
     /// The JSON Schema of a report
     Schema(SchemaArgs),
     /// Start a book
@@ -300,6 +302,19 @@ pub(super) struct PreviewArgs {
     /// A folder of templates that replace those of the same name
     #[arg(long, value_name = "DIR")]
     pub(super) templates: Option<PathBuf>,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct TidyArgs {
+    /// Only these files of the book; `-` alone reads standard input and writes to standard output
+    #[arg(value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
+    /// Write nothing; name the files that are not tidy, and end with status 1 where there are any
+    #[arg(long)]
+    pub(super) check: bool,
+    /// The book's folder; else here, or the nearest folder above that holds a `shop` entry
+    #[arg(long, value_name = "DIR")]
+    pub(super) book: Option<PathBuf>,
 }
 
 #[derive(Debug, Group)]

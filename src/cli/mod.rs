@@ -10,10 +10,12 @@ mod command;
 mod compile;
 mod faults;
 mod forms;
+mod meaning;
 mod options;
 mod outcome;
 mod preview;
 mod progress;
+mod rewrite;
 mod site_folder;
 mod streams;
 mod templates;
@@ -33,6 +35,7 @@ use self::outcome::{Outcome, Status};
 use self::streams::Streams;
 
 pub use self::compile::{CompileOptions, Compiled, compile_book, compile_sources};
+pub use self::meaning::{Meaning, meaning_of};
 
 /// Runs a command and gives the status to exit with.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {

@@ -266,7 +266,7 @@ fn check_lines(reader: &mut EntryReader<'_>) {
         _ => true,
     };
     if lives_by_lines && entry.details.is_empty() && entry.unread.is_empty() && !entry.damaged {
-        let verb = reader.text(entry.head).split(' ').next().unwrap_or_default();
+        let verb = reader.text(entry.head).split_whitespace().next().unwrap_or_default();
         reader.tell(errors::entries::no_lines(entry.head, verb));
     }
 }
@@ -323,5 +323,5 @@ fn check_files(sources: &SourceSet, mut files: Vec<Span>, file_exists: &dyn Fn(&
 
 /// The verb of an entry, as it is written.
 pub(crate) fn verb_of(sources: &SourceSet, head: Span) -> &str {
-    sources.text(head).split(' ').next().unwrap_or_default()
+    sources.text(head).split_whitespace().next().unwrap_or_default()
 }

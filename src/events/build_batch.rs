@@ -104,7 +104,7 @@ fn output(reader: &mut EntryReader<'_>, item: &Item) -> Option<(Output, rust_dec
 
 fn read_made(reader: &mut EntryReader<'_>, work: &mut BatchWork, item: &Item, detail: &Detail) {
     if matches!(reader.entry.verb, Verb::Started | Verb::Continued) {
-        let verb = reader.text(reader.entry.head).split(' ').next().unwrap_or_default();
+        let verb = reader.text(reader.entry.head).split_whitespace().next().unwrap_or_default();
         let told = errors::goods::made_before_finished(detail.span, verb, &reader.date.to_string());
         return reader.refuse(told);
     }

@@ -1,10 +1,11 @@
 //! An entry's own text in one form: what decides the order of entries that nothing else puts in order.
 //!
-//! Comments, empty lines and indentation are left out, runs of blanks are one blank, curly quotes are quotes, and the details stand in
-//! the order of their own texts, since the order in which they are written means nothing. So two entries compare alike wherever they
+//! It is the text as `tidy` lays it out, without comments, empty lines and indentation, and with the details in the order of their
+//! own texts, since the order in which they are written means nothing. So two entries compare alike wherever they
 //! stand and however they are laid out, and never by file or line.
 
 use crate::sources::{SourceSet, Span};
+use crate::syntax::bare_words;
 
 /// The text of an entry in one form.
 pub(crate) fn entry_text(sources: &SourceSet, entry: Span) -> String {
@@ -19,7 +20,7 @@ pub(crate) fn entry_text(sources: &SourceSet, entry: Span) -> String {
         if is_plain(line) {
             text.push_str(line)
         } else {
-            push_line(&mut text, line)
+            text.push_str(bare_words(line).trim_matches([' ', '\n']))
         }
         if text.len() == before {
             text.truncate(start);
@@ -51,36 +52,11 @@ fn with_details_in_order(text: String) -> String {
 fn is_plain(line: &str) -> bool {
     let mut last = 0;
     line.bytes().all(|byte| {
-        let plain = byte.is_ascii() && byte != b'#' && byte != b'\t' && (byte != b' ' || last != b' ');
+        let parted = byte == b' ' || last != b',';
+        let plain = byte.is_ascii() && !matches!(byte, b'#' | b'\t') && parted && !(last == b' ' && matches!(byte, b' ' | b','));
         last = byte;
         plain
     })
-}
-
-fn push_line(text: &mut String, line: &str) {
-    let (mut quoted, mut blank) = (false, false);
-    let begins = text.len();
-    for one in line.chars() {
-        match one {
-            '"' | '\u{201c}' | '\u{201d}' | '\u{201e}' => {
-                if blank && text.len() > begins {
-                    text.push(' ');
-                }
-                blank = false;
-                quoted = !quoted;
-                text.push('"');
-            }
-            '#' if !quoted => break,
-            ' ' | '\t' | '\u{a0}' => blank = true,
-            _ => {
-                if blank && text.len() > begins {
-                    text.push(' ');
-                }
-                blank = false;
-                text.push(one);
-            }
-        }
-    }
 }
 
 #[cfg(test)]
@@ -100,6 +76,12 @@ mod tests {
         let laid_out = text("scrapped  2026-08-02   # a pity\n\n  # two\n\t2.0 bf\u{a0}poplar “worm”   # boards\n");
         assert_eq!(plain, laid_out);
         assert_eq!(plain, "scrapped 2026-08-02\n2.0 bf poplar \"worm\"");
+    }
+
+    #[test]
+    fn commas_stand_as_in_a_tidied_line() {
+        let plain = text("used-up 2026-08-02\n    1 a, 2 b, 3 c\n");
+        assert_eq!(plain, text("used-up 2026-08-02\n    1 a,2 b ,\u{202f}3 c\n"));
     }
 
     #[test]

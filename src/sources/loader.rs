@@ -59,6 +59,22 @@ pub enum Damage {
     },
 }
 
+impl Loaded {
+    /// Adds a file of which the bytes are known. `None`, and nothing is added, where the whole would pass four gigabytes.
+    pub fn add(&mut self, path: impl Into<String>, bytes: &[u8]) -> Option<()> {
+        let path = path.into();
+        let read = text::read_text(bytes);
+        let start = self.sources.whole().len();
+        self.sources.add(path.as_str(), &read.text)?;
+        if let Some((damage, range)) = read.damage {
+            let at = |within: usize| u32::try_from(start + within).unwrap_or(u32::MAX);
+            let span = Span::new(at(range.start), at(range.end));
+            self.damaged.push(DamagedFile { path, span, damage });
+        }
+        Some(())
+    }
+}
+
 /// Reads every `*.kerf` file of a folder and below.
 ///
 /// The order of the files is that of their paths, byte by byte, with `/` between the parts. Links are followed; a file that
@@ -79,16 +95,7 @@ pub fn load_book(folder: &Path) -> Result<Loaded, LoadError> {
                 continue;
             }
         };
-        let read = text::read_text(&bytes);
-        let start = loaded.sources.whole().len();
-        if loaded.sources.add(file.path.as_str(), &read.text).is_none() {
-            return Err(LoadError::TooLarge);
-        }
-        if let Some((damage, range)) = read.damage {
-            let at = |within: usize| u32::try_from(start + within).unwrap_or(u32::MAX);
-            let span = Span::new(at(range.start), at(range.end));
-            loaded.damaged.push(DamagedFile { path: file.path, span, damage });
-        }
+        loaded.add(file.path, &bytes).ok_or(LoadError::TooLarge)?;
     }
     if unreadable.is_empty() { Ok(loaded) } else { Err(LoadError::Unreadable(unreadable)) }
 }

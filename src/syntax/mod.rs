@@ -35,6 +35,7 @@ mod strict_line;
 mod tree;
 mod unread_line;
 mod words;
+mod written_line;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
@@ -43,6 +44,7 @@ pub use placement_reference::placement_table_markdown;
 pub(crate) use slip_errors::EXPENSE_BACK;
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 pub(crate) use words::{is_code, is_measuring_unit, is_name};
+pub use written_line::{LineIs, WrittenLine, bare_words, written_lines};
 
 #[cfg(test)]
 mod tests;

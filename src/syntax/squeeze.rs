@@ -72,6 +72,35 @@ fn after_blanks(bytes: &[u8], mut at: usize, end: usize) -> usize {
     at
 }
 
+/// Where a line's comment begins, by the same rules; `None` where it has none. `line` is without line break.
+pub(crate) fn comment_in(line: &str) -> Option<usize> {
+    let bytes = line.as_bytes();
+    let mut at = 0;
+    while at < bytes.len() {
+        if bytes.get(at) == Some(&b'#') {
+            return Some(at);
+        }
+        let quote = quote_at(bytes, at);
+        if quote == 0 {
+            at += 1;
+            continue;
+        }
+        let close = (at + quote..bytes.len()).find(|at| quote_at(bytes, *at) > 0)?;
+        at = close + quote_at(bytes, close);
+    }
+    None
+}
+
+/// How many bytes of blanks a line begins with.
+pub(crate) fn blanks_before(line: &str) -> usize {
+    after_blanks(line.as_bytes(), 0, line.len())
+}
+
+/// A text without the blanks at its end.
+pub(crate) fn without_blanks_behind(text: &str) -> &str {
+    text.trim_end_matches([' ', '\t', '\u{a0}', '\u{202f}'])
+}
+
 impl Squeezed {
     /// Says that what is squeezed next was written at `written`.
     fn step(&mut self, written: usize) {
@@ -216,7 +245,29 @@ impl WayBack<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::{LONGEST_LINE, squeeze};
+    use super::{LONGEST_LINE, comment_in, squeeze};
+
+    #[test]
+    fn a_comment_begins_where_squeezing_ends() {
+        for line in [
+            "2 cart # a \"b\"",
+            "note \"a # b\" # c",
+            "note “a # b„# c",
+            "home#here",
+            "note \"open # end",
+            "note \"a\" \"b # c",
+            "é×“# x",
+            "# all",
+            "no comment, at \"all\"",
+            "  \u{202f}# x",
+        ] {
+            let (words, comment) = line.split_at(comment_in(line).unwrap_or(line.len()));
+            assert_eq!(squeeze(&format!("{line}\n")).text, squeeze(&format!("{words}\n")).text, "{line}");
+            assert!(comment.is_empty() || comment.starts_with('#'), "{line}");
+            let is_whole = words.chars().filter(|c| "\"“”„".contains(*c)).count() % 2 == 0;
+            assert_eq!(is_whole && words.contains('#'), words.contains("# b"), "{line}");
+        }
+    }
 
     #[test]
     fn lines_are_squeezed_to_words_and_single_blanks() {

@@ -9,6 +9,7 @@ use rustc_hash::FxHashSet;
 
 use crate::events::EventKind;
 use crate::sources::Span;
+use crate::syntax::bare_words;
 use crate::year::Rule;
 use crate::year::books::BooksOfYear;
 use crate::year::tax_year::Question;
@@ -152,8 +153,8 @@ impl<'a> DayOrder<'a> {
         let entry = after.checked_sub(1).and_then(|before| self.entries.get(before)).map(|(_, at)| *at);
         let entry = entry.filter(|at| self.of.books.log.events.get(*at).is_some_and(|event| line.start < event.span.end));
         let sources = self.of.books.sources;
-        let text = if line.is_empty() { "" } else { sources.text(sources.lines_of(line)).trim() };
-        (entry, text.to_owned(), line)
+        let text = if line.is_empty() { String::new() } else { bare_words(sources.text(sources.lines_of(line))) };
+        (entry, text, line)
     }
 }
 

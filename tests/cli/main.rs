@@ -10,4 +10,5 @@ mod shop;
 mod site;
 mod site_numbers;
 mod statuses;
+mod tidy;
 mod watch;

@@ -179,7 +179,7 @@ fn check(texts: &[&str]) {
 }
 
 /// A book of words thrown together, with a head before all else.
-fn soup() -> impl Strategy<Value = String> {
+pub(crate) fn soup() -> impl Strategy<Value = String> {
     let word = prop_oneof![8 => prop::sample::select(&SOUP[..]).prop_map(str::to_owned), 1 => "\\PC{0,6}"];
     let gap = prop_oneof![12 => Just(" "), 2 => Just(", "), 1 => Just("\t"), 1 => Just("\u{a0}"), 1 => Just(""), 1 => Just("#"), 1 => Just(",")];
     let line = (prop::bool::weighted(0.7), prop::collection::vec((word, gap), 0..9)).prop_map(|(indented, words)| {

@@ -22,6 +22,7 @@ mod random_shop;
 mod scale;
 mod tax_years;
 mod tax_years_of_any_book;
+mod tidied_books;
 mod twins_agree;
 mod until_a_day;
 mod value_in_is_value_out;

@@ -15,6 +15,7 @@ mod show;
 mod site;
 mod site_pages;
 mod stock;
+mod tidy;
 mod trace;
 mod why;
 mod year;
@@ -50,6 +51,7 @@ pub(super) fn run(command: Command, streams: &Streams) -> Outcome {
         Command::Why(args) => why::run(&args, streams),
         Command::Site(args) => site::run(&args, streams),
         Command::Preview(args) => preview::run(&args, streams),
+        Command::Tidy(args) => tidy::run(&args),
         Command::Schema(args) => schema::run(&args),
         Command::New(args) => new::run(&args),
         Command::Help(args) => help::run(&args, streams),

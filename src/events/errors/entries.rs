@@ -12,7 +12,7 @@ pub(crate) fn not_a_distance(span: Span, text: &str) -> Diagnostic {
         span,
         format!("`{text}` is no distance: miles are written `38 mi`, kilometres `61 km`"),
     );
-    let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
+    let (number, unit) = text.split_once(char::is_whitespace).map_or((text, ""), |(number, unit)| (number, unit.trim_start()));
     match unit {
         "mile" | "miles" => told.fix("in miles", span, format!("{number} mi")),
         "kilometre" | "kilometres" | "kilometer" | "kilometers" => told.fix("in kilometres", span, format!("{number} km")),
