@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use super::made_up_pays;
 use crate::reports::{
     BatchCost, BenchItem, BridgeLine, CostOfGoods, CostReport, CutOffPart, EquipmentLifeYear, EquipmentRow, EquipmentStep,
-    FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, PaysGroup, PaysMonth,
-    PaysReport, PaysRestRow, PaysTotals, PerUnit, ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow, Schedules,
-    SelfEmployment, StepCost, StepHours, StockItem, StockLotLine, StockReport, StockTotals, Timing, ToolGoneRow, Unassigned,
-    UseCost, Variance, WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep, YearReport,
+    FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum, OpenQuestion, PaysBridge, PaysGroup,
+    PaysMonth, PaysReport, PaysRestRow, PaysTotals, PerUnit, ProductCost, ProofComponent, ProofReport, ReportHead, SalesTaxRow,
+    Schedules, SelfEmployment, StepCost, StepHours, StockItem, StockLotLine, StockReport, StockTotals, Timing, ToolGoneRow,
+    Unassigned, UseCost, Variance, WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep, YearReport,
 };
 
 fn head(report: &str) -> ReportHead {
@@ -269,6 +270,11 @@ pub(crate) fn pays() -> PaysReport {
             group("product", "cutting-board", "Cutting board <script>", "1480.20", Some("31.20")),
         ],
         rest: vec![rest("line", "for_channels", "For channels as a whole", "-385.00")],
+        fairs: vec![group("fair", "craft-fair/2026-06-14", "Booth at fairs, 2026-06-14", "411.50", Some("18.75"))],
+        verdicts: made_up_pays::verdicts(),
+        trend: vec![made_up_pays::trend()],
+        stock_ages: made_up_pays::stock_ages(),
+        bridges: vec![PaysBridge { year: 2026, lines: year().bridge }],
         totals: PaysTotals {
             units: text("182"),
             revenue: text("8120.00"),

@@ -17,3 +17,5 @@ pub use json::{SCHEMAS, render_json, schema, schema_of_model};
 
 #[cfg(test)]
 mod made_up;
+#[cfg(test)]
+mod made_up_pays;

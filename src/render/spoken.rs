@@ -19,6 +19,7 @@ pub(crate) fn kind_heading(kind: &str) -> &str {
         "product" => "Products",
         "line" => "Product lines",
         "channel" => "Channels",
+        "fair" => "Fairs",
         other => other,
     }
 }

@@ -8,6 +8,7 @@ mod check;
 mod cost;
 mod derivation;
 mod equipment;
+mod fair;
 mod figure_text;
 mod figures;
 mod goods_trace;
@@ -30,11 +31,15 @@ mod report_equipment;
 mod report_pays;
 mod report_places;
 mod report_proof;
+mod report_slow_stock;
 mod report_stock;
+mod report_verdicts;
 mod report_year;
 mod sheets;
+mod slow_stock;
 mod stock;
 mod tracing;
+mod verdict;
 mod why;
 mod year;
 
@@ -74,8 +79,10 @@ pub use sheets::{
     sheet_of_channel, sheet_of_line, sheet_of_order, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing,
     sheets_of_proof, sheets_of_sales,
 };
+pub use slow_stock::{ByAge, SlowStock, StockAges};
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
 pub use tracing::{TraceFault, report_trace};
+pub use verdict::{IfDropped, OtherUse, PaysBridge, PaysTrend, PaysVerdict, TrendYear, Verdict};
 pub use why::{WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep};
 pub use year::{
     BridgeLine, CostOfGoods, CutOffPart, FormBoxAnswer, FormLine, GoodsWentTo, HomeWorkshopRow, MileageSchedule, NamedSum,

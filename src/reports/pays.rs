@@ -3,15 +3,15 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::reports::ReportHead;
 use crate::reports::figure_text::{MinutesText, MoneyText, MonthText, QuantityText};
+use crate::reports::{PaysBridge, PaysTrend, PaysVerdict, ReportHead, StockAges};
 
 /// One product, line or channel.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PaysGroup {
-    /// `line`, `channel` or `product`.
+    /// `line`, `channel` or `product`; of [`PaysReport::fairs`] `fair`.
     pub by: String,
-    /// Its name.
+    /// Its name; of a fair its channel's, a `/` and its last day.
     pub name: String,
     /// Its title.
     pub title: String,
@@ -200,6 +200,13 @@ pub struct PaysReport {
     pub groups: Vec<PaysGroup>,
     /// What stands in no group of a kind; with it the groups of each kind add up to the sums.
     pub rest: Vec<PaysRestRow>,
+    /// Fairs whose last day is covered, each whole: what stands on a channel itself counts for the fair of its day and up to three days after it, else for
+    /// the next.
+    pub fairs: Vec<PaysGroup>,
+    /// Whether each line, channel, product and fair pays, and why.
+    pub verdicts: Vec<PaysVerdict>,
+    /// Each line, channel and product year after year.
+    pub trend: Vec<PaysTrend>,
     /// Sums.
     pub totals: PaysTotals,
     /// What belongs to no piece.
@@ -214,6 +221,10 @@ pub struct PaysReport {
     pub hours: Vec<StepHours>,
     /// Months of the period.
     pub months: Vec<PaysMonth>,
+    /// What lies long, on the book's last day.
+    pub stock_ages: StockAges,
+    /// Bridges to the net profit, of the tax years that are covered whole.
+    pub bridges: Vec<PaysBridge>,
     /// Warnings that a reader of the figures must know.
     pub notes: Vec<String>,
 }

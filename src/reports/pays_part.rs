@@ -10,6 +10,7 @@ use smallvec::SmallVec;
 use crate::costing::{Account, CostedBook, Flow, HourItem, MileItem, Movement, Posting};
 use crate::names::{ChannelId, LineId, Named, ResolvedBook, Target, ThingId};
 use crate::reports::Period;
+use crate::reports::fair::Fairs;
 use crate::units::{Fixed6, checked_mul_exact, line_total};
 
 /// What a group of the report is of; the order is that of the report.
@@ -21,6 +22,8 @@ pub enum PaysOf {
     Channel(ChannelId),
     /// A product, or a material that was sold.
     Product(ThingId),
+    /// A fair, by its channel and its last day.
+    Fair(ChannelId, NaiveDate),
 }
 
 impl PaysOf {
@@ -30,6 +33,16 @@ impl PaysOf {
             Self::Line(line) => ("line", book.line(line)),
             Self::Channel(channel) => ("channel", &book.channel(channel).named),
             Self::Product(thing) => ("product", &book.thing(thing).named),
+            Self::Fair(channel, _) => ("fair", &book.channel(channel).named),
+        }
+    }
+
+    /// Its name and title: of a fair, with its day.
+    pub(crate) fn name_and_title(self, book: &ResolvedBook) -> (String, String) {
+        let (_, named) = self.named(book);
+        match self {
+            Self::Fair(_, day) => (format!("{}/{day}", named.name), format!("{}, {day}", named.title)),
+            _ => (named.name.clone(), named.title.clone()),
         }
     }
 }
@@ -62,7 +75,7 @@ pub(crate) struct PaysPart<'a> {
     /// The day on which it counts.
     pub(crate) day: NaiveDate,
     /// The groups in which it stands, beside the totals.
-    pub(crate) groups: SmallVec<[PaysOf; 3]>,
+    pub(crate) groups: SmallVec<[PaysOf; 4]>,
     pub(crate) what: PaysWhat<'a>,
 }
 
@@ -95,9 +108,27 @@ pub(crate) fn each_part<'a>(
     mile_rate: MileRate<'_>,
     take: &mut dyn FnMut(PaysPart<'a>) -> Option<()>,
 ) -> Option<()> {
+    let fairs = Fairs::of(book, costed);
+    let sold_at = |order: Option<u32>| {
+        let order = costed.orders.get(order? as usize).filter(|order| order.order.is_none())?;
+        let channel = order.channel?;
+        Some(PaysOf::Fair(channel, fairs.of_sale(channel, order.date)?))
+    };
+    // What stands on a channel itself is of a fair, too.
+    let itself = |group: PaysOf, day: NaiveDate| -> SmallVec<[PaysOf; 4]> {
+        let fair = match group {
+            PaysOf::Channel(channel) => fairs.of_cost(channel, day).map(|last| PaysOf::Fair(channel, last)),
+            _ => None,
+        };
+        std::iter::once(group).chain(fair).collect()
+    };
     for posting in &costed.postings {
         if period.covers(posting.date) && is_of_sale(posting) {
-            let groups = groups_of(book, posting.date, posting.thing, posting.channel);
+            let mut groups = groups_of(book, posting.date, posting.thing, posting.channel);
+            match posting.order {
+                Some(_) => groups.extend(sold_at(posting.order)),
+                None => groups = groups.into_iter().flat_map(|group| itself(group, posting.date)).collect(),
+            }
             take(PaysPart { day: posting.date, groups, what: PaysWhat::Posting(posting) })?;
         }
         let day = posting.belongs_to();
@@ -105,7 +136,7 @@ pub(crate) fn each_part<'a>(
             && let Some(group) = target(book, posting.date, posting.on)
             && let Some(money) = direct_money(book, posting)?
         {
-            take(PaysPart { day, groups: one(group), what: PaysWhat::Expense(posting, money) })?;
+            take(PaysPart { day, groups: itself(group, day), what: PaysWhat::Expense(posting, money) })?;
         }
     }
     for movement in costed.movements.iter().filter(|movement| period.covers(movement.date)) {
@@ -113,13 +144,14 @@ pub(crate) fn each_part<'a>(
         match movement.flow {
             Flow::Sold => {
                 let order = movement.order.and_then(|order| costed.orders.get(order as usize));
-                let groups = groups_of(book, day, movement.thing, order.and_then(|order| order.channel));
+                let mut groups = groups_of(book, day, movement.thing, order.and_then(|order| order.channel));
+                groups.extend(sold_at(movement.order));
                 take(PaysPart { day, groups, what: PaysWhat::Sold(movement) })?;
             }
             Flow::UsedInShop => {
                 if let Some(group) = target(book, day, movement.on) {
                     let what = PaysWhat::UsedInShop(movement, movement.vector.paid()?);
-                    take(PaysPart { day, groups: one(group), what })?;
+                    take(PaysPart { day, groups: itself(group, day), what })?;
                 }
             }
             Flow::Time => take(PaysPart { day, groups: SmallVec::new(), what: PaysWhat::Worked(movement) })?,
@@ -129,18 +161,15 @@ pub(crate) fn each_part<'a>(
     for drive in costed.miles.iter().filter(|drive| period.covers(drive.date)) {
         if let (Some(group), Some(rate)) = (target(book, drive.date, drive.on), mile_rate(drive.date)) {
             let money = line_total(rate, drive.miles, book.shop.currency).ok()?;
-            take(PaysPart { day: drive.date, groups: one(group), what: PaysWhat::Drive(drive, money) })?;
+            let groups = itself(group, drive.date);
+            take(PaysPart { day: drive.date, groups, what: PaysWhat::Drive(drive, money) })?;
         }
     }
     for hour in costed.hours.iter().filter(|hour| hour.own && period.covers(hour.date)) {
-        let groups = target(book, hour.date, hour.on).map_or_else(SmallVec::new, one);
+        let groups = target(book, hour.date, hour.on).map_or_else(SmallVec::new, |group| itself(group, hour.date));
         take(PaysPart { day: hour.date, groups, what: PaysWhat::Hours(hour) })?;
     }
     Some(())
-}
-
-fn one(group: PaysOf) -> SmallVec<[PaysOf; 3]> {
-    SmallVec::from_iter([group])
 }
 
 /// Whether a posting stands on a piece, or is a shipment's, which goes to its channel.
@@ -149,7 +178,7 @@ fn is_of_sale(posting: &Posting) -> bool {
     posting.thing.is_some() || of_shipment
 }
 
-fn groups_of(book: &ResolvedBook, day: NaiveDate, thing: Option<ThingId>, channel: Option<ChannelId>) -> SmallVec<[PaysOf; 3]> {
+fn groups_of(book: &ResolvedBook, day: NaiveDate, thing: Option<ThingId>, channel: Option<ChannelId>) -> SmallVec<[PaysOf; 4]> {
     let line = thing.and_then(|thing| *book.thing(thing).line.on(day));
     [thing.map(PaysOf::Product), line.map(PaysOf::Line), channel.map(PaysOf::Channel)].into_iter().flatten().collect()
 }

@@ -51,6 +51,8 @@ impl PaysRest {
             PaysOf::Line(_) => kind == "line",
             PaysOf::Channel(_) => kind == "channel",
             PaysOf::Product(_) => kind == "product",
+            // A fair is of its channel.
+            PaysOf::Fair(..) => false,
         };
         if part.is_indirect() || part.groups.iter().any(is_of) {
             return None;

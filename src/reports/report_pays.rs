@@ -10,15 +10,21 @@ use rust_decimal::Decimal;
 
 use crate::costing::{Component, CostedBook, Flow, Posting, actual_overhead};
 use crate::events::EventLog;
-use crate::names::{Named, ResolvedBook, ThingId};
+use crate::names::{ResolvedBook, ThingId};
 use crate::reports::hours_by_step::hours_by_step;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
 use crate::reports::pays_part::{PaysOf, PaysPart, PaysWhat, each_part};
 use crate::reports::pays_rest::{KINDS, PaysRest};
 use crate::reports::period::{column, minutes_text, money_text, quantity_text};
-use crate::reports::{PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysTotals, Period, Unassigned};
+use crate::reports::report_slow_stock::report_slow_stock;
+use crate::reports::report_verdicts::{Judged, report_verdicts};
+use crate::reports::report_year::bridge_lines;
+use crate::reports::{
+    PaysBridge, PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysTotals, PaysTrend, Period, TrendYear, Unassigned,
+};
 use crate::units::{Fixed6, Unit};
+use crate::year::TaxYear;
 
 /// All margins of a period.
 #[derive(Debug, Default)]
@@ -45,7 +51,7 @@ pub(crate) struct PaysRows {
     pub(crate) months: Vec<PaysMonth>,
 }
 
-/// Makes the report. `mile_rate` gives the money for a mile driven on a day; `net_profit` is the form's, where there is one. `None` where a figure is
+/// Makes the report. `mile_rate` gives the money for a mile driven on a day; `years` are the book's tax years. `None` where a figure is
 /// too large to be carried.
 #[must_use]
 pub fn report_pays(
@@ -54,11 +60,19 @@ pub fn report_pays(
     costed: &CostedBook,
     period: Period,
     mile_rate: &dyn Fn(NaiveDate) -> Option<Decimal>,
-    net_profit: Option<Fixed6>,
+    years: &[TaxYear],
 ) -> Option<PaysReport> {
     let mut margins = Margins::default();
+    // Fairs are told whole, and every year of a group beside the others, whatever days are asked about.
+    let mut ever = Margins::default();
+    let mut by_year: BTreeMap<i32, Margins> = BTreeMap::new();
     let mut ahead = Fixed6::ZERO;
-    each_part(book, costed, period, mile_rate, &mut |part| {
+    each_part(book, costed, Period::default(), mile_rate, &mut |part| {
+        by_year.entry(part.day.year()).or_default().add(book, &part)?;
+        ever.add(book, &part)?;
+        if !period.covers(part.day) {
+            return Some(());
+        }
         if let PaysWhat::Expense(_, money) = part.what
             && costed.until.is_some_and(|last| part.day > last)
         {
@@ -73,11 +87,27 @@ pub fn report_pays(
             money_text(book, ahead)
         ));
     }
+    let net_profit = years.iter().find(|year| Period::year(year.year) == period).map(TaxYear::net_cents);
     let year_per_hour = net_profit.and_then(|net| per_hour(net, margins.all_own_minutes));
     let rows = margins.rows(book)?;
+    let groups: Vec<(PaysOf, PaysGroup)> = rows.groups.into_iter().filter(|(of, _)| !matches!(of, PaysOf::Fair(..))).collect();
+    let fairs: Vec<(PaysOf, PaysGroup)> =
+        ever.rows(book)?.groups.into_iter().filter(|(of, _)| matches!(of, PaysOf::Fair(_, day) if period.covers(*day))).collect();
+    let rate = owner_rate(book, costed, period);
+    let of_groups = groups.iter().map(|group| (group, &margins)).chain(fairs.iter().map(|fair| (fair, &ever)));
+    let judged: Option<Vec<Judged<'_>>> =
+        of_groups.map(|((of, row), sums)| Some(Judged { row, margin: sums.margin(Some(*of))? })).collect();
+    let verdicts = report_verdicts(book, rate, &judged?)?;
+    let bridged = years.iter().filter(|one| {
+        let Period { from, to } = Period::year(one.year);
+        from.is_some_and(|day| period.covers(day)) && to.is_some_and(|day| period.covers(day))
+    });
     Some(PaysReport {
         head: period.head("pays", book, log.first_day, costed.until),
-        groups: rows.groups.into_iter().map(|(_, group)| group).collect(),
+        trend: trend(book, costed, &groups, &by_year)?,
+        groups: groups.into_iter().map(|(_, group)| group).collect(),
+        fairs: fairs.into_iter().map(|(_, fair)| fair).collect(),
+        verdicts,
         rest: rows.rest,
         totals: rows.totals,
         unassigned: Unassigned {
@@ -85,11 +115,43 @@ pub fn report_pays(
             overhead_under_applied: money_text(book, under_applied(book, costed, period)?),
         },
         year_per_hour: year_per_hour.map(|money| money_text(book, money)),
-        owner_rate: owner_rate(book, costed, period).map(|rate| money_text(book, rate)),
+        owner_rate: rate.map(|rate| money_text(book, rate)),
         hours: hours_by_step(book, costed, period)?,
         months: rows.months,
+        stock_ages: report_slow_stock(book, costed)?,
+        bridges: bridged.map(|year| PaysBridge { year: year.year, lines: bridge_lines(book, year) }).collect(),
         notes,
     })
+}
+
+/// Each group of the report, year after year. `None` on overflow.
+fn trend(
+    book: &ResolvedBook,
+    costed: &CostedBook,
+    groups: &[(PaysOf, PaysGroup)],
+    by_year: &BTreeMap<i32, Margins>,
+) -> Option<Vec<PaysTrend>> {
+    let mut rows: BTreeMap<PaysOf, Vec<TrendYear>> = BTreeMap::new();
+    for (year, margins) in by_year {
+        let ends = NaiveDate::from_ymd_opt(*year, 12, 31);
+        for (of, row) in margins.rows(book)?.groups {
+            rows.entry(of).or_default().push(TrendYear {
+                year: *year,
+                so_far: costed.until < ends,
+                revenue: row.revenue,
+                paid_margin: row.paid_margin,
+                full_margin: row.full_margin,
+                earned_per_hour: row.earned_per_hour,
+            });
+        }
+    }
+    let trends = groups.iter().map(|(of, row)| PaysTrend {
+        by: row.by.clone(),
+        name: row.name.clone(),
+        title: row.title.clone(),
+        years: rows.remove(of).unwrap_or_default(),
+    });
+    Some(trends.collect())
 }
 
 impl Margins {
@@ -183,7 +245,7 @@ impl Margins {
     /// The rows, each column rounded so that it adds up. `None` on overflow.
     pub(crate) fn rows(&self, book: &ResolvedBook) -> Option<PaysRows> {
         let (mut groups, mut rest) = (Vec::new(), Vec::new());
-        for wanted in KINDS {
+        for wanted in KINDS.into_iter().chain(["fair"]) {
             let (of_kind, beside) = written(book, wanted, self)?;
             groups.extend(of_kind);
             rest.extend(beside);
@@ -302,33 +364,32 @@ type RowsOfKind = (Vec<(PaysOf, PaysGroup)>, Vec<PaysRestRow>);
 
 /// The rows of a kind of group, and those of what stands in none; together they add up to all sales. No rows where there is no such group.
 fn written(book: &ResolvedBook, wanted: &'static str, of: &Margins) -> Option<RowsOfKind> {
-    let mut chosen: Vec<(PaysOf, &Named, &Margin)> = Vec::new();
+    let mut chosen: Vec<(PaysOf, (String, String), &Margin)> = Vec::new();
     for (group, margin) in &of.groups {
-        let (by, named) = group.named(book);
-        if by == wanted {
-            chosen.push((*group, named, margin));
+        if group.named(book).0 == wanted {
+            chosen.push((*group, group.name_and_title(book), margin));
         }
     }
     if chosen.is_empty() {
         return Some((Vec::new(), Vec::new()));
     }
-    chosen.sort_by_key(|(_, named, _)| &named.name);
+    chosen.sort_by(|(_, (one, _), _), (_, (other, _), _)| one.cmp(other));
     let rests: Vec<(PaysRest, &Margin)> =
         of.rests.iter().filter(|((by, _), _)| *by == wanted).map(|((_, rest), margin)| (*rest, margin)).collect();
     let margins = chosen.iter().map(|(_, _, margin)| *margin).chain(rests.iter().map(|(_, margin)| *margin));
     let mut rows = columns(book, &rows_of(&margins.collect::<Vec<_>>())?)?.into_iter();
     let mut out = Vec::with_capacity(chosen.len());
-    for ((group, named, margin), row) in chosen.into_iter().zip(rows.by_ref()) {
+    for ((group, (name, title), margin), row) in chosen.into_iter().zip(rows.by_ref()) {
         let unit = match group {
             PaysOf::Product(thing) => book.thing(thing).unit,
-            PaysOf::Line(_) | PaysOf::Channel(_) => Unit::Each,
+            PaysOf::Line(_) | PaysOf::Channel(_) | PaysOf::Fair(..) => Unit::Each,
         };
         let mut money = row.money.into_iter();
         let mut next = || money.next().unwrap_or_default();
         let row = PaysGroup {
             by: wanted.to_owned(),
-            name: named.name.clone(),
-            title: named.title.clone(),
+            name,
+            title,
             units: quantity_text(margin.units),
             unit: unit.as_str().to_owned(),
             revenue: next(),

@@ -3,7 +3,7 @@
 //! Lines stand in exact cents and as printed. What the cost of goods went to, and the bridge, are apportioned so that each column
 //! sums to its total.
 
-use crate::names::{Basis, StockKept};
+use crate::names::{Basis, ResolvedBook, StockKept};
 use crate::reports::period::{column, money_text, quantity_text};
 use crate::reports::report_equipment::{equipment_row, tool_gone};
 use crate::reports::{
@@ -77,7 +77,7 @@ pub fn report_year(books: Books<'_>, year: &TaxYear) -> Option<YearReport> {
             sales_tax: sales_tax(books, year),
             self_employment: SelfEmployment { lines: schedule_lines.collect() },
         },
-        bridge: bridge(books, year),
+        bridge: bridge_lines(books.book, year),
         cut_off: year.cut_off.iter().map(cut_off_part).collect(),
         open_questions: open_questions(books, year),
         sources: year.sources.iter().map(source_text).collect(),
@@ -228,12 +228,13 @@ fn sales_tax(books: Books<'_>, year: &TaxYear) -> Vec<SalesTaxRow> {
     rows.collect()
 }
 
-fn bridge(books: Books<'_>, year: &TaxYear) -> Vec<BridgeLine> {
+/// The bridge of a year, its steps rounded so that they add up.
+pub(crate) fn bridge_lines(book: &ResolvedBook, year: &TaxYear) -> Vec<BridgeLine> {
     let Some((net, steps)) = year.bridge.split_last() else { return Vec::new() };
     let sums: Vec<Fixed6> = steps.iter().map(|line| line.amount).collect();
-    let shown = column(books.book, &sums).into_iter().chain([net.amount]);
+    let shown = column(book, &sums).into_iter().chain([net.amount]);
     let lines = year.bridge.iter().zip(shown);
-    lines.map(|(line, amount)| BridgeLine { name: line.name.clone(), amount: money_text(books.book, amount) }).collect()
+    lines.map(|(line, amount)| BridgeLine { name: line.name.clone(), amount: money_text(book, amount) }).collect()
 }
 
 fn cut_off_part(part: &CutOff) -> CutOffPart {

@@ -179,7 +179,7 @@ fn facts(of: &str, compiled: &Compiled, year: &TaxYear) -> Option<Vec<String>> {
     }
     if let Some(name) = of.strip_prefix("pays ") {
         let period = Period::year(year.year);
-        let pays = report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None, None)?;
+        let pays = report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None, &[])?;
         let group = pays.groups.into_iter().find(|group| group.name == name)?;
         let (revenue, paid, full) = (group.revenue, group.paid_margin, group.full_margin);
         return Some(vec![format!("revenue {revenue}, paid margin {paid}, full margin {full}")]);

@@ -23,6 +23,7 @@ mod mistakes;
 mod other_forms;
 mod other_income;
 mod pays_blocks;
+mod pays_judged;
 mod places;
 mod plans;
 mod prepaid;

@@ -12,7 +12,7 @@ fn pays(sales: &str) -> PaysReport {
     );
     let compiled = compile_texts(&[("book.kerf", &text)]);
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
-    report_pays(&compiled.book, &compiled.log, &compiled.costed, Period::default(), &|_| None, None).expect("small figures")
+    report_pays(&compiled.book, &compiled.log, &compiled.costed, Period::default(), &|_| None, &[]).expect("small figures")
 }
 
 #[test]

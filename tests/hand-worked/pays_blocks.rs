@@ -19,7 +19,7 @@ fn pays() -> PaysReport {
     );
     let compiled = compile_texts(&[("book.kerf", &text)]);
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
-    report_pays(&compiled.book, &compiled.log, &compiled.costed, Period::default(), &|_| None, None).expect("small figures")
+    report_pays(&compiled.book, &compiled.log, &compiled.costed, Period::default(), &|_| None, &[]).expect("small figures")
 }
 
 fn group(one: &PaysGroup) -> [&str; 6] {

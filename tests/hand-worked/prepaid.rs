@@ -58,7 +58,7 @@ fn margins_and_overhead_have_it_on_the_day_of_its_fair_on_either_basis() {
         for (of_year, fee) in [(2025, "85.00"), (2026, "60.00")] {
             let period = Period::year(of_year);
             let pays =
-                report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None::<Decimal>, None).expect("fits");
+                report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None::<Decimal>, &[]).expect("fits");
             let fair = pays.groups.iter().find(|group| group.name == "craft-fair").expect("the fair");
             assert_eq!(fair.direct_expenses, fee, "{basis} {of_year}");
             assert_eq!(pays.unassigned.overhead_under_applied, fee, "{basis} {of_year}");

@@ -166,7 +166,7 @@ fn a_sale_at_a_floor_price_leaves_that_cost_to_the_cent() {
                 &compiled.costed,
                 Period { from: NaiveDate::from_ymd_opt(2026, 3, 1), to: None },
                 &|_| None,
-                None,
+                &[],
             );
             pays.expect("small").totals.paid_margin
         };

@@ -15,7 +15,7 @@ fn compiled(text: &str) -> Compiled {
 
 fn pays(text: &str, period: Period) -> PaysReport {
     let compiled = compiled(text);
-    report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None, None).expect("small figures")
+    report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None, &[]).expect("small figures")
 }
 
 fn product<'r>(report: &'r PaysReport, name: &str) -> &'r PaysGroup {

@@ -57,7 +57,7 @@ impl CompiledPages {
         add("stock", serde_json::to_string_pretty(&report_stock(&self.book, &self.log, costed, None).expect("stock fits")));
         add(
             "pays",
-            serde_json::to_string_pretty(&report_pays(&self.book, &self.log, costed, all, &rate, None).expect("pays fits")),
+            serde_json::to_string_pretty(&report_pays(&self.book, &self.log, costed, all, &rate, &[]).expect("pays fits")),
         );
         add("proof", serde_json::to_string_pretty(&report_proof(&self.book, costed, self.log.first_day)));
         for year in self.years(costed) {

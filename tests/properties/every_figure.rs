@@ -36,7 +36,7 @@ impl Printed {
         let Books { book, log, .. } = books;
         let cost = |period| report_cost(book, log, plain, period, None).expect("fits");
         let of_years = book_years(plain).map(|year| (year, cost(Period::year(year)))).collect();
-        let pays = report_pays(book, log, plain, Period::default(), &|_| None, None).expect("fits");
+        let pays = report_pays(book, log, plain, Period::default(), &|_| None, &[]).expect("fits");
         Self {
             cost: cost(Period::default()),
             cost_of_year: of_years,

@@ -94,8 +94,7 @@ fn rate_of(figures: Option<&Figures>) -> impl Fn(NaiveDate) -> Option<Decimal> +
 fn print_pays(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>, year: Option<i32>, out: &mut Printed) {
     let period = year.map_or_else(Period::default, Period::year);
     let tax_year = years.iter().find(|one| Some(one.year) == year);
-    let net = tax_year.map(TaxYear::net_cents);
-    let report = report_pays(books.book, books.log, books.costed, period, &rate_of(figures), net).expect("fits");
+    let report = report_pays(books.book, books.log, books.costed, period, &rate_of(figures), years).expect("fits");
     let report = json(&report);
     let of_year = year.map_or_else(String::new, |year| format!("/{year}"));
     let mut put = |name: &str, row: &Value| {
@@ -107,6 +106,18 @@ fn print_pays(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>, ye
         put(group["name"].as_str().expect("a name"), group);
     }
     put("all", &report["totals"]);
+    if year.is_none() {
+        for fair in report["fairs"].as_array().expect("fairs") {
+            put(fair["name"].as_str().expect("a name"), fair);
+        }
+    }
+    for one in report["verdicts"].as_array().expect("verdicts") {
+        if one["by"] != "fair" || year.is_none() {
+            let name = one["name"].as_str().expect("a name");
+            let of_year = if one["by"] == "fair" { "" } else { of_year.as_str() };
+            out.insert(format!("pays/{name}{of_year}/own-costs"), text(&one["if_dropped"]["saves"]));
+        }
+    }
     for name in ["indirect_minutes", "overhead_under_applied"] {
         out.insert(format!("pays/all{of_year}/{}", dashed(name)), text(&report["unassigned"][name]));
     }

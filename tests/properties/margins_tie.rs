@@ -126,7 +126,7 @@ fn check(compiled: &CompiledPages, costed: &CostedBook, year: Option<i32>) -> Re
     let derived = derive(compiled, costed, |day| period.covers(day));
     let of = |key: Key| derived.get(&key).copied().unwrap_or_default();
     // Nobody drives for a line here, so that only money is direct.
-    let report = report_pays(&compiled.book, &compiled.log, costed, period, &|_| None, None).expect("small figures");
+    let report = report_pays(&compiled.book, &compiled.log, costed, period, &|_| None, &[]).expect("small figures");
     for by in ["product", "line", "channel"] {
         let rows: Vec<&PaysGroup> = report.groups.iter().filter(|row| row.by == by).collect();
         let mut sums = [(0, 0); 9];

@@ -95,7 +95,7 @@ impl Compiled {
 
     /// What pays, over the whole book. No miles are driven here.
     pub(crate) fn pays(&self) -> PaysReport {
-        report_pays(&self.book, &self.log, &self.costed, Period::default(), &|_| None, None).expect("small figures")
+        report_pays(&self.book, &self.log, &self.costed, Period::default(), &|_| None, &[]).expect("small figures")
     }
 
     /// A row of what pays: `line`, `channel` or `product`, and its name.

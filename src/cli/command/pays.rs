@@ -12,7 +12,6 @@ use crate::cli::streams::Streams;
 use crate::render::html::Pages;
 use crate::render::text::text_pays;
 use crate::reports::{PaysReport, Period, report_pays};
-use crate::year::TaxYear;
 
 /// Runs it.
 pub(super) fn run(args: &PaysArgs, streams: &Streams) -> Done {
@@ -30,6 +29,5 @@ pub(super) fn pays_in(book: &Book, days: Period) -> Option<PaysReport> {
     let compiled = &book.compiled;
     let figures = compiled.book.shop.tax_form.as_deref().and_then(|form| book.forms.figures(form));
     let mile_rate = |day: NaiveDate| figures?.mileage(day).map(|rate| rate.per_mile.0);
-    let year = compiled.years.iter().find(|year| Period::year(year.year) == days);
-    report_pays(&compiled.book, &compiled.log, &compiled.costed, days, &mile_rate, year.map(TaxYear::net_cents))
+    report_pays(&compiled.book, &compiled.log, &compiled.costed, days, &mile_rate, &compiled.years)
 }

@@ -25,10 +25,10 @@ use crate::render::html::{
     further_page, picture_of_product, told_with,
 };
 use crate::reports::{
-    CostFigure, CostReport, Derived, Excerpts, FigureName, HowDeep, PaysColumn, PaysFigure, Period, ReportsByName, SalesIndex,
-    Sheet, SheetIndex, SheetKind, SheetName, StockReport, WhyReport, YearReport, lists_of_sheets, owed_by_channel, report_proof,
-    report_why, report_year, sheet_of_batch, sheet_of_channel, sheet_of_line, sheet_of_order, sheet_of_proof_figure,
-    sheet_of_sales_figure, sheet_of_thing, sheets_of_proof, sheets_of_sales,
+    CostFigure, CostReport, Derived, Excerpts, FigureName, HowDeep, PaysColumn, PaysFigure, PaysOf, Period, ReportsByName,
+    SalesIndex, Sheet, SheetIndex, SheetKind, SheetName, StockReport, WhyReport, YearReport, lists_of_sheets, owed_by_channel,
+    report_proof, report_why, report_year, sheet_of_batch, sheet_of_channel, sheet_of_line, sheet_of_order,
+    sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing, sheets_of_proof, sheets_of_sales,
 };
 use crate::year::Books;
 
@@ -200,6 +200,8 @@ fn page_of_sales(figure: PaysFigure, text: &str, times: &FigureTimes, addresses:
         PaysFigure::Column { of: None, .. } | PaysFigure::Month { .. } => {
             addresses.page(&sheet_of_sales_figure(text, Some(when))?).map(str::to_owned)
         }
+        // What a fair brought stands in the table of its channel's sales, and has no place of its own.
+        PaysFigure::Column { of: Some(PaysOf::Fair(..)), .. } => None,
         PaysFigure::Column { of: Some(_), year, .. } => {
             let of_year = year.map(|year| format!("/{year:04}")).unwrap_or_default();
             addresses.first_page(text).filter(|_| of_year == when)

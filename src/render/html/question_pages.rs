@@ -13,7 +13,9 @@ use crate::render::answer::{
 use crate::render::charts;
 use crate::render::number_format::{Shown, is_zero};
 use crate::render::spoken::kind_heading;
-use crate::reports::{CostReport, PaysReport, ProductCost, ProofReport, ReportHead, StockItem, StockReport, YearReport};
+use crate::reports::{
+    CostReport, PaysReport, PaysVerdict, ProductCost, ProofReport, ReportHead, StockItem, StockReport, YearReport,
+};
 
 impl Pages {
     /// *What does it cost?*
@@ -78,8 +80,23 @@ impl Pages {
                 Some(context! { by, heading => kind_heading(by), list => Value::from(Serde(list)), rest => Value::from(Serde(rest)) })
             })
             .collect();
+        let judged: Vec<Value> = ["line", "channel", "product", "fair"]
+            .into_iter()
+            .filter_map(|by| {
+                let list: Vec<_> = report.verdicts.iter().filter(|one| one.by == by).map(judged_row).collect();
+                (!list.is_empty()).then(|| context! { by, heading => kind_heading(by), list })
+            })
+            .collect();
+        let fairs: Vec<Value> = report
+            .fairs
+            .iter()
+            .map(|fair| context! { channel => channel_of_fair(&fair.name), row => Value::from(Serde(fair)) })
+            .collect();
         let own = context! {
             kinds,
+            judged,
+            fairs,
+            has_years => report.trend.iter().any(|one| one.years.len() > 1),
             unassigned => unassigned_words(report, Shown::Page),
             margins => charts::draw_margins(&report.groups),
             by_hour => charts::draw_earned_per_hour(report),
@@ -138,6 +155,21 @@ impl Pages {
         let context = context! { answer, report => Value::from(Serde(report)), ..context! { ..own, ..frame } };
         Ok(self.templates.get_template(template)?.render(context)?)
     }
+}
+
+/// A verdict with the kind and name of the page that is about it.
+fn judged_row(one: &PaysVerdict) -> Value {
+    let (page, name) = match one.by.as_str() {
+        "product" => ("thing", one.name.as_str()),
+        "fair" => ("channel", channel_of_fair(&one.name)),
+        by => (by, one.name.as_str()),
+    };
+    context! { page, name, one => Value::from(Serde(one)) }
+}
+
+/// The channel of a fair, which stands before its day.
+fn channel_of_fair(name: &str) -> &str {
+    name.rsplit_once('/').map_or(name, |(channel, _)| channel)
 }
 
 /// The batches that cost other than their recipe allows, each with what differs.

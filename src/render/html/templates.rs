@@ -14,7 +14,7 @@ use minijinja::{AutoEscape, Environment, HtmlEscape, UndefinedBehavior};
 use crate::render::number_format::{Shown, grouped, hours, is_zero, money, split_small_digits};
 
 /// The templates that come with the program, by name.
-pub const EMBEDDED: [(&str, &str); 23] = [
+pub const EMBEDDED: [(&str, &str); 25] = [
     ("base.html", include_str!("../../../report-templates/base.html")),
     ("macros.html", include_str!("../../../report-templates/macros.html")),
     ("page.css", include_str!("../../../report-templates/page.css")),
@@ -25,6 +25,8 @@ pub const EMBEDDED: [(&str, &str); 23] = [
     ("why.html", include_str!("../../../report-templates/why.html")),
     ("stock.html", include_str!("../../../report-templates/stock.html")),
     ("pays.html", include_str!("../../../report-templates/pays.html")),
+    ("pays_judged.html", include_str!("../../../report-templates/pays_judged.html")),
+    ("pays_beside.html", include_str!("../../../report-templates/pays_beside.html")),
     ("places.html", include_str!("../../../report-templates/places.html")),
     ("price.html", include_str!("../../../report-templates/price.html")),
     ("plan.html", include_str!("../../../report-templates/plan.html")),

@@ -7,6 +7,7 @@ mod cost;
 mod equipment;
 mod figures;
 mod pays;
+mod pays_judged;
 mod places;
 mod plan;
 mod price;

@@ -1,6 +1,7 @@
 //! *What pays?* as text: what was left after paying, then what an hour earned.
 
 use super::bar::{Bars, bar_heading};
+use super::pays_judged::{bridges, judged, lies_long};
 use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
 use super::{number, time};
@@ -28,8 +29,11 @@ pub fn text_pays(report: &PaysReport, look: Look) -> String {
             money(per_hour, &report.head.currency, Shown::Terminal)
         ));
     }
+    judged(&mut sheet, report);
     sheet.table("Where the hours went", steps(report));
     sheet.table("Month by month", months(report));
+    lies_long(&mut sheet, report);
+    bridges(&mut sheet, report);
     sheet.notes(&report.notes);
     sheet.close()
 }

@@ -13,6 +13,7 @@ use crate::reports::margin::{Margin, per_hour};
 use crate::reports::pays_part::{PaysOf, PaysWhat};
 use crate::reports::period::{minutes_text, money_text};
 use crate::reports::report_pays::in_pieces;
+use crate::reports::report_verdicts::own_costs;
 use crate::reports::{CostPart, FigureName, PaysColumn, PaysFigure, PaysGroup, PaysTotals, WhyRule};
 use crate::units::Fixed6;
 
@@ -34,6 +35,7 @@ impl Telling<'_> {
                 };
                 Some((answer, vec![step]))
             }
+            PaysFigure::OwnCosts { of, year } => self.own_costs((Some(of), year)),
             PaysFigure::Month { year, month, is_cost } => self.month((year, month), is_cost),
             PaysFigure::IndirectMinutes { year } => self.indirect_minutes(year),
             PaysFigure::YearPerHour { year } => self.year_per_hour(year),
@@ -121,6 +123,12 @@ impl Telling<'_> {
                 left.steps = self.plus_and_minus((of, year), &[PaysColumn::PaidMargin], &[PaysColumn::Overhead], below)?;
                 vec![left, self.column((of, year), PaysColumn::OwnMinutes, below)?]
             }
+            (_, Some(fair @ PaysOf::Fair(..)), None) => {
+                // A fair is an event: what is paid for it a year before counts for it all the same.
+                let years: Vec<i32> = index.years().collect();
+                let parts: Vec<_> = years.into_iter().flat_map(|year| index.of_group(fair, year)).collect();
+                self.parts(&parts, Some(fair), column, below)?
+            }
             (_, _, None) => {
                 let mut steps = Vec::new();
                 for year in index.years() {
@@ -137,6 +145,26 @@ impl Telling<'_> {
             }
         };
         Some(step)
+    }
+
+    /// Costs that are a group's own.
+    fn own_costs(&mut self, (of, year): (Option<PaysOf>, Option<i32>)) -> Option<(String, Vec<Step>)> {
+        let index = self.of.pays()?;
+        let whose = whose(of, year, self.of.books.book);
+        let Some(margin) = index.margin(of, year) else {
+            return Some((format!("Nothing counts for {whose}."), Vec::new()));
+        };
+        let sum = own_costs(margin)?;
+        let mut step = Step::nowhere(format!("own costs of {whose}"), Sum::both(sum), WhyRule::SumOf);
+        let mut columns = vec![PaysColumn::Fees, PaysColumn::Postage, PaysColumn::Packing, PaysColumn::DirectExpenses];
+        columns.push(PaysColumn::PaidCost);
+        step.steps = self.plus_and_minus((of, year), &columns, &[], 1)?;
+        let printed = money_text(self.of.books.book, sum);
+        let answer = format!(
+            "Without {whose} {printed} of its own costs would not arise: fees, postage, packing, expenses on it and the paid cost of what it \
+             sold. Overhead and hours on nothing in particular would stay."
+        );
+        Some((answer, vec![step]))
     }
 
     /// Columns that add up and others that are taken off.
@@ -171,6 +199,8 @@ impl Telling<'_> {
                 PaysOf::Product(thing) => column != PaysColumn::Units || in_pieces(self.of.books.book, Some(thing)),
                 // Of lines and channels only what stands on themselves.
                 PaysOf::Line(_) | PaysOf::Channel(_) => column == PaysColumn::DirectExpenses,
+                // A fair is of its channel.
+                PaysOf::Fair(..) => false,
             };
             if counts {
                 steps.push(self.column((Some(of), Some(year)), column, level)?);
@@ -285,8 +315,12 @@ fn not_nothing(steps: Vec<Step>) -> Vec<Step> {
 
 /// Whose figure it is, and of when.
 fn whose(of: Option<PaysOf>, year: Option<i32>, book: &ResolvedBook) -> String {
-    let name = of.map_or("the whole shop", |of| of.named(book).1.name.as_str());
-    year.map_or_else(|| name.to_owned(), |year| format!("{name} in {year}"))
+    let name = match of {
+        None => "the whole shop".to_owned(),
+        Some(PaysOf::Fair(channel, day)) => format!("{} on {day}", book.channel(channel).named.name),
+        Some(of) => of.named(book).1.name.clone(),
+    };
+    year.map_or_else(|| name.clone(), |year| format!("{name} in {year}"))
 }
 
 /// A column of a group's sums; `None` inside where it has no figure.

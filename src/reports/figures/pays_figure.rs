@@ -114,6 +114,13 @@ pub enum PaysFigure {
         /// The year.
         year: Option<i32>,
     },
+    /// Costs that are a group's own: what would not arise without it.
+    OwnCosts {
+        /// The group.
+        of: PaysOf,
+        /// The year; `None` for the whole book.
+        year: Option<i32>,
+    },
     /// Actual overhead less what was applied.
     UnderApplied {
         /// The year.
@@ -133,6 +140,7 @@ pub enum PaysFigure {
 const YEAR_PER_HOUR: &str = "year-per-hour";
 const INDIRECT: &str = "indirect-minutes";
 const UNDER_APPLIED: &str = "overhead-under-applied";
+const OWN_COSTS: &str = "own-costs";
 
 const FORMS: &str = "`pays/NAME/YEAR/COLUMN` and `pays/month/MONTH/income`";
 
@@ -149,6 +157,9 @@ impl PaysFigure {
             };
         }
         let [name, rest @ ..] = parts else { return Err(FigureFault(format!("figures of what pays are named {FORMS}"))) };
+        // Of a fair stands the day where others have the year.
+        let fair = rest.first().and_then(|day| crate::units::read_date(day).ok());
+        let rest = if fair.is_some() { &rest[1..] } else { rest };
         let (year, column) = match rest {
             [] => (None, None),
             [one] if one.starts_with(|letter: char| letter.is_ascii_digit()) => (Some(read_year(one)?), None),
@@ -156,7 +167,12 @@ impl PaysFigure {
             [year, column] => (Some(read_year(year)?), Some(*column)),
             _ => return Err(FigureFault(format!("figures of what pays are named {FORMS}"))),
         };
-        let of = if *name == "all" { None } else { Some(group_of(name, book)?) };
+        let of = match fair {
+            Some(_) if year.is_some() => return Err(FigureFault("a fair has its day, and no year beside it".to_owned())),
+            Some(day) => Some(PaysOf::Fair(channel_of(name, book)?, day)),
+            None if *name == "all" => None,
+            None => Some(group_of(name, book)?),
+        };
         match (of, year, column) {
             (None, Some(year), Some(YEAR_PER_HOUR)) => Ok(Self::YearPerHour { year }),
             (None, None, Some(YEAR_PER_HOUR)) => {
@@ -164,6 +180,7 @@ impl PaysFigure {
             }
             (None, year, Some(INDIRECT)) => Ok(Self::IndirectMinutes { year }),
             (None, year, Some(UNDER_APPLIED)) => Ok(Self::UnderApplied { year }),
+            (Some(of), year, Some(OWN_COSTS)) => Ok(Self::OwnCosts { of, year }),
             (of, year, column) => Ok(Self::Column { of, year, column: column_of(column)? }),
         }
     }
@@ -177,7 +194,9 @@ impl PaysFigure {
             let year = part.day.year();
             for of in part.groups.iter().map(|of| Some(*of)).chain([None]) {
                 groups.insert((of, None));
-                groups.insert((of, Some(year)));
+                if !matches!(of, Some(PaysOf::Fair(..))) {
+                    groups.insert((of, Some(year)));
+                }
             }
             if part.is_money() {
                 months.insert((year, part.day.month()));
@@ -191,10 +210,11 @@ impl PaysFigure {
             groups.extend((first.year()..=last.year()).map(|year| (None, Some(year))).chain([(None, None)]));
         }
         for (of, year) in groups {
-            if of.is_some_and(|of| group_name(Some(of), books.book) == "all") {
+            if of.is_some_and(|of| segment(&of.named(books.book).1.name) == "all") {
                 continue;
             }
             all.extend(PaysColumn::ALL.map(|column| Self::Column { of, year, column }));
+            all.extend(of.map(|of| Self::OwnCosts { of, year }));
             if of.is_none() {
                 all.extend([Self::IndirectMinutes { year }, Self::UnderApplied { year }]);
                 let is_taxed = |year: &i32| years.iter().any(|one| one.year == *year);
@@ -213,6 +233,7 @@ impl PaysFigure {
             Self::Column { of, year, column } => format!("pays/{}{}/{}", group_name(of, book), of_year(year), column.name()),
             Self::YearPerHour { year } => format!("pays/all/{year:04}/{YEAR_PER_HOUR}"),
             Self::IndirectMinutes { year } => format!("pays/all{}/{INDIRECT}", of_year(year)),
+            Self::OwnCosts { of, year } => format!("pays/{}{}/{OWN_COSTS}", group_name(Some(of), book), of_year(year)),
             Self::UnderApplied { year } => format!("pays/all{}/{UNDER_APPLIED}", of_year(year)),
             Self::Month { year, month, is_cost } => {
                 format!("pays/month/{year:04}-{month:02}/{}", if is_cost { "cost" } else { "income" })
@@ -223,9 +244,10 @@ impl PaysFigure {
     /// The days that it covers.
     pub(super) fn period(self) -> Period {
         match self {
-            Self::Column { year, .. } | Self::IndirectMinutes { year } | Self::UnderApplied { year } => {
-                year.map_or_else(Period::default, Period::year)
-            }
+            Self::Column { year, .. }
+            | Self::OwnCosts { year, .. }
+            | Self::IndirectMinutes { year }
+            | Self::UnderApplied { year } => year.map_or_else(Period::default, Period::year),
             Self::YearPerHour { year } => Period::year(year),
             Self::Month { year, month, .. } => {
                 let first = NaiveDate::from_ymd_opt(year, month, 1);
@@ -238,7 +260,11 @@ impl PaysFigure {
 
 /// A group's name as it stands in a figure's name.
 fn group_name(of: Option<PaysOf>, book: &ResolvedBook) -> String {
-    of.map_or_else(|| "all".to_owned(), |of| segment(&of.named(book).1.name))
+    match of {
+        None => "all".to_owned(),
+        Some(PaysOf::Fair(channel, day)) => format!("{}/{day}", segment(&book.channel(channel).named.name)),
+        Some(of) => segment(&of.named(book).1.name),
+    }
 }
 
 fn month_of(typed: &str) -> Option<(i32, u32)> {
@@ -258,6 +284,14 @@ fn groups(book: &ResolvedBook) -> impl Iterator<Item = PaysOf> {
     let lines = ids(book.lines.len()).map(|at| PaysOf::Line(LineId(at)));
     let channels = ids(book.channels.len()).map(|at| PaysOf::Channel(ChannelId(at)));
     lines.chain(channels).chain(ids(book.things.len()).map(|at| PaysOf::Product(ThingId(at))))
+}
+
+fn channel_of(typed: &str, book: &ResolvedBook) -> Result<ChannelId, FigureFault> {
+    let of = groups(book).find_map(|of| match of {
+        PaysOf::Channel(channel) if segment(&book.channel(channel).named.name) == typed => Some(channel),
+        _ => None,
+    });
+    of.ok_or_else(|| unknown("channel of a fair", typed))
 }
 
 fn group_of(typed: &str, book: &ResolvedBook) -> Result<PaysOf, FigureFault> {

@@ -259,7 +259,7 @@ fn head_of(index: &SheetIndex<'_>, of: Option<PaysOf>, row: &Row<'_, '_>) -> Opt
             let (by, named) = group.named(book);
             let kind = match group {
                 PaysOf::Line(_) => SheetKind::Line,
-                PaysOf::Channel(_) => SheetKind::Channel,
+                PaysOf::Channel(_) | PaysOf::Fair(..) => SheetKind::Channel,
                 PaysOf::Product(_) => SheetKind::Thing,
             };
             let sheet = SheetName::new(kind, plain_name(&named.name));

@@ -58,7 +58,7 @@ fn write_reports(compiled: &Compiled) {
         let _ = text_stock(&report, look);
         let _ = render_json(&report).expect("JSON");
     }
-    if let Some(report) = report_pays(book, log, costed, all, &|_| Some(Decimal::new(70, 2)), None) {
+    if let Some(report) = report_pays(book, log, costed, all, &|_| Some(Decimal::new(70, 2)), &[]) {
         let _ = text_pays(&report, look);
         let _ = render_json(&report).expect("JSON");
     }

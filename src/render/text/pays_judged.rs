@@ -1,0 +1,132 @@
+//! The rest of *What pays?* as text: whether each thing pays, fair by fair, year by year, what lies long, and the bridge to the form.
+
+use super::sheet::Sheet;
+use super::table::{Stand, Table};
+use super::{number, time};
+use crate::render::spoken::kind_heading;
+use crate::reports::PaysReport;
+
+/// Whether each line, channel, product and fair pays, what dropping it would save, the fairs, and the years beside each other.
+pub(super) fn judged(sheet: &mut Sheet, report: &PaysReport) {
+    for by in ["line", "channel", "product", "fair"] {
+        let mut list = report.verdicts.iter().filter(|one| one.by == by).peekable();
+        if list.peek().is_some() {
+            sheet.heading(&format!("Does it pay? {}", kind_heading(by)));
+        }
+        for one in list {
+            sheet.item(&format!("{}: {}.", one.title, one.says));
+        }
+    }
+    sheet.table("If you dropped it", if_dropped(report));
+    sheet.table("Fair by fair", fairs(report));
+    sheet.table("Year by year", years(report));
+}
+
+fn if_dropped(report: &PaysReport) -> Table {
+    let mut table = Table::new([
+        ("Without", Stand::Left),
+        ("Revenue lost", Stand::Point),
+        ("Own costs saved", Stand::Point),
+        ("Overhead that stays", Stand::Point),
+        ("Hours free", Stand::Right),
+    ]);
+    for by in ["line", "channel", "product"] {
+        let mut list = report.verdicts.iter().filter(|one| one.by == by).peekable();
+        if list.peek().is_some() {
+            table.heading(kind_heading(by));
+        }
+        for one in list {
+            let without = &one.if_dropped;
+            let mut row = vec![one.title.clone()];
+            row.extend([&without.loses, &without.saves, &without.overhead_stays].map(|figure| number(figure)));
+            row.push(time(without.frees_minutes.as_deref(), "unknown"));
+            table.row(row);
+        }
+    }
+    table
+}
+
+fn fairs(report: &PaysReport) -> Table {
+    let mut table = Table::new([
+        ("Fair", Stand::Left),
+        ("Sold", Stand::Point),
+        ("Revenue", Stand::Point),
+        ("Fees", Stand::Point),
+        ("Own expenses", Stand::Point),
+        ("Paid margin", Stand::Point),
+        ("Full margin", Stand::Point),
+        ("Your hours", Stand::Right),
+        ("Earned per hour", Stand::Right),
+    ]);
+    for one in &report.fairs {
+        let mut row = vec![one.title.clone()];
+        let figures = [&one.units, &one.revenue, &one.fees, &one.direct_expenses, &one.paid_margin, &one.full_margin];
+        row.extend(figures.map(|figure| number(figure)));
+        row.push(time(one.own_minutes.as_deref(), "unknown"));
+        row.push(one.earned_per_hour.as_deref().map_or_else(|| "hours unknown".to_owned(), number));
+        table.row(row);
+    }
+    table
+}
+
+fn years(report: &PaysReport) -> Table {
+    let mut table = Table::new([
+        ("Sales of", Stand::Left),
+        ("Year", Stand::Left),
+        ("Revenue", Stand::Point),
+        ("Paid margin", Stand::Point),
+        ("Full margin", Stand::Point),
+        ("Earned per hour", Stand::Right),
+    ]);
+    for by in ["line", "channel", "product"] {
+        let mut list = report.trend.iter().filter(|one| one.by == by && one.years.len() > 1).peekable();
+        if list.peek().is_some() {
+            table.heading(kind_heading(by));
+        }
+        for one in list {
+            for (at, year) in one.years.iter().enumerate() {
+                let title = if at == 0 { one.title.clone() } else { String::new() };
+                let so_far = if year.so_far { " so far" } else { "" };
+                let mut row = vec![title, format!("{}{so_far}", year.year)];
+                row.extend([&year.revenue, &year.paid_margin, &year.full_margin].map(|figure| number(figure)));
+                row.push(year.earned_per_hour.as_deref().map_or_else(|| "hours unknown".to_owned(), number));
+                table.row(row);
+            }
+        }
+    }
+    table
+}
+
+/// Goods on hand by age, and what has lain over half a year.
+pub(super) fn lies_long(sheet: &mut Sheet, report: &PaysReport) {
+    let Some(on) = report.stock_ages.on.as_deref().filter(|_| !report.stock_ages.slow.is_empty()) else { return };
+    let mut table = Table::new([("Goods on hand that came", Stand::Left), ("Paid cost", Stand::Point)]);
+    let all = &report.stock_ages.all;
+    let ages = [
+        ("up to 90 days before", &all.to_90_days),
+        ("91 to 180 days before", &all.to_180_days),
+        ("181 to 365 days before", &all.to_365_days),
+        ("earlier", &all.older),
+    ];
+    for (said, paid) in ages {
+        table.row(vec![said.to_owned(), number(paid)]);
+    }
+    sheet.table(&format!("What lies long, on {on}"), table);
+    for one in &report.stock_ages.slow {
+        sheet.item(&format!("{}, {} of paid cost: {}.", one.title, number(&one.slow_paid), one.says));
+    }
+}
+
+/// From the margins to the form, a table a year.
+pub(super) fn bridges(sheet: &mut Sheet, report: &PaysReport) {
+    for bridge in &report.bridges {
+        let mut table = Table::new([("Step", Stand::Left), ("Amount", Stand::Point)]);
+        if let Some((last, steps)) = bridge.lines.split_last() {
+            for step in steps {
+                table.row(vec![step.name.clone(), number(&step.amount)]);
+            }
+            table.total(vec![last.name.clone(), number(&last.amount)]);
+        }
+        sheet.table(&format!("From the margins to the net profit of {}", bridge.year), table);
+    }
+}

@@ -1,0 +1,146 @@
+//! Judges what pays: each row of the report held against the owner's rate and against the best other use of the same hours.
+//!
+//! What dropping would save are costs that are the group's own: its fees, postage, packing, expenses on it and the paid cost of what it sold. Overhead
+//! in its goods is spent all the same, and so are hours on nothing in particular; its own hours would be free. Compared are exact figures.
+
+use crate::costing::Component;
+use crate::names::ResolvedBook;
+use crate::reports::margin::{Margin, per_hour};
+use crate::reports::period::{minutes_text, money_text};
+use crate::reports::{IfDropped, OtherUse, PaysGroup, PaysVerdict, Verdict};
+use crate::units::Fixed6;
+
+/// A row of the report with its exact sums.
+#[derive(Clone, Copy)]
+pub(crate) struct Judged<'m> {
+    pub(crate) row: &'m PaysGroup,
+    pub(crate) margin: &'m Margin,
+}
+
+/// What an hour of a group earned; `None` inside where hours are unknown or there are none. The outer `None` is overflow.
+fn earned(margin: &Margin) -> Option<Option<Fixed6>> {
+    let left = margin.paid_margin()?.checked_sub(margin.sold.get(Component::Overhead))?;
+    Some(margin.own_minutes()?.and_then(|minutes| per_hour(left, minutes)))
+}
+
+/// Judges every row against the others of its kind. `None` where a figure is too large to be carried.
+pub(crate) fn report_verdicts(book: &ResolvedBook, rate: Option<Fixed6>, rows: &[Judged<'_>]) -> Option<Vec<PaysVerdict>> {
+    let hours = rows.iter().map(|one| earned(one.margin)).collect::<Option<Vec<_>>>()?;
+    let mut verdicts = Vec::with_capacity(rows.len());
+    for (at, one) in rows.iter().enumerate() {
+        let others = rows.iter().zip(&hours).enumerate().filter(|(other, (row, _))| *other != at && row.row.by == one.row.by);
+        let mut best: Option<(&PaysGroup, Fixed6)> = None;
+        for (_, (other, hour)) in others {
+            if let Some(hour) = hour.filter(|hour| best.is_none_or(|(_, most)| *hour > most)) {
+                best = Some((other.row, hour));
+            }
+        }
+        verdicts.push(judge(book, rate, *one, hours.get(at).copied().flatten(), best)?);
+    }
+    Some(verdicts)
+}
+
+fn judge(
+    book: &ResolvedBook,
+    rate: Option<Fixed6>,
+    Judged { row, margin }: Judged<'_>,
+    hour: Option<Fixed6>,
+    best: Option<(&PaysGroup, Fixed6)>,
+) -> Option<PaysVerdict> {
+    let money = |sum: Fixed6| money_text(book, sum);
+    let left = margin.paid_margin()?;
+    let minutes = margin.own_minutes()?;
+    let verdict = match (minutes, hour, rate) {
+        _ if left.is_negative() => Verdict::Loses,
+        (None, ..) => Verdict::HoursUnknown,
+        (Some(_), None, _) => Verdict::Pays,
+        (_, Some(_), None) => Verdict::NoRate,
+        (_, Some(hour), Some(rate)) if hour < rate => Verdict::BelowRate,
+        _ => Verdict::Pays,
+    };
+    let over_rate = match (hour, rate) {
+        (Some(hour), Some(rate)) => Some(hour.checked_sub(rate)?),
+        _ => None,
+    };
+    let mut says = match (verdict, hour, rate, over_rate) {
+        (Verdict::Loses, ..) => format!("it does not pay: it brought {} less than was paid for it", money(left.checked_neg()?)),
+        (Verdict::HoursUnknown, ..) => format!(
+            "whether it pays your hour is not known: it left {} after what was paid, and pieces without hours are among what was sold",
+            money(left)
+        ),
+        (_, None, ..) => format!("it pays: it left {} after what was paid, and took no hour of yours", money(left)),
+        (_, Some(hour), Some(rate), Some(over)) if over.is_negative() => format!(
+            "it does not pay your hour: one in it earned {}, {} less than your rate of {}",
+            money(hour),
+            money(over.checked_neg()?),
+            money(rate)
+        ),
+        (_, Some(hour), Some(rate), Some(over)) => {
+            format!("it pays: an hour in it earned {}, {} more than your rate of {}", money(hour), money(over), money(rate))
+        }
+        (_, Some(hour), ..) => {
+            format!("it left {}, {} for an hour; the shop states no rate to hold that against", money(left), money(hour))
+        }
+    };
+    if let (Some((other, most)), Some(hour)) = (best, hour) {
+        let title = &other.title;
+        says.push_str(&match most > hour {
+            true => format!("; the best other use of your hours, {title}, earned {}", money(most)),
+            false => format!("; no other use of your hours earned more, {title} {}", money(most)),
+        });
+    }
+    Some(PaysVerdict {
+        by: row.by.clone(),
+        name: row.name.clone(),
+        title: row.title.clone(),
+        verdict,
+        says,
+        over_rate: over_rate.map(money),
+        best_other: best.map(|(other, most)| OtherUse {
+            by: other.by.clone(),
+            name: other.name.clone(),
+            title: other.title.clone(),
+            earned_per_hour: money(most),
+        }),
+        if_dropped: if_dropped(book, row, margin)?,
+    })
+}
+
+/// What would be otherwise without a group. Figures that the row prints are taken from it, so that both say the same.
+fn if_dropped(book: &ResolvedBook, row: &PaysGroup, margin: &Margin) -> Option<IfDropped> {
+    let saves = own_costs(margin)?;
+    let saves_text = money_text(book, saves);
+    let left = margin.paid_margin()?;
+    let ends = match left.is_negative() {
+        true => format!("you would be {} better off", money_text(book, left.checked_neg()?)),
+        false => format!("you would be {} worse off", money_text(book, left)),
+    };
+    let overhead = margin.sold.get(Component::Overhead);
+    let stays = if overhead.is_zero() { String::new() } else { format!("{} of overhead would stay", row.overhead) };
+    let hours = match margin.own_minutes()? {
+        Some(minutes) if minutes.is_positive() => "its hours would be yours for something else",
+        Some(_) => "",
+        None => "its hours, as many as they are, would be yours for something else",
+    };
+    let rest: Vec<&str> = [stays.as_str(), hours].into_iter().filter(|words| !words.is_empty()).collect();
+    let rest = if rest.is_empty() { String::new() } else { format!("; {}", rest.join(" and ")) };
+    let where_else = match row.by.as_str() {
+        "channel" | "fair" => ", unless its goods sell elsewhere",
+        _ => "",
+    };
+    Some(IfDropped {
+        loses: row.revenue.clone(),
+        says: format!(
+            "without it {} of revenue would not come and {saves_text} of its own costs would not arise, so {ends}{where_else}{rest}",
+            row.revenue
+        ),
+        saves: saves_text,
+        overhead_stays: row.overhead.clone(),
+        frees_minutes: margin.own_minutes()?.map(minutes_text),
+    })
+}
+
+/// Costs that are a group's own. `None` on overflow.
+pub(crate) fn own_costs(margin: &Margin) -> Option<Fixed6> {
+    Fixed6::checked_sum([margin.fees, margin.postage, margin.packing, margin.direct, margin.sold.paid()?])
+}

@@ -1,0 +1,217 @@
+//! Whether each thing pays, fair by fair, year by year, and what lies long, worked by hand.
+//!
+//! Wood is 2.00 a bf, an own hour 20.00, overhead 2.00 an hour. Twenty tops of 10 bf and 5 h: each 1.00 laid out, 5.00 of own time, 0.50 of overhead, 15 min. Four
+//! boards of 20 bf and 10 h: each 10.00 laid out, 50.00 of own time, 5.00 of overhead, 150 min.
+//!
+//! The fair of March: 8 tops, 80.00. On it 30.00 for the booth, paid in February, and 5.00 two days after; 4 h at the booth. Paid margin 80 − 35 − 8 =
+//! 37.00; full margin 37 − 40 − 4 = −7.00; 8 · 15 + 240 = 360 min, so an hour earned (37 − 4) / 6 = 5.50.
+//! The fair of April took two days: a top and a board, 60.00; 25.00 paid in March, later than three days after the fair before; 3 h. Paid margin 60 − 25 −
+//! 11 = 24.00; full margin 24 − 55 − 5.50 = −36.50; 15 + 150 + 180 = 345 min; an hour earned (24 − 5.50) / 5.75 = 3.217391.
+//! 40.00 paid after that fair are of one that is still to come: in the channel, and in no fair.
+//!
+//! In 2026 the channel `fair` has 140.00 − 100.00 − 19.00 = 21.00 over 705 min: (21 − 9.50) / 11.75 = 0.978723 an hour. `web` sold two boards: 100.00 − 10.00 − 6.00
+//! − 20.00 = 64.00 over 300 min: (64 − 10) / 5 = 10.80. Toys: 9 tops, 90.00 − 9.00 = 81.00 over 135 min: (81 − 4.50) / 2.25 = 34.00. Boards: 3,
+//! 150.00 − 10.00 − 6.00 − 30.00 = 104.00 over 450 min: (104 − 15) / 7.5 = 11.866667; and in 2027 one at 60.00: 60 − 6 − 10 = 44.00, (44 − 5) / 2.5 = 15.60.
+
+use kerfbook::reports::{PaysReport, PaysVerdict, Period, Verdict, report_pays};
+
+use crate::compiled::compile_texts;
+
+const BOOK: &str = "\
+shop \"Wren & Gable Woodshop\"
+    currency USD
+    owner time 20.00 per h
+    overhead 2.00 per h
+place bench \"Bench\"
+    home
+step make \"Making\"
+step selling \"At the booth\"
+material wood \"Wood\"
+    measured in bf
+line toys \"Toys\"
+line boards \"Boards\"
+product top \"Spinning top\"
+    line toys
+    price 10.00
+product board \"Cutting board\"
+    line boards
+    price 50.00
+product peg \"Peg\"
+channel fair \"Fair\"
+channel web \"Web page\"
+    fee 10% of total
+expense booth-fee \"Booth and stall fees\"
+opened 2026-01-01
+    100 bf wood for 200.00
+    5 peg for 5.00
+built 2026-01-10 batch T
+    used 10 bf wood
+    took 5h make
+    made 20 top
+built 2026-01-12 batch B
+    used 20 bf wood
+    took 10h make
+    made 4 board
+paid 2026-02-20 to the-hall
+    30.00 for booth-fee on fair
+sold 2026-03-07 via fair
+    8 top
+worked 2026-03-07
+    4h selling on fair
+paid 2026-03-09 to the-hall
+    5.00 for booth-fee on fair
+paid 2026-03-20 to the-hall
+    25.00 for booth-fee on fair
+sold 2026-04-11 via fair
+    1 top
+sold 2026-04-12 via fair
+    1 board
+worked 2026-04-12
+    3h selling on fair
+paid 2026-04-30 to the-hall
+    40.00 for booth-fee on fair
+sold 2026-05-05 via web order \"W-1\"
+    2 board
+    postage 6.00
+sold 2027-02-01 via web order \"W-2\"
+    1 board at 60.00
+";
+
+fn pays(more: &str, period: Period) -> PaysReport {
+    let text = format!("{BOOK}{more}");
+    let compiled = compile_texts(&[("book.kerf", &text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None, &[]).expect("small figures")
+}
+
+fn verdict<'r>(report: &'r PaysReport, by: &str, name: &str) -> &'r PaysVerdict {
+    report.verdicts.iter().find(|one| one.by == by && one.name == name).unwrap_or_else(|| panic!("no {by} {name}"))
+}
+
+#[test]
+fn a_fair_has_its_sales_and_what_stands_on_its_channel_around_its_days() {
+    let report = pays("", Period::year(2026));
+    let fairs: Vec<_> = report
+        .fairs
+        .iter()
+        .map(|fair| {
+            let figures = [&fair.revenue, &fair.direct_expenses, &fair.paid_cost, &fair.paid_margin, &fair.full_margin];
+            (fair.name.as_str(), figures.map(String::as_str), fair.own_minutes.as_deref(), fair.earned_per_hour.as_deref())
+        })
+        .collect();
+    let march = ["80.00", "35.00", "8.00", "37.00", "-7.00"];
+    let april = ["60.00", "25.00", "11.00", "24.00", "-36.50"];
+    assert_eq!(
+        fairs,
+        [("fair/2026-03-07", march, Some("360"), Some("5.50")), ("fair/2026-04-12", april, Some("345"), Some("3.22"))]
+    );
+    let all = report.groups.iter().find(|group| group.name == "fair").expect("the channel");
+    assert_eq!((all.direct_expenses.as_str(), all.paid_margin.as_str()), ("100.00", "21.00"));
+    // Of a web page, whose orders have names, nothing is a fair.
+    assert!(report.fairs.iter().all(|fair| !fair.name.starts_with("web")));
+}
+
+#[test]
+fn a_fair_is_told_whole_though_its_booth_was_paid_the_year_before() {
+    let more = "paid 2026-12-01 to the-hall\n    12.00 for booth-fee on fair\nsold 2027-01-16 via fair\n    1 top\n\
+                worked 2027-01-16\n    1h selling on fair\n";
+    // Of April's 40.00 and December's 12.00 the next fair is that of January.
+    let report = pays(more, Period::year(2027));
+    let fairs: Vec<_> = report.fairs.iter().map(|fair| (fair.name.as_str(), fair.direct_expenses.as_str())).collect();
+    assert_eq!(fairs, [("fair/2027-01-16", "52.00")]);
+    let channel = report.groups.iter().find(|group| group.name == "fair").expect("the channel");
+    assert_eq!(channel.direct_expenses, "0.00", "in the year's own margin they do not count");
+}
+
+#[test]
+fn each_is_held_against_the_rate_and_the_best_other_use_of_the_hours() {
+    let report = pays("", Period::year(2026));
+    let toys = verdict(&report, "line", "toys");
+    assert_eq!((toys.verdict, toys.over_rate.as_deref()), (Verdict::Pays, Some("14.00")));
+    assert_eq!(
+        toys.says,
+        "it pays: an hour in it earned 34.00, 14.00 more than your rate of 20.00; no other use of your hours earned more, Boards 11.87"
+    );
+    let web = verdict(&report, "channel", "web");
+    assert_eq!((web.verdict, web.over_rate.as_deref()), (Verdict::BelowRate, Some("-9.20")));
+    let fair = verdict(&report, "channel", "fair");
+    let best = fair.best_other.as_ref().expect("the other channel");
+    assert_eq!((best.name.as_str(), best.earned_per_hour.as_str()), ("web", "10.80"));
+    assert_eq!(
+        fair.says,
+        "it does not pay your hour: one in it earned 0.98, 19.02 less than your rate of 20.00; the best other use of your hours, Web page, \
+         earned 10.80"
+    );
+    assert_eq!(verdict(&report, "fair", "fair/2026-04-12").over_rate.as_deref(), Some("-16.78"));
+}
+
+#[test]
+fn dropping_a_line_saves_its_own_costs_and_neither_overhead_nor_a_fair_s_booth() {
+    let report = pays("", Period::year(2026));
+    let boards = &verdict(&report, "line", "boards").if_dropped;
+    assert_eq!([&boards.loses, &boards.saves, &boards.overhead_stays], ["150.00", "46.00", "15.00"]);
+    assert_eq!(boards.frees_minutes.as_deref(), Some("450"));
+    assert_eq!(
+        boards.says,
+        "without it 150.00 of revenue would not come and 46.00 of its own costs would not arise, so you would be 104.00 worse off; 15.00 of \
+         overhead would stay and its hours would be yours for something else"
+    );
+    // The channel's own are its booths too: 100.00 and the goods' 19.00.
+    assert_eq!(verdict(&report, "channel", "fair").if_dropped.saves, "119.00");
+}
+
+#[test]
+fn what_loses_and_what_has_no_known_hours_is_said_to() {
+    let report = pays("sold 2026-06-01 via web order \"W-3\"\n    2 peg at 0.50\n    postage 4.00\n", Period::year(2026));
+    // 1.00 less a fee of 0.10, 4.00 of postage and 2.00 of cost.
+    let peg = verdict(&report, "product", "peg");
+    assert_eq!((peg.verdict, peg.says.as_str()), (Verdict::Loses, "it does not pay: it brought 5.10 less than was paid for it"));
+    assert!(peg.if_dropped.says.contains("so you would be 5.10 better off"), "{}", peg.if_dropped.says);
+    let web = verdict(&report, "channel", "web");
+    assert_eq!(web.verdict, Verdict::HoursUnknown);
+    assert!(web.says.contains("it left 58.90 after what was paid"), "{}", web.says);
+}
+
+#[test]
+fn each_year_stands_beside_the_others_and_one_that_goes_on_is_so_far() {
+    for period in [Period::default(), Period::year(2026)] {
+        let report = pays("", period);
+        let boards = report.trend.iter().find(|one| one.name == "boards").expect("boards");
+        let years: Vec<_> = boards
+            .years
+            .iter()
+            .map(|year| {
+                (year.year, year.so_far, year.revenue.as_str(), year.paid_margin.as_str(), year.earned_per_hour.as_deref())
+            })
+            .collect();
+        assert_eq!(years, [(2026, false, "150.00", "104.00", Some("11.87")), (2027, true, "60.00", "44.00", Some("15.60"))]);
+    }
+}
+
+#[test]
+fn what_came_over_half_a_year_ago_lies_long_and_its_pace_says_how_long() {
+    let report = pays("", Period::default());
+    // On 2027-02-01: 70 bf of wood since 2026-01-01, 11 tops since 2026-01-10, 5 pegs; the boards are gone.
+    let ages = &report.stock_ages;
+    assert_eq!(ages.on.as_deref(), Some("2027-02-01"));
+    assert_eq!(
+        [&ages.all.to_90_days, &ages.all.to_180_days, &ages.all.to_365_days, &ages.all.older],
+        ["0.00", "0.00", "0.00", "156.00"]
+    );
+    let slow: Vec<_> = ages
+        .slow
+        .iter()
+        .map(|one| {
+            (one.name.as_str(), one.slow_paid.as_str(), one.oldest_days, one.gone_in_a_year.as_str(), one.lasts_months.as_deref())
+        })
+        .collect();
+    // 396 days are from 1 January to 1 February of the next year; 11 · 12 / 9 = 14.7 months. The wood was used over a year before.
+    assert_eq!(
+        slow,
+        [("wood", "140.00", 396, "0", None), ("top", "11.00", 387, "9", Some("14.7")), ("peg", "5.00", 396, "0", None)]
+    );
+    assert_eq!(
+        ages.slow[1].says,
+        "11 of 11 ea came over 180 days ago, the oldest on 2026-01-10; 9 went in the last 365 days, so what is there lasts 14.7 months"
+    );
+}
