@@ -154,7 +154,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
     });
 }
 
-/// Whether an item has a word of the language for its unit, or a small word and a figure for its name.
+/// Whether an item has a word of the language or a time for its unit, or a small word and a figure for its name.
 fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
     let name = sources.text(item.name);
     let joined = name.strip_prefix("at").or_else(|| name.strip_prefix("for"));
@@ -166,7 +166,9 @@ fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
     }
     match item.amount.kind {
         AmountKind::Measured { unit } => match sources.text(unit) {
-            "made" | "used" | "took" | "lost" | "kept" => in_batch,
+            "made" | "used" | "took" | "lost" | "kept" | "hour" | "hours" | "hr" | "hrs" | "minute" | "minutes" | "mins" => {
+                in_batch
+            }
             other => other == "sales",
         },
         AmountKind::Count { .. } | AmountKind::Time => false,

@@ -244,7 +244,8 @@ fn smallest_change<'c>(old: &str, new: &'c str) -> (Range<usize>, &'c str) {
 /// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
 /// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
 pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 4] = [order::list_word_second, order::figure_first, unit::joined_word, small_words::per_word];
+    const RULES: [SlipRule; 5] =
+        [order::list_word_second, order::figure_first, unit::joined_word, small_words::per_word, time::in_words];
     let context = LineContext { column_one: false, block: Some(block) };
     let typed = Typed::of(sources.text(line), context, None);
     let mut slip = RULES.iter().find_map(|rule| rule(&typed))?;

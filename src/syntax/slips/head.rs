@@ -17,6 +17,8 @@ pub(super) const RULES: &[SlipRule] = &[
     date_missing,
     near_part_word,
     sum_in_head,
+    sum_last,
+    thing_in_head,
     item_in_head,
     batch_word_missing,
     via_word,
@@ -222,6 +224,44 @@ fn sum_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let asked = "what the sum was for follows `for`: the name of an expense, an income or a tool";
     let slip = if purpose.starts_with("NAME") { slip.note(asked) } else { slip };
     Some(slip.fix("begin a line with it", format!("{head}\n{} for {purpose}", sum.text)))
+}
+
+/// `paid 2026-04-02 for booth-fee 85.00`, `paid 2026-04-02 to county-fair for booth-fee 85.00`
+fn sum_last(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed).filter(|verb| *verb == Verb::Paid)?;
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4 && typed.word(1).is_date())?;
+    let (purpose, sum) = (typed.word(last - 1), typed.word(last));
+    if !sum.is_number() || !purpose.is_name() || !typed.word(last - 2).is("for") {
+        return None;
+    }
+    let party = match typed.words.get(2..last - 2)? {
+        [] => "to NAME".to_owned(),
+        [to, one] if to.is("to") && (one.quoted || one.is_name()) => format!("to {}", one.text),
+        _ => return None,
+    };
+    let slip =
+        Slip::new(OWN_LINE, typed.range(last - 2..last + 1), "the sum goes on a line of its own, indented, and comes first");
+    Some(slip.fix("begin a line with it", format!("{} {party}\n{} for {}", typed.slice(0..2), sum.text, purpose.text)))
+}
+
+/// `bought 2026-12-13 tool "Band saw" for 450.00`, `bought 2026-12-13 from yard clamps for 24.00`
+fn thing_in_head(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed).filter(|verb| *verb == Verb::Bought)?;
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4 && typed.word(1).is_date())?;
+    if !typed.word(last).is_number() || !typed.word(last - 1).is("for") {
+        return None;
+    }
+    let (party, from) = if typed.word(2).is("from") { (format!(" {}", typed.slice(2..4)), 4) } else { (String::new(), 2) };
+    let from = from + usize::from(typed.word(from).is_one_of(&["tool", "a", "the", "material", "product"]));
+    let words = typed.words.get(from..last - 1)?;
+    let one_text = matches!(words, [word] if word.quoted);
+    if words.is_empty() || words.iter().any(|word| word.comma || word.is_number() || word.quoted && !one_text) {
+        return None;
+    }
+    let text = typed.slice(from..last - 1).trim_matches(super::typed::is_quote).to_lowercase();
+    let name = if is_name(&text) { text } else { super::name::corrected_name(&text)? };
+    let slip = Slip::new(OWN_LINE, typed.range(from..last + 1), "what the entry holds goes on lines of its own, indented");
+    Some(slip.fix("begin a line with it", format!("{}{party}\n1 {name} for {}", typed.slice(0..2), typed.word(last).text)))
 }
 
 /// `paid 2026-03-05 85.00 for booth-fee`, `worked 2026-03-02 1h general`, `sold … via web-page 2 pull-cart`

@@ -11,8 +11,17 @@ use crate::units::Unit;
 use super::time::time_at;
 use super::unit::joined_word;
 
-pub(super) const RULES: &[SlipRule] =
-    &[two_of_it_with_x, list_word_second, figure_first, time_second, quantity_second, of_nothing, comma_within, quantity_missing];
+pub(super) const RULES: &[SlipRule] = &[
+    two_of_it_with_x,
+    list_word_second,
+    figure_first,
+    took_missing,
+    time_second,
+    quantity_second,
+    of_nothing,
+    comma_within,
+    quantity_missing,
+];
 
 /// Details that are a word and a figure.
 const FIGURE_WORDS: [&str; 18] = [
@@ -92,6 +101,17 @@ pub(super) fn figure_first(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("begin with the word", typed.with(words, &right)))
 }
 
+/// `2h cutting` in a batch
+fn took_missing(typed: &Typed<'_>) -> Option<Slip> {
+    let length = time_at(typed, 0);
+    if !typed.verb().is_some_and(Verb::is_of_a_batch) || !typed.is_detail() || length == 0 || !typed.word(length).is_name() {
+        return None;
+    }
+    let right = format!("took {}", typed.text);
+    let slip = Slip::new(SMALL_WORD, typed.range(0..length + 1), "the time that a batch took begins with `took`");
+    Some(slip.fix("write it so", right))
+}
+
 /// `sanding 45m on PC-014`, `took cutting 1h 48m`
 fn time_second(typed: &Typed<'_>) -> Option<Slip> {
     let at = usize::from(typed.word(0).is_one_of(&["took", "takes"]));
@@ -116,7 +136,7 @@ fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
     let at = usize::from(typed.word(0).is_one_of(&["used", "made", "lost", "kept", "needs", "gave", "got"]));
     let name = typed.word(at);
     let starts_block_line = FIGURE_WORDS.iter().any(|word| name.is(word))
-        || name.is_one_of(&["paid", "credit", "refunded", "hours", "lasts", "allows"]);
+        || name.is_one_of(&["paid", "credit", "refunded", "hours", "lasts", "allows", "took", "takes"]);
     if !typed.is_detail() || !name.is_name() || starts_block_line || name.comma {
         return None;
     }

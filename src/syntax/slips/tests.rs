@@ -344,6 +344,13 @@ fn a_head_has_its_words_and_quotes() {
 #[test]
 fn what_a_tired_maker_types_is_turned_into_the_line_that_was_meant() {
     check(&[
+        (Built, "took 45 min sanding extra", "took 45 min sanding-extra"),
+        (Bought, "1 serving-board because it cracked", "1 serving-board \"because it cracked\""),
+        (Worked, "45m sanding it was hard", "45m sanding \"it was hard\""),
+        (Nothing, "paid 2026-12-07 for stall-fee 15.00", "paid 2026-12-07 to NAME | 15.00 for stall-fee"),
+        (Nothing, "paid 2026-12-07 to county-fair for stall-fee 15.00", "paid 2026-12-07 to county-fair | 15.00 for stall-fee"),
+        (Nothing, "bought 2026-12-13 tool \"Band saw\" for 450.00", "bought 2026-12-13 | 1 band-saw for 450.00"),
+        (Nothing, "bought 2026-12-13 from yard bar clamps for 24.00", "bought 2026-12-13 from yard | 1 bar-clamps for 24.00"),
         (Bought, "2 bags of wheel-40 for 23.00", "2 bags wheel-40 for 23.00"),
         (Built, "used 80 ml of clear-oil", "used 80 ml clear-oil"),
         (Built, "cutting 1h 48m", "took 1h 48m cutting"),

@@ -51,7 +51,7 @@ fn glued(typed: &Typed<'_>) -> Option<Slip> {
 }
 
 /// `2 hours`, `1 hr 30`, `90 minutes`, `1 hour and 20 minutes`, `18.00 per hour`
-fn in_words(typed: &Typed<'_>) -> Option<Slip> {
+pub(super) fn in_words(typed: &Typed<'_>) -> Option<Slip> {
     let is_long = |text: &str| short_unit(text).is_some_and(|short| short != text) && text != "min";
     let at = (0..typed.words.len()).find(|at| {
         let before = at.checked_sub(1).map(|before| typed.word(before));
