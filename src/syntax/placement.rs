@@ -444,6 +444,7 @@ fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) 
     let text = sources.text(span);
     let rest = text.split_once(' ').map_or("", |(_, rest)| rest);
     let meant = match (verb, kind) {
+        (Verb::Returned, HeadKind::From) if !rest.starts_with('"') => "via",
         (Verb::Sold, HeadKind::On | HeadKind::From | HeadKind::With | HeadKind::By) => "via",
         (Verb::Bought | Verb::Received, HeadKind::By | HeadKind::With | HeadKind::Via | HeadKind::To) => "from",
         (Verb::Paid | Verb::SentBack | Verb::Gave, HeadKind::From | HeadKind::By | HeadKind::With | HeadKind::On) => "to",

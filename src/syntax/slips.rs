@@ -11,7 +11,9 @@ mod head;
 mod merge;
 mod money;
 mod name;
+mod on_one_line;
 mod order;
+mod remark;
 mod signs;
 mod sizes;
 mod slip;
@@ -40,7 +42,7 @@ use crate::units::read_date;
 pub(crate) use general::{definition_form, other_forms};
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 14] = [
+const TABLE: [&[SlipRule]; 16] = [
     signs::RULES,
     verb::RULES,
     date::RULES,
@@ -52,8 +54,10 @@ const TABLE: [&[SlipRule]; 14] = [
     money::RULES,
     unit::RULES,
     order::RULES,
+    remark::RULES,
     name::RULES,
     signs::END_RULES,
+    remark::END_RULES,
     general::RULES,
 ];
 

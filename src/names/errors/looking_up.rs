@@ -66,12 +66,20 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     let candidates = || wanted.iter().flat_map(|kind| names_of(lookup.book, *kind));
     let near = near_names(&text, candidates());
     if let Some(told) = known.and_then(|known| wrong_kind(lookup, name, known, &any_of(wanted))) {
+        let told = match (wanted, known) {
+            ([DefinitionWord::Place], Some(Known::Channel(_))) => told.note(format!(
+                "goods that lie there need a place, which may have the channel's name: {}",
+                example(DefinitionWord::Place, &text)
+            )),
+            _ => told,
+        };
         return offer_near(told, name, near);
     }
     let kinds = any_of(wanted);
     let told = Diagnostic::new(UNKNOWN_NAME, name, format!("`{text}` is not defined")).label(format!("no {kinds} of this name"));
     let told = match wanted {
         [only] if near.is_empty() => told.note(format!("define it in any file: {}", example(*only, &text))),
+        [likely, ..] if near.is_empty() => told.note(format!("define it in any file, as in {}", example(*likely, &text))),
         _ => told,
     };
     let meant = if near.is_empty() { names_within(&text, candidates()) } else { near };

@@ -97,7 +97,7 @@ fn near_detail_word(typed: &Typed<'_>) -> Option<Slip> {
     let here = rows_here(typed);
     let firsts = |rows: &[&'static LineRow]| {
         let words = rows.iter().filter(|row| begins_with_word(row)).filter_map(|row| row.words.split(' ').next());
-        words.collect::<Vec<_>>()
+        words.filter(|word| word.starts_with(char::is_alphabetic)).collect::<Vec<_>>()
     };
     let known = firsts(&here);
     if !typed.is_detail() || first.quoted || known.contains(&first.text) || !first.text.starts_with(char::is_alphabetic) {

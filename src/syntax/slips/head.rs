@@ -1,12 +1,13 @@
-//! Slips of heads whose first word is known: the date, the words before the parts, the title, a sum that needs its own line.
+//! Slips of heads whose first word is known: the date, the words before the parts, the title.
 
 use strsim::osa_distance;
 
+use super::on_one_line::{change_in_head, item_in_head, sum_in_head, sum_last, thing_in_head};
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_name};
 use crate::syntax::errors::STRAY_DETAIL;
 use crate::syntax::placement_heads::{head_row, head_words};
-use crate::syntax::slip_errors::{HEAD_DATE, HEAD_PART_WORD, OWN_LINE, TITLE_IN_QUOTES};
+use crate::syntax::slip_errors::{HEAD_DATE, HEAD_PART_WORD, TITLE_IN_QUOTES};
 use crate::syntax::{DefinitionWord, Verb};
 
 pub(super) const RULES: &[SlipRule] = &[
@@ -16,9 +17,11 @@ pub(super) const RULES: &[SlipRule] = &[
     date_later,
     date_missing,
     near_part_word,
+    article,
     sum_in_head,
     sum_last,
     thing_in_head,
+    change_in_head,
     item_in_head,
     batch_word_missing,
     via_word,
@@ -29,7 +32,8 @@ pub(super) const RULES: &[SlipRule] = &[
 ];
 
 /// The words that begin a part of a head.
-const PART_WORDS: [&str; 12] = ["from", "to", "by", "with", "via", "at", "receipt", "order", "batch", "on", "as", "for"];
+pub(super) const PART_WORDS: [&str; 12] =
+    ["from", "to", "by", "with", "via", "at", "receipt", "order", "batch", "on", "as", "for"];
 
 /// `drove 2026-03-02 38 miles to the fair`
 fn drove_words(typed: &Typed<'_>) -> Option<Slip> {
@@ -66,7 +70,7 @@ fn receipt_word(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("write it so", typed.with(at..at + 2, &right)))
 }
 
-fn verb_of(typed: &Typed<'_>) -> Option<Verb> {
+pub(super) fn verb_of(typed: &Typed<'_>) -> Option<Verb> {
     typed.verb().filter(|_| typed.context.column_one)
 }
 
@@ -199,98 +203,13 @@ fn near_part_word(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix(format!("write `{part}`"), typed.with(at..at + 1, part)))
 }
 
-/// `paid 2026-04-02 yard 30.00`, `received 2026-04-01 from web 30.00 "May"`, `paid 2026-04-02 30.00`
-fn sum_in_head(typed: &Typed<'_>) -> Option<Slip> {
-    let verb = verb_of(typed).filter(|verb| matches!(verb, Verb::Paid | Verb::Received))?;
-    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_number()).filter(|_| typed.word(1).is_date())?;
-    let sum = typed.word(at);
-    let purpose = match typed.words.get(at + 1..)? {
-        [] => "NAME".to_owned(),
-        [memo] if memo.quoted => format!("NAME {}", memo.text),
-        [name] if name.is_name() && at > 2 => name.text.to_owned(),
-        _ => return None,
-    };
-    let right = if verb == Verb::Paid { "to" } else { "from" };
-    let first = if typed.word(2).is(right) { 3 } else { 2 };
-    let party = match typed.words.get(first..at)? {
-        [] if verb == Verb::Received => String::new(),
-        [] => format!(" {right} NAME"),
-        [one] if one.quoted || one.is_name() => format!(" {right} {}", one.text),
-        several if several.iter().any(|word| word.quoted || PART_WORDS.iter().any(|part| word.is(part))) => return None,
-        _ => format!(" {right} \"{}\"", typed.slice(first..at)),
-    };
-    let head = format!("{}{party}", typed.slice(0..2));
-    let slip = Slip::new(OWN_LINE, sum.start..typed.text.len(), "the sum goes on a line of its own, indented");
-    let asked = "what the sum was for follows `for`: the name of an expense, an income or a tool";
-    let slip = if purpose.starts_with("NAME") { slip.note(asked) } else { slip };
-    Some(slip.fix("begin a line with it", format!("{head}\n{} for {purpose}", sum.text)))
-}
-
-/// `paid 2026-04-02 for booth-fee 85.00`, `paid 2026-04-02 to county-fair for booth-fee 85.00`
-fn sum_last(typed: &Typed<'_>) -> Option<Slip> {
-    verb_of(typed).filter(|verb| *verb == Verb::Paid)?;
-    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4 && typed.word(1).is_date())?;
-    let (purpose, sum) = (typed.word(last - 1), typed.word(last));
-    if !sum.is_number() || !purpose.is_name() || !typed.word(last - 2).is("for") {
-        return None;
-    }
-    let party = match typed.words.get(2..last - 2)? {
-        [] => "to NAME".to_owned(),
-        [to, one] if to.is("to") && (one.quoted || one.is_name()) => format!("to {}", one.text),
-        _ => return None,
-    };
-    let slip =
-        Slip::new(OWN_LINE, typed.range(last - 2..last + 1), "the sum goes on a line of its own, indented, and comes first");
-    Some(slip.fix("begin a line with it", format!("{} {party}\n{} for {}", typed.slice(0..2), sum.text, purpose.text)))
-}
-
-/// `bought 2026-12-13 tool "Band saw" for 450.00`, `bought 2026-12-13 from yard clamps for 24.00`
-fn thing_in_head(typed: &Typed<'_>) -> Option<Slip> {
-    verb_of(typed).filter(|verb| *verb == Verb::Bought)?;
-    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4 && typed.word(1).is_date())?;
-    if !typed.word(last).is_number() || !typed.word(last - 1).is("for") {
-        return None;
-    }
-    let (party, from) = if typed.word(2).is("from") { (format!(" {}", typed.slice(2..4)), 4) } else { (String::new(), 2) };
-    let from = from + usize::from(typed.word(from).is_one_of(&["tool", "a", "the", "material", "product"]));
-    let words = typed.words.get(from..last - 1)?;
-    let one_text = matches!(words, [word] if word.quoted);
-    if words.is_empty() || words.iter().any(|word| word.comma || word.is_number() || word.quoted && !one_text) {
-        return None;
-    }
-    let text = typed.slice(from..last - 1).trim_matches(super::typed::is_quote).to_lowercase();
-    let name = if is_name(&text) { text } else { super::name::corrected_name(&text)? };
-    let slip = Slip::new(OWN_LINE, typed.range(from..last + 1), "what the entry holds goes on lines of its own, indented");
-    Some(slip.fix("begin a line with it", format!("{}{party}\n1 {name} for {}", typed.slice(0..2), typed.word(last).text)))
-}
-
-/// `paid 2026-03-05 85.00 for booth-fee`, `worked 2026-03-02 1h general`, `sold … via web-page 2 pull-cart`
-fn item_in_head(typed: &Typed<'_>) -> Option<Slip> {
-    let verb = verb_of(typed).filter(|verb| {
-        !matches!(verb, Verb::Drove | Verb::Odometer | Verb::Retired | Verb::Noted | Verb::Answered | Verb::Changed)
-    })?;
-    const LINE_WORDS: [&str; 10] = ["used", "took", "made", "lost", "kept", "total", "paid", "unpaid", "discount", "shipping"];
-    let at = (2..typed.words.len()).find(|at| {
-        let (word, before) = (typed.word(*at), typed.word(at - 1));
-        let number = word.text.starts_with(|letter: char| letter.is_ascii_digit()) && !word.is_date();
-        let in_part = before.is_one_of(&PART_WORDS);
-        !word.quoted && !in_part && (number || word.is_one_of(&LINE_WORDS))
-    })?;
-    let (head, tail) = (typed.text.get(..typed.word(at - 1).end())?, typed.text.get(typed.word(at).start..)?);
-    // `gave 2026-03-22 1 pull-cart to school as donation`: what follows the item stays in the head.
-    let part = (at + 2..typed.words.len()).find(|part| typed.word(*part).is_one_of(&["to", "from", "via", "with", "order"]));
-    let in_head = part.filter(|_| !typed.word(at - 1).is_one_of(&PART_WORDS) && verb != Verb::Paid && verb != Verb::Received);
-    let (head, tail) = match in_head {
-        Some(part) => (format!("{head} {}", typed.slice(part..typed.words.len())), typed.slice(at..part).to_owned()),
-        None => (head.to_owned(), tail.to_owned()),
-    };
-    let what = match verb {
-        Verb::Paid | Verb::Received => "the sum goes on a line of its own, indented",
-        _ => "what the entry holds goes on lines of its own, indented",
-    };
-    let slip = Slip::new(OWN_LINE, typed.word(at).start..typed.text.len(), what);
-    let payee = if verb == Verb::Paid && at == 2 { " to NAME" } else { "" };
-    Some(slip.fix("begin a line with it", format!("{head}{payee}\n{tail}")))
+/// `gave 2026-12-08 to "the school raffle" as a donation`
+fn article(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed)?;
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["a", "an", "the"]) && typed.word(at - 1).is("as"))?;
+    let right = format!("as {}", typed.word(at + 1).text);
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(at - 1..at + 2), format!("no article stands here: `{right}`"));
+    Some(slip.fix("leave it out", typed.with(at - 1..at + 2, &right)))
 }
 
 /// `built 2026-03-09 PC-014`, `sold 2026-03-20 web-page`

@@ -9,7 +9,7 @@ use crate::syntax::slip_errors::NAME_SPELLING;
 use crate::syntax::words::is_reserved;
 use crate::units::Unit;
 
-pub(super) const RULES: &[SlipRule] = &[to_in_quotes, misspelled, lumber_size, in_quotes, remark, two_words, reserved];
+pub(super) const RULES: &[SlipRule] = &[to_in_quotes, misspelled, lumber_size, in_quotes, two_words, reserved];
 
 /// A name as the language would spell it, for one that it can't read: `red_oak`, `4/4-oak`, `red-oak.`.
 pub(super) fn corrected_name(word: &str) -> Option<String> {
@@ -42,7 +42,7 @@ fn expects_name(typed: &Typed<'_>, at: usize) -> bool {
     !before.comma && !before.quoted && (before.is_number() || after_word || after_unit || defines)
 }
 
-fn is_unit(text: &str) -> bool {
+pub(super) fn is_unit(text: &str) -> bool {
     Unit::parse(text).is_some() || matches!(text, "sq" | "cu" | "fl")
 }
 
@@ -126,30 +126,6 @@ fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     let slip =
         Slip::new(NAME_SPELLING, word.start..word.end(), format!("a name stands without quotes and is one word: `{name}`"));
     Some(slip.fix_joined("write it so", typed.with(at..at + 1, &name), name))
-}
-
-/// Words with which a remark begins, and no name does.
-const REMARK_WORDS: [&str; 22] = [
-    "because", "since", "it", "they", "that", "which", "was", "were", "had", "got", "when", "after", "broke", "cracked", "split",
-    "dropped", "damaged", "too", "not", "is", "has", "but",
-];
-
-/// `1 serving-board because it cracked`, `45m sanding the knots were hard`
-fn remark(typed: &Typed<'_>) -> Option<Slip> {
-    let at = (2..typed.words.len()).find(|at| {
-        let (word, before) = (typed.word(*at), typed.word(at - 1));
-        let named = before.is_name() && !is_unit(before.text) && !before.comma;
-        named && word.is_one_of(&REMARK_WORDS)
-    })?;
-    let rest = typed.words.get(at..)?;
-    let begins = typed.word(0).is_number() || time_at(typed, 0) > 0;
-    if !typed.is_detail() || !begins || rest.iter().any(|word| word.quoted) {
-        return None;
-    }
-    let words = at..typed.words.len();
-    let right = format!("\"{}\"", typed.slice(words.clone()));
-    let slip = Slip::new(NAME_SPELLING, typed.range(words.clone()), format!("a remark stands in quotes: `{right}`"));
-    Some(slip.fix("write quotes", typed.with(words, &right)))
 }
 
 /// `31.5 bf red oak`, `sold … via web page`, `1h fine sanding`

@@ -13,6 +13,8 @@ pub(super) const RULES: &[SlipRule] = &[
     sales_tax,
     per_word,
     on_missing,
+    step_last,
+    consignment_in_words,
     shared_missing,
     of_missing,
     discount_in_item,
@@ -102,6 +104,28 @@ fn on_missing(typed: &Typed<'_>) -> Option<Slip> {
     }
     let what = typed.word(at).text;
     Some(tell(typed, at..at + 1, "what for? `on` stands before it".to_owned(), &format!("on {what}")))
+}
+
+/// `2h on SB-003 sanding`
+fn step_last(typed: &Typed<'_>) -> Option<Slip> {
+    let time = time_at(typed, 0);
+    let (on, what, step) = (typed.word(time), typed.word(time + 1), typed.word(time + 2));
+    let fits = time > 0 && on.is("on") && !what.quoted && is_code(what.text) && !what.comma && step.is_name();
+    if typed.verb() != Some(Verb::Worked) || !typed.is_detail() || !fits || typed.words.len() != time + 3 || step.is("by") {
+        return None;
+    }
+    let right = format!("{} on {}", step.text, what.text);
+    Some(tell(typed, time..time + 3, format!("the step comes first: `{right}`"), &right))
+}
+
+/// `consignment, keeps 40%`, `consignment at 40%`
+fn consignment_in_words(typed: &Typed<'_>) -> Option<Slip> {
+    let share = typed.words.iter().skip(1).find(|word| word.text.strip_suffix('%').is_some_and(is_number))?;
+    if !typed.word(0).is("consignment") || typed.words.len() > 5 || !typed.is_detail() {
+        return None;
+    }
+    let right = format!("consignment {}", share.text);
+    Some(tell(typed, 0..typed.words.len(), format!("what the channel keeps is said with `{right}`"), &right))
 }
 
 fn is_code(text: &str) -> bool {

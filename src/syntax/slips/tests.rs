@@ -344,6 +344,21 @@ fn a_head_has_its_words_and_quotes() {
 #[test]
 fn what_a_tired_maker_types_is_turned_into_the_line_that_was_meant() {
     check(&[
+        (Sold, "1 serving-board at the market", "1 serving-board \"at the market\""),
+        (Worked, "2h on SB-003 sanding", "2h sanding on SB-003"),
+        (Channel, "consignment, keeps 40%", "consignment 40%"),
+        (Nothing, "changed 2026-12-11 serving-board price 42.00", "changed 2026-12-11 serving-board | price 42.00"),
+        (
+            Nothing,
+            "gave 2026-12-08 to \"the school raffle\" as a donation",
+            "gave 2026-12-08 to \"the school raffle\" as donation",
+        ),
+        (
+            Nothing,
+            "gave 2026-12-08 1 serving-board to the school raffle as a donation",
+            "gave 2026-12-08 to \"the school raffle\" as donation | 1 serving-board",
+        ),
+        (Nothing, "used 2026-12-12", "used-up 2026-12-12 || built 2026-12-12"),
         (Built, "took 45 min sanding extra", "took 45 min sanding-extra"),
         (Bought, "1 serving-board because it cracked", "1 serving-board \"because it cracked\""),
         (Worked, "45m sanding it was hard", "45m sanding \"it was hard\""),
@@ -409,7 +424,7 @@ fn another_verb_leads_to_the_word_of_the_language() {
         ("make", "built"),
         ("made", "built"),
         ("build", "built"),
-        ("used", "built"),
+        ("used", "used-up"),
         ("finish", "finished"),
         ("donate", "gave"),
         ("lost", "scrapped"),

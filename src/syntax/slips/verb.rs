@@ -15,7 +15,7 @@ pub(super) const RULES: &[SlipRule] = &[other_case, two_words, step_as_verb, oth
 const OTHER: [(&str, &[&str]); 29] = [
     ("sold", &["sell", "sells", "sale", "sales", "selling", "invoiced"]),
     ("bought", &["buy", "buys", "purchase", "purchased", "purchases", "buying", "got", "acquired"]),
-    ("built", &["make", "made", "makes", "build", "builds", "building", "used", "produced", "assembled", "cut", "batch"]),
+    ("built", &["make", "made", "makes", "build", "builds", "building", "produced", "assembled", "cut", "batch"]),
     ("started", &["start", "starts", "begin", "began", "begun"]),
     ("continued", &["continue", "continues"]),
     ("finished", &["finish", "finishes", "done", "completed", "complete"]),
@@ -31,7 +31,7 @@ const OTHER: [(&str, &[&str]); 29] = [
     ("took-home", &["take-home", "took", "take", "withdrew", "withdrawn"]),
     ("gave", &["give", "gives", "given", "donate", "donated", "gift", "gifted", "donates"]),
     ("scrapped", &["scrap", "scraps", "lost", "broke", "broken", "ruined", "discarded", "burnt", "burned"]),
-    ("used-up", &["use-up", "consumed", "wore-out"]),
+    ("used-up", &["used", "use", "use-up", "consumed", "wore-out"]),
     ("found", &["find", "finds", "salvaged"]),
     ("contributed", &["contribute", "contributes"]),
     ("swapped", &["swap", "swaps", "traded", "trade", "bartered", "barter", "exchanged"]),
@@ -97,7 +97,7 @@ fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
     let slip = tell(typed, 0..1, right);
     Some(match first.as_str() {
         "refunded" | "refund" => slip.note("under `returned` a line says what came back, or `refunded 10.00` where nothing did"),
-        "used" => slip.note("for what was used up outside a batch, write `used-up`"),
+        "used" => slip.fix("or, where something was made of it, `built`", typed.with(0..1, "built")),
         _ => slip,
     })
 }

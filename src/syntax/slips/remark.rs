@@ -1,0 +1,53 @@
+//! Slips of remarks: what was meant for people, without its quotes.
+
+use super::name::is_unit;
+use super::slip::{Slip, SlipRule};
+use super::time::time_at;
+use super::typed::{Typed, Word, is_number};
+use crate::syntax::corrected_line::reads;
+use crate::syntax::slip_errors::NAME_SPELLING;
+
+/// Before words are joined to a name.
+pub(super) const RULES: &[SlipRule] = &[remark];
+/// Where nothing else fits.
+pub(super) const END_RULES: &[SlipRule] = &[rest_as_remark];
+
+/// Words with which a remark begins, and no name does.
+const REMARK_WORDS: [&str; 22] = [
+    "because", "since", "it", "they", "that", "which", "was", "were", "had", "got", "when", "after", "broke", "cracked", "split",
+    "dropped", "damaged", "too", "not", "is", "has", "but",
+];
+
+/// `1 serving-board because it cracked`, `45m sanding the knots were hard`
+fn remark(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len()).find(|at| {
+        let (word, before) = (typed.word(*at), typed.word(at - 1));
+        let named = before.is_name() && !is_unit(before.text) && !before.comma;
+        named && word.is_one_of(&REMARK_WORDS)
+    })?;
+    let rest = typed.words.get(at..)?;
+    let begins = typed.word(0).is_number() || time_at(typed, 0) > 0;
+    if !typed.is_detail() || !begins || rest.iter().any(|word| word.quoted) {
+        return None;
+    }
+    let words = at..typed.words.len();
+    let right = format!("\"{}\"", typed.slice(words.clone()));
+    let slip = Slip::new(NAME_SPELLING, typed.range(words.clone()), format!("a remark stands in quotes: `{right}`"));
+    Some(slip.fix("write quotes", typed.with(words, &right)))
+}
+
+/// `1 pull-cart for mother` in `took-home`, `2 stool at the market`
+fn rest_as_remark(typed: &Typed<'_>) -> Option<Slip> {
+    let begins = is_number(typed.word(0).text) || time_at(typed, 0) > 0;
+    let is_plain =
+        |word: &Word<'_>| !word.quoted && !word.comma && word.text.chars().all(|letter| letter.is_alphabetic() || letter == '\'');
+    let plain = |at: usize| typed.words.len() >= at + 2 && typed.words.iter().skip(at).all(is_plain);
+    if !typed.is_detail() || !begins {
+        return None;
+    }
+    let at = (2..typed.words.len()).find(|at| plain(*at) && reads(typed.slice(0..*at), false, typed.context.block))?;
+    let words = at..typed.words.len();
+    let right = format!("\"{}\"", typed.slice(words.clone()));
+    let slip = Slip::new(NAME_SPELLING, typed.range(words.clone()), format!("a remark stands in quotes: `{right}`"));
+    Some(slip.fix("if that is a remark", typed.with(words, &right)))
+}
