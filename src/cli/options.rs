@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use super::args::{BookArgs, PeriodArgs, StockArgs};
 use super::clock;
 use crate::reports::Period;
-use crate::sources::find_book;
+use crate::sources::{LoadError, find_book};
 use crate::units::read_date;
 
 /// The book to read and the day on which it is read.
@@ -35,6 +35,21 @@ impl BookOptions {
             )?,
         };
         Ok(Self { folder, today })
+    }
+}
+
+impl BookOptions {
+    /// Holds that there is a folder to wait in: of one that is not there nothing will ever be saved.
+    ///
+    /// # Errors
+    /// A sentence for the reader.
+    pub(super) fn is_folder(&self) -> Result<(), String> {
+        let folder = || self.folder.clone();
+        match (self.folder.exists(), self.folder.is_dir()) {
+            (_, true) => Ok(()),
+            (true, false) => Err(LoadError::NotAFolder { folder: folder() }.to_string()),
+            (false, false) => Err(LoadError::Missing { folder: folder() }.to_string()),
+        }
     }
 }
 

@@ -2,17 +2,28 @@
 //!
 //! The files are written to a folder beside it, one by one as they are made, which then takes its place. A file `.kerfbook-site` in it lists what was
 //! written; a folder that holds anything else is left as it is, and told.
+//!
+//! Where a run is killed, the folder beside stays. A file `.kerfbook-unfinished` in it says that it is nobody's: the next run after an hour, in which no
+//! site is still being written, takes it away.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
+use std::time::Duration;
 
-use super::write_whole::folder_of;
+use super::clock;
+use super::write_whole::{BESIDE, folder_of};
 
 /// Lists the files of a site, one a line.
 const LIST: &str = ".kerfbook-site";
+
+/// Stands in a folder beside, for as long as it may be taken away.
+const UNFINISHED: &str = ".kerfbook-unfinished";
+
+/// How old the folder of a run that was killed is at least when it is taken away.
+const STALE: Duration = Duration::from_secs(3_600);
 
 /// A folder that is being written, beside the one whose place it takes at the end.
 pub(super) struct SiteFolder {
@@ -36,7 +47,9 @@ impl SiteFolder {
         let told = |fault| cannot_write(folder, &fault);
         let above = folder_of(&place);
         fs::create_dir_all(&above).map_err(told)?;
+        take_stale_away(&above);
         let fresh = new_folder(&above).map_err(told)?;
+        fs::write(fresh.path().join(UNFINISHED), "").map_err(told)?;
         Ok(Self { named: folder.to_owned(), place, above, stands, fresh, files: Mutex::default() })
     }
 
@@ -64,6 +77,7 @@ impl SiteFolder {
         let list: String = files.iter().map(|name| format!("{name}\n")).collect();
         let told = |fault| cannot_write(&self.named, &fault);
         fs::write(self.fresh.path().join(LIST), list).map_err(told)?;
+        fs::remove_file(self.fresh.path().join(UNFINISHED)).map_err(told)?;
         put_in_place(self.fresh, &self.place, &self.above, self.stands).map_err(told)?;
         Ok(files.iter().filter(|name| name.ends_with(".html")).count())
     }
@@ -166,18 +180,37 @@ fn put_in_place(fresh: tempfile::TempDir, place: &Path, above: &Path, stands: St
         return Err(fault);
     }
     let _ = fresh.keep();
+    // The old site is nobody's from here on, even where the run is killed before it is gone.
+    let _ = fs::write(aside.path().join(UNFINISHED), "");
     Ok(())
+}
+
+/// Takes away what runs that were killed left beside a folder: folders with the name and the mark of one, an hour old. What can't be taken away stays,
+/// since nothing depends on it.
+fn take_stale_away(above: &Path) {
+    for entry in fs::read_dir(above).into_iter().flatten().flatten() {
+        let is_named = entry.file_name().to_str().is_some_and(|name| name.starts_with(BESIDE));
+        let is_folder = entry.file_type().is_ok_and(|about| about.is_dir());
+        let mark = entry.path().join(UNFINISHED);
+        if is_named && is_folder && fs::symlink_metadata(&mark).is_ok_and(|about| about.is_file() && is_stale(&about)) {
+            let _ = fs::remove_dir_all(entry.path());
+        }
+    }
+}
+
+fn is_stale(about: &fs::Metadata) -> bool {
+    about.modified().ok().and_then(|then| clock::now().duration_since(then).ok()).is_some_and(|age| age >= STALE)
 }
 
 #[cfg(unix)]
 fn new_folder(above: &Path) -> io::Result<tempfile::TempDir> {
     use std::os::unix::fs::PermissionsExt;
-    tempfile::Builder::new().prefix(".kerfbook-").permissions(fs::Permissions::from_mode(0o777)).tempdir_in(above)
+    tempfile::Builder::new().prefix(BESIDE).permissions(fs::Permissions::from_mode(0o777)).tempdir_in(above)
 }
 
 #[cfg(not(unix))]
 fn new_folder(above: &Path) -> io::Result<tempfile::TempDir> {
-    tempfile::Builder::new().prefix(".kerfbook-").tempdir_in(above)
+    tempfile::Builder::new().prefix(BESIDE).tempdir_in(above)
 }
 
 #[cfg(test)]
@@ -213,6 +246,34 @@ mod tests {
         write_folder(&site, &files(&["index.html", "year-2026.html"])).expect("written");
         assert_eq!(names(&site), [".kerfbook-site", "index.html", "year-2026.html"]);
         assert_eq!(names(&above.path().join("deep")), ["site"]);
+    }
+
+    #[test]
+    fn what_a_killed_run_left_is_taken_away_after_an_hour_and_nothing_else_is() {
+        let above = tempfile::tempdir().expect("a folder");
+        let made = |name: &str, mark: bool, hours: u64| {
+            let folder = above.path().join(name);
+            fs::create_dir_all(folder.join("thing")).expect("made");
+            if mark {
+                fs::write(folder.join(UNFINISHED), "").expect("written");
+                let file = fs::File::options().append(true).open(folder.join(UNFINISHED)).expect("there");
+                file.set_modified(clock::now() - Duration::from_secs(hours * 3_600 + 60)).expect("set");
+            }
+        };
+        made(".kerfbook-left", true, 1);
+        made(".kerfbook-runs", true, 0);
+        made(".kerfbook-mine", false, 9);
+        made("mine", true, 9);
+        write_folder(&above.path().join("site"), &files(&["index.html"])).expect("written");
+        assert_eq!(names(above.path()), [".kerfbook-mine", ".kerfbook-runs", "mine", "site"]);
+        assert_eq!(names(&above.path().join("site")), [".kerfbook-site", "index.html"]);
+    }
+
+    #[test]
+    fn a_run_that_ends_early_leaves_a_folder_that_is_marked() {
+        let above = tempfile::tempdir().expect("a folder");
+        let site = SiteFolder::begin(&above.path().join("site")).expect("begun");
+        assert_eq!(names(site.fresh.path()), [UNFINISHED]);
     }
 
     #[test]

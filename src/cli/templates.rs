@@ -6,6 +6,9 @@ use std::path::Path;
 
 use walkdir::WalkDir;
 
+use crate::diagnostics::did_you_mean;
+use crate::render::html::EMBEDDED;
+
 /// The largest file that is taken for a template.
 const LARGEST: u64 = 4_000_000;
 
@@ -38,7 +41,23 @@ pub(super) fn read_templates(folder: Option<&Path>) -> Result<BTreeMap<String, S
     if own.is_empty() {
         return Err(format!("`--templates {}` holds no `*.html` or `*.css` file", folder.display()));
     }
-    Ok(own)
+    match own.keys().find(|name| stands_for_nothing(name, &own)) {
+        None => Ok(own),
+        Some(name) => {
+            let near =
+                did_you_mean(name, EMBEDDED.iter().map(|(name, _)| *name)).map_or_else(String::new, |near| format!("; {near}"));
+            Err(format!(
+                "`{name}` in `--templates {}` takes the place of no template, and no other file there names it{near}",
+                folder.display()
+            ))
+        }
+    }
+}
+
+/// Whether a file is no template that the program knows, and none that another of the reader's own includes by its name.
+fn stands_for_nothing(name: &str, own: &BTreeMap<String, String>) -> bool {
+    let is_known = EMBEDDED.iter().any(|(known, _)| *known == name);
+    !is_known && !own.iter().any(|(other, text)| other != name && text.contains(name))
 }
 
 #[cfg(test)]
@@ -54,6 +73,17 @@ mod tests {
         fs::write(folder.path().join("notes.txt"), "x").expect("written");
         let own = read_templates(Some(folder.path())).expect("read");
         assert_eq!(own.keys().collect::<Vec<_>>(), ["charts/bridge.svg.html", "page.css"]);
+    }
+
+    #[test]
+    fn a_file_that_stands_for_no_template_is_told_with_the_one_that_is_near() {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::write(folder.path().join("pay.html"), "x").expect("written");
+        let told = read_templates(Some(folder.path())).expect_err("no template");
+        assert!(told.starts_with("`pay.html` in `--templates ") && told.contains("`pays.html`"), "{told}");
+        // A part of another's is one.
+        fs::write(folder.path().join("pays.html"), "{% include 'pay.html' %}").expect("written");
+        assert_eq!(read_templates(Some(folder.path())).map(|own| own.len()), Ok(2));
     }
 
     #[test]

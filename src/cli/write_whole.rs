@@ -4,6 +4,9 @@ use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+/// How the name of what is written beside its place begins.
+pub(super) const BESIDE: &str = ".kerfbook-";
+
 /// Writes a file whole or not at all. What stood there is replaced; where it was a link, what it leads to. A place that is no
 /// ordinary file (a terminal, a pipe) is written to as it is.
 ///
@@ -46,12 +49,12 @@ pub(super) fn folder_of(path: &Path) -> PathBuf {
 fn new_file(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
     use std::os::unix::fs::PermissionsExt;
     // As any new file: what the owner's mask leaves of reading and writing for all.
-    tempfile::Builder::new().prefix(".kerfbook-").permissions(fs::Permissions::from_mode(0o666)).tempfile_in(folder)
+    tempfile::Builder::new().prefix(BESIDE).permissions(fs::Permissions::from_mode(0o666)).tempfile_in(folder)
 }
 
 #[cfg(not(unix))]
 fn new_file(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
-    tempfile::Builder::new().prefix(".kerfbook-").tempfile_in(folder)
+    tempfile::Builder::new().prefix(BESIDE).tempfile_in(folder)
 }
 
 #[cfg(test)]

@@ -399,10 +399,11 @@ pub(crate) fn no_such_tool_left(engine: &Engine<'_>, tool: ToolId, line: Span) -
 }
 
 pub(crate) fn no_licence_left(engine: &Engine<'_>, pattern: PatternId, without: Decimal, line: &MadeLine) -> Diagnostic {
+    let have = if without == Decimal::ONE { "has" } else { "have" };
     Diagnostic::new(
         NO_LICENCE_LEFT,
         line.span,
-        format!("{} of these pieces have no licence of `{}` left", plain(without), engine.book.pattern(pattern).named.name),
+        format!("{} of these pieces {have} no licence of `{}` left", plain(without), engine.book.pattern(pattern).named.name),
     )
     .note("buy one (`1 licence …`), or read the pattern's own terms again")
 }

@@ -29,8 +29,10 @@ pub(crate) enum AnsweredBy {
     Cost(String, &'static str),
     /// What all stock is worth.
     Stock,
-    /// A column of what a group left, in the time of the report; `all` for all sales.
+    /// A column of what a group left, in the time of the report.
     Pays(String, &'static str),
+    /// A column of what all sales left, in the time of the report.
+    PaysAll(&'static str),
     /// A figure by its whole name.
     Named(String),
 }
@@ -170,14 +172,12 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
     let answer = answer
         .say(" All sales together left ")
         .money(&report.totals.paid_margin)
-        .by(AnsweredBy::Pays("all".to_owned(), "paid-margin"))
+        .by(AnsweredBy::PaysAll("paid-margin"))
         .say(" after what was paid for them");
     match &report.totals.earned_per_hour {
-        Some(per_hour) => answer
-            .say(", ")
-            .money(per_hour)
-            .by(AnsweredBy::Pays("all".to_owned(), "earned-per-hour"))
-            .say(" for an hour in those goods."),
+        Some(per_hour) => {
+            answer.say(", ").money(per_hour).by(AnsweredBy::PaysAll("earned-per-hour")).say(" for an hour in those goods.")
+        }
         None => answer.say("."),
     }
 }

@@ -47,12 +47,12 @@ pub use check::CheckReport;
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
 pub use derivation::{Derived, HowDeep, report_why};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
-pub(crate) use figures::is_kind;
 pub use figures::{
     BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport, LotFigure,
     OrderFigure, OrderPart, PaysColumn, PaysFigure, ProofFigure, ProofFlow, ProofOf, ScheduleFigure, ScheduleOf, StockFigure,
     StockKind, StockOf, list_figures,
 };
+pub(crate) use figures::{is_kind, pays_group};
 pub use goods_trace::{
     BatchRecord, BatchRecords, MadeOfBatch, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock, RecordMaterial,
     TraceKind, TraceReport, TraceStep,

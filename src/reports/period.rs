@@ -61,6 +61,27 @@ pub(crate) fn column(book: &ResolvedBook, sums: &[Fixed6]) -> Vec<Fixed6> {
     }
 }
 
+/// A column of sums beside others: as [`column`], and what is the same sum as one beside it is shown as that is, wherever the column adds up so.
+pub(crate) fn column_beside(book: &ResolvedBook, sums: &[Fixed6], beside: &[Option<Fixed6>]) -> Vec<Fixed6> {
+    with_those_beside(book.shop.currency.digits(), sums, beside).unwrap_or_else(|| column(book, sums))
+}
+
+/// `None` where the others would be off by a whole step.
+fn with_those_beside(digits: u32, sums: &[Fixed6], beside: &[Option<Fixed6>]) -> Option<Vec<Fixed6>> {
+    let total = Fixed6::checked_sum(sums.iter().copied())?.round_to(digits);
+    let left = total.checked_sub(Fixed6::checked_sum(beside.iter().flatten().copied())?)?;
+    let free: Vec<Fixed6> = sums.iter().zip(beside).filter(|(_, beside)| beside.is_none()).map(|(sum, _)| *sum).collect();
+    let mut shown = Vec::with_capacity(free.len());
+    apportion_under(&free, left, digits, &mut shown).ok()?;
+    let step = 10_i128.checked_pow(6_u32.checked_sub(digits)?)?;
+    let is_near = |(shown, sum): (&Fixed6, &Fixed6)| shown.micros().abs_diff(sum.micros()) < step.unsigned_abs();
+    if free.is_empty() && !left.is_zero() || !shown.iter().zip(&free).all(is_near) {
+        return None;
+    }
+    let mut shown = shown.into_iter();
+    beside.iter().map(|beside| beside.or_else(|| shown.next())).collect()
+}
+
 /// Sums under a printed total: they are apportioned by largest remainder so that they add up to it.
 pub(crate) fn column_under(book: &ResolvedBook, sums: &[Fixed6], total: Fixed6) -> Vec<Fixed6> {
     let mut shown = Vec::with_capacity(sums.len());
@@ -96,4 +117,33 @@ pub(crate) fn minutes_text(minutes: Fixed6) -> String {
 pub(crate) fn quantity_text(quantity: Decimal) -> String {
     let text = quantity.normalize().to_string();
     if text == "-0" { "0".to_owned() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn money(figures: &[&str]) -> Vec<Fixed6> {
+        let read = |text: &&str| Fixed6::from_decimal_exact(text.parse().expect("a decimal")).expect("small");
+        figures.iter().map(read).collect()
+    }
+
+    #[test]
+    fn a_sum_that_is_in_two_columns_of_a_row_is_shown_as_one_figure() {
+        // By itself the column would give its cent to the second row: −0.37 and 4.01.
+        let sums = money(&["-0.365", "4.009"]);
+        let mut alone = Vec::new();
+        apportion_displayed(&sums, 2, &mut alone).expect("small");
+        assert_eq!(alone, money(&["-0.37", "4.01"]));
+        let beside = [Some(money(&["-0.36"])[0]), None];
+        assert_eq!(with_those_beside(2, &sums, &beside), Some(money(&["-0.36", "4.00"])));
+    }
+
+    #[test]
+    fn a_column_that_would_not_add_up_so_stands_alone() {
+        let sums = money(&["0.005", "0.005", "1.00"]);
+        let beside = [Some(money(&["0.01"])[0]), Some(money(&["0.01"])[0]), None];
+        assert_eq!(with_those_beside(2, &sums, &beside), None);
+        assert_eq!(with_those_beside(2, &sums[..2], &beside[..2]), None);
+    }
 }

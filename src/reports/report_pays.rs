@@ -16,7 +16,7 @@ use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
 use crate::reports::pays_part::{PaysOf, PaysPart, PaysWhat, each_part};
 use crate::reports::pays_rest::{KINDS, PaysRest};
-use crate::reports::period::{column, minutes_text, money_text, quantity_text};
+use crate::reports::period::{column_beside, minutes_text, money_text, quantity_text};
 use crate::reports::report_slow_stock::report_slow_stock;
 use crate::reports::report_verdicts::{Judged, report_verdicts};
 use crate::reports::report_year::bridge_lines;
@@ -350,13 +350,28 @@ fn columns(book: &ResolvedBook, rows: &[Row]) -> Option<Vec<Written>> {
             per_hour: row.per_hour.map(|money| money_text(book, money)),
         })
         .collect();
+    let mut shown: Vec<Vec<Fixed6>> = vec![Vec::new(); rows.len()];
     for at in 0..rows.first().map_or(0, |row| row.money.len()) {
         let sums: Vec<Fixed6> = rows.iter().map(|row| row.money[at]).collect();
-        for (row, sum) in written.iter_mut().zip(column(book, &sums)) {
+        // A margin from which nothing is taken any more is the same figure in both columns.
+        let beside: Vec<Option<Fixed6>> = rows.iter().zip(&shown).map(|(row, shown)| same_before(row, at, shown)).collect();
+        for ((row, shown), sum) in written.iter_mut().zip(&mut shown).zip(column_beside(book, &sums, &beside)) {
             row.money.push(money_text(book, sum));
+            shown.push(sum);
         }
     }
     Some(written)
+}
+
+/// How an earlier column of a row shows the sum of a column; below zero where that is taken off.
+fn same_before(row: &Row, at: usize, shown: &[Fixed6]) -> Option<Fixed6> {
+    let sum = row.money[at];
+    let mut before = row.money.iter().zip(shown).filter(|_| !sum.is_zero());
+    before.find_map(|(one, shown)| match (*one == sum, one.checked_neg() == Some(sum)) {
+        (true, _) => Some(*shown),
+        (_, true) => shown.checked_neg(),
+        _ => None,
+    })
 }
 
 /// The rows of a kind of group, and of what stands in none of that kind.

@@ -26,7 +26,7 @@ use crate::syntax::squeeze::LONGEST_LINE;
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
     begins_unknown_block, first_date, has_sums_below, indented_bad_head, known_head, names_in, only_verb_meant, second_name,
-    verb_meant,
+    second_reserved, verb_meant,
 };
 use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile, Verb};
 
@@ -184,6 +184,7 @@ impl Gatherer<'_> {
         if let Some(why) = why {
             self.tell(why, head.node.span, true, Some(BlockWord::Definition(definition.word)));
             self.poison(head.node.span);
+            self.parsed.syntax.poisoned_names.extend(second_reserved(self.sources, head.node.span));
         }
         self.open = Open::Definition(definition);
     }

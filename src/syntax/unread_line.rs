@@ -113,6 +113,13 @@ pub(crate) fn second_name(sources: &SourceSet, line: Span) -> Option<Span> {
     (is_name(word) && !is_reserved(word)).then_some(span)
 }
 
+/// The second word of a line, where it is a word of the language: the name that a definition may not give, by which its things are spoken of all the
+/// same.
+pub(crate) fn second_reserved(sources: &SourceSet, line: Span) -> Option<Span> {
+    let (word, span) = words_of(sources, line).nth(1)?;
+    is_reserved(word).then_some(span)
+}
+
 /// The words of a line with their places.
 fn words_of(sources: &SourceSet, line: Span) -> impl Iterator<Item = (&str, Span)> {
     let text = sources.text(line);

@@ -1,5 +1,6 @@
 //! The command as a whole: what it prints where, what it writes, and its exit status.
 
+mod asking;
 mod attacked_site;
 mod example_site;
 mod files;

@@ -99,7 +99,7 @@ fn a_broken_book_shows_its_mistakes_in_place_of_figures_until_it_is_mended() {
     let (_, body) = page(port, "/cost.html");
     assert!(body.contains("&lt;script&gt;") && body.matches("<script").count() == 1 && !body.contains("4.72"), "{body}");
     fs::remove_file(&path).expect("removed");
-    running.up_to("saved: book.kerf, the book's folder; ");
+    running.up_to("removed: book.kerf; ");
     assert!(page(port, "/cost.html").1.contains("*.kerf"));
 }
 

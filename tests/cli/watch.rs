@@ -25,11 +25,12 @@ fn each_save_is_checked_and_told_with_its_outcome_and_time() {
     fs::create_dir(folder.path().join("2026")).expect("made");
     fs::write(folder.path().join("2026/04.kerf"), "noted 2026-04-01 \"a fair\"\n").expect("written");
     let told = running.up_to("waiting for a save");
-    assert!(told.iter().any(|line| line == "saved: 2026/04.kerf"), "{told:#?}");
+    assert!(told.iter().any(|line| line == "new: 2026/04.kerf"), "{told:#?}");
     assert!(told.iter().any(|line| line.starts_with("4 entries in 2 files: no mistakes")), "{told:#?}");
 
     fs::remove_file(folder.path().join("2026/04.kerf")).expect("removed");
     let told = running.up_to("waiting for a save");
+    assert_eq!(told.get(..2).expect("lines"), ["", "removed: 2026/04.kerf"]);
     assert!(told.iter().any(|line| line.starts_with("3 entries in 1 file: ")), "{told:#?}");
 
     fs::remove_file(&path).expect("removed");
@@ -60,6 +61,18 @@ fn a_program_finds_one_json_after_the_other() {
 fn what_it_says_can_t_go_to_a_file() {
     let folder = book_with_a_mistake();
     assert_eq!(run_in(folder.path(), &["check", "--watch", "--out", "findings.txt"]).status, Some(2));
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_an_error_at_once() {
+    let folder = book_with_a_mistake();
+    for command in [&["check", "--watch"][..], &["preview", "--port", "0"]] {
+        for (book, told) in [("none", "there is no folder `none`"), ("book.kerf", "`book.kerf` is not a folder")] {
+            let arguments: Vec<&str> = command.iter().copied().chain(["--book", book]).collect();
+            let run = run_in(folder.path(), &arguments);
+            assert!(run.status == Some(2) && run.err.contains(told), "{}", run.err);
+        }
+    }
 }
 
 #[cfg(unix)]

@@ -12,7 +12,7 @@ use crate::cli::options::{BookOptions, today};
 use crate::cli::outcome::{Outcome, Status};
 use crate::cli::progress::Progress;
 use crate::cli::streams::Streams;
-use crate::cli::watch::{Watch, name_changes};
+use crate::cli::watch::Watch;
 use crate::cli::write_report::write_report;
 use crate::diagnostics::{Diagnostic, Severity, TextStyle, model_diagnostics, render_short, render_text};
 use crate::render::render_json;
@@ -23,6 +23,7 @@ use crate::sources::{exists_in_book, load_book};
 pub(super) fn run(args: &CheckArgs, streams: &Streams) -> Done {
     let options = BookOptions::meant(&args.book).map_err(Outcome::refused)?;
     if args.watch {
+        options.is_folder().map_err(Outcome::refused)?;
         return watch(args, &options.folder, streams);
     }
     let checked = check(&options, &|path| exists_in_book(&options.folder, path))?;
@@ -63,8 +64,7 @@ fn watch(args: &CheckArgs, folder: &Path, streams: &Streams) -> Done {
         if !streams.say(&out) {
             return Ok(Outcome::said(String::new()));
         }
-        let changed = name_changes(&watch.wait());
-        let saved = format!("\nsaved: {changed}\n");
+        let saved = format!("\n{}\n", watch.wait().words());
         if !is_json && !streams.say(&saved) {
             return Ok(Outcome::said(String::new()));
         }

@@ -19,7 +19,7 @@ use crate::cli::preview::{Shown, ShownPages, serve, take_port};
 use crate::cli::progress::Progress;
 use crate::cli::streams::Streams;
 use crate::cli::templates::read_templates;
-use crate::cli::watch::{Watch, name_changes};
+use crate::cli::watch::Watch;
 use crate::diagnostics::{Diagnostic, Diagnostics, Severity, TextStyle, render_each};
 use crate::render::html::{Mistake, render_mistakes};
 use crate::reports::Period;
@@ -30,7 +30,9 @@ const MOST_TOLD: usize = 200;
 
 /// Runs it.
 pub(super) fn run(args: &PreviewArgs, streams: &Streams) -> Done {
-    let folder = BookOptions::meant(&args.book).map_err(Outcome::refused)?.folder;
+    let options = BookOptions::meant(&args.book).map_err(Outcome::refused)?;
+    options.is_folder().map_err(Outcome::refused)?;
+    let folder = options.folder;
     let (listener, port) = take_port(args.port).map_err(Outcome::refused)?;
     let mut watch = Watch::begin(&folder, args.templates.as_deref());
     let make = |watch: &Watch| {
@@ -53,7 +55,7 @@ pub(super) fn run(args: &PreviewArgs, streams: &Streams) -> Done {
         let words = made.words();
         shown.show(made.pages()?);
         // The pages go on where nobody reads these words any more.
-        streams.say(&format!("saved: {}; {words}; took {took} ms\n", name_changes(&changed)));
+        streams.say(&format!("{}; {words}; took {took} ms\n", changed.words()));
     }
 }
 

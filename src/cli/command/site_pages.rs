@@ -112,19 +112,26 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
         cost: &cost,
     };
     let done = AtomicUsize::new(0);
-    let failed = sheets
-        .par_iter()
-        .map(|(name, about)| {
-            progress::at_part("writing pages", done.fetch_add(1, Ordering::Relaxed), sheets.len());
-            maker.put_sheet(name, *about, put)
-        })
-        .find_first(Result::is_err);
-    failed.unwrap_or(Ok(()))?;
+    let put_sheet = |(name, about): &(SheetName, About<'_>)| {
+        progress::at_part("writing pages", done.fetch_add(1, Ordering::Relaxed), sheets.len());
+        maker.put_sheet(name, *about, put)
+    };
     let mut rest: Vec<&String> = told.keys().filter(|page| page.starts_with("why/")).collect();
     rest.sort();
-    let failed = rest.par_iter().map(|page| maker.put_why(page, put)).find_first(Result::is_err);
-    failed.unwrap_or(Ok(()))?;
+    // A template of the reader's own may take as much memory as a page is allowed: of such pages one is made at a time.
+    if own.is_empty() {
+        first_fault(sheets.par_iter().map(put_sheet))?;
+        first_fault(rest.par_iter().map(|page| maker.put_why(page, put)))?;
+    } else {
+        sheets.iter().try_for_each(put_sheet)?;
+        rest.iter().try_for_each(|page| maker.put_why(page, put))?;
+    }
     Ok(!years.is_empty())
+}
+
+/// The first fault of pages that are made side by side.
+fn first_fault(made: impl IndexedParallelIterator<Item = Result<(), Outcome>>) -> Result<(), Outcome> {
+    made.find_first(Result::is_err).unwrap_or(Ok(()))
 }
 
 /// What a sheet is about.
@@ -238,7 +245,8 @@ fn is_told(figure: &str, times: &FigureTimes, years: &[YearReport]) -> bool {
         ["pays", "all", rest @ ..] => {
             let of_year = rest.first().filter(|text| year(text)).map(|year| format!("/{year}")).unwrap_or_default();
             let is_of_table = rest.last().is_some_and(|last| PaysColumn::ALL.iter().any(|column| column.name() == *last));
-            !is_of_table && times.when.as_ref() == Some(&of_year)
+            // A site of the whole book tells those of each year too.
+            !is_of_table && times.when.as_ref().is_some_and(|when| when.is_empty() || *when == of_year)
         }
         ["pays", ..] => false,
         ["proof", ..] => false,
@@ -333,8 +341,8 @@ fn stock_figure(month: &str, stock: &StockReport) -> Option<String> {
     let first = NaiveDate::parse_from_str(&format!("{month}-01"), "%Y-%m-%d").ok()?;
     let last = first.checked_add_months(chrono::Months::new(1))?.pred_opt()?.to_string();
     Some(match stock.on.as_ref().filter(|on| **on <= last) {
-        Some(_) => "stock/all".to_owned(),
-        None => format!("stock/all/{last}"),
+        Some(_) => "stock/totals/all".to_owned(),
+        None => format!("stock/totals/all/{last}"),
     })
 }
 

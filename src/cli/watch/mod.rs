@@ -17,7 +17,7 @@ use crate::sources::exists_in_book;
 
 use self::seen::Seen;
 
-pub(super) use self::seen::stand_for;
+pub(super) use self::seen::{Changes, stand_for};
 
 /// How long it rests between two looks.
 const REST: Duration = Duration::from_millis(300);
@@ -52,9 +52,9 @@ impl Watch {
         there
     }
 
-    /// Waits until something is other than when it was looked at last, and gives the names of what is. What changed since the
+    /// Waits until something is other than when it was looked at last, and gives what happened. What changed since the
     /// last look, while the book was compiled, counts.
-    pub(super) fn wait(&mut self) -> Vec<String> {
+    pub(super) fn wait(&mut self) -> Changes {
         self.seen.papers = self.papers.take();
         loop {
             let timer = Timer::start();
@@ -89,16 +89,6 @@ impl Watch {
     }
 }
 
-/// What changed, in few words: `2026/03.kerf`, or `a.kerf, b.kerf, c.kerf and 4 more`.
-pub(super) fn name_changes(changed: &[String]) -> String {
-    const SHOWN: usize = 3;
-    let shown = changed.iter().take(SHOWN).map(String::as_str).collect::<Vec<_>>().join(", ");
-    match changed.len().saturating_sub(SHOWN) {
-        0 => shown,
-        more => format!("{shown} and {more} more"),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use std::fs;
@@ -117,7 +107,7 @@ mod tests {
         let folder = book();
         let mut watch = Watch::begin(folder.path(), None);
         fs::write(folder.path().join("a.kerf"), "three\n").expect("written");
-        assert_eq!(watch.wait(), ["a.kerf"]);
+        assert_eq!(watch.wait().words(), "saved: a.kerf");
     }
 
     #[test]
@@ -128,7 +118,7 @@ mod tests {
         let mut watch = Watch::begin(folder.path(), None);
         fs::write(&path, "eno\n").expect("written");
         fs::File::options().append(true).open(&path).expect("there").set_modified(time).expect("set");
-        assert_eq!(watch.wait(), ["a.kerf"]);
+        assert_eq!(watch.wait().words(), "saved: a.kerf");
     }
 
     #[test]
@@ -137,9 +127,9 @@ mod tests {
         let mut watch = Watch::begin(folder.path(), None);
         fs::create_dir(folder.path().join("2026")).expect("made");
         fs::write(folder.path().join("2026/03.kerf"), "").expect("written");
-        assert_eq!(watch.wait(), ["2026/03.kerf"]);
+        assert_eq!(watch.wait().words(), "new: 2026/03.kerf");
         fs::rename(folder.path().join("b.kerf"), folder.path().join("c.kerf")).expect("renamed");
-        assert_eq!(watch.wait(), ["b.kerf", "c.kerf"]);
+        assert_eq!(watch.wait().words(), "new: c.kerf; removed: b.kerf");
     }
 
     #[test]
@@ -150,11 +140,11 @@ mod tests {
         assert!(!watch.has_paper("receipts/A-1.pdf"));
         fs::create_dir(folder.path().join("receipts")).expect("made");
         fs::write(folder.path().join("receipts/A-1.pdf"), "x").expect("written");
-        assert_eq!(watch.wait(), ["receipts/A-1.pdf"]);
+        assert_eq!(watch.wait().words(), "new: receipts/A-1.pdf");
         fs::create_dir(folder.path().join("forms")).expect("made");
         fs::write(folder.path().join("forms/own.toml"), "x").expect("written");
         fs::write(templates.path().join("page.css"), "x").expect("written");
-        assert_eq!(watch.wait(), ["forms/own.toml", "templates: page.css"]);
+        assert_eq!(watch.wait().words(), "new: forms/own.toml, templates: page.css");
     }
 
     #[test]
@@ -165,16 +155,18 @@ mod tests {
         fs::write(book.join("a.kerf"), "x").expect("written");
         let mut watch = Watch::begin(&book, None);
         fs::rename(&book, &aside).expect("moved");
-        assert_eq!(watch.wait(), ["a.kerf", "the book's folder"]);
+        assert_eq!(watch.wait().words(), "removed: a.kerf");
         fs::rename(&aside, &book).expect("moved");
-        assert_eq!(watch.wait(), ["a.kerf", "the book's folder"]);
+        assert_eq!(watch.wait().words(), "new: a.kerf");
     }
 
     #[test]
     fn many_changes_are_named_in_few_words() {
-        let names: Vec<String> = ["a", "b", "c", "d", "e"].map(str::to_owned).to_vec();
-        assert_eq!(name_changes(&names[..1]), "a");
-        assert_eq!(name_changes(&names[..3]), "a, b, c");
-        assert_eq!(name_changes(&names), "a, b, c and 2 more");
+        let names = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
+        let of =
+            |saved: &[&str], removed: &[&str]| Changes { saved: names(saved), removed: names(removed), ..Changes::default() };
+        assert_eq!(of(&["a"], &[]).words(), "saved: a");
+        assert_eq!(of(&["a", "b", "c"], &["d"]).words(), "saved: a, b, c; removed: d");
+        assert_eq!(of(&["a", "b", "c", "d", "e"], &[]).words(), "saved: a, b, c and 2 more");
     }
 }

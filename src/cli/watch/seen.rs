@@ -52,6 +52,47 @@ impl Trace {
     }
 }
 
+/// What happened between two looks: the names of files, in their order.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(in crate::cli) struct Changes {
+    /// Other than before.
+    pub(super) saved: Vec<String>,
+    /// Not there before.
+    pub(super) new: Vec<String>,
+    /// There no longer.
+    pub(super) removed: Vec<String>,
+}
+
+impl Changes {
+    pub(super) fn is_empty(&self) -> bool {
+        self.saved.is_empty() && self.new.is_empty() && self.removed.is_empty()
+    }
+
+    fn sort(&mut self) {
+        for names in [&mut self.saved, &mut self.new, &mut self.removed] {
+            names.sort();
+            names.dedup();
+        }
+    }
+
+    /// In few words: `saved: 2026/03.kerf`, or `new: a.kerf, b.kerf, c.kerf and 4 more; removed: d.kerf`.
+    pub(in crate::cli) fn words(&self) -> String {
+        let kinds = [("saved", &self.saved), ("new", &self.new), ("removed", &self.removed)];
+        let told = kinds.into_iter().filter(|(_, names)| !names.is_empty());
+        told.map(|(what, names)| format!("{what}: {}", listed(names))).collect::<Vec<_>>().join("; ")
+    }
+}
+
+/// The first of some names, and how many more there are.
+fn listed(names: &[String]) -> String {
+    const SHOWN: usize = 3;
+    let shown = names.iter().take(SHOWN).map(String::as_str).collect::<Vec<_>>().join(", ");
+    match names.len().saturating_sub(SHOWN) {
+        0 => shown,
+        more => format!("{shown} and {more} more"),
+    }
+}
+
 /// A number that stands for a text.
 pub(in crate::cli) fn stand_for(text: &[u8]) -> u64 {
     let mut hasher = FxHasher::default();
@@ -87,23 +128,28 @@ impl Seen {
         }
     }
 
-    /// The names of what is other at a later look, in their order.
-    pub(super) fn changes(&self, later: &Self) -> Vec<String> {
-        let mut changed: Vec<String> = Vec::new();
+    /// What is other at a later look.
+    pub(super) fn changes(&self, later: &Self) -> Changes {
+        let mut changes = Changes::default();
         for (name, trace) in &self.files {
-            if later.files.get(name).is_none_or(|now| !trace.is_like(*now)) {
-                changed.push(name.clone());
+            match later.files.get(name) {
+                None => changes.removed.push(name.clone()),
+                Some(now) if !trace.is_like(*now) => changes.saved.push(name.clone()),
+                Some(_) => {}
             }
         }
-        changed.extend(later.files.keys().filter(|name| !self.files.contains_key(*name)).cloned());
-        changed.extend(
-            self.papers.iter().filter(|(name, there)| later.papers.get(*name) != Some(there)).map(|(name, _)| name.clone()),
-        );
-        if self.fault != later.fault {
-            changed.push("the book's folder".to_owned());
+        changes.new.extend(later.files.keys().filter(|name| !self.files.contains_key(*name)).cloned());
+        for (name, there) in &self.papers {
+            match (there, later.papers.get(name)) {
+                (false, Some(true)) => changes.new.push(name.clone()),
+                (true, Some(false)) => changes.removed.push(name.clone()),
+                _ => {}
+            }
         }
-        changed.sort();
-        changed.dedup();
-        changed
+        changes.sort();
+        if changes.is_empty() && self.fault != later.fault {
+            changes.saved.push("the book's folder".to_owned());
+        }
+        changes
     }
 }

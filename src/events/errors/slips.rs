@@ -72,8 +72,11 @@ pub(crate) fn paid_in_an_earlier_year(line: Span, paid: NaiveDate, sold: NaiveDa
 
 /// `more` are other entries of days to come that aren't told one by one.
 pub(crate) fn in_the_future(span: Span, day: NaiveDate, today: NaiveDate, more: usize) -> Diagnostic {
-    let told =
-        Diagnostic::new(code::IN_THE_FUTURE, span, format!("{day} is still to come, today is {today}; it counts all the same"));
+    let told = Diagnostic::new(
+        code::IN_THE_FUTURE,
+        span,
+        format!("{day} is still to come: today is {today} at the latest; it counts all the same"),
+    );
     if more == 0 { told } else { told.note(format!("{more} more entries are of days to come; this is the earliest")) }
 }
 

@@ -105,6 +105,10 @@ impl Addresses {
     #[must_use]
     pub fn home(&self, figure: &str) -> Option<String> {
         let figure = told_with(figure);
+        // A kind has its short name where no thing is called so.
+        if let Some(kind) = figure.strip_prefix("stock/totals/").filter(|_| !self.told.contains(figure)) {
+            return self.home(&format!("stock/{kind}"));
+        }
         Some(format!("{}#{}", self.page_of_figure(figure)?, self.anchor_of(figure)))
     }
 
@@ -134,12 +138,16 @@ impl Addresses {
             "stock" => Some(sheet(SheetKind::Thing).unwrap_or_else(|| "why/stock.html".to_owned())),
             "batch" => sheet(SheetKind::Batch),
             "order" => sheet(SheetKind::Order),
-            "pays" => Some(
-                sheet(SheetKind::Line)
-                    .or_else(|| sheet(SheetKind::Channel))
-                    .or_else(|| sheet(SheetKind::Thing))
-                    .unwrap_or_else(|| "why/pays.html".to_owned()),
-            ),
+            "pays" => {
+                let group = match (name, parts.next()) {
+                    ("all", _) => None,
+                    ("groups", Some("all")) => Some("all"),
+                    (name, _) => Some(name),
+                };
+                let kinds = [SheetKind::Line, SheetKind::Channel, SheetKind::Thing];
+                let of = |group: &str| kinds.into_iter().find_map(|kind| self.page(&SheetName::new(kind, group)));
+                Some(group.and_then(of).unwrap_or("why/pays.html").to_owned())
+            }
             "year" => Some(format!("why/year-{}.html", file_name(name))),
             _ => Some(format!("why/{}.html", file_name(kind))),
         }

@@ -24,7 +24,7 @@ use minijinja::{Environment, context};
 
 use self::page_links::{PageLinks, link_value};
 use crate::render::answer::{Answer, AnsweredBy};
-use crate::reports::{ReportHead, Sheet, SheetName};
+use crate::reports::{ReportHead, Sheet, SheetName, pays_group};
 
 pub use self::addresses::{Addresses, further_page, told_with};
 pub use self::index_page::{Answers, ToDecide};
@@ -128,7 +128,8 @@ impl Pages {
             page_of => links.page_function(),
             cost_of => self.timed_function("cost", &links),
             pays_of => self.timed_function("pays", &links),
-            stock_of => self.stock_function(&links),
+            stock_of => self.stock_function("", &links),
+            stock_total => self.stock_function("totals/", &links),
         }
     }
 
@@ -136,20 +137,28 @@ impl Pages {
     fn timed_function(&self, kind: &'static str, links: &PageLinks) -> Value {
         let (when, links) = (self.times.when.clone(), links.clone());
         Value::from_function(move |name: std::borrow::Cow<'_, str>, part: std::borrow::Cow<'_, str>| {
-            let name = templates::anchor(&name);
-            let figure = when.as_ref().map(|when| match part.is_empty() {
-                true => format!("{kind}/{name}{when}"),
-                false => format!("{kind}/{name}{when}/{part}"),
-            });
-            link_value(figure.and_then(|figure| links.figure(&figure)))
+            let figure = |name: String| {
+                let when = when.as_ref()?;
+                links.figure(&match part.is_empty() {
+                    true => format!("{kind}/{name}{when}"),
+                    false => format!("{kind}/{name}{when}/{part}"),
+                })
+            };
+            link_value(match (kind, name.as_ref()) {
+                ("pays", "") => figure("all".to_owned()),
+                // A line, channel or product that is called so comes before the totals, which need no name.
+                ("pays", name) => figure(pays_group(name)).or_else(|| figure(templates::anchor(name))),
+                (_, name) => figure(templates::anchor(name)),
+            })
         })
     }
 
-    /// `stock_of("red-oak")`: the link to what the stock of a thing, a kind or all is worth.
-    fn stock_function(&self, links: &PageLinks) -> Value {
+    /// `stock_of("red-oak")`: the link to what the stock of a thing, or of a kind that no thing is called after, is worth; `stock_total("materials")`: to
+    /// that of a kind or of all, whatever things are called.
+    fn stock_function(&self, of: &'static str, links: &PageLinks) -> Value {
         let (at_end, links) = (self.times.stock_at_end, links.clone());
         Value::from_function(move |name: std::borrow::Cow<'_, str>| {
-            let figure = at_end.then(|| format!("stock/{}", templates::anchor(&name)));
+            let figure = at_end.then(|| format!("stock/{of}{}", templates::anchor(&name)));
             link_value(figure.and_then(|figure| links.figure(&figure)))
         })
     }
@@ -158,8 +167,9 @@ impl Pages {
     fn phrases(&self, answer: &Answer, links: &PageLinks) -> Vec<Value> {
         let named = |figure: &AnsweredBy| match figure {
             AnsweredBy::Cost(name, part) => Some(format!("cost/{}{}/{part}", templates::anchor(name), self.times.when.as_ref()?)),
-            AnsweredBy::Pays(name, part) => Some(format!("pays/{}{}/{part}", templates::anchor(name), self.times.when.as_ref()?)),
-            AnsweredBy::Stock => self.times.stock_at_end.then(|| "stock/all".to_owned()),
+            AnsweredBy::Pays(name, part) => Some(format!("pays/{}{}/{part}", pays_group(name), self.times.when.as_ref()?)),
+            AnsweredBy::PaysAll(part) => Some(format!("pays/all{}/{part}", self.times.when.as_ref()?)),
+            AnsweredBy::Stock => self.times.stock_at_end.then(|| "stock/totals/all".to_owned()),
             AnsweredBy::Named(name) => Some(name.clone()),
         };
         let phrases = answer.phrases().iter().map(|phrase| {

@@ -42,9 +42,12 @@ pub const EMBEDDED: [(&str, &str); 25] = [
     ("charts/columns.svg.html", include_str!("../../../report-templates/charts/columns.svg.html")),
 ];
 
-/// As many steps as a page may take: far more than the largest page needs, and few enough that a template of the reader's own that comes to
-/// no end is told after a moment.
+/// As many steps as a page may take: far more than the largest page needs.
 const STEPS_OF_A_PAGE: u64 = 200_000_000;
+
+/// As many as a page may take where templates of the reader's own are among them, which may come to no end. 64 bytes that a template makes count as a step,
+/// so this is also a bound of the memory that it takes: 640 MB, of which less than 500 at once. A page of 20 MB takes as many.
+const STEPS_OF_AN_OWN_PAGE: u64 = 10_000_000;
 
 /// Why a page could not be made: a template that can't be read or asks for what there is not. Only templates of the
 /// reader's own (`--templates`) can cause it.
@@ -63,15 +66,24 @@ impl std::error::Error for PageError {}
 
 impl From<minijinja::Error> for PageError {
     fn from(error: minijinja::Error) -> Self {
-        let mut message = error.to_string();
+        let mut causes = vec![in_words(&error)];
         let mut cause = std::error::Error::source(&error);
         while let Some(below) = cause {
-            message.push_str(": ");
-            message.push_str(&below.to_string());
+            let words = in_words(below);
+            // Of templates that include each other without end each is told once.
+            if !causes.contains(&words) {
+                causes.push(words);
+            }
             cause = below.source();
         }
-        Self { message }
+        Self { message: causes.join(": ") }
     }
+}
+
+/// What went wrong; that a page took all its steps, in words of a template.
+fn in_words(error: &dyn std::error::Error) -> String {
+    let words = error.to_string();
+    words.replace(&minijinja::ErrorKind::OutOfFuel.to_string(), "it comes to no end, or makes more than a page can hold")
 }
 
 /// Makes the environment of all templates; `own` replaces those of the same name and may add others.
@@ -81,7 +93,7 @@ impl From<minijinja::Error> for PageError {
 pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environment<'static>, PageError> {
     let mut templates = Environment::new();
     templates.set_undefined_behavior(UndefinedBehavior::Strict);
-    templates.set_fuel(Some(STEPS_OF_A_PAGE));
+    templates.set_fuel(Some(if own.is_empty() { STEPS_OF_A_PAGE } else { STEPS_OF_AN_OWN_PAGE }));
     templates.set_auto_escape_callback(|_| AutoEscape::Html);
     templates.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).keep_trailing_newline(true).build()?);
     for (name, text) in EMBEDDED {
@@ -197,11 +209,32 @@ mod tests {
 
     #[test]
     fn a_template_that_comes_to_no_end_is_an_error_with_its_place() {
-        let text = "{% for a in range(90000) %}{% for b in range(90000) %}{% endfor %}{% endfor %}";
-        let templates = load_templates(&BTreeMap::from([("own.txt".to_owned(), text.to_owned())])).expect("read");
-        let error = templates.get_template("own.txt").expect("there").render(()).expect_err("it never ends");
+        let loops = "{% for a in range(90000) %}{% for b in range(90000) %}{% endfor %}{% endfor %}";
+        let doubles =
+            "{% set all = namespace(text='x') %}{% for a in range(90) %}{% set all.text = all.text ~ all.text %}{% endfor %}";
+        let repeats = "{{ 'x' * 9000000000 }}";
+        for text in [loops, doubles, repeats] {
+            let own = BTreeMap::from([("own.txt".to_owned(), text.to_owned())]);
+            let templates = load_templates(&own).expect("read");
+            let error = templates.get_template("own.txt").expect("there").render(()).expect_err("it never ends");
+            let told = PageError::from(error).to_string();
+            assert!(
+                told.contains("own.txt:1") && told.contains("it comes to no end, or makes more than a page can hold"),
+                "{told}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_template_that_includes_itself_is_told_once() {
+        let own = BTreeMap::from([
+            ("a.html".to_owned(), "{% include 'b.html' %}".to_owned()),
+            ("b.html".to_owned(), "x\n{% include 'a.html' %}".to_owned()),
+        ]);
+        let templates = load_templates(&own).expect("read");
+        let error = templates.get_template("a.html").expect("there").render(()).expect_err("it never ends");
         let told = PageError::from(error).to_string();
-        assert!(told.contains("own.txt:1"), "{told}");
+        assert!(told.contains("a.html:1") && told.contains("b.html:2") && told.len() < 400, "{told}");
     }
 
     #[test]

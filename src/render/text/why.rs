@@ -1,5 +1,6 @@
 //! A derivation as text: paid and full cost at the left, the steps indented below each other, and the line of the book that says them.
 
+use super::figures::typed;
 use super::sheet::{Look, Sheet};
 use crate::render::answer::answer_why;
 use crate::render::number_format::Shown;
@@ -100,7 +101,8 @@ fn words(step: &WhyStep) -> String {
 /// Where the book says it, and what to ask to go on.
 fn place(step: &WhyStep) -> String {
     let at = step.at.as_ref().map(|at| format!("[{}:{}] {}", at.file, at.line, narrowed(&at.text)));
-    let on = step.figure.as_ref().filter(|_| step.rule == WhyRule::Deeper).map(|figure| format!("> kerfbook why {figure}"));
+    let on =
+        step.figure.as_ref().filter(|_| step.rule == WhyRule::Deeper).map(|figure| format!("> kerfbook why {}", typed(figure)));
     [at, on].into_iter().flatten().collect::<Vec<_>>().join("  ")
 }
 

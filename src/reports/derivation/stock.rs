@@ -67,12 +67,9 @@ impl Telling<'_> {
             (_, None) => steps = self.benches(below)?,
         }
         let mut step = Step::sum_of(kind_words(kind), steps)?;
-        // A thing that is called as a kind is has the name.
-        if self.of.names.reads(figure) {
-            step.figure = Some(figure);
-            if self.stops(figure, level) && !step.steps.is_empty() {
-                (step.rule, step.steps) = (WhyRule::Deeper, Vec::new());
-            }
+        step.figure = Some(figure);
+        if self.stops(figure, level) && !step.steps.is_empty() {
+            (step.rule, step.steps) = (WhyRule::Deeper, Vec::new());
         }
         Some(step)
     }

@@ -1,6 +1,6 @@
 //! Why a figure's name is none, in words.
 
-use super::kinds::KINDS;
+use super::kinds::{FigureKind, KINDS};
 use crate::year::TaxYear;
 
 /// Why a figure's name is none: a sentence for the reader.
@@ -28,6 +28,23 @@ pub(super) fn no_figure(typed: &str) -> FigureFault {
 /// That nothing of a noun has a name.
 pub(super) fn unknown(noun: &str, typed: &str) -> FigureFault {
     FigureFault(format!("there is no {noun} `{typed}`"))
+}
+
+/// That an order is none, since its deposit was handed back.
+pub(super) fn handed_back(order: &str) -> FigureFault {
+    FigureFault(format!(
+        "nothing was sold with order `{order}`, and the money that came for it was handed back, so it has no figures"
+    ))
+}
+
+/// That an order is none yet.
+pub(super) fn not_sold_yet(order: &str) -> FigureFault {
+    FigureFault(format!("nothing was sold with order `{order}` yet: money came for it, which is a deposit"))
+}
+
+/// That the book has no figures of a kind.
+pub(super) fn none_of_kind(kind: &FigureKind) -> FigureFault {
+    FigureFault(format!("the book has no figure `{}`: {}", kind.form, kind.none))
 }
 
 pub(super) fn no_tax_year(year: i32, years: &[TaxYear]) -> FigureFault {

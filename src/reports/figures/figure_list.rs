@@ -1,5 +1,6 @@
 //! What can be asked of a book: its figures by kind with examples, or those whose names begin in a way.
 
+use rustc_hash::FxHashMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -7,7 +8,7 @@ use super::kinds::KINDS;
 use super::{FigureName, FigureNames};
 use crate::reports::{Period, ReportHead};
 
-/// The most names that are listed one by one.
+/// The most names that are listed one by one; more are told by how they go on.
 const MOST: usize = 40;
 
 /// A figure, or several whose names begin alike.
@@ -36,8 +37,6 @@ pub struct FigureGroup {
     pub count: usize,
     /// Examples, or the figures themselves where they are few or were asked for.
     pub rows: Vec<FigureRow>,
-    /// How many rows are not told.
-    pub more: usize,
 }
 
 /// What can be asked.
@@ -72,8 +71,8 @@ pub fn list_figures(names: &FigureNames<'_>, begins: Option<&str>) -> FiguresRep
         if of_kind.is_empty() {
             continue;
         }
-        let (rows, more) = match begins {
-            None => (examples(&of_kind), 0),
+        let rows = match begins {
+            None => examples(&of_kind),
             Some(begins) => rows_of(&of_kind, if exact { begins } else { kind.word }),
         };
         groups.push(FigureGroup {
@@ -83,7 +82,6 @@ pub fn list_figures(names: &FigureNames<'_>, begins: Option<&str>) -> FiguresRep
             tells: kind.tells.to_owned(),
             count: of_kind.len(),
             rows,
-            more,
         });
     }
     let books = names.books();
@@ -110,32 +108,27 @@ fn examples(of_kind: &[&str]) -> Vec<FigureRow> {
     rows
 }
 
-/// All names where they are few, else by their next segment.
-fn rows_of(asked: &[&str], begins: &str) -> (Vec<FigureRow>, usize) {
+/// All names where they are few, else each way in which they go on by a further segment. Nothing is left out.
+fn rows_of(asked: &[&str], begins: &str) -> Vec<FigureRow> {
     if asked.len() <= MOST {
-        return (asked.iter().map(|text| FigureRow { figure: (*text).to_owned(), count: 1, is_figure: true }).collect(), 0);
+        return asked.iter().map(|text| FigureRow { figure: (*text).to_owned(), count: 1, is_figure: true }).collect();
     }
-    let depth = begins.split('/').count().saturating_add(1);
+    let depth = begins.split('/').count();
     let mut rows: Vec<FigureRow> = Vec::new();
-    let mut more = 0_usize;
-    let mut last = "";
+    let mut places: FxHashMap<&str, usize> = FxHashMap::default();
     for text in asked {
-        let end = text.match_indices('/').nth(depth.saturating_sub(1)).map_or(text.len(), |(at, _)| at);
+        let end = text.match_indices('/').nth(depth).map_or(text.len(), |(at, _)| at);
         let begin = text.get(..end).unwrap_or(text);
-        let is_figure = begin == *text;
-        if begin == last {
-            if let Some(row) = rows.last_mut().filter(|row| row.figure == begin) {
-                row.count = row.count.saturating_add(1);
-                row.is_figure |= is_figure;
-            }
-        } else if rows.len() < MOST {
-            rows.push(FigureRow { figure: begin.to_owned(), count: 1, is_figure });
-        } else {
-            more = more.saturating_add(1);
+        let place = *places.entry(begin).or_insert_with(|| {
+            rows.push(FigureRow { figure: begin.to_owned(), count: 0, is_figure: false });
+            rows.len().saturating_sub(1)
+        });
+        if let Some(row) = rows.get_mut(place) {
+            row.count = row.count.saturating_add(1);
+            row.is_figure |= begin == *text;
         }
-        last = begin;
     }
-    (rows, more)
+    rows
 }
 
 impl FigureName {

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::Datelike;
 
-use super::errors::{FigureFault, unknown};
+use super::errors::{FigureFault, handed_back, not_sold_yet, unknown};
 use super::name_table::{NameTable, segment};
 use super::{
     BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PaysFigure, ProofFigure, ScheduleFigure,
@@ -71,9 +71,7 @@ impl<'a> FigureNames<'a> {
             all.extend(parts.map(|part| FigureName::Order(OrderFigure { order, part })));
         }
         let things = self.things.numbers().map(|thing| StockOf::Thing(ThingId(thing)));
-        // A thing that is called as a kind is has the name.
-        let kinds = StockKind::ALL.into_iter().filter(|kind| self.things.number(kind.text()).is_none());
-        let stock = things.chain(kinds.map(StockOf::Kind));
+        let stock = things.chain(StockKind::ALL.into_iter().map(StockOf::Kind));
         all.extend(stock.map(|of| FigureName::Stock(StockFigure { of, on: None })));
         all.extend(PaysFigure::all(self.books, self.years).into_iter().map(FigureName::Pays));
         all.extend(ProofFigure::all(&self.books.costed.proof).into_iter().map(FigureName::Proof));
@@ -105,11 +103,6 @@ impl<'a> FigureNames<'a> {
             }
         }
         costs
-    }
-
-    /// Whether a figure reads back from its text: a kind's does where no thing has its name.
-    pub(crate) fn reads(&self, figure: FigureName) -> bool {
-        FigureName::read_exactly(&figure.text(self), self) == Ok(figure)
     }
 
     /// The book.
@@ -177,7 +170,19 @@ impl<'a> FigureNames<'a> {
     }
 
     pub(super) fn read_order(&self, typed: &str) -> Result<u32, FigureFault> {
-        self.orders.number(typed).ok_or_else(|| unknown("order", typed))
+        self.orders.number(typed).ok_or_else(|| match self.deposits_of(typed) {
+            None => unknown("order", typed),
+            Some(true) => handed_back(typed),
+            Some(false) => not_sold_yet(typed),
+        })
+    }
+
+    /// Of an order that was not sold and for which money came before: whether all of that was handed back.
+    fn deposits_of(&self, order: &str) -> Option<bool> {
+        let book = self.books.book;
+        let mut deposits = self.books.costed.deposits.iter().filter(|one| segment(book.label(one.order)) == order).peekable();
+        deposits.peek()?;
+        Some(deposits.all(|one| one.handed_back.is_some()))
     }
 
     pub(super) fn read_lot(&self, thing: &str, which: &str) -> Result<u32, FigureFault> {

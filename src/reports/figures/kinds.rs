@@ -11,6 +11,8 @@ pub(super) struct FigureKind {
     pub(super) form: &'static str,
     /// What it tells, in words.
     pub(super) tells: &'static str,
+    /// Why a book has none, in words.
+    pub(super) none: &'static str,
 }
 
 /// The kinds, in the order of the reports.
@@ -20,52 +22,65 @@ pub(super) const KINDS: [FigureKind; 8] = [
         question: "What does it cost?",
         form: "cost/NAME[/YEAR][/PART]",
         tells: "what one of a thing cost, of all that were finished or of those of a year, or a part of that",
+        none: "nothing was finished in a batch",
     },
     FigureKind {
         word: "batch",
         question: "What does it cost?",
         form: "batch/NAME[/PART]",
         tells: "what a batch collected, and where that went",
+        none: "no batch was begun",
     },
     FigureKind {
         word: "lot",
         question: "What does it cost?",
         form: "lot/NAME/WHICH[/PART]",
         tells: "what a lot cost when it came: by its code, its batch or its day",
+        none: "nothing was bought, opened or made",
     },
     FigureKind {
         word: "stock",
         question: "What have I?",
         form: "stock/NAME[/DATE]",
-        tells: "what is on hand of a thing, of a kind of things or in all, on any day",
+        tells: "what is on hand of a thing, of a kind of things or in all, on any day; a kind whose name a thing has: `stock/totals/materials`",
+        none: "no material or product is defined",
     },
     FigureKind {
         word: "order",
         question: "What pays?",
         form: "order/NAME[/PART]",
         tells: "what a sale brought in, what it cost, and what is left: by its order's name or its day",
+        none: "nothing was sold",
     },
     FigureKind {
         word: "pays",
         question: "What pays?",
         form: "pays/NAME[/YEAR][/COLUMN]",
-        tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`",
+        tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`; what is itself called `all`: `pays/groups/all`",
+        none: "nothing was sold or spent",
     },
     FigureKind {
         word: "year",
         question: "What goes on the form?",
         form: "year/YEAR/line-NUMBER",
         tells: "a line of the tax year's form, and the schedules behind it: `year/2026/mileage`, `year/2026/equipment/NAME`",
+        none: "`shop` names no `tax form`, or there is no form data for its years",
     },
     FigureKind {
         word: "proof",
         question: "Does it come out even?",
         form: "proof/COMPONENT[/YEAR][/FLOW]",
         tells: "a component of cost, or minutes: what was there and came in, and where it went",
+        none: "there is no entry yet",
     },
 ];
 
+/// The kind whose names begin with a word.
+pub(super) fn kind_of(word: &str) -> Option<&'static FigureKind> {
+    KINDS.iter().find(|kind| kind.word == word)
+}
+
 /// Whether a word begins the names of a kind of figures.
 pub(crate) fn is_kind(word: &str) -> bool {
-    KINDS.iter().any(|kind| kind.word == word)
+    kind_of(word).is_some()
 }

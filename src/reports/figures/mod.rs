@@ -29,6 +29,7 @@ pub(crate) use kinds::is_kind;
 pub use lot_figure::LotFigure;
 use near_figures::near_figures;
 pub use order_figure::{OrderFigure, OrderPart};
+pub(crate) use pays_figure::pays_group;
 pub use pays_figure::{PaysColumn, PaysFigure};
 pub use proof_figure::{ProofFigure, ProofFlow, ProofOf};
 pub use schedule_figure::{ScheduleFigure, ScheduleOf};
@@ -73,6 +74,9 @@ impl FigureName {
     /// # Errors
     /// Where it is none, with what was expected and the figures whose names are near.
     pub fn read(typed: &str, names: &FigureNames<'_>) -> Result<Self, FigureFault> {
+        if let Some(kind) = kinds::kind_of(typed.trim_end_matches('/')) {
+            return Err(if Self::any_begins(typed, names) { errors::no_figure(typed) } else { errors::none_of_kind(kind) });
+        }
         Self::read_exactly(typed, names).map_err(|fault| fault.with_near(&near_figures(typed, names)))
     }
 
@@ -84,7 +88,7 @@ impl FigureName {
             ["batch", name, rest @ ..] if rest.len() <= 1 => BatchFigure::read(name, rest, names).map(Self::Batch),
             ["lot", thing, which, rest @ ..] if rest.len() <= 1 => LotFigure::read(thing, which, rest, names).map(Self::Lot),
             ["order", name, rest @ ..] if rest.len() <= 1 => OrderFigure::read(name, rest, names).map(Self::Order),
-            ["stock", name, rest @ ..] if rest.len() <= 1 => StockFigure::read(name, rest, names).map(Self::Stock),
+            ["stock", name, rest @ ..] if rest.len() <= 2 => StockFigure::read(name, rest, names).map(Self::Stock),
             ["year", year, line] if line.strip_prefix("line-").is_some_and(|number| !number.is_empty()) => {
                 Self::read_line(read_year(year)?, line.strip_prefix("line-").unwrap_or_default(), names)
             }
@@ -114,8 +118,10 @@ impl FigureName {
     /// costed for the figure to be read and derived.
     #[must_use]
     pub fn until(typed: &str) -> Option<NaiveDate> {
-        let day = typed.strip_prefix("stock/")?.split('/').nth(1)?;
-        crate::units::read_date(day).ok()
+        let (_, day) = typed.strip_prefix("stock/")?.split_once('/')?;
+        // Behind `totals/` a kind stands first; a thing may be called `totals` too.
+        let day = crate::units::read_date(day).or_else(|_| crate::units::read_date(day.split('/').next_back().unwrap_or(day)));
+        day.ok()
     }
 
     /// The days that it covers.

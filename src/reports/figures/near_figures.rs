@@ -18,6 +18,9 @@ pub(super) fn near_figures(typed: &str, names: &FigureNames<'_>) -> Vec<String> 
         // A day is wrong by itself.
         return Vec::new();
     }
+    if let Some(joined) = joined(&typed, names) {
+        return vec![joined];
+    }
     let mut near: Vec<(usize, usize, String)> = Vec::new();
     let mut elsewhere: Vec<String> = Vec::new();
     // The name is what is neither the kind nor a year.
@@ -38,6 +41,24 @@ pub(super) fn near_figures(typed: &str, names: &FigureNames<'_>) -> Vec<String> 
     }
     elsewhere.truncate(MOST);
     if near.is_empty() { elsewhere } else { near.into_iter().map(|(_, _, text)| text).collect() }
+}
+
+/// The figure that is meant where a name was typed with its `/`: within a figure's name that is a `_`.
+fn joined(typed: &[&str], names: &FigureNames<'_>) -> Option<String> {
+    for end in (3..=typed.len()).rev() {
+        for begin in 1..end.saturating_sub(1) {
+            let (Some(before), Some(name), Some(after)) = (typed.get(..begin), typed.get(begin..end), typed.get(end..)) else {
+                continue;
+            };
+            let name = name.join("_");
+            let segments: Vec<&str> = before.iter().copied().chain([name.as_str()]).chain(after.iter().copied()).collect();
+            let text = segments.join("/");
+            if FigureName::read_exactly(&text, names).is_ok() {
+                return Some(text);
+            }
+        }
+    }
+    None
 }
 
 /// How far a name is from another of as many segments; nothing where one of them is too far.

@@ -1,6 +1,7 @@
 //! The names of the figures of what pays: `pays/rolling-toys/2026/earned-per-hour`, `pays/all/2026`, `pays/month/2026-03/income`.
 //!
-//! A name without a column is the paid margin; one without a year is of the whole book. `all` are the totals, whatever else is called so.
+//! A name without a column is the paid margin; one without a year is of the whole book. `all` are the totals, whatever else is called so: a line, channel
+//! or product of that name is `groups/all`.
 
 use std::collections::BTreeSet;
 
@@ -142,20 +143,41 @@ const INDIRECT: &str = "indirect-minutes";
 const UNDER_APPLIED: &str = "overhead-under-applied";
 const OWN_COSTS: &str = "own-costs";
 
+/// Before the name of a group, as in the report's JSON: what follows is no total.
+const GROUPS: &str = "groups";
+const ALL: &str = "all";
+
 const FORMS: &str = "`pays/NAME/YEAR/COLUMN` and `pays/month/MONTH/income`";
 
 impl PaysFigure {
     /// Reads what stands after `pays/`.
     pub(super) fn read(parts: &[&str], book: &ResolvedBook) -> Result<Self, FigureFault> {
         if let ["month", month, side] = *parts
-            && let Some((year, month)) = month_of(month)
+            && month.starts_with(|letter: char| letter.is_ascii_digit())
+            && !is_year(month)
+            && !is_day(month)
         {
+            let fault = || FigureFault(format!("`{month}` is no month; write it as in `pays/month/2026-03/{side}`"));
+            let (year, month) = month_of(month).ok_or_else(fault)?;
             return match side {
                 "income" => Ok(Self::Month { year, month, is_cost: false }),
                 "cost" => Ok(Self::Month { year, month, is_cost: true }),
                 _ => Err(FigureFault(format!("a month has `income` and `cost`, and no `{side}`"))),
             };
         }
+        if let ["month", month] = *parts
+            && month.contains('-')
+            && !is_day(month)
+        {
+            let fault = || FigureFault(format!("`{month}` is no month; write it as in `pays/month/2026-03/income`"));
+            month_of(month).ok_or_else(fault)?;
+            return Err(FigureFault(format!("of a month there is `income` or `cost`: `pays/month/{month}/income`")));
+        }
+        // Neither a year nor a column is called so.
+        let (of_groups, parts) = match *parts {
+            [GROUPS, ref rest @ ..] if rest.first() == Some(&ALL) => (true, rest),
+            _ => (false, parts),
+        };
         let [name, rest @ ..] = parts else { return Err(FigureFault(format!("figures of what pays are named {FORMS}"))) };
         // Of a fair stands the day where others have the year.
         let fair = rest.first().and_then(|day| crate::units::read_date(day).ok());
@@ -170,7 +192,7 @@ impl PaysFigure {
         let of = match fair {
             Some(_) if year.is_some() => return Err(FigureFault("a fair has its day, and no year beside it".to_owned())),
             Some(day) => Some(PaysOf::Fair(channel_of(name, book)?, day)),
-            None if *name == "all" => None,
+            None if *name == ALL && !of_groups => None,
             None => Some(group_of(name, book)?),
         };
         match (of, year, column) {
@@ -210,9 +232,6 @@ impl PaysFigure {
             groups.extend((first.year()..=last.year()).map(|year| (None, Some(year))).chain([(None, None)]));
         }
         for (of, year) in groups {
-            if of.is_some_and(|of| segment(&of.named(books.book).1.name) == "all") {
-                continue;
-            }
             all.extend(PaysColumn::ALL.map(|column| Self::Column { of, year, column }));
             all.extend(of.map(|of| Self::OwnCosts { of, year }));
             if of.is_none() {
@@ -261,10 +280,25 @@ impl PaysFigure {
 /// A group's name as it stands in a figure's name.
 fn group_name(of: Option<PaysOf>, book: &ResolvedBook) -> String {
     match of {
-        None => "all".to_owned(),
-        Some(PaysOf::Fair(channel, day)) => format!("{}/{day}", segment(&book.channel(channel).named.name)),
-        Some(of) => segment(&of.named(book).1.name),
+        None => ALL.to_owned(),
+        Some(PaysOf::Fair(channel, day)) => format!("{}/{day}", pays_group(&book.channel(channel).named.name)),
+        Some(of) => pays_group(&of.named(book).1.name),
     }
+}
+
+/// The name of a line, channel or product as it stands behind `pays/`.
+#[must_use]
+pub(crate) fn pays_group(name: &str) -> String {
+    if name == ALL { format!("{GROUPS}/{ALL}") } else { segment(name) }
+}
+
+fn is_year(typed: &str) -> bool {
+    typed.len() == 4 && typed.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// Whether it is the day of a fair.
+fn is_day(typed: &str) -> bool {
+    crate::units::read_date(typed).is_ok()
 }
 
 fn month_of(typed: &str) -> Option<(i32, u32)> {

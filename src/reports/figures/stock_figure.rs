@@ -53,6 +53,9 @@ impl StockKind {
     }
 }
 
+/// Before a kind's name, as in the report's JSON: what follows is no thing, whatever things are called.
+pub(super) const TOTALS: &str = "totals";
+
 /// Of what the stock is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum StockOf {
@@ -72,23 +75,37 @@ pub struct StockFigure {
 }
 
 impl StockFigure {
-    /// A thing's name is read before a kind's.
+    /// A thing's name is read before a kind's; after `totals/`, which no day is called, stands a kind alone.
     pub(super) fn read(name: &str, rest: &[&str], names: &FigureNames<'_>) -> Result<Self, FigureFault> {
-        let kind = StockKind::ALL.into_iter().find(|kind| kind.text() == name);
+        let kind_of = |name: &str| StockKind::ALL.into_iter().find(|kind| kind.text() == name);
+        if let (TOTALS, [total, rest @ ..]) = (name, rest)
+            && let Some(kind) = kind_of(total)
+        {
+            return Ok(Self { of: StockOf::Kind(kind), on: rest.first().map(read_day).transpose()? });
+        }
+        if rest.len() > 1 {
+            return Err(FigureFault(format!("a figure of stock is `stock/NAME/DATE` or `stock/{TOTALS}/KIND/DATE`")));
+        }
+        let kind = kind_of(name);
         let of = match (names.read_thing(name), kind) {
             (Ok(thing), _) => StockOf::Thing(thing),
             (Err(_), Some(kind)) => StockOf::Kind(kind),
             (Err(fault), None) => return Err(fault),
         };
-        let day = |day: &&str| crate::units::read_date(day).map_err(|fault| FigureFault(format!("`{day}`: {fault}")));
-        Ok(Self { of, on: rest.first().map(day).transpose()? })
+        Ok(Self { of, on: rest.first().map(read_day).transpose()? })
     }
 
     pub(super) fn text(self, names: &FigureNames<'_>) -> String {
         let name = match self.of {
             StockOf::Thing(thing) => names.thing(thing),
+            // A thing that is called as a kind is has the short name.
+            StockOf::Kind(kind) if names.read_thing(kind.text()).is_ok() => &format!("{TOTALS}/{}", kind.text()),
             StockOf::Kind(kind) => kind.text(),
         };
         self.on.map_or_else(|| format!("stock/{name}"), |day| format!("stock/{name}/{day}"))
     }
+}
+
+fn read_day(day: &&str) -> Result<NaiveDate, FigureFault> {
+    crate::units::read_date(day).map_err(|fault| FigureFault(format!("`{day}`: {fault}")))
 }

@@ -12,6 +12,7 @@ use super::trade_sheet::orders_of;
 use crate::costing::BatchState;
 use crate::events::Output;
 use crate::names::ThingKind;
+use crate::reports::figures::pays_group;
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::{BatchFigure, CostReport, Derived, FigureName, HowDeep, PaysReport, StockReport, report_why};
 use crate::units::checked_add_exact;
@@ -175,7 +176,7 @@ fn trades(pays: &PaysReport, when: Option<&str>) -> SheetTable {
         let figure = |text: Option<&String>, column: &str| {
             let cell = text.map_or_else(|| SheetCell::unknown(Money), |text| SheetCell::new(Money, text.as_str()));
             match when {
-                Some(when) => cell.figure(format!("pays/{name}{when}/{column}")),
+                Some(when) => cell.figure(format!("pays/{}{when}/{column}", pays_group(&group.name))),
                 None => cell,
             }
         };

@@ -11,6 +11,7 @@ use super::sheet_index::SheetIndex;
 use super::{column_cells, plain_name};
 use crate::costing::Flow;
 use crate::names::{ChannelId, LineId};
+use crate::reports::figures::pays_group;
 use crate::reports::margin::Margin;
 use crate::reports::report_pays::MONEY_COLUMNS;
 use crate::reports::{PaysGroup, PaysOf, PaysTotals};
@@ -63,7 +64,7 @@ pub(super) fn margins_and_sales(
     let Some(group) = group else { return Some(Vec::new()) };
     let row = MarginRow::of_group(group);
     let printed = Printed { units: row.units, money: row.money };
-    let margins = margins_of(&row, &plain_name(&group.name), when);
+    let margins = margins_of(&row, &pays_group(&group.name), when);
     Some(vec![margins, sales_of(index, of, &sales.of_group(of), &printed)?])
 }
 
@@ -79,7 +80,7 @@ fn says(title: &str, group: Option<&PaysGroup>, name: &str, when: Option<&str>) 
         })];
     };
     let figure = |cell: SheetCell, column: &str| match when {
-        Some(when) => cell.figure(format!("pays/{name}{when}/{column}")),
+        Some(when) => cell.figure(format!("pays/{}{when}/{column}", pays_group(name))),
         None => cell,
     };
     let mut says = vec![words(format!("{title} left "))];

@@ -1,0 +1,149 @@
+//! What can be asked with `kerfbook why`: every name that is listed can be typed into a shell, whatever the book calls its things, and what has no figures
+//! is told why.
+
+use std::path::Path;
+
+use crate::shop::{Ran, book, book_of, example, run_in};
+
+/// A book in which a product is called as a kind of stock is, a line as the totals are, and orders as nobody should.
+const CLASHES: &str = r#"
+shop "Clash & Sons"
+    currency USD
+    owner time 24.00 per h
+place bench "Home workshop"
+    home
+step cutting "Cutting"
+material red-oak "Red oak"
+    measured in bf
+line all "All of it"
+product materials "Box of materials"
+    line all
+    needs 0.80 bf red-oak
+    price 42.00
+product totals "A tally"
+    line all
+    needs 0.80 bf red-oak
+    price 42.00
+channel web-page "Own web page"
+
+bought 2026-03-02 from ridgeline-lumber receipt "A-1182"
+    20 bf red-oak at 5.90
+built 2026-03-09
+    used 4.8 bf red-oak
+    took 1h 48m cutting
+    made 6 materials
+built 2026-03-10 batch T-1
+    used 4 bf red-oak
+    took 1h cutting
+    made 3 totals
+sold 2026-03-20 via web-page order "Ann's 5 $ box"
+    2 materials
+sold 2026-03-21 via web-page order "2026/17"
+    1 materials
+received 2026-03-22 from "E. in Troy"
+    60.00 for order "C-07"
+received 2026-03-22 from "E. in Troy"
+    10.00 for order "C-08"
+returned 2026-03-25 order "C-07"
+    refunded 60.00
+"#;
+
+fn why(folder: &Path, figure: &str) -> Ran {
+    run_in(folder, &["why", figure, "--today", "2026-12-31"])
+}
+
+fn answer(folder: &Path, figure: &str) -> String {
+    let run = why(folder, figure);
+    assert_eq!(run.status, Some(0), "{figure}: {}", run.err);
+    run.out.lines().nth(3).unwrap_or_default().to_owned()
+}
+
+#[test]
+fn a_kind_and_a_thing_of_one_name_are_both_asked() {
+    let folder = book_of(CLASHES);
+    let folder = folder.path();
+    assert!(answer(folder, "stock/materials").starts_with("3 materials on hand"), "{}", answer(folder, "stock/materials"));
+    assert!(answer(folder, "stock/totals/materials").starts_with("Materials on "));
+    assert!(answer(folder, "stock/totals/materials/2026-03-05").starts_with("Materials on 2026-03-05: 118.00 paid"));
+    assert!(answer(folder, "stock/totals").starts_with("3 totals on hand"));
+    assert!(answer(folder, "stock/totals/2026-03-11").starts_with("3 totals on hand on 2026-03-11"));
+    // Where nothing clashes, both spellings are one figure.
+    assert_eq!(answer(folder, "stock/totals/all"), answer(folder, "stock/all"));
+    let told = why(folder, "stock/totals/material").err;
+    assert!(told.contains("did you mean `stock/totals/materials`?"), "{told}");
+}
+
+#[test]
+fn a_line_that_is_called_as_the_totals_are_is_asked_too() {
+    let folder = book_of(CLASHES);
+    let folder = folder.path();
+    assert_eq!(answer(folder, "pays/all/revenue"), "The revenue of the whole shop is 126.00.");
+    assert_eq!(answer(folder, "pays/groups/all/revenue"), "The revenue of all is 126.00.");
+    assert_eq!(answer(folder, "pays/groups/all/2026"), answer(folder, "pays/groups/all/2026/paid-margin"));
+    let all = run_in(folder, &["why", "pays", "--today", "2026-12-31"]).out;
+    assert!(all.contains("kerfbook why pays/groups"), "{all}");
+}
+
+#[test]
+fn names_that_a_shell_would_take_apart_are_listed_in_quotes_and_a_slash_is_found() {
+    let folder = book_of(CLASHES);
+    let folder = folder.path();
+    let orders = why(folder, "order/").out;
+    assert!(orders.contains(r"kerfbook why 'order/Ann'\''s 5 $ box'"), "{orders}");
+    assert!(orders.contains("kerfbook why order/2026_17\n"), "{orders}");
+    assert!(answer(folder, "order/Ann's 5 $ box").starts_with("Order Ann's 5 $ box brought in"));
+    for (typed, meant) in [
+        ("order/2026/17", "`order/2026_17`"),
+        ("order/2026/17/margin", "`order/2026_17/margin`"),
+        ("batch/materials/2026-03-09", "`batch/materials_2026-03-09`"),
+        ("lot/materials/materials/2026-03-09/paid", "`lot/materials/materials_2026-03-09/paid`"),
+    ] {
+        let told = why(folder, typed);
+        assert!(told.status == Some(2) && told.err.contains(&format!("did you mean {meant}?")), "{}", told.err);
+    }
+}
+
+#[test]
+fn what_has_no_figures_is_told_why() {
+    let folder = book_of(CLASHES);
+    let told = |figure: &str| why(folder.path(), figure).err;
+    assert!(told("order/C-07").contains("the money that came for it was handed back"), "{}", told("order/C-07"));
+    assert!(told("order/C-08").contains("yet: money came for it, which is a deposit"), "{}", told("order/C-08"));
+    assert!(told("year").contains("`shop` names no `tax form`"), "{}", told("year"));
+    for month in ["pays/month/2026-13", "pays/month/2026-13/income", "pays/month/26-03/cost"] {
+        assert!(told(month).contains("is no month"), "{}", told(month));
+    }
+    let month = why(folder.path(), "pays/month/2026-03").out;
+    assert!(month.contains("why pays/month/2026-03/income") && month.contains("why pays/month/2026-03/cost"), "{month}");
+    let empty = book_of(
+        "shop \"S\"\n    currency USD\nplace bench \"Home\"\n    home\nmaterial oak \"Oak\"\n    measured in bf\nbought 2026-03-02 from y\n    2 bf oak at 5.00\n",
+    );
+    for (kind, why_none) in
+        [("cost", "nothing was finished in a batch"), ("batch/", "no batch was begun"), ("order", "nothing was sold")]
+    {
+        let told = why(empty.path(), kind);
+        assert!(told.status == Some(2) && told.err.contains(why_none), "{}", told.err);
+    }
+}
+
+#[test]
+fn a_list_is_whole_however_long_it_is() {
+    let list = |figure: &str| {
+        let run = run_in(&example(), &["why", figure, "--today", "2027-02-01", "--as", "json"]);
+        serde_json::from_str::<serde_json::Value>(&run.out).expect("json")
+    };
+    for begins in ["year/2026/", "order", "lot", "proof/", "cost"] {
+        let list = list(begins);
+        let rows =
+            list["groups"].as_array().expect("groups").iter().flat_map(|group| group["rows"].as_array().expect("rows").clone());
+        let counted: u64 = rows.map(|row| row["count"].as_u64().expect("a count")).sum();
+        assert_eq!(Some(counted), list["count"].as_u64(), "{begins}");
+    }
+    let lines = run_in(&example(), &["why", "year/2026/", "--today", "2027-02-01"]).out;
+    for line in ["line-1", "line-42", "bridge/", "mileage"] {
+        assert!(lines.contains(&format!("why year/2026/{line}")), "{line}: {lines}");
+    }
+    assert!(!lines.contains("more"), "{lines}");
+    let small = book();
+    assert!(run_in(small.path(), &["why", "--today", "2026-12-31"]).out.contains("stock/totals/materials"));
+}
