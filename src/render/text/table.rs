@@ -15,6 +15,9 @@ const WHOLE_HEADING: usize = 9;
 /// Words wider than this are folded within their cell.
 const WIDEST_WORDS: usize = 60;
 
+/// Where a table is wider than the room, what names its rows is folded down to this width before each row becomes a block.
+const NARROWEST_NAMES: usize = 18;
+
 /// How a column's cells stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Stand {
@@ -45,6 +48,8 @@ struct Row {
 pub(super) struct Table {
     columns: Vec<(String, Stand)>,
     rows: Vec<Row>,
+    /// The width at which what names a row is folded.
+    names: usize,
 }
 
 impl Table {
@@ -55,7 +60,7 @@ impl Table {
 
     /// Begins a table whose headings come from the report.
     pub(super) fn with_columns(columns: Vec<(String, Stand)>) -> Self {
-        Self { columns, rows: Vec::new() }
+        Self { columns, rows: Vec::new(), names: WIDEST_WORDS }
     }
 
     /// Adds a row; its first cell names it.
@@ -90,6 +95,9 @@ impl Table {
         if !fits(&widths) && self.leave_out_bars() {
             widths = self.widths();
         }
+        if !fits(&widths) && self.narrow_names(&widths, look) {
+            widths = self.widths();
+        }
         if !fits(&widths) {
             self.draw_blocks(look, out);
         } else {
@@ -99,6 +107,17 @@ impl Table {
 
     fn widths(&self) -> Vec<usize> {
         (0..self.columns.len()).map(|number| self.width(number)).collect()
+    }
+
+    /// Folds what names the rows, where that makes the table fit. Whether it does.
+    fn narrow_names(&mut self, widths: &[usize], look: Look) -> bool {
+        let beyond = look.table_width.map_or(0, |room| whole_width(widths).saturating_sub(room));
+        let is_words = self.columns.first().is_some_and(|(_, stand)| *stand == Stand::Left);
+        let names =
+            widths.first().and_then(|names| names.checked_sub(beyond)).filter(|names| is_words && *names >= NARROWEST_NAMES);
+        let Some(names) = names else { return false };
+        self.names = names;
+        true
     }
 
     /// Takes the columns of bars away. Whether there was one.
@@ -131,7 +150,8 @@ impl Table {
     /// A cell's lines: one, save for many words in a column of words.
     fn cell_lines(&self, number: usize, cell: &str) -> Vec<String> {
         let is_words = self.columns.get(number).is_some_and(|(_, stand)| *stand == Stand::Left);
-        if is_words && cell.width() > WIDEST_WORDS { fold(cell, WIDEST_WORDS) } else { vec![cell.to_owned()] }
+        let widest = if number == 0 { self.names } else { WIDEST_WORDS };
+        if is_words && cell.width() > widest { fold(cell, widest) } else { vec![cell.to_owned()] }
     }
 
     /// A row as lines: what is folded goes on below, and figures stand on the first.
@@ -289,6 +309,20 @@ mod tests {
         table.row(vec!["Hölzerne Ente".to_owned(), "7.333333".to_owned(), "unknown".to_owned()]);
         table.total(vec!["Together".to_owned(), "38".to_owned(), String::new()]);
         table
+    }
+
+    #[test]
+    fn long_names_are_folded_before_a_row_becomes_a_block() {
+        let table = || {
+            let mut table = Table::new([("Product", Stand::Left), ("Full cost", Stand::Point)]);
+            table.row(vec!["Boards, spoons and bird houses".to_owned(), "31.07".to_owned()]);
+            table
+        };
+        assert_eq!(
+            drawn(table(), Some(32)),
+            concat!("  Product             Full cost\n", "  Boards, spoons and      31.07\n", "  bird houses\n")
+        );
+        assert_eq!(drawn(table(), Some(30)), "  Boards, spoons and bird\n  houses\n    Full cost  31.07\n");
     }
 
     #[test]
