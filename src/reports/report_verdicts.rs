@@ -48,7 +48,7 @@ fn judge(
     best: Option<(&PaysGroup, Fixed6)>,
 ) -> Option<PaysVerdict> {
     let money = |sum: Fixed6| money_text(book, sum);
-    let left = margin.paid_margin()?;
+    let left = read_printed(&row.paid_margin)?;
     let minutes = margin.own_minutes()?;
     let verdict = match (minutes, hour, rate) {
         _ if left.is_negative() => Verdict::Loses,
@@ -108,9 +108,8 @@ fn judge(
 
 /// What would be otherwise without a group. Figures that the row prints are taken from it, so that both say the same.
 fn if_dropped(book: &ResolvedBook, row: &PaysGroup, margin: &Margin) -> Option<IfDropped> {
-    let saves = own_costs(margin)?;
-    let saves_text = money_text(book, saves);
-    let left = margin.paid_margin()?;
+    let left = read_printed(&row.paid_margin)?;
+    let saves_text = money_text(book, read_printed(&row.revenue)?.checked_sub(left)?);
     let ends = match left.is_negative() {
         true => format!("you would be {} better off", money_text(book, left.checked_neg()?)),
         false => format!("you would be {} worse off", money_text(book, left)),
@@ -138,6 +137,11 @@ fn if_dropped(book: &ResolvedBook, row: &PaysGroup, margin: &Margin) -> Option<I
         overhead_stays: row.overhead.clone(),
         frees_minutes: margin.own_minutes()?.map(minutes_text),
     })
+}
+
+/// A figure as the row prints it, whose parts were rounded so that they add up: a sentence about the row says the same.
+pub(crate) fn read_printed(printed: &str) -> Option<Fixed6> {
+    Fixed6::from_decimal_exact(printed.parse().ok()?)
 }
 
 /// Costs that are a group's own. `None` on overflow.

@@ -13,7 +13,7 @@ use crate::reports::margin::{Margin, per_hour};
 use crate::reports::pays_part::{PaysOf, PaysWhat};
 use crate::reports::period::{minutes_text, money_text};
 use crate::reports::report_pays::in_pieces;
-use crate::reports::report_verdicts::own_costs;
+use crate::reports::report_verdicts::{own_costs, read_printed};
 use crate::reports::{CostPart, FigureName, PaysColumn, PaysFigure, PaysGroup, PaysTotals, WhyRule};
 use crate::units::Fixed6;
 
@@ -59,12 +59,7 @@ impl Telling<'_> {
             PaysColumn::Fees | PaysColumn::DirectExpenses | PaysColumn::OwnMinutes | PaysColumn::EarnedPerHour => "are",
             _ => "is",
         };
-        let rows = index.rows(year)?;
-        let printed = match of {
-            None => of_totals(&rows.totals, column),
-            Some(of) => rows.groups.iter().find(|(group, _)| *group == of).and_then(|(_, row)| of_group(row, column)),
-        };
-        let Some(printed) = printed else {
+        let Some(printed) = printed(index, (of, year), column)? else {
             let why = match margin.own_minutes()? {
                 None => "not known: pieces without hours are among what was sold",
                 Some(_) => "no figure: no own minutes are in what was sold",
@@ -159,9 +154,17 @@ impl Telling<'_> {
         let mut columns = vec![PaysColumn::Fees, PaysColumn::Postage, PaysColumn::Packing, PaysColumn::DirectExpenses];
         columns.push(PaysColumn::PaidCost);
         step.steps = self.plus_and_minus((of, year), &columns, &[], 1)?;
-        let printed = money_text(self.of.books.book, sum);
+        let exact = money_text(self.of.books.book, sum);
+        // As its row says it, whose columns are rounded so that they add up.
+        let of_row = |column| printed(index, (of, year), column)?.and_then(read_printed);
+        let printed = match (of_row(PaysColumn::Revenue), of_row(PaysColumn::PaidMargin)) {
+            (Some(revenue), Some(left)) => money_text(self.of.books.book, revenue.checked_sub(left)?),
+            _ => exact.clone(),
+        };
+        let exactly =
+            if printed == exact { String::new() } else { format!(" (which is {exact} before its columns are rounded)") };
         let answer = format!(
-            "Without {whose} {printed} of its own costs would not arise: fees, postage, packing, expenses on it and the paid cost of what it \
+            "Without {whose} {printed}{exactly} of its own costs would not arise: fees, postage, packing, expenses on it and the paid cost of what it \
              sold. Overhead and hours on nothing in particular would stay."
         );
         Some((answer, vec![step]))
@@ -306,6 +309,19 @@ pub(super) fn shown_of(column: PaysColumn) -> Shown {
         PaysColumn::OwnMinutes => Shown::Part(CostPart::Minutes),
         _ => Shown::Money,
     }
+}
+
+/// A figure of a row or of the totals as the report prints it; `None` inside where it has none there.
+fn printed<'i>(
+    index: &'i PaysIndex<'_>,
+    (of, year): (Option<PaysOf>, Option<i32>),
+    column: PaysColumn,
+) -> Option<Option<&'i str>> {
+    let rows = index.rows(year)?;
+    Some(match of {
+        None => of_totals(&rows.totals, column),
+        Some(of) => rows.groups.iter().find(|(group, _)| *group == of).and_then(|(_, row)| of_group(row, column)),
+    })
 }
 
 /// Steps of which something is shown.
