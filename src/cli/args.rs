@@ -184,13 +184,13 @@ pub(super) struct PriceArgs {
     /// The product
     pub(super) name: Option<String>,
     /// What an hour of yours is to earn, as in `25 per h`; else the shop's `owner time`
-    #[arg(long, value_name = "MONEY per h", num_args = 1..=4)]
+    #[arg(long, value_name = "MONEY per h", num_args = 1..=4, allow_negative_numbers = true)]
     pub(super) earn: Vec<String>,
     /// What part of the price is to be left after the full cost, as in `30%`
     #[arg(long, value_name = "PERCENT")]
     pub(super) margin: Option<String>,
     /// A fixed cost to be met: a booth, a drive, a machine
-    #[arg(long, value_name = "MONEY")]
+    #[arg(long, value_name = "MONEY", allow_negative_numbers = true)]
     pub(super) fixed: Option<String>,
     /// Hours of yours that are to be met beside it, as in `16h`
     #[arg(long, value_name = "TIME")]
@@ -206,7 +206,7 @@ pub(super) struct PriceArgs {
 #[derive(Debug, Group)]
 pub(super) struct PlanArgs {
     /// How many of what, as in `6 pull-cart 4 village-set`
-    #[arg(value_name = "N NAME", required = true)]
+    #[arg(value_name = "N NAME", required = true, allow_negative_numbers = true)]
     pub(super) what: Vec<String>,
     /// By which day
     #[arg(long, value_name = "DATE")]

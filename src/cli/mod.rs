@@ -5,6 +5,7 @@
 //! anything written, and a browser answered.
 
 mod args;
+mod asked_name;
 mod clock;
 mod command;
 mod compile;

@@ -191,6 +191,15 @@ impl<'b> Engine<'b> {
         }
     }
 
+    /// Tells of patterns in use whose licences permit less than another usual batch. A pattern by which nothing was made for a year is out of use.
+    fn tell_near_limits(&mut self) {
+        let since = self.now.date.checked_sub_days(chrono::Days::new(365)).unwrap_or(NaiveDate::MIN);
+        for near in self.licences.near_limit(since) {
+            let told = errors::near_the_licence(self, near);
+            self.found.push(told);
+        }
+    }
+
     /// Ends the last year, after the last event.
     pub(crate) fn end_walk(&mut self) {
         if let Some(last) = self.year {
@@ -198,6 +207,7 @@ impl<'b> Engine<'b> {
             if ended.is_err() {
                 self.found.push(errors::too_large(self.now.head));
             }
+            self.tell_near_limits();
         }
     }
 

@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use crate::costing::CostVector;
 use crate::costing::engine::Engine;
 use crate::costing::fees::Charged;
+use crate::costing::licences::NearLimit;
 use crate::costing::sale_sums::SaleSum;
 use crate::costing::suppliers::Seller;
 use crate::diagnostics::{Code, Diagnostic};
@@ -33,11 +34,12 @@ const MORE_BACK_THAN_SOLD: Code = Code(415);
 const BELOW_ZERO: Code = Code(416);
 const NOT_FROM_THIS_SUPPLIER: Code = Code(417);
 const NO_SUCH_TOOL: Code = Code(418);
+const OVER_THE_LICENCE: Code = Code(419);
 const SHORT_STOCK_WARNING: Code = Code(960);
 const KEPT_ABOVE_SOURCE: Code = Code(961);
-const NO_LICENCE_LEFT: Code = Code(962);
 const BATCH_IS_A_LOSS: Code = Code(963);
 const FOUND_WITHOUT_COST: Code = Code(964);
+const NEAR_THE_LICENCE: Code = Code(965);
 
 /// Whether a finding may follow from what could not be read of an order, a bill, a batch or a tool. A shortage of stock has its own
 /// rule, by the thing and the day.
@@ -398,14 +400,29 @@ pub(crate) fn no_such_tool_left(engine: &Engine<'_>, tool: ToolId, line: Span) -
     )
 }
 
-pub(crate) fn no_licence_left(engine: &Engine<'_>, pattern: PatternId, without: Decimal, line: &MadeLine) -> Diagnostic {
-    let have = if without == Decimal::ONE { "has" } else { "have" };
+pub(crate) fn over_the_licence(engine: &Engine<'_>, pattern: PatternId, without: Decimal, line: &MadeLine) -> Diagnostic {
+    let name = &engine.book.pattern(pattern).named.name;
+    let are = if without == Decimal::ONE { "is" } else { "are" };
     Diagnostic::new(
-        NO_LICENCE_LEFT,
+        OVER_THE_LICENCE,
         line.span,
-        format!("{} of these pieces {have} no licence of `{}` left", plain(without), engine.book.pattern(pattern).named.name),
+        format!("{} of these pieces {are} over what the licences of `{name}` permit by {}", plain(without), engine.now.date),
     )
-    .note("buy one (`1 licence …`), or read the pattern's own terms again")
+    .note(format!("a licence is bought before the pieces are made: `1 licence {name} for 12.00` in `bought`; one from before the book at 0.00"))
+}
+
+pub(crate) fn near_the_licence(engine: &Engine<'_>, near: NearLimit) -> Diagnostic {
+    let name = &engine.book.pattern(near.pattern).named.name;
+    Diagnostic::new(
+        NEAR_THE_LICENCE,
+        near.line,
+        format!(
+            "the licences of `{name}` permit {} more, and another batch of the usual {} would go over",
+            plain(near.left),
+            plain(near.usual)
+        ),
+    )
+    .note(format!("the usual batch is the mean of the last three; buy `1 licence {name}` before the next"))
 }
 
 pub(crate) fn batch_is_a_loss(engine: &Engine<'_>, work: &BatchWork, left: &CostVector, line: Span) -> Diagnostic {

@@ -15,7 +15,7 @@ use crate::costing::ledger::About;
 use crate::costing::tools::NewTools;
 use crate::costing::trace::{Finish, FinishPart, NewLot};
 use crate::costing::{BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, Made, OutputItem, ToolCame};
-use crate::events::{BatchWork, LostLine, MadeLine, Output, OutputSharing};
+use crate::events::{BatchWork, EventKind, LostLine, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
 use crate::sources::Span;
 use crate::syntax::Verb;
@@ -280,13 +280,22 @@ impl Engine<'_> {
         }
         if self.book.pattern(pattern).allows.on(self.now.date).is_some() {
             let permitted = self.licences.take(pattern, line.quantity)?;
-            if !permitted.without.is_zero() {
-                let told = errors::no_licence_left(self, pattern, permitted.without, line);
+            let is_over = !permitted.without.is_zero();
+            self.licences.made(pattern, self.now.date, line.span, line.quantity, is_over);
+            if is_over && !self.may_have_bought_a_licence() {
+                let told = errors::over_the_licence(self, pattern, permitted.without, line);
                 self.found.push(told);
             }
             sum.add(&permitted.vector).or_fault()?;
         }
         Ok(sum)
+    }
+
+    /// Whether a purchase up to now was read only in part, and may have been one of a licence.
+    fn may_have_bought_a_licence(&self) -> bool {
+        let events = self.log.events.iter().take_while(|event| event.date <= self.now.date);
+        let mut bought = events.filter(|event| matches!(event.kind, EventKind::Bought(_)));
+        bought.any(|event| self.log.doubts.heads.contains(&event.head.start))
     }
 
     fn owe_royalty(&mut self, pattern: PatternId, money: Fixed6, line: Span) -> u32 {

@@ -3,7 +3,7 @@
 //! Costing rule 4. Taking the last permitted piece of a licence takes the rest of its cost. A royalty per piece is no matter of
 //! this file: it is owed and enters the pieces directly.
 
-use std::collections::VecDeque;
+use std::collections::{BTreeMap, VecDeque};
 
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -12,12 +12,50 @@ use rustc_hash::FxHashMap;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::{CostVector, LicenceLot};
 use crate::names::PatternId;
-use crate::units::{checked_mul_exact, checked_sub_exact};
+use crate::sources::Span;
+use crate::units::{checked_add_exact, checked_mul_exact, checked_sub_exact};
+
+/// Entries by whose mean a usual batch is known.
+const LAST: usize = 3;
+
+/// Pieces of a usual batch: the mean of the last three entries that made some, rounded up to whole pieces. Nothing where there are none, or
+/// where a sum is too large to be carried.
+#[must_use]
+pub fn usual_batch(sizes: &[Decimal]) -> Option<Decimal> {
+    let last = sizes.get(sizes.len().saturating_sub(LAST)..)?;
+    let mut sum = Decimal::ZERO;
+    for size in last {
+        sum = checked_add_exact(sum, *size).ok()?;
+    }
+    let count = Decimal::from(u32::try_from(last.len()).ok().filter(|count| *count > 0)?);
+    sum.checked_div(count).map(|mean| mean.ceil())
+}
+
+/// What was made last by a pattern with a limit.
+#[derive(Clone, Debug)]
+struct MadeLast {
+    date: NaiveDate,
+    line: Span,
+    sizes: Vec<Decimal>,
+    /// Whether it went over the limit, which is told there.
+    over: bool,
+}
+
+/// A pattern whose licences permit less than another usual batch.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct NearLimit {
+    pub(crate) pattern: PatternId,
+    /// The line that made pieces last.
+    pub(crate) line: Span,
+    pub(crate) left: Decimal,
+    pub(crate) usual: Decimal,
+}
 
 /// All licences with pieces left.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Licences {
     by_pattern: FxHashMap<PatternId, VecDeque<LicenceLot>>,
+    made_last: BTreeMap<PatternId, MadeLast>,
     cost_left: CostVector,
 }
 
@@ -64,6 +102,29 @@ impl Licences {
         }
         self.cost_left.subtract(&vector).or_fault()?;
         Ok(Permitted { vector, without: wanted })
+    }
+
+    /// Remembers that pieces were made by a pattern with a limit.
+    pub(crate) fn made(&mut self, pattern: PatternId, date: NaiveDate, line: Span, pieces: Decimal, over: bool) {
+        let last = self.made_last.entry(pattern).or_insert_with(|| MadeLast { date, line, sizes: Vec::new(), over });
+        (last.date, last.line, last.over) = (date, line, over);
+        last.sizes.push(pieces);
+        if last.sizes.len() > LAST {
+            last.sizes.remove(0);
+        }
+    }
+
+    /// Patterns by which pieces were made since a day, and of which less is left than a usual batch makes, by pattern.
+    pub(crate) fn near_limit(&self, since: NaiveDate) -> Vec<NearLimit> {
+        let mut near: Vec<NearLimit> = Vec::new();
+        for (pattern, last) in self.made_last.iter().filter(|(_, last)| last.date >= since && !last.over) {
+            let lots = self.by_pattern.get(pattern).into_iter().flatten();
+            let left = lots.fold(Decimal::ZERO, |sum, lot| sum.saturating_add(lot.left));
+            if let Some(usual) = usual_batch(&last.sizes).filter(|usual| left < *usual) {
+                near.push(NearLimit { pattern: *pattern, line: last.line, left, usual });
+            }
+        }
+        near
     }
 
     /// The cost of all pieces still permitted.

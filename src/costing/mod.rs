@@ -54,6 +54,7 @@ pub use costed_book::{
     CostedBook, HourItem, LicenceLot, LotOrigin, MileItem, OrderAccount, OrderLine, Pieces, StockLot, TaxFlow, TaxItem,
     ToolAccount, ToolCame, YearEnd,
 };
+pub use licences::usual_batch;
 pub use movement::{Flow, Movement};
 pub use not_paid::NotPaid;
 use overhead::OverheadLeft;

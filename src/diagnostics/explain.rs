@@ -151,6 +151,7 @@ const PAGES: &[(Code, &str)] = pages! {
     416
     417
     418
+    419
     500
     501
     502
@@ -187,9 +188,9 @@ const PAGES: &[(Code, &str)] = pages! {
     934
     960
     961
-    962
     963
     964
+    965
 };
 
 /// The names that the examples use.

@@ -53,6 +53,11 @@ pub(crate) fn plurals_of(name: &str) -> Vec<String> {
     plurals
 }
 
+/// Whether a name is the singular of what was typed.
+pub(crate) fn singular_of(typed: &str, name: &str) -> bool {
+    plurals_of(name).iter().any(|plural| plural == typed)
+}
+
 /// The likeliest plural of a name, for messages.
 pub(crate) fn plural_of(name: &str) -> String {
     plurals_of(name).swap_remove(0)

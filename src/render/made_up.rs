@@ -207,6 +207,7 @@ pub(crate) fn stock() -> StockReport {
         .iter()
         .map(|(month, paid)| ((*month).to_owned(), (*paid).to_owned()))
         .collect(),
+        patterns: vec![made_up_pays::pattern()],
         notes: Vec::new(),
     }
 }

@@ -1,6 +1,8 @@
 //! The part of a made-up report of what pays that judges: plausible, but of no book.
 
-use crate::reports::{ByAge, IfDropped, PaysTrend, PaysVerdict, SlowStock, StockAges, TrendYear, Verdict};
+use crate::reports::{
+    ByAge, IfDropped, PatternUse, PaysTrend, PaysVerdict, RoyaltyQuarter, SlowStock, StockAges, TrendYear, Verdict,
+};
 
 pub(super) fn verdicts() -> Vec<PaysVerdict> {
     vec![
@@ -65,5 +67,28 @@ pub(super) fn stock_ages() -> StockAges {
             lasts_months: Some(text("36")),
             says: text("7 of 9 ea came over 180 days ago, the oldest on 2026-02-01"),
         }],
+    }
+}
+
+pub(super) fn pattern() -> PatternUse {
+    let text = |text: &str| text.to_owned();
+    PatternUse {
+        name: text("cart-pattern"),
+        title: text("Cart pattern <script>"),
+        products: vec![text("pull-cart")],
+        payee: Some(text("A pattern maker")),
+        made: text("48"),
+        permitted: Some(text("50")),
+        left: Some(text("2")),
+        usual_batch: Some(text("6")),
+        near: true,
+        royalties: vec![RoyaltyQuarter {
+            quarter: text("2026-Q1"),
+            pieces: text("48"),
+            royalty: text("24.00"),
+            due: text("12.00"),
+        }],
+        due: text("12.00"),
+        says: text("48 made, 2 of 50 permitted left; another batch of the usual 6 would go over: buy a licence first"),
     }
 }

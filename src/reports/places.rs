@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::reports::ReportHead;
 use crate::reports::figure_text::{DayText, MoneyText, QuantityText, UnitCostText};
+use crate::reports::{CountedRow, PlaceSlip, ReportHead};
 
 /// A thing at a place.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -54,6 +54,8 @@ pub struct PlaceOwes {
     pub open: String,
     /// Days since the sale.
     pub days: i64,
+    /// By how many days that is more than the place usually takes; null where it never paid a sale whole.
+    pub days_late: Option<i64>,
 }
 
 /// A place away from home.
@@ -75,6 +77,12 @@ pub struct PlaceList {
     pub left_at_price: String,
     /// Sales that are not paid.
     pub owes: Vec<PlaceOwes>,
+    /// After how many days it usually pays: the mean of the last five sales that are paid whole, rounded up; null where none is.
+    pub usual_days: Option<i64>,
+    /// The last count against what the books had before it; empty where none was made.
+    pub count: Vec<CountedRow>,
+    /// What was handed over last, to be signed for; null where nothing ever was.
+    pub slip: Option<PlaceSlip>,
     /// What they come to.
     #[schemars(with = "MoneyText")]
     pub owed: String,

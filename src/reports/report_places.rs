@@ -13,6 +13,7 @@ use crate::events::{BoughtWhat, EventKind, ReturnFate};
 use crate::names::{PlaceId, ThingId};
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::report_cost::price_text;
+use crate::reports::report_place_papers::{count_of, slip_of, usual_days};
 use crate::reports::{Period, PlaceList, PlaceOwes, PlaceRow, PlacesReport};
 use crate::units::{Fixed6, checked_add_exact, line_total};
 use crate::year::Books;
@@ -41,7 +42,8 @@ pub fn report_places(books: Books<'_>, only: Option<PlaceId>) -> Option<PlacesRe
         }
         let empty = BTreeMap::new();
         let things = by_place.get(&id).unwrap_or(&empty);
-        let owes = owes(books, id, last)?;
+        let usual_days = last.and_then(|last| usual_days(books, id, last));
+        let owes = owes(books, id, last, usual_days)?;
         if things.is_empty() && owes.is_empty() && only.is_none() {
             continue;
         }
@@ -62,6 +64,9 @@ pub fn report_places(books: Books<'_>, only: Option<PlaceId>) -> Option<PlacesRe
             last_count,
             rows,
             left_at_price: money_text(books.book, at_price),
+            usual_days,
+            count: count_of(books, id)?,
+            slip: slip_of(books, id)?,
             owes: owes.into_iter().map(|(row, _)| row).collect(),
             owed: money_text(books.book, owed),
         });
@@ -144,7 +149,7 @@ fn row(books: Books<'_>, thing: ThingId, moved: Moved, last: Option<NaiveDate>) 
 }
 
 /// Sales from a place whose bill is open on the last day, the oldest first.
-fn owes(books: Books<'_>, place: PlaceId, last: Option<NaiveDate>) -> Option<Vec<(PlaceOwes, Fixed6)>> {
+fn owes(books: Books<'_>, place: PlaceId, last: Option<NaiveDate>, usual_days: Option<i64>) -> Option<Vec<(PlaceOwes, Fixed6)>> {
     let Some(last) = last else { return Some(Vec::new()) };
     let mut owes = Vec::new();
     for bill in books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs) {
@@ -156,12 +161,14 @@ fn owes(books: Books<'_>, place: PlaceId, last: Option<NaiveDate>) -> Option<Vec
             continue;
         }
         let order = bill.reference.map_or_else(|| bill.date.to_string(), |label| books.book.label(label).to_owned());
+        let days = last.signed_duration_since(bill.date).num_days();
         let row = PlaceOwes {
             order,
             date: bill.date.to_string(),
             total: money_text(books.book, bill.total_on(last)?),
             open: money_text(books.book, open),
-            days: last.signed_duration_since(bill.date).num_days(),
+            days,
+            days_late: usual_days.map(|usual| days.saturating_sub(usual).max(0)),
         };
         owes.push((row, open));
     }

@@ -12,6 +12,7 @@ use crate::costing::{BatchState, CostedBook, LotOrigin, StockLot};
 use crate::events::{EventKind, EventLog, OpenedHow, Output};
 use crate::names::{PlaceId, ResolvedBook, ThingId, ThingKind};
 use crate::reports::period::{column, column_under, minutes_text, money_text, quantity_text};
+use crate::reports::report_patterns::report_patterns;
 use crate::reports::{BenchItem, Period, StockItem, StockLotLine, StockReport, StockTotals};
 use crate::units::{Fixed6, checked_add_exact};
 
@@ -82,6 +83,7 @@ pub fn report_stock(book: &ResolvedBook, log: &EventLog, costed: &CostedBook, on
         on_the_bench,
         totals,
         over_time: over_time(book, costed, on)?,
+        patterns: report_patterns(book, log, costed, on)?,
         notes: notes(costed),
     })
 }

@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::reports::ReportHead;
 use crate::reports::figure_text::{DayText, MinutesText, MoneyText, MonthText, QuantityText};
+use crate::reports::{PatternUse, ReportHead};
 
 /// A lot on hand.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -118,6 +118,8 @@ pub struct StockReport {
     /// Paid value of all stock and the bench at each month's end of the period, for the picture.
     #[schemars(with = "Vec<(MonthText, MoneyText)>")]
     pub over_time: Vec<(String, String)>,
+    /// Patterns: pieces made and still permitted, and royalties due.
+    pub patterns: Vec<PatternUse>,
     /// Warnings that a reader of the figures must know.
     pub notes: Vec<String>,
 }

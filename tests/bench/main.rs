@@ -2,7 +2,8 @@
 //!
 //! Each row holds two figures that were taken in turn in the same run, several times, and their medians' ratio, so that a slow or busy machine
 //! moves both. Nothing here is a test: the table is read by people. `KERFBOOK_BENCH_ENTRIES` sets the size of the large book (380,000
-//! entries, about 50 MB, where it isn't set). `cargo bench --bench speed -- twice` runs only the rows that say what twice as much takes, `-- site` those of the site.
+//! entries, about 50 MB, where it isn't set). `cargo bench --bench speed -- twice` runs only the rows that say what twice as much takes, `-- site` those of the site,
+//! `-- recall` those of a recall question.
 
 #![expect(clippy::disallowed_methods, reason = "times are what is asked for here")]
 
@@ -10,6 +11,7 @@ mod generated_book;
 mod json_lines;
 mod pipeline;
 mod process;
+mod recall;
 mod scale_book;
 mod site;
 mod sqlite_rows;
@@ -32,6 +34,9 @@ fn main() -> std::io::Result<()> {
     }
     if std::env::args().any(|word| word == "site") {
         return site::sites(&mut out);
+    }
+    if std::env::args().any(|word| word == "recall") {
+        return recall::recall(&mut out);
     }
     let book = generated_book::generate(large);
     let bytes = book.text.len();
@@ -65,6 +70,7 @@ fn main() -> std::io::Result<()> {
     process::memory(&mut out, &book.text)?;
     drop(book);
     site::sites(&mut out)?;
+    recall::recall(&mut out)?;
     process::against_git_status(&mut out)
 }
 

@@ -2,6 +2,7 @@
 
 mod asking;
 mod attacked_site;
+mod bad_questions;
 mod example_site;
 mod files;
 mod preview;

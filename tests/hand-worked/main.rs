@@ -22,6 +22,7 @@ mod method_changes;
 mod mistakes;
 mod other_forms;
 mod other_income;
+mod patterns;
 mod pays_blocks;
 mod pays_judged;
 mod places;

@@ -51,4 +51,37 @@ fn a_place_s_list_says_what_was_brought_sold_taken_away_and_is_there_and_what_is
     let owes: Vec<(&str, &str, i64)> = place.owes.iter().map(|one| (one.order.as_str(), one.open.as_str(), one.days)).collect();
     assert_eq!(owes, [("G-1", "9.00", 20), ("G-2", "27.00", 10)]);
     assert_eq!(place.owed, "36.00");
+    // Nothing was ever paid, so nobody knows how late that is.
+    assert!(place.usual_days.is_none() && place.owes.iter().all(|one| one.days_late.is_none()));
+    // Six sent, three sold, one back from a buyer, one taken away: the books had three, two were counted.
+    let [count] = place.count.as_slice() else { panic!("{:#?}", place.count) };
+    assert_eq!([&count.counted, &count.booked, &count.difference], ["2", "3", "-1"]);
+    // The slip is that of what was sent: 6 at 45.00.
+    let slip = place.slip.as_ref().expect("sent");
+    assert_eq!((slip.date.as_str(), slip.terms.as_deref()), ("2026-01-02", Some("of each price you keep 40 %")));
+    let [row] = slip.rows.as_slice() else { panic!("{:#?}", slip.rows) };
+    assert_eq!((row.quantity.as_str(), row.price.as_deref(), row.together.as_deref()), ("6", Some("45.00"), Some("270.00")));
+    assert_eq!(slip.together, "270.00");
+}
+
+#[test]
+fn a_payment_is_late_beyond_the_days_that_the_place_took_before() {
+    // Two sales paid after 20 and 31 days: 25.5, so 26 as a rule. On 2026-06-10 the sale of 1 May is open for 40 days, 14 more; that of 1 June for 9.
+    let more = "received 2026-02-09 from gift-shop\n    27.00 for order \"G-2\"\n\
+                sold 2026-03-01 via gift-shop order \"G-3\"\n    1 cart\n\
+                received 2026-04-01 from gift-shop\n    27.00 for order \"G-3\"\n\
+                sent 2026-04-05 to gift-shop\n    2 cart\n\
+                sold 2026-05-01 via gift-shop order \"G-4\"\n    1 cart\n\
+                sold 2026-06-01 via gift-shop order \"G-5\"\n    1 cart\n\
+                noted 2026-06-10 \"asked them\"\n";
+    let text = format!("{BOOK}{more}");
+    let compiled = compile_texts(&[("book.kerf", &text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
+    let report = report_places(books, None).expect("small figures");
+    let place = &report.places[0];
+    assert_eq!(place.usual_days, Some(26));
+    let late: Vec<_> = place.owes.iter().map(|one| (one.order.as_str(), one.days, one.days_late)).collect();
+    assert_eq!(late, [("G-1", 151, Some(125)), ("G-4", 40, Some(14)), ("G-5", 9, Some(0))]);
+    assert_eq!(place.slip.as_ref().map(|slip| (slip.date.as_str(), slip.together.as_str())), Some(("2026-04-05", "90.00")));
 }

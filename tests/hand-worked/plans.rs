@@ -244,3 +244,33 @@ fn a_thing_without_a_recipe_and_a_recipe_that_needs_itself_are_refused() {
         assert!(matches!(planned(&round, &[("block", 1)], None), Err(PlanFault::Round(names)) if names.len() == 3));
     }
 }
+
+#[test]
+fn a_batch_of_several_products_teaches_each_its_share() {
+    // 3 to 1 a piece: 48 blocks weigh 144, 24 wedges 24, so of 168 min of sawing the blocks had 144 and the wedges 24. The recipes allow 24 bf for
+    // 48 blocks and 6 bf for 24 wedges; of 33 bf the blocks had 33 · 24/30 = 26.4, the wedges 6.6: a tenth more than they allow.
+    let joint = "product wedge \"Wedge\"\n    needs 0.25 bf maple\n    takes 2m sawing\n\
+                 opened 2026-02-01\n    100 bf maple for 400.00\n\
+                 built 2026-02-02 batch J1\n    used 33 bf maple\n    took 168m sawing\n    made 48 block, share 3\n    made 24 wedge, share 1\n";
+    let before = BOOK.split("built 2026-01-05").next().expect("the shop");
+    let compiled = compiled(&format!("{before}{joint}"));
+    // 12 blocks: 144 · 12/48 = 36 min, and 6 · 1.1 = 6.6 bf; 12 wedges: 24 · 12/24 = 12 min, and 3 · 1.1 = 3.3 bf.
+    for (name, minutes, maple) in [("block", "36", "6.6"), ("wedge", "12", "3.3")] {
+        let report = planned(&compiled, &[(name, 12)], None).expect("a plan");
+        assert_eq!(report.builds[0].learnt_from_batches, 1, "{name}");
+        assert_eq!((report.steps[0].expected.as_str(), report.steps[0].best.as_deref()), (minutes, Some(minutes)), "{name}");
+        let needed = report.materials.iter().find(|one| one.name == "maple").expect("maple");
+        assert_eq!((needed.needed.as_str(), needed.learnt_from.as_str()), (maple, "the last batches"), "{name}");
+        assert!(report.notes.iter().any(|note| note.contains("its share of the hours")), "{:?}", report.notes);
+    }
+}
+
+#[test]
+fn a_step_that_some_batches_left_out_is_never_planned_shorter_than_it_ever_was() {
+    // Packing took 30 min of two sets; four more were made without any. The mean is 5 min a set, and nobody ever packed one in less than 15.
+    let more = "bought 2026-02-01\n    2 packs bag for 16.00\nbuilt 2026-02-02 batch B3\n    used 1 bf maple\n    took 30m sawing\n    made 6 block\n\
+                built 2026-02-03 batch S2\n    used 16 block, 4 bag, 20 ml oil\n    made 4 block-set\n";
+    let report = planned(&compiled(&format!("{BOOK}{more}")), &[("block-set", 6)], None).expect("a plan");
+    let packing = report.steps.iter().find(|step| step.name == "packing").expect("packing");
+    assert_eq!((packing.expected.as_str(), packing.best.as_deref()), ("90", Some("90")));
+}

@@ -3,6 +3,7 @@
 use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::PlacesArgs;
+use crate::cli::asked_name::is_otherwise;
 use crate::cli::faults::too_large;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
@@ -22,6 +23,9 @@ pub(super) fn run(args: &PlacesArgs, streams: &Streams) -> Done {
             let at = places.iter().position(|place| place.named.name == *name).and_then(|at| u32::try_from(at).ok());
             let near = || did_you_mean(name, places.iter().map(|place| place.named.name.as_str()));
             let unknown = || {
+                if let Some(is) = is_otherwise(&book.compiled.book, name) {
+                    return Outcome::refused(format!("`{name}` is {is}, and no place where goods lie"));
+                }
                 let near = near().map_or_else(String::new, |near| format!("; {near}"));
                 Outcome::refused(format!("there is no place `{name}`{near}"))
             };

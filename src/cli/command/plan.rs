@@ -6,17 +6,20 @@ use rust_decimal::Decimal;
 use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::PlanArgs;
+use crate::cli::asked_name::thing_asked;
 use crate::cli::clock;
 use crate::cli::compile::Compiled;
 use crate::cli::faults::too_large;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
-use crate::diagnostics::did_you_mean;
-use crate::names::ThingId;
+use crate::names::{ThingId, ThingKind};
 use crate::render::html::Pages;
 use crate::render::text::text_plan;
 use crate::reports::{PlanAsked, PlanFault, report_plan};
 use crate::units::{read_date, read_decimal};
+
+/// A plan of more pieces is a slip of the hand, and no shop's year.
+const MOST_PIECES: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
 
 /// Runs it.
 pub(super) fn run(args: &PlanArgs, streams: &Streams) -> Done {
@@ -27,7 +30,7 @@ pub(super) fn run(args: &PlanArgs, streams: &Streams) -> Done {
     let compiled = &book.compiled;
     let mut asked = PlanAsked::default();
     for (count, name) in pairs {
-        let thing = thing(compiled, &name).map_err(Outcome::refused)?;
+        let thing = thing_asked(&compiled.book, &name, "product or material", |_| true).map_err(Outcome::refused)?;
         match asked.builds.iter_mut().find(|(one, _)| *one == thing) {
             Some((_, sum)) => *sum = sum.checked_add(count).ok_or_else(too_large)?,
             None => asked.builds.push((thing, count)),
@@ -52,6 +55,9 @@ fn pairs(what: &[String]) -> Result<Vec<(Decimal, String)>, String> {
     while let Some(count) = words.next() {
         let read = read_decimal(count).ok().filter(|count| *count > Decimal::ZERO && count.is_integer());
         let read = read.ok_or_else(|| format!("`{count}` is no number of pieces; {wants}"))?;
+        if read > MOST_PIECES {
+            return Err(format!("{count} pieces are more than a plan is made for: at most {MOST_PIECES}"));
+        }
         let name = words.next().ok_or_else(|| format!("{count} of what? {wants}"))?;
         pairs.push((read, name.clone()));
     }
@@ -62,20 +68,14 @@ fn day(option: &str, typed: &str) -> Result<NaiveDate, String> {
     read_date(typed).map_err(|fault| format!("`{option} {typed}`: {fault}"))
 }
 
-fn thing(compiled: &Compiled, name: &str) -> Result<ThingId, String> {
-    let names = || compiled.book.things.iter().map(|thing| thing.named.name.as_str());
-    let at = names().position(|one| one == name).and_then(|at| u32::try_from(at).ok());
-    at.map(ThingId).ok_or_else(|| {
-        let near = did_you_mean(name, names()).map_or_else(String::new, |near| format!("; {near}"));
-        format!("there is no product or material `{name}`{near}")
-    })
-}
-
 fn refused(compiled: &Compiled, fault: PlanFault) -> Outcome {
     let name = |thing: ThingId| compiled.book.thing(thing).named.name.as_str();
     match fault {
         PlanFault::TooLarge => too_large(),
         PlanFault::Empty => Outcome::refused("the book has no entry yet, so there is nothing to plan from"),
+        PlanFault::NoRecipe(thing) if compiled.book.thing(thing).kind != ThingKind::Product => {
+            Outcome::refused(format!("`{}` is bought and has no recipe; a plan is of what the shop builds", name(thing)))
+        }
         PlanFault::NoRecipe(thing) => Outcome::refused(format!(
             "`{}` has no recipe: say in `product {}` what it `needs` and what it `takes`",
             name(thing),

@@ -5,17 +5,20 @@ use rust_decimal::Decimal;
 use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::PriceArgs;
+use crate::cli::asked_name::thing_asked;
 use crate::cli::compile::Compiled;
 use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::options::period;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
-use crate::diagnostics::did_you_mean;
-use crate::names::{ThingId, ThingKind};
+use crate::names::ThingKind;
 use crate::render::html::Pages;
 use crate::render::text::text_price;
 use crate::reports::{PriceFault, Wanted, report_price};
 use crate::units::{Fixed6, SpacedM, read_decimal, read_percent, read_time};
+
+/// Hours of more than a year by day and night are a slip of the hand.
+const MOST_HOURS: i128 = 8_784;
 
 /// Runs it.
 pub(super) fn run(args: &PriceArgs, streams: &Streams) -> Done {
@@ -25,7 +28,9 @@ pub(super) fn run(args: &PriceArgs, streams: &Streams) -> Done {
     if let Some(nothing) = says_nothing_of(&book.compiled, days) {
         return Err(nothing);
     }
-    let product = product(&book.compiled, &name).map_err(Outcome::refused)?;
+    // A material that is made or sold counts too.
+    let product =
+        thing_asked(&book.compiled.book, &name, "product", |kind| kind == ThingKind::Product).map_err(Outcome::refused)?;
     let Compiled { book: resolved, log, costed, .. } = &book.compiled;
     let report = report_price(resolved, log, costed, product, days, wanted).map_err(|fault| match fault {
         PriceFault::TooLarge => too_large(),
@@ -80,16 +85,11 @@ fn percent(typed: &str) -> Result<Decimal, String> {
 }
 
 fn hours(typed: &str) -> Result<Fixed6, String> {
-    read_time(typed, SpacedM::Minutes).map_err(|fault| format!("`--hours {typed}`: {fault}, as in `--hours 16h`"))
-}
-
-/// The product of a name; a material that is made or sold counts too.
-fn product(compiled: &Compiled, name: &str) -> Result<ThingId, String> {
-    let things = || compiled.book.things.iter();
-    let at = things().position(|thing| thing.named.name == name).and_then(|at| u32::try_from(at).ok());
-    at.map(ThingId).ok_or_else(|| {
-        let products = things().filter(|thing| thing.kind == ThingKind::Product).map(|thing| thing.named.name.as_str());
-        let near = did_you_mean(name, products).map_or_else(String::new, |near| format!("; {near}"));
-        format!("there is no product `{name}`{near}")
-    })
+    let read = read_time(typed, SpacedM::Minutes).map_err(|fault| format!("`--hours {typed}`: {fault}, as in `--hours 16h`"))?;
+    let most = Fixed6::from_micros(MOST_HOURS.saturating_mul(60_000_000));
+    if read > most {
+        Err(format!("`--hours {typed}`: more than {MOST_HOURS} hours are no fair and no year's work"))
+    } else {
+        Ok(read)
+    }
 }

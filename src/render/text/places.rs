@@ -6,7 +6,7 @@ use super::table::{Stand, Table};
 use crate::render::answer_to_decide::answer_places;
 use crate::render::html::Question;
 use crate::render::number_format::Shown;
-use crate::reports::{PlaceList, PlacesReport};
+use crate::reports::{PlaceList, PlaceSlip, PlacesReport};
 
 /// Renders the lists of places.
 #[must_use]
@@ -18,7 +18,18 @@ pub fn text_places(report: &PlacesReport, look: Look) -> String {
         let counted =
             place.last_count.as_ref().map_or("it was never counted".to_owned(), |day| format!("it was last counted on {day}"));
         sheet.paragraph(&format!("Of {}: {counted}.", place.title));
+        sheet.table(&format!("{}: the last count against the books", place.title), count(place));
         sheet.table(&format!("{}: sold and not paid", place.title), owes(place));
+        if let Some(days) = place.usual_days {
+            sheet.paragraph(&format!("{} usually pays after {days} days.", place.title));
+        }
+        if let Some(handed) = &place.slip {
+            sheet.table(&format!("{}: handed over on {}", place.title, handed.date), slip(handed));
+            if let Some(terms) = &handed.terms {
+                sheet.paragraph(&format!("Terms: {terms}."));
+            }
+            sheet.paragraph("Received, all of the above: ______________________________  Day: ______________");
+        }
     }
     sheet.close()
 }
@@ -58,12 +69,60 @@ fn owes(place: &PlaceList) -> Table {
         ("Came to", Stand::Point),
         ("Still owed", Stand::Point),
         ("Days since", Stand::Right),
+        ("Days late", Stand::Right),
     ]);
     for one in &place.owes {
-        table.row(vec![one.order.clone(), one.date.clone(), number(&one.total), number(&one.open), one.days.to_string()]);
+        table.row(vec![
+            one.order.clone(),
+            one.date.clone(),
+            number(&one.total),
+            number(&one.open),
+            one.days.to_string(),
+            late(one.days_late),
+        ]);
     }
     if !place.owes.is_empty() {
-        table.total(vec!["All".to_owned(), String::new(), String::new(), number(&place.owed), String::new()]);
+        table.total(vec!["All".to_owned(), String::new(), String::new(), number(&place.owed), String::new(), String::new()]);
     }
+    table
+}
+
+/// Days beyond those that the place usually takes.
+fn late(days: Option<i64>) -> String {
+    days.map_or_else(|| "-".to_owned(), |days| days.to_string())
+}
+
+fn count(place: &PlaceList) -> Table {
+    let mut table = Table::new([
+        ("Thing", Stand::Left),
+        ("Counted", Stand::Point),
+        ("In the books", Stand::Point),
+        ("Difference", Stand::Point),
+        ("", Stand::Left),
+    ]);
+    for row in &place.count {
+        let mut cells = vec![row.title.clone()];
+        cells.extend([&row.counted, &row.booked, &row.difference].map(|figure| number(figure)));
+        cells.push(row.unit.clone());
+        table.row(cells);
+    }
+    table
+}
+
+fn slip(slip: &PlaceSlip) -> Table {
+    let mut table = Table::new([
+        ("Thing", Stand::Left),
+        ("Handed over", Stand::Point),
+        ("", Stand::Left),
+        ("Price", Stand::Point),
+        ("Together", Stand::Point),
+    ]);
+    let or_dash = |figure: &Option<String>| figure.as_deref().map_or_else(|| "-".to_owned(), number);
+    for row in &slip.rows {
+        let cells = [row.title.clone(), number(&row.quantity), row.unit.clone(), or_dash(&row.price), or_dash(&row.together)];
+        table.row(cells.to_vec());
+    }
+    let blank = String::new;
+    table.total(vec!["All".to_owned(), blank(), blank(), blank(), number(&slip.together)]);
     table
 }

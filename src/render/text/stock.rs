@@ -18,10 +18,51 @@ pub fn text_stock(report: &StockReport, look: Look) -> String {
     sheet.table("On hand", on_hand(report));
     sheet.table("On the bench", bench(report));
     sheet.table("Laid out in goods", totals(report));
+    patterns(&mut sheet, report);
     sheet.table("Lots", lots(report));
     sheet.table("Month by month", months(report));
     sheet.notes(&report.notes);
     sheet.close()
+}
+
+/// Patterns with what their licences still permit, and their royalties.
+fn patterns(sheet: &mut Sheet, report: &StockReport) {
+    let mut table = Table::new([
+        ("Pattern", Stand::Left),
+        ("Made", Stand::Point),
+        ("Permitted", Stand::Point),
+        ("Left", Stand::Point),
+        ("Royalty due", Stand::Point),
+        ("To", Stand::Left),
+        ("", Stand::Left),
+    ]);
+    for one in &report.patterns {
+        let or_dash = |figure: &Option<String>| figure.as_deref().map_or_else(|| "-".to_owned(), number);
+        table.row(vec![
+            one.title.clone(),
+            number(&one.made),
+            or_dash(&one.permitted),
+            or_dash(&one.left),
+            number(&one.due),
+            one.payee.clone().unwrap_or_default(),
+            if one.near { "near its limit" } else { "" }.to_owned(),
+        ]);
+    }
+    sheet.table("Patterns and their licences", table);
+    let mut table = Table::new([
+        ("Royalties of", Stand::Left),
+        ("Quarter", Stand::Left),
+        ("Pieces", Stand::Point),
+        ("Royalty", Stand::Point),
+        ("Not paid", Stand::Point),
+    ]);
+    for one in &report.patterns {
+        for (at, row) in one.royalties.iter().enumerate() {
+            let title = if at == 0 { one.title.clone() } else { String::new() };
+            table.row(vec![title, row.quarter.clone(), number(&row.pieces), number(&row.royalty), number(&row.due)]);
+        }
+    }
+    sheet.table("Royalties by quarter", table);
 }
 
 fn on_hand(report: &StockReport) -> Table {

@@ -1,18 +1,19 @@
 //! What the shop's own batches teach of a product: how many pieces are lost, how much is used, how long a step takes.
 //!
-//! Of its last done batches that made nothing else, up to five, the newest of a day by its name. Waste is yield: where 25 % are lost, 100 good
+//! Of its last done batches, up to five, the newest of a day by its name. Of a batch that made other products too it has its share of the hours, as
+//! the engine split them, and of a material as much as its own recipe allows of what all of them do. Waste is yield: where 25 % are lost, 100 good
 //! pieces want 100 / (1 − 0.25) begun (a shop's text on waste from rough lumber says the same of boards:
 //! woodweb.com/knowledge_base/Calculating_Waste_from_Rough_Lumber.html). The mean of the last batches is never better than the best of them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::{Decimal, RoundingStrategy};
 
-use crate::costing::{BatchAccount, BatchState, CostedBook};
+use crate::costing::{BatchAccount, BatchState, CostVector, CostedBook};
 use crate::events::Output;
 use crate::names::{ResolvedBook, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
-use crate::units::{checked_add_exact, checked_sub_exact};
+use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
 
 /// As many batches as are looked at.
 const LAST: usize = 5;
@@ -21,6 +22,8 @@ const LAST: usize = 5;
 #[derive(Clone, Debug, Default)]
 pub(super) struct Learnt {
     pub(super) batches: u32,
+    /// How many of them made other products too.
+    pub(super) joint: u32,
     pub(super) good: Decimal,
     pub(super) lost: Decimal,
     /// Used of each thing that the recipe has: so much, where the recipe allows so much for what was begun.
@@ -34,7 +37,7 @@ pub(super) struct Learnt {
 impl Learnt {
     /// Looks at a product's last batches. `None` where a figure is too large to be carried.
     pub(super) fn of(book: &ResolvedBook, costed: &CostedBook, product: ThingId) -> Option<Self> {
-        let mut batches: Vec<&BatchAccount> = costed.batches.iter().filter(|batch| made_only(batch, product)).collect();
+        let mut batches: Vec<&BatchAccount> = costed.batches.iter().filter(|batch| made(batch, product)).collect();
         batches.sort_by_key(|batch| (batch.finished, batch.batch));
         let mut learnt = Self::default();
         for batch in batches.into_iter().rev().take(LAST) {
@@ -45,24 +48,42 @@ impl Learnt {
 
     fn add(&mut self, book: &ResolvedBook, batch: &BatchAccount, product: ThingId) -> Option<()> {
         let Some(day) = batch.started else { return Some(()) };
-        let good = sum(batch.outputs.iter().map(|item| item.quantity))?;
-        let lost = sum(batch.losses.iter().map(|item| item.quantity))?;
-        let begun = checked_add_exact(good, lost).ok()?;
+        let good = sum(batch.outputs.iter().filter(|item| item.what == Output::Thing(product)).map(|item| item.quantity))?;
+        let begun = begun_of(batch, product)?;
+        let lost = checked_sub_exact(begun, good).ok()?;
+        let others = others_of(batch, product);
+        // All of a batch that made nothing else is the product's, and there is nothing to split.
+        let (part, whole) = if others.is_empty() { (Decimal::ONE, Decimal::ONE) } else { share_of(batch, product)? };
         self.batches = self.batches.checked_add(1)?;
+        self.joint = self.joint.checked_add(u32::from(!others.is_empty()))?;
         self.good = checked_add_exact(self.good, good).ok()?;
         self.lost = checked_add_exact(self.lost, lost).ok()?;
         for need in book.thing(product).needs.on(day) {
             let used = sum(batch.used.iter().filter(|item| item.thing == need.thing && !item.by_step).map(|item| item.quantity))?;
             let kept = sum(batch.kept.iter().filter(|item| item.thing == need.thing).map(|item| item.quantity))?;
             let allowed = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
+            let mut all = allowed;
+            for other in &others {
+                for of_other in book.thing(*other).needs.on(day).iter().filter(|one| one.thing == need.thing) {
+                    let much = mul_div_to_nine(begun_of(batch, *other)?, of_other.quantity, of_other.per).ok()?;
+                    all = checked_add_exact(all, much).ok()?;
+                }
+            }
+            let used = checked_sub_exact(used, kept).ok()?;
+            let used = if all == allowed || all.is_zero() { used } else { mul_div_to_nine(used, allowed, all).ok()? };
             let row = self.used.entry(need.thing).or_default();
-            row.0 = checked_add_exact(row.0, checked_sub_exact(used, kept).ok()?).ok()?;
+            row.0 = checked_add_exact(row.0, used).ok()?;
             row.1 = checked_add_exact(row.1, allowed).ok()?;
         }
         let mut minutes: BTreeMap<StepId, Decimal> = BTreeMap::new();
         for item in &batch.time {
             let row = minutes.entry(item.step).or_default();
             *row = checked_add_exact(*row, item.minutes.to_decimal()?).ok()?;
+        }
+        if !others.is_empty() && !whole.is_zero() {
+            for took in minutes.values_mut() {
+                *took = mul_div_to_nine(*took, part, whole).ok()?;
+            }
         }
         for (step, took) in minutes {
             let row = self.minutes.entry(step).or_default();
@@ -108,10 +129,13 @@ impl Learnt {
         }
     }
 
-    /// Minutes at a step for so many good pieces, as the last batches took.
+    /// Minutes at a step for so many good pieces, as the last batches took; never fewer than the best of them that was worked at the step.
     pub(super) fn expected(&self, step: StepId, good: Decimal) -> Option<Option<Decimal>> {
         match self.minutes.get(&step) {
-            Some(minutes) if !self.good.is_zero() => mul_div_to_nine(*minutes, good, self.good).ok().map(Some),
+            Some(minutes) if !self.good.is_zero() => {
+                let mean = mul_div_to_nine(*minutes, good, self.good).ok()?;
+                Some(Some(self.best(step, good)?.map_or(mean, |best| best.max(mean))))
+            }
             _ => Some(None),
         }
     }
@@ -125,10 +149,50 @@ impl Learnt {
     }
 }
 
-/// Whether a batch is done, gave good pieces of a product, and none of another.
-fn made_only(batch: &BatchAccount, product: ThingId) -> bool {
-    let mut pieces = batch.outputs.iter().filter(|item| item.quantity > Decimal::ZERO).peekable();
-    batch.state == BatchState::Done && pieces.peek().is_some() && pieces.all(|item| item.what == Output::Thing(product))
+/// Whether a batch is done and gave good pieces of a product, and no tool.
+fn made(batch: &BatchAccount, product: ThingId) -> bool {
+    let mut pieces = batch.outputs.iter().filter(|item| item.quantity > Decimal::ZERO);
+    let all_things = batch.outputs.iter().all(|item| matches!(item.what, Output::Thing(_)));
+    batch.state == BatchState::Done && all_things && pieces.any(|item| item.what == Output::Thing(product))
+}
+
+/// The other products of a batch, good or lost.
+fn others_of(batch: &BatchAccount, product: ThingId) -> BTreeSet<ThingId> {
+    let made = batch.outputs.iter().map(|item| Some(item.what));
+    let things = made.chain(batch.losses.iter().map(|item| item.what)).filter_map(|what| match what {
+        Some(Output::Thing(thing)) if thing != product => Some(thing),
+        _ => None,
+    });
+    things.collect()
+}
+
+/// Pieces of a product that a batch began: good ones and lost ones. A loss that names nothing is of the only product.
+fn begun_of(batch: &BatchAccount, product: ThingId) -> Option<Decimal> {
+    let is_only = others_of(batch, product).is_empty();
+    let good = batch.outputs.iter().filter(|item| item.what == Output::Thing(product)).map(|item| item.quantity);
+    let of = |what: Option<Output>| what == Some(Output::Thing(product)) || (what.is_none() && is_only);
+    sum(good.chain(batch.losses.iter().filter(|item| of(item.what)).map(|item| item.quantity)))
+}
+
+/// What part of a batch's hours, else of its paid cost, went to a product, as the engine split them; charged-off pieces took theirs.
+fn share_of(batch: &BatchAccount, product: ThingId) -> Option<(Decimal, Decimal)> {
+    let vectors = || {
+        let good = batch.outputs.iter().map(|item| (Some(item.what), &item.vector));
+        good.chain(batch.losses.iter().map(|item| (item.what, &item.vector)))
+    };
+    let split = |of: &dyn Fn(&CostVector) -> Option<Fixed6>| {
+        let (mut part, mut whole) = (Fixed6::ZERO, Fixed6::ZERO);
+        for (what, vector) in vectors() {
+            let sum = of(vector)?;
+            whole = whole.checked_add(sum)?;
+            if what == Some(Output::Thing(product)) {
+                part = part.checked_add(sum)?;
+            }
+        }
+        Some((part.to_decimal()?, whole.to_decimal()?))
+    };
+    let hours = split(&|vector| vector.own_minutes()?.checked_add(vector.bought_in_minutes()?))?;
+    if hours.1.is_zero() { split(&CostVector::paid) } else { Some(hours) }
 }
 
 fn sum(quantities: impl Iterator<Item = Decimal>) -> Option<Decimal> {

@@ -216,6 +216,11 @@ fn notes(builds: &[Build], hours: Hours, asked: &PlanAsked, has_week: bool) -> O
             builds.len()
         ));
     }
+    if builds.iter().any(|build| build.learnt.joint > 0) {
+        notes.push(
+            "of batches that made several products each is taken to have had its share of the hours, as its cost had".to_owned(),
+        );
+    }
     notes.push("hours that helpers took in the last batches are counted as yours".to_owned());
     if asked.by.is_some() {
         match has_week {

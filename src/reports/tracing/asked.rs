@@ -177,7 +177,12 @@ impl Reader<'_> {
         let labels = self.trace.lots.iter().filter_map(|lot| lot.origin.code);
         let orders = self.books.costed.orders.iter().filter_map(|order| order.order);
         let labels = labels.chain(orders).map(|label| book.label(label));
-        let near = did_you_mean(typed, things.chain(batches).chain(labels)).map_or_else(String::new, |near| format!("; {near}"));
+        // Of `order/W-9` the order is what was mistyped.
+        let bare = ["batch", "order", "lot", "receipt", "from", "buyer", "thing"]
+            .into_iter()
+            .find_map(|kind| typed.strip_prefix(kind)?.strip_prefix('/'))
+            .unwrap_or(typed);
+        let near = did_you_mean(bare, things.chain(batches).chain(labels)).map_or_else(String::new, |near| format!("; {near}"));
         format!("there is no lot, batch, order, receipt, supplier, buyer or thing `{typed}`{near}")
     }
 }

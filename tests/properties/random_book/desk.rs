@@ -62,6 +62,8 @@ pub(crate) struct Desk {
     /// What is surely owed to Sam, for carts' royalty, and collected of sales tax, in cents.
     pub(crate) owed_sam: i128,
     pub(crate) owed_royalty: i128,
+    /// Carts that the licences bought so far still permit.
+    pub(crate) permitted: i128,
     pub(crate) tax_held: i128,
     /// What suppliers owe: name, cents.
     pub(crate) credits: Vec<(String, i128)>,
@@ -92,6 +94,7 @@ impl Desk {
             deposits: Vec::new(),
             owed_sam: 0,
             owed_royalty: 0,
+            permitted: 0,
             tax_held: 0,
             credits: Vec::new(),
             saws: 0,

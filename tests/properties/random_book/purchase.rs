@@ -5,6 +5,9 @@ use super::catalogue::{Kind, THINGS, ThingSpec, counted_in_units};
 use super::desk::{Desk, Rank};
 use super::quantity_text::{Nano, ONE, money, mul_div, quantity};
 
+/// As many carts as a licence permits.
+const CARTS_A_LICENCE: i128 = 5;
+
 impl Desk {
     /// Buys several things in one bill.
     pub(crate) fn bought(&mut self) -> bool {
@@ -170,6 +173,7 @@ impl Desk {
             let cents = self.dice.between(1, 2000);
             let word = if count == 1 { "licence" } else { "licences" };
             line(format!("{count} {word} cart-plan for {}", money(cents)), cents);
+            self.permitted += count * CARTS_A_LICENCE;
         }
         if self.dice.chance(12)
             && let Some(batch) = self.batches.first().map(|batch| batch.name.clone())
@@ -178,6 +182,16 @@ impl Desk {
             line(format!("{} on batch {batch} \"hinge\"", money(cents)), cents);
         }
         sum
+    }
+
+    /// Buys the licences that so many carts still need: over its limit a pattern is a mistake.
+    pub(crate) fn permit(&mut self, carts: i128) {
+        self.permitted -= carts;
+        while self.permitted < 0 {
+            let cents = self.dice.between(1, 2000);
+            self.write("bought", "from \"the cart drawer\"", vec![format!("1 licence cart-plan for {}", money(cents))]);
+            self.permitted += CARTS_A_LICENCE;
+        }
     }
 
     /// Sends some of a bill's goods back.

@@ -107,6 +107,7 @@ impl Desk {
         for one in came {
             if one.product == "cart" {
                 self.owed_royalty += one.good * 53;
+                self.permit(one.good);
             }
             if one.good > 0 {
                 let share = match sharing {

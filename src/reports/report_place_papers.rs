@@ -1,0 +1,122 @@
+//! Fills a place's papers: the goods of the last day on which some were sent there, and the last count against what the books had before it.
+//!
+//! A count is told by the engine as what was missing, or found more, so what was booked is what was counted with that. How late a payment is, is
+//! held against how long the place took to pay before: no book says what was agreed.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use crate::costing::{BillKind, Flow};
+use crate::events::{Event, EventKind};
+use crate::names::{ChannelShare, PlaceId, ThingId};
+use crate::reports::period::{money_text, quantity_text};
+use crate::reports::report_cost::price_text;
+use crate::reports::{CountedRow, PlaceSlip, SlipRow};
+use crate::units::{Fixed6, checked_add_exact, checked_sub_exact, line_total};
+use crate::year::Books;
+
+/// Paid bills by which it is known how long a place takes.
+const LAST: usize = 5;
+
+/// What was handed over at a place on the last day on which some was. The outer `None` is a figure too large to be carried.
+pub(crate) fn slip_of(books: Books<'_>, place: PlaceId) -> Option<Option<PlaceSlip>> {
+    let to_there = |event: &&Event| matches!(&event.kind, EventKind::Moved(moved) if moved.to == place);
+    let until = books.costed.until;
+    let sent: Vec<&Event> = books.log.events.iter().filter(|event| Some(event.date) <= until).filter(to_there).collect();
+    let Some(day) = sent.iter().map(|event| event.date).max() else { return Some(None) };
+    let mut goods: BTreeMap<ThingId, Decimal> = BTreeMap::new();
+    for event in sent.iter().filter(|event| event.date == day) {
+        if let EventKind::Moved(moved) = &event.kind {
+            for line in &moved.lines {
+                let sum = goods.entry(line.thing).or_default();
+                *sum = checked_add_exact(*sum, line.quantity).ok()?;
+            }
+        }
+    }
+    let mut all = Fixed6::ZERO;
+    let mut rows = Vec::with_capacity(goods.len());
+    for (thing, quantity) in goods {
+        let named = books.book.thing(thing);
+        let price = *named.price.on(day);
+        let together = match price {
+            Some(price) => Some(line_total(price, quantity, books.book.shop.currency).ok()?),
+            None => None,
+        };
+        all = all.checked_add(together.unwrap_or_default())?;
+        rows.push(SlipRow {
+            name: named.named.name.clone(),
+            title: named.named.title.clone(),
+            quantity: quantity_text(quantity),
+            unit: named.unit.as_str().to_owned(),
+            price: price.map(|price| price_text(books.book, price)),
+            together: together.map(|sum| money_text(books.book, sum)),
+        });
+    }
+    rows.sort_by(|a, b| a.name.cmp(&b.name));
+    let channel = books.book.channels.iter().find(|channel| channel.place == Some(place));
+    let terms = match channel.map(|channel| *channel.share.on(day)) {
+        Some(ChannelShare::Consignment(percent)) => Some(format!("of each price you keep {} %", percent.normalize())),
+        Some(ChannelShare::Wholesale(percent)) => Some(format!("you pay {} % of each price", percent.normalize())),
+        Some(ChannelShare::None) | None => None,
+    };
+    Some(Some(PlaceSlip { date: day.to_string(), terms, rows, together: money_text(books.book, all) }))
+}
+
+/// The last count of a place against the books. `None` where a figure is too large to be carried.
+pub(crate) fn count_of(books: Books<'_>, place: PlaceId) -> Option<Vec<CountedRow>> {
+    let Some(day) = books.costed.last_counts.iter().find(|(at, _)| *at == place).map(|(_, day)| *day) else {
+        return Some(Vec::new());
+    };
+    let mut rows: BTreeMap<ThingId, (Decimal, Decimal)> = BTreeMap::new();
+    let mut events: Vec<u32> = Vec::new();
+    for (at, event) in (0u32..).zip(&books.log.events) {
+        let EventKind::Counted(counted) = &event.kind else { continue };
+        if event.date != day || counted.place != place {
+            continue;
+        }
+        events.push(at);
+        for line in &counted.lines {
+            let row = rows.entry(line.thing).or_default();
+            row.0 = checked_add_exact(row.0, line.quantity).ok()?;
+        }
+    }
+    for movement in books.costed.movements.iter().filter(|one| one.flow == Flow::Missing && events.contains(&one.event)) {
+        let Some(thing) = movement.thing else { continue };
+        let row = rows.entry(thing).or_default();
+        row.1 = checked_add_exact(row.1, movement.quantity).ok()?;
+    }
+    let mut list = Vec::with_capacity(rows.len());
+    for (thing, (counted, missing)) in rows {
+        let named = books.book.thing(thing);
+        list.push(CountedRow {
+            name: named.named.name.clone(),
+            title: named.named.title.clone(),
+            unit: named.unit.as_str().to_owned(),
+            counted: quantity_text(counted),
+            booked: quantity_text(checked_add_exact(counted, missing).ok()?),
+            difference: quantity_text(checked_sub_exact(Decimal::ZERO, missing).ok()?),
+        });
+    }
+    list.sort_by(|a, b| a.name.cmp(&b.name));
+    Some(list)
+}
+
+/// After how many days a place paid its sales: the mean of the last five that are paid whole, rounded up; none where none is.
+pub(crate) fn usual_days(books: Books<'_>, place: PlaceId, last: NaiveDate) -> Option<i64> {
+    let mut took: Vec<(NaiveDate, i64)> = Vec::new();
+    for bill in books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs && bill.date <= last) {
+        let at = bill.channel.and_then(|channel| books.book.channel(channel).place);
+        let paid = bill.paid.iter().map(|(day, _)| *day).filter(|day| *day <= last).max();
+        if let (true, Some(paid)) = (at == Some(place) && bill.open_on(last).is_some_and(Fixed6::is_zero), paid) {
+            took.push((bill.date, paid.signed_duration_since(bill.date).num_days()));
+        }
+    }
+    took.sort_unstable();
+    let last: Vec<i64> = took.into_iter().rev().take(LAST).map(|(_, days)| days).collect();
+    let count = i64::try_from(last.len()).ok().filter(|count| *count > 0)?;
+    let sum = last.iter().try_fold(0_i64, |sum, days| sum.checked_add(*days))?;
+    // Rounded up: a place that took 30 days and 31 is late after 31.
+    sum.checked_add(count.checked_sub(1)?)?.checked_div(count)
+}
