@@ -24,7 +24,7 @@ const OF_THE_SMALL_BOOK: [(&[&str], &str); 28] = [
     (&["price", "pull-cart", "--earn", "-5"], "`--earn -5`: what an hour is to earn is money"),
     (&["price", "pull-cart", "--earn", "plenty"], "what an hour is to earn is money"),
     (&["price", "pull-cart", "--margin", "100%"], "a margin is a part of the price below 100%"),
-    (&["price", "pull-cart", "--fixed", "-85"], "is no sum of money"),
+    (&["price", "pull-cart", "--fixed", "-85"], "`--fixed -85`: a number has no sign"),
     (&["price", "pull-cart", "--hours", "99999h"], "more than 8784 hours"),
     (&["price", "pull-cart", "--year", "1999"], "the book begins on 2026-03-02, so it says nothing of 1999-12-31"),
     (&["price", "pull-cart", "--from", "2027-05-01"], "so it says nothing from 2027-05-01 on"),

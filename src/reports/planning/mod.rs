@@ -11,7 +11,7 @@ mod learnt;
 mod there;
 
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 use self::buying::LastBought;
 use self::expected::{Expected, expected_costs};
@@ -69,6 +69,10 @@ fn write(books: Books<'_>, ground: Ground<'_>, asked: &PlanAsked, there: &There,
     let hours = Hours::of(ground)?;
     let last = LastBought::of(books);
     add_wear(ground, &mut exploded)?;
+    for needed in exploded.needs.values_mut() {
+        let to_nine = |much: Decimal| much.round_dp_with_strategy(9, RoundingStrategy::MidpointAwayFromZero);
+        (needed.by_recipe, needed.needed) = (to_nine(needed.by_recipe), to_nine(needed.needed));
+    }
     let (steps, own_minutes) = steps_of(ground, &exploded.builds)?;
     let (mut materials, mut buys, mut cash, mut unpriced) = (Vec::new(), Vec::new(), Fixed6::ZERO, Vec::new());
     for (thing, needed) in &exploded.needs {
