@@ -132,6 +132,9 @@ pub(super) struct CheckArgs {
     /// Check again whenever a file of the book is saved, until Ctrl-C
     #[arg(long, conflicts_with = "out")]
     pub(super) watch: bool,
+    /// Make the corrections that can only be meant, show what is different, and leave the rest
+    #[arg(long, conflicts_with_all = ["out", "watch"])]
+    pub(super) fix: bool,
 }
 
 #[derive(Debug, Group)]

@@ -29,7 +29,7 @@ mod tests {
     fn corrected(start: u32, end: u32, replacement: &str) -> String {
         let mut sources = SourceSet::default();
         sources.add("a.kerf", "bought 2026-03-02\n    31.5 red-oak at 5.90 # dry\n").expect("added");
-        let fix = Fix { message: String::new(), span: Span::new(start, end), replacement: replacement.to_owned() };
+        let fix = Fix { message: String::new(), span: Span::new(start, end), replacement: replacement.to_owned(), sure: false };
         corrected_lines(&sources, &fix).text
     }
 

@@ -21,6 +21,8 @@ pub struct Fix {
     pub span: Span,
     /// What stands there afterwards; the corrected line is printed from it.
     pub replacement: String,
+    /// Whether what was written can mean nothing else: only then is the change made without asking (`check --fix`).
+    pub sure: bool,
 }
 
 /// One finding. Messages are lowercase sentences without a full stop, the user's own text between backticks.
@@ -85,7 +87,25 @@ impl Diagnostic {
     /// Adds a change that would mend it.
     #[must_use]
     pub fn fix(mut self, message: impl Into<String>, span: Span, replacement: impl Into<String>) -> Self {
-        self.fixes.push(Fix { message: message.into(), span, replacement: replacement.into() });
+        self.fixes.push(Fix { message: message.into(), span, replacement: replacement.into(), sure: false });
         self
+    }
+
+    /// Says that the change that was added last is the only thing that can be meant.
+    #[must_use]
+    pub fn sure(mut self) -> Self {
+        if let Some(fix) = self.fixes.last_mut() {
+            fix.sure = true;
+        }
+        self
+    }
+
+    /// The change that may be made without asking: the only one that is offered, and sure.
+    #[must_use]
+    pub fn sure_fix(&self) -> Option<&Fix> {
+        match self.fixes.as_slice() {
+            [only] if only.sure => Some(only),
+            _ => None,
+        }
     }
 }

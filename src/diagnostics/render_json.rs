@@ -48,6 +48,8 @@ pub struct FixModel {
     pub end_line: usize,
     /// What stands there afterwards, without the last line break; several lines where the fix makes several of one.
     pub corrected_line: String,
+    /// Whether nothing else can be meant: `check --fix` makes such a change where it is the only one.
+    pub sure: bool,
 }
 
 /// A finding.
@@ -99,6 +101,7 @@ fn model(sources: &SourceSet, index: &LineIndex<'_>, one: &Diagnostic) -> Diagno
             line: place.line,
             end_line: place.end_line,
             corrected_line: corrected.text,
+            sure: fix.sure,
         }
     });
     DiagnosticModel {
@@ -140,7 +143,8 @@ mod tests {
             .label("of what?")
             .also(Span::new(0, 5), "here")
             .note("a note")
-            .fix("write the unit", Span::new(48, 48), "bf ");
+            .fix("write the unit", Span::new(48, 48), "bf ")
+            .sure();
         let value: serde_json::Value = serde_json::from_str(&render_json(&sources, &[found])).expect("json");
         let expected = serde_json::json!([{
             "code": "K203", "severity": "error", "message": "no unit", "path": "b.kerf",
@@ -148,7 +152,7 @@ mod tests {
             "also": [{"text": "here", "path": "a.kerf", "line": 1, "column": 1, "end_line": 1, "end_column": 6}],
             "notes": ["a note"],
             "fixes": [{"message": "write the unit", "path": "b.kerf", "line": 2, "end_line": 2,
-                "corrected_line": "    31.5 bf red-oak at 5.90"}],
+                "corrected_line": "    31.5 bf red-oak at 5.90", "sure": true}],
         }]);
         assert_eq!(value, expected);
     }

@@ -5,6 +5,8 @@
 
 mod layout;
 mod line_ends;
+mod mended_text;
 mod tidy;
 
+pub use mended_text::{Hunk, MendedText};
 pub use tidy::{NotTidied, Tidied, tidy_bytes};

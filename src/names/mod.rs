@@ -19,6 +19,7 @@ mod joined_names;
 mod kinds;
 mod labels;
 mod lookup;
+mod money_signs;
 mod near_misses;
 mod packs;
 mod plural;

@@ -11,6 +11,7 @@ use crate::names::errors::{batches, recipes};
 use crate::names::home::find_home;
 use crate::names::joined_names::offer_defined_names;
 use crate::names::labels::gather_labels;
+use crate::names::money_signs::doubt_other_money;
 use crate::names::near_misses::tell_near_misses;
 use crate::names::recipe::{resolve_needs, resolve_takes, resolve_wears};
 use crate::names::resolve_people::{resolve_helpers, resolve_patterns};
@@ -66,6 +67,7 @@ pub fn resolve_book(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagno
     book.label_index = TextIndex::of(texts.iter().map(String::as_str));
     book.labels = texts;
     offer_defined_names(sources, syntax, found);
+    doubt_other_money(sources, book.shop.currency, found);
     book
 }
 

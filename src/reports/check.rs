@@ -24,6 +24,25 @@ pub struct CheckReport {
     pub questions: usize,
     /// The proof in one line; null for a book with mistakes.
     pub proof: Option<String>,
-    /// What was found, in the order of the files.
+    /// What was found, in the order of the files; after `--fix` what is left.
     pub findings: Vec<DiagnosticModel>,
+    /// What `--fix` has mended, in the order of the files; else nothing.
+    pub mended: Vec<MendedModel>,
+}
+
+/// A mistake that was mended.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct MendedModel {
+    /// The mistake's code (`K203`).
+    pub code: String,
+    /// What was found and what belongs there.
+    pub message: String,
+    /// Path of the file below the book's folder.
+    pub path: String,
+    /// The first line that was written over, as it was numbered before.
+    pub line: usize,
+    /// The lines that stood there.
+    pub was: String,
+    /// The lines that stand there now.
+    pub now: String,
 }

@@ -47,7 +47,7 @@ mod verdict;
 mod why;
 mod year;
 
-pub use check::CheckReport;
+pub use check::{CheckReport, MendedModel};
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
 pub use derivation::{Derived, HowDeep, report_why};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};

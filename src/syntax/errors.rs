@@ -71,7 +71,7 @@ pub(crate) fn stray_details(first: Span, lines: Span, count: usize, text: &str) 
         let message = format!("indent these {count} lines: they belong to the entry above");
         (message, format!("a line of an entry, at column 1, as are {} below it", count - 1), "indent them")
     };
-    let told = Diagnostic::new(STRAY_DETAIL, first, message).label(label).fix(fix, lines, indented.join("\n"));
+    let told = Diagnostic::new(STRAY_DETAIL, first, message).label(label).fix(fix, lines, indented.join("\n")).sure();
     if text.lines().any(|line| line.starts_with("paid ")) {
         told.note("an entry of its own says who was paid: `paid 2026-03-05 to county-fair`")
     } else {
@@ -84,6 +84,7 @@ pub(crate) fn indented_head(line: Span, indent: Span) -> Diagnostic {
     Diagnostic::new(INDENTED_HEAD, line, "an entry or a definition begins at column 1")
         .label("read as the beginning of a block")
         .fix("begin it at column 1", indent, "")
+        .sure()
 }
 
 /// A detail stands before any head.
@@ -142,6 +143,7 @@ pub(crate) fn joined_unit(span: Span, number: &str, unit: &str) -> Diagnostic {
     Diagnostic::new(JOINED_UNIT, span, format!("a blank stands between a number and its unit: `{number} {unit}`"))
         .label("only a time may be joined")
         .fix("put a blank between them", span, format!("{number} {unit}"))
+        .sure()
 }
 
 /// A date is no day of the calendar; `None` leaves the line to the table of slips.

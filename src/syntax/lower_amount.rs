@@ -107,7 +107,7 @@ fn length_unit(leaves: Leaves<'_>, span: Span) -> Result<Unit, Unread> {
     Unit::parse(&word).ok_or_else(|| {
         let found = errors::wrong_sizes(span, format!("`{word}` is no unit of length"));
         match canonical_unit(&word) {
-            Some(unit) => found.fix(format!("the unit is written `{unit}`"), span, unit.as_str()).into(),
+            Some(unit) => found.fix(format!("the unit is written `{unit}`"), span, unit.as_str()).sure().into(),
             None => found.note("a side is in in, ft, yd, mm, cm or m").into(),
         }
     })

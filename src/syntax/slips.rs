@@ -124,14 +124,31 @@ fn find_slip(typed: &Typed<'_>) -> Option<Slip> {
             first.get_or_insert(slip);
             continue;
         }
-        let mended =
-            slip.fixes.iter().filter_map(|(what, line)| Some((what.clone(), mend(typed, line.clone(), DEEPEST, &mut tries)?)));
-        let mended: Vec<_> = mended.collect();
-        if !mended.is_empty() {
-            return Some(Slip { fixes: mended, ..slip });
+        let mended = mend_all(typed, slip, &mut tries);
+        if !mended.fixes.is_empty() {
+            return Some(mended);
         }
     }
     first
+}
+
+/// A slip with its corrections corrected further, those that then read. It stays sure where every step is.
+fn mend_all(typed: &Typed<'_>, mut slip: Slip, tries: &mut usize) -> Slip {
+    let fixes = std::mem::take(&mut slip.fixes);
+    for (what, line) in fixes {
+        if let Some(mended) = mend(typed, line, DEEPEST, tries) {
+            slip.sure &= mended.sure;
+            slip.fixes.push((what, mended.line));
+        }
+    }
+    slip
+}
+
+/// A corrected line that reads.
+struct Mended {
+    line: String,
+    /// Whether whatever was corrected further can mean nothing else.
+    sure: bool,
 }
 
 /// Every slip of the table that a line has.
@@ -140,11 +157,13 @@ fn slips_of<'a>(typed: &'a Typed<'_>) -> impl Iterator<Item = Slip> + use<'a> {
 }
 
 /// A correction, corrected further until it reads; `None` where it never does.
-fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Option<String> {
+fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Option<Mended> {
     let head = typed.context.column_one && !line.starts_with(' ');
     let context = LineContext { column_one: head, block: block_of(typed, &line, head) };
     if reads(&filled_in(&line), head, context.block) {
-        return Some(line);
+        // What is left to the reader is not sure.
+        let sure = !leaves_open(&line);
+        return Some(Mended { line, sure });
     }
     if deep == 0 || *tries == 0 {
         return None;
@@ -153,12 +172,17 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Opti
     let (first, rest) = line.split_once('\n').map_or((line.as_str(), None), |(first, rest)| (first, Some(rest)));
     // What a head lacks is not made up for a first word that is itself a guess.
     let again = Typed::of(first.trim_start(), LineContext { column_one: head, ..typed.context }, typed.near_date);
-    let found = slips_of(&again).filter_map(|slip| slip.fixes.into_iter().next()).find_map(|(_, further)| {
+    let further = slips_of(&again).filter_map(|slip| {
+        let sure = slip.sure && slip.fixes.len() == 1;
+        Some((sure, slip.fixes.into_iter().next()?.1))
+    });
+    let found = further.into_iter().find_map(|(sure, further)| {
         let further = match rest {
             Some(rest) => format!("{further}\n{rest}"),
             None => further,
         };
-        if further == line { None } else { mend(typed, further, deep - 1, tries) }
+        let mended = if further == line { None } else { mend(typed, further, deep - 1, tries) };
+        mended.map(|mended| Mended { sure: mended.sure && sure, ..mended })
     });
     found.or_else(|| {
         // What was put on a line of its own may have a slip too.
@@ -166,7 +190,7 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Opti
         let below = Typed::of(rest, LineContext { column_one: false, ..context }, typed.near_date);
         let further = slips_of(&below)
             .find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false, context.block)))?;
-        Some(format!("{first}\n{further}"))
+        Some(Mended { line: format!("{first}\n{further}"), sure: false })
     })
 }
 
@@ -177,6 +201,11 @@ fn block_of(typed: &Typed<'_>, line: &str, head: bool) -> Option<BlockWord> {
         return known_head(line).or(typed.context.block);
     }
     typed.context.block.filter(|_| !typed.context.column_one || known_head(typed.text).is_none())
+}
+
+/// Whether a correction leaves a word to the reader.
+fn leaves_open(line: &str) -> bool {
+    line.split([' ', '\n', '"', ',']).any(|word| matches!(word, "DATE" | "WIDTH" | "LENGTH" | "NAME" | "BATCH" | "Title"))
 }
 
 /// A correction with figures where it leaves them to the reader; a `NAME` or `BATCH` reads as it is.
@@ -225,13 +254,14 @@ fn to_diagnostic(sources: &SourceSet, line: Span, typed: &Typed<'_>, slip: Slip)
     let lines = sources.lines_of(Span::new(line.start, line.start));
     let before = sources.text(Span::new(lines.start, start));
     let inner_indent = if typed.context.column_one || before.is_empty() { "    " } else { before };
+    let sure = slip.sure && slip.fixes.len() == 1;
     for (what, corrected) in slip.fixes {
         let corrected = corrected.replace('\n', &format!("\n{inner_indent}"));
         let old = if slip.over_comment { typed.whole } else { typed.text };
         let (range, replacement) = smallest_change(old, &corrected);
         told = told.fix(what, span(range), replacement);
     }
-    told
+    if sure { told.sure() } else { told }
 }
 
 /// Where two texts differ, and what stands there in the second.
@@ -252,10 +282,8 @@ pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: Block
         [order::list_word_second, order::figure_first, unit::joined_word, small_words::per_word, time::in_words];
     let context = LineContext { column_one: false, block: Some(block) };
     let typed = Typed::of(sources.text(line), context, None);
-    let mut slip = RULES.iter().find_map(|rule| rule(&typed))?;
-    let mut tries = MOST_TRIES;
-    slip.fixes =
-        slip.fixes.into_iter().filter_map(|(what, line)| Some((what, mend(&typed, line, DEEPEST, &mut tries)?))).collect();
+    let slip = RULES.iter().find_map(|rule| rule(&typed))?;
+    let slip = mend_all(&typed, slip, &mut { MOST_TRIES });
     (!slip.fixes.is_empty()).then(|| to_diagnostic(sources, line, &typed, slip))
 }
 

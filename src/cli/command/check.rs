@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::Done;
+use super::{Done, check_fix};
 use crate::cli::args::{CheckArgs, FindingsFormat};
 use crate::cli::clock::Timer;
 use crate::cli::compile::{CompileOptions, Compiled, compile_sources};
@@ -16,12 +16,16 @@ use crate::cli::watch::Watch;
 use crate::cli::write_report::write_report;
 use crate::diagnostics::{Diagnostic, Severity, TextStyle, model_diagnostics, render_short, render_text};
 use crate::render::render_json;
-use crate::reports::{CheckReport, PROOF_WAITS, Period, proof_line};
-use crate::sources::{exists_in_book, load_book};
+use crate::reports::{CheckReport, MendedModel, PROOF_WAITS, Period, proof_line};
+use crate::sources::{Loaded, SourceSet, exists_in_book, load_book};
+use crate::year::Forms;
 
 /// Runs it.
 pub(super) fn run(args: &CheckArgs, streams: &Streams) -> Done {
     let options = BookOptions::meant(&args.book).map_err(Outcome::refused)?;
+    if args.fix {
+        return check_fix::run(args, &options, streams);
+    }
     if args.watch {
         options.is_folder().map_err(Outcome::refused)?;
         return watch(args, &options.folder, streams);
@@ -72,7 +76,7 @@ fn watch(args: &CheckArgs, folder: &Path, streams: &Streams) -> Done {
 }
 
 /// A book that was checked, and what was found.
-struct Checked {
+pub(super) struct Checked {
     compiled: Compiled,
     found: Vec<Diagnostic>,
     summary: Summary,
@@ -81,9 +85,23 @@ struct Checked {
 /// Checks a book once; `exists` says whether there is a file that it names.
 fn check(options: &BookOptions, exists: &dyn Fn(&str) -> bool) -> Result<Checked, Outcome> {
     let forms = read_forms(&options.folder).map_err(Outcome::refused)?;
-    let compiling = CompileOptions { today: options.today, only_check: true };
     let loaded = load_book(&options.folder).map_err(Outcome::refused)?;
-    let compiled = compile_sources(loaded, &forms, compiling, exists);
+    check_sources(options, loaded, &forms, exists)
+}
+
+/// Checks a book that was read from a folder.
+pub(super) fn check_loaded(options: &BookOptions, loaded: Loaded, forms: &Forms) -> Result<Checked, Outcome> {
+    check_sources(options, loaded, forms, &|path| exists_in_book(&options.folder, path))
+}
+
+fn check_sources(
+    options: &BookOptions,
+    loaded: Loaded,
+    forms: &Forms,
+    exists: &dyn Fn(&str) -> bool,
+) -> Result<Checked, Outcome> {
+    let compiling = CompileOptions { today: options.today, only_check: true };
+    let compiled = compile_sources(loaded, forms, compiling, exists);
     if !compiled.found.has_errors() && !compiled.costed.proof.holds() {
         return Err(proof_fails());
     }
@@ -93,19 +111,34 @@ fn check(options: &BookOptions, exists: &dyn Fn(&str) -> bool) -> Result<Checked
 }
 
 impl Checked {
-    fn status(&self) -> Status {
+    /// The book's text.
+    pub(super) fn sources(&self) -> &SourceSet {
+        &self.compiled.sources
+    }
+
+    /// What was found, in the order of the files.
+    pub(super) fn found(&self) -> &[Diagnostic] {
+        &self.found
+    }
+
+    pub(super) fn status(&self) -> Status {
         if self.summary.mistakes > 0 { Status::Mistakes } else { Status::Good }
     }
 
     /// What is told, as it was asked for.
-    fn words(&self, format: FindingsFormat, style: TextStyle) -> Result<String, Outcome> {
+    pub(super) fn words(&self, format: FindingsFormat, style: TextStyle) -> Result<String, Outcome> {
         let (sources, found, summary) = (&self.compiled.sources, &self.found, &self.summary);
         Ok(match format {
             FindingsFormat::Text => format!("{}{}\n", render_text(sources, found, style), summary.words()),
             FindingsFormat::Short => format!("{}{}\n", render_short(sources, found), summary.words()),
-            FindingsFormat::Json => render_json(&report(&self.compiled, found, summary))
-                .map_err(|fault| Outcome::refused(format!("the findings can't be written as JSON: {fault}")))?,
+            FindingsFormat::Json => self.as_json(Vec::new())?,
         })
+    }
+
+    /// The findings as JSON, with what was mended before.
+    pub(super) fn as_json(&self, mended: Vec<MendedModel>) -> Result<String, Outcome> {
+        render_json(&report(&self.compiled, &self.found, &self.summary, mended))
+            .map_err(|fault| Outcome::refused(format!("the findings can't be written as JSON: {fault}")))
     }
 }
 
@@ -165,7 +198,7 @@ fn counted(number: usize, one: &str, several: &str) -> String {
     }
 }
 
-fn report(compiled: &Compiled, found: &[Diagnostic], summary: &Summary) -> CheckReport {
+fn report(compiled: &Compiled, found: &[Diagnostic], summary: &Summary, mended: Vec<MendedModel>) -> CheckReport {
     CheckReport {
         head: Period::default().head("check", &compiled.book, compiled.log.first_day, compiled.costed.until),
         entries: summary.entries,
@@ -175,6 +208,7 @@ fn report(compiled: &Compiled, found: &[Diagnostic], summary: &Summary) -> Check
         questions: summary.questions,
         proof: summary.proof.clone(),
         findings: model_diagnostics(&compiled.sources, found),
+        mended,
     }
 }
 

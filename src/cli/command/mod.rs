@@ -1,6 +1,7 @@
 //! One file per command: what it reads, what it makes, what it says.
 
 mod check;
+mod check_fix;
 mod cost;
 mod help;
 mod new;

@@ -14,8 +14,8 @@ pub(crate) fn not_a_distance(span: Span, text: &str) -> Diagnostic {
     );
     let (number, unit) = text.split_once(char::is_whitespace).map_or((text, ""), |(number, unit)| (number, unit.trim_start()));
     match unit {
-        "mile" | "miles" => told.fix("in miles", span, format!("{number} mi")),
-        "kilometre" | "kilometres" | "kilometer" | "kilometers" => told.fix("in kilometres", span, format!("{number} km")),
+        "mile" | "miles" => told.fix("in miles", span, format!("{number} mi")).sure(),
+        "kilometre" | "kilometres" | "kilometer" | "kilometers" => told.fix("in kilometres", span, format!("{number} km")).sure(),
         _ => told,
     }
 }

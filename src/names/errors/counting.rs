@@ -36,16 +36,15 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
         let both = format!("{words} {name}");
         if let Some(meant) = canonical_unit(&both) {
             let place = unit.to(item.name);
-            return Diagnostic::new(UNKNOWN_UNIT, place, format!("the unit `{both}` is written `{meant}`")).fix(
-                format!("the unit is written `{meant}`"),
-                place,
-                meant.as_str(),
-            );
+            return Diagnostic::new(UNKNOWN_UNIT, place, format!("the unit `{both}` is written `{meant}`"))
+                .fix(format!("the unit is written `{meant}`"), place, meant.as_str())
+                .sure();
         }
         if lookup.quiet_find(unit, wanted, Some(item.amount.value)).is_ok() && is_unit_word(lookup, &name) {
             return Diagnostic::new(SWAPPED, unit.to(item.name), format!("the unit stands before the name: `{name} {words}`"))
                 .label("a name and then its unit")
-                .fix("swap the two", unit.to(item.name), format!("{name} {words}"));
+                .fix("swap the two", unit.to(item.name), format!("{name} {words}"))
+                .sure();
         }
         if let Some(told) = name_of_two_words(lookup, item, wanted, unit) {
             return told;

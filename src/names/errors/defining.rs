@@ -131,7 +131,7 @@ pub(crate) fn measured_in_time(unit: &str, place: Span) -> Diagnostic {
 pub(crate) fn measured_in_no_unit(unit: &str, place: Span) -> Diagnostic {
     let told = Diagnostic::new(NOT_MEASURED, place, format!("`{unit}` is no unit of measure"));
     match canonical_unit(unit) {
-        Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()),
+        Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()).sure(),
         None => told.note("a pack is named by a line of its own: `measured in ea` and `1 bag = 50 ea`").fix(
             "for whole things that are counted",
             place,

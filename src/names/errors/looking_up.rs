@@ -35,7 +35,8 @@ pub(crate) fn offer_defined(sources: &SourceSet, told: &mut Diagnostic, joined: 
         .partition(|(line, _)| line.text.split([' ', ',', '\n']).any(|word| word == joined));
     let parted = parted.into_iter().map(|(_, fix)| fix).filter(|_| parts);
     if names.contains(joined) {
-        told.fixes.extend(lines.into_iter().map(|(_, fix)| fix).chain(parted));
+        // The words of a name that is defined can mean nothing else, unless they can be parted too.
+        told.fixes.extend(lines.into_iter().map(|(_, fix)| Fix { sure: true, ..fix }).chain(parted));
         return;
     }
     told.message = format!("a name is one word, and `{joined}` is not defined");
@@ -53,6 +54,7 @@ pub(crate) fn offer_defined(sources: &SourceSet, told: &mut Diagnostic, joined: 
             message: format!("did you mean `{name}`?"),
             span: line.span,
             replacement: line.text.replacen(joined, name, 1),
+            sure: false,
         }));
     }
     if meant.is_empty() {

@@ -11,7 +11,7 @@ use crate::units::{NumberError, Unit, canonical_unit};
 pub(crate) fn no_pack_name(words: &str, place: Span) -> Diagnostic {
     let told = Diagnostic::new(UNKNOWN_UNIT, place, format!("`{words}` can't be the name of a pack"));
     match canonical_unit(words) {
-        Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()),
+        Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()).sure(),
         None => told.note("a pack's name is one word, spelled as a name: `bag`, `can`, `roll`"),
     }
 }
@@ -66,7 +66,7 @@ pub(crate) fn pack_in_wrong_dimension(name: &str, place: Span, unit: Unit, own: 
 pub(crate) fn unknown_pack_unit<'n>(words: &str, place: Span, packs: impl Iterator<Item = &'n str>) -> Diagnostic {
     let told = Diagnostic::new(UNKNOWN_UNIT, place, format!("`{words}` is neither a unit nor another pack of this thing"));
     match canonical_unit(words) {
-        Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()),
+        Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()).sure(),
         None => {
             let units = Unit::ALL.iter().map(|unit| unit.as_str());
             offer_near(told, place, near_names(words, packs.chain(units)))

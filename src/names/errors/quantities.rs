@@ -76,7 +76,7 @@ pub(crate) fn count_not_whole(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) 
         format!("without a unit, `{name}` is counted in whole numbers, and `{text}` is none"),
     );
     if amount.value.is_integer() {
-        return told.fix("without the point", amount.span, amount.value.trunc().normalize().to_string());
+        return told.fix("without the point", amount.span, amount.value.trunc().normalize().to_string()).sure();
     }
     told.note(format!("a part of one names its unit, `{text} ea {name}`; a sum of money has `for` or `at` beside it"))
 }
@@ -128,11 +128,9 @@ pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of:
     let words = lookup.unit_words(unit);
     let name = &of.named.name;
     if let Some(meant) = canonical_unit(&words) {
-        return Diagnostic::new(UNKNOWN_UNIT, unit, format!("the unit `{words}` is written `{meant}`")).fix(
-            format!("the unit is written `{meant}`"),
-            unit,
-            meant.as_str(),
-        );
+        return Diagnostic::new(UNKNOWN_UNIT, unit, format!("the unit `{words}` is written `{meant}`"))
+            .fix(format!("the unit is written `{meant}`"), unit, meant.as_str())
+            .sure();
     }
     let told = Diagnostic::new(UNKNOWN_UNIT, unit, format!("`{words}` is no unit, and `{name}` has no pack of this name"))
         .label(format!("{name} is measured in {}", of.unit))
@@ -209,11 +207,9 @@ pub(crate) fn price_in_wrong_dimension(per: Span, priced: Unit, of: &Thing) -> D
 pub(crate) fn unknown_price_unit(lookup: &Lookup<'_>, per: Span, of: &Thing, packs: &[Pack]) -> Diagnostic {
     let words = lookup.unit_words(per);
     if let Some(meant) = canonical_unit(&words) {
-        return Diagnostic::new(UNKNOWN_UNIT, per, format!("the unit `{words}` is written `{meant}`")).fix(
-            format!("the unit is written `{meant}`"),
-            per,
-            meant.as_str(),
-        );
+        return Diagnostic::new(UNKNOWN_UNIT, per, format!("the unit `{words}` is written `{meant}`"))
+            .fix(format!("the unit is written `{meant}`"), per, meant.as_str())
+            .sure();
     }
     let name = &of.named.name;
     let told = Diagnostic::new(UNKNOWN_UNIT, per, format!("`{words}` is no unit of `{name}` in which this can be priced"))

@@ -76,7 +76,7 @@ fn other_detail_case(typed: &Typed<'_>) -> Option<Slip> {
     }
     let slip =
         Slip::new(UNKNOWN_DETAIL, first.start..first.end(), format!("the words of the language are written small: `{lower}`"));
-    Some(slip.fix("write it small", typed.with(0..1, &lower)))
+    Some(slip.fix("write it small", typed.with(0..1, &lower)).sure())
 }
 
 /// `memo "…"`, `commission 8.56`

@@ -127,7 +127,7 @@ fn title_missing(typed: &Typed<'_>) -> Option<Slip> {
 
 fn title_slip(typed: &Typed<'_>, from: usize, title: &str, line: &str) -> Slip {
     let at = typed.range(from..typed.words.len());
-    Slip::new(TITLE_IN_QUOTES, at, format!("the title stands in quotes: `\"{title}\"`")).fix("write it so", line)
+    Slip::new(TITLE_IN_QUOTES, at, format!("the title stands in quotes: `\"{title}\"`")).fix("write it so", line).sure()
 }
 
 /// A title made from a name: `red-oak` as `Red oak`.
@@ -147,7 +147,7 @@ fn comma_in_head(typed: &Typed<'_>) -> Option<Slip> {
         let comma = line.get(word.end()..).and_then(|rest| rest.find(',')).map(|comma| word.end() + comma)?;
         line.replace_range(comma..=comma, "");
     }
-    Some(Slip::new(HEAD_PART_WORD, at, "a head has no commas").fix("leave them out", line))
+    Some(Slip::new(HEAD_PART_WORD, at, "a head has no commas").fix("leave them out", line).sure())
 }
 
 /// `bought from ridgeline-lumber 2026-03-02`, `worked 1h general 2026-03-02`

@@ -33,7 +33,7 @@ fn at_sign(typed: &Typed<'_>) -> Option<Slip> {
     let figure = word.text.trim_start_matches('@');
     let line = if figure.is_empty() { typed.with(at..at + 1, "at") } else { typed.with(at..at + 1, &format!("at {figure}")) };
     let slip = Slip::new(PRICE_WORDS, word.start..word.start + 1, "`@` is written `at`");
-    Some(slip.note("`at` gives the price of one, `for` the money for the whole line").fix("write `at`", line))
+    Some(slip.note("`at` gives the price of one, `for` the money for the whole line").fix("write `at`", line).sure())
 }
 
 /// `$5.90`, `5.90€`, `$ 5.90`
@@ -51,7 +51,7 @@ fn currency_sign(typed: &Typed<'_>) -> Option<Slip> {
     let bare = mend_commas(bare).map_or(bare.to_owned(), |(bare, _)| bare);
     let example = if bare.is_empty() { "5.90" } else { &bare };
     let slip = Slip::new(MONEY_SPELLING, first.start..first.end(), format!("money is a bare number: `{example}`"));
-    Some(slip.note("the shop's currency is said once, in `shop`").fix("leave the currency sign out", line))
+    Some(slip.note("the shop's currency is said once, in `shop`").fix("leave the currency sign out", line).sure())
 }
 
 /// A number with commas as a number without: the likelier reading, and the other where there are two.
@@ -89,7 +89,14 @@ fn commas(typed: &Typed<'_>) -> Option<Slip> {
     }
     let message = format!("a number has no comma: `{bare}`");
     let slip = Slip::new(MONEY_SPELLING, first.start..first.end(), message).note("a comma parts the items of a list");
-    let slip = slip.fix("write it without the comma", line);
+    // Two digits behind the only comma, or a point beside the commas, leave no doubt.
+    let clear = |text: &str| match text.rsplit_once([',', '.']) {
+        Some((_, behind)) => behind.len() == 2,
+        None => true,
+    };
+    let commas_clear =
+        typed.words.iter().filter(|word| !word.quoted && mend_commas(word.text).is_some()).all(|word| clear(word.text));
+    let slip = slip.fix("write it without the comma", line).sure_if(commas_clear);
     Some(match other {
         Some(other) => slip.fix("or with a point, if the comma was one", typed.with_range(first.start..first.end(), &other)),
         None => slip,
@@ -136,7 +143,7 @@ fn currency_code(typed: &Typed<'_>) -> Option<Slip> {
     } else {
         slip
     };
-    Some(slip.fix("leave the currency out", typed.with(words, &bare)))
+    Some(slip.fix("leave the currency out", typed.with(words, &bare)).sure())
 }
 
 /// `-5.00`, `+5.00`
@@ -169,7 +176,7 @@ fn point(typed: &Typed<'_>) -> Option<Slip> {
     let (at, word) = typed.words.iter().enumerate().find(|(_, word)| !word.quoted && mended(word.text).is_some())?;
     let bare = mended(word.text)?;
     let slip = Slip::new(NUMBER_SPELLING, word.start..word.end(), format!("a digit stands before and after the point: `{bare}`"));
-    Some(slip.fix("write the digit", typed.with(at..at + 1, &bare)))
+    Some(slip.fix("write the digit", typed.with(at..at + 1, &bare)).sure())
 }
 
 /// `5.90/bf`, `5.90 a bf`, `at 5.90 each`, `5.90 per bf`
@@ -217,7 +224,7 @@ fn percent(typed: &Typed<'_>) -> Option<Slip> {
     let (words, figure) = found?;
     let right = format!("{figure}%");
     let slip = Slip::new(NUMBER_SPELLING, typed.range(words.clone()), format!("a part of a hundred is written `{right}`"));
-    Some(slip.fix("join the sign to the number", typed.with(words, &right)))
+    Some(slip.fix("join the sign to the number", typed.with(words, &right)).sure())
 }
 
 /// `31.5 bf red-oak 5.90`

@@ -81,7 +81,7 @@ pub(super) fn list_word_second(typed: &Typed<'_>) -> Option<Slip> {
     let line = typed.with_range(typed.word(at - 1).end()..word.end(), "");
     let line = format!("{} {}", word.text, line.trim());
     let slip = Slip::new(FIGURE_BEFORE_WORD, word.start..word.end(), format!("the word comes first: `{line}`"));
-    Some(slip.fix("begin with the word", line))
+    Some(slip.fix("begin with the word", line).sure())
 }
 
 /// `9.50 shipping`, `200.00 cash`, `10% discount`
@@ -98,7 +98,7 @@ pub(super) fn figure_first(typed: &Typed<'_>) -> Option<Slip> {
     }
     let right = format!("{word} {}", figure.text);
     let slip = Slip::new(FIGURE_BEFORE_WORD, typed.range(words.clone()), format!("the word comes first: `{right}`"));
-    Some(slip.fix("begin with the word", typed.with(words, &right)))
+    Some(slip.fix("begin with the word", typed.with(words, &right)).sure())
 }
 
 /// `2h cutting` in a batch
@@ -128,7 +128,7 @@ fn time_second(typed: &Typed<'_>) -> Option<Slip> {
     let took = if at == 0 && in_batch { "took " } else { "" };
     let right = format!("{took}{} {}", typed.slice(at + 1..at + 1 + length), typed.word(at).text);
     let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("the time comes first: `{right}`"));
-    Some(slip.fix("write it so", typed.with(words, &right)))
+    Some(slip.fix("write it so", typed.with(words, &right)).sure())
 }
 
 /// `red-oak 31.5 bf at 5.90`, `used red-oak 5.2 bf`, `pull-cart 2`
@@ -157,7 +157,7 @@ fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
     let words = at..end;
     let right = format!("{} {}", typed.slice(at + 1..end), name.text);
     let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("the quantity comes first: `{right}`"));
-    Some(slip.fix("write it so", typed.with(words, &right)))
+    Some(slip.fix("write it so", typed.with(words, &right)).sure())
 }
 
 /// `made 10`, `5 bf`, `used 2 bags, 80 ml`, `5 boards, 4/4 x 6 x 48 in`

@@ -16,7 +16,7 @@ fn other_comment(typed: &Typed<'_>) -> Option<Slip> {
     let rest = typed.text.get(sign.len()..)?.trim_start();
     let at = first.start..first.start + sign.len();
     let slip = Slip::new(STRAY_SIGN, at, format!("`{sign}` begins no comment; `#` does"));
-    Some(slip.fix("write `#`", format!("# {rest}")))
+    Some(slip.fix("write `#`", format!("# {rest}")).sure())
 }
 
 /// `- 2 pull-cart`
@@ -55,7 +55,7 @@ fn single_quotes(typed: &Typed<'_>) -> Option<Slip> {
     let last = typed.words.iter().skip(first).position(|word| word.text.ends_with(SINGLE))? + first;
     let inner = typed.slice(first..last + 1).trim_matches(SINGLE);
     let slip = Slip::new(OPEN_QUOTE, typed.range(first..last + 1), "a text stands between double quotes");
-    Some(slip.fix("write double quotes", typed.with(first..last + 1, &format!("\"{inner}\""))))
+    Some(slip.fix("write double quotes", typed.with(first..last + 1, &format!("\"{inner}\""))).sure())
 }
 
 /// `1½`, `½ bf`
@@ -81,7 +81,7 @@ fn vulgar_fraction(typed: &Typed<'_>) -> Option<Slip> {
         }
     }
     line.push_str(typed.text.get(copied..).unwrap_or(""));
-    Some(slip?.fix("write it out", line))
+    Some(slip?.fix("write it out", line).sure())
 }
 
 /// A fraction that is one sign, written out.
@@ -118,7 +118,8 @@ fn dash(typed: &Typed<'_>) -> Option<Slip> {
     let name = if sign == '\u{2212}' { "a minus sign" } else { "a long dash" };
     let at = first.start..first.end();
     let slip = Slip::new(STRAY_SIGN, at, format!("`{sign}` is {name}; names and dates are written with `-`"));
-    Some(slip.fix("write a hyphen", line))
+    // A minus sign may be meant as one.
+    Some(slip.fix("write a hyphen", line).sure_if(sign != '\u{2212}'))
 }
 
 /// `2 pull-cart and 1 village-set`, `2 pull-cart; 1 village-set`
@@ -141,7 +142,7 @@ fn and_in_list(typed: &Typed<'_>) -> Option<Slip> {
             word.start..word.end(),
             format!("the items of a list are parted by commas, not by `{}`", word.text),
         );
-        return Some(slip.fix("write a comma", line));
+        return Some(slip.fix("write a comma", line).sure());
     }
     let word = typed.words.iter().enumerate().find(|(at, word)| {
         let next = typed.word(at + 1);
@@ -150,7 +151,7 @@ fn and_in_list(typed: &Typed<'_>) -> Option<Slip> {
     let (_, word) = word?;
     let sign = word.end() - 1..word.end();
     let slip = Slip::new(STRAY_SIGN, sign.clone(), "the items of a list are parted by commas, not by `;`");
-    Some(slip.fix("write a comma", typed.with_range(sign, ",")))
+    Some(slip.fix("write a comma", typed.with_range(sign, ",")).sure())
 }
 
 /// `sold 2026-03-20 via web-page:`, `2 pull-cart;`, `1 village-set.`
@@ -160,7 +161,7 @@ fn sign_at_end(typed: &Typed<'_>) -> Option<Slip> {
     if last.comma && typed.text.ends_with(',') {
         let line = typed.text.trim_end_matches([',', ' ']);
         let at = line.len()..typed.text.len();
-        return Some(Slip::new(STRAY_SIGN, at, "nothing follows the last comma").fix("leave it out", line));
+        return Some(Slip::new(STRAY_SIGN, at, "nothing follows the last comma").fix("leave it out", line).sure());
     }
     let known = is_name(trailing) || is_number(trailing) || trailing.ends_with(is_quote) || typed.word(0).is_date();
     if last.quoted || trailing.is_empty() || trailing.len() == last.text.len() || !known {

@@ -33,7 +33,7 @@ fn inch_signs(typed: &Typed<'_>) -> Option<Slip> {
     let meaning = if unit == "in" { "inches are" } else { "feet are" };
     let slip = Slip::new(SIZES_SPELLING, word.start..word.end(), format!("`{sign}` opens a text; {meaning} written `{unit}`"));
     let slip = slip.note("one unit at the end serves for all sides where it is `in`, `mm` or `cm`");
-    Some(slip.fix(format!("write `{unit}`"), line))
+    Some(slip.fix(format!("write `{unit}`"), line).sure())
 }
 
 /// A figure with a sign for inches or feet behind it.
@@ -72,7 +72,7 @@ fn joined_sides(typed: &Typed<'_>) -> Option<Slip> {
             right = format!("{right} {unit}");
         }
         let slip = Slip::new(SIZES_SPELLING, word.start..word.end(), format!("blanks stand around `x`: `{right}`"));
-        Some(slip.fix("put blanks around it", typed.with(at..at + 1, &right)))
+        Some(slip.fix("put blanks around it", typed.with(at..at + 1, &right)).sure())
     })
 }
 
@@ -97,7 +97,7 @@ fn star_or_by(typed: &Typed<'_>) -> Option<Slip> {
     }
     let word = typed.word(at);
     let slip = Slip::new(SIZES_SPELLING, word.start..word.end(), format!("between the sides stands `x`, not `{}`", word.text));
-    Some(slip.fix("write `x`", line))
+    Some(slip.fix("write `x`", line).sure())
 }
 
 /// Where sizes stand: from the first side up to the last with its unit.

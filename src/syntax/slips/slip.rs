@@ -22,6 +22,8 @@ pub(super) struct Slip {
     pub(super) notes: Vec<String>,
     /// What each change does, and the line afterwards; a line break in it begins a line of the same block.
     pub(super) fixes: Vec<(String, String)>,
+    /// Whether the correction is the only thing that can be meant.
+    pub(super) sure: bool,
     /// Whether the corrections replace the comment too.
     pub(super) over_comment: bool,
     /// The name that the first correction makes of several words, or of a text in quotes.
@@ -31,13 +33,32 @@ pub(super) struct Slip {
 impl Slip {
     /// Begins a slip.
     pub(super) fn new(code: Code, at: Range<usize>, message: impl Into<String>) -> Self {
-        Self { code, message: message.into(), at, notes: Vec::new(), fixes: Vec::new(), over_comment: false, joined: None }
+        Self {
+            code,
+            message: message.into(),
+            at,
+            notes: Vec::new(),
+            fixes: Vec::new(),
+            sure: false,
+            over_comment: false,
+            joined: None,
+        }
     }
 
     /// Adds a sentence.
     pub(super) fn note(mut self, note: impl Into<String>) -> Self {
         self.notes.push(note.into());
         self
+    }
+
+    /// Says that the correction is the only thing that can be meant.
+    pub(super) fn sure(self) -> Self {
+        self.sure_if(true)
+    }
+
+    /// Says whether the correction is the only thing that can be meant.
+    pub(super) fn sure_if(self, sure: bool) -> Self {
+        Self { sure, ..self }
     }
 
     /// Says that the corrections replace the comment too.

@@ -53,7 +53,9 @@ fn sales_tax(typed: &Typed<'_>) -> Option<Slip> {
         !word.comma && (two || one || include)
     })?;
     let words = at..at + 1 + usize::from(typed.word(at).is("sales"));
-    Some(tell(typed, words, "this is one word: `sales-tax`".to_owned(), "sales-tax"))
+    // Another tax may be meant by its own word.
+    let is_sales_tax = !typed.word(at).is_one_of(&["vat", "gst", "tax"]);
+    Some(tell(typed, words, "this is one word: `sales-tax`".to_owned(), "sales-tax").sure_if(is_sales_tax))
 }
 
 /// `wears 1 blade every 40 min`, `wears 1 blade 40 min`, `needs 1 sheet baltic-6 for 18 ea`

@@ -11,7 +11,7 @@ pub(super) const RULES: &[SlipRule] = &[clock, glued, in_words, minutes_without_
 
 fn tell(typed: &Typed<'_>, words: Range<usize>, right: &str) -> Slip {
     let slip = Slip::new(TIME_SPELLING, typed.range(words.clone()), format!("a time is written `{right}`"));
-    slip.fix("write it so", typed.with(words, right))
+    slip.fix("write it so", typed.with(words, right)).sure()
 }
 
 /// `1:48`
@@ -24,7 +24,8 @@ fn clock(typed: &Typed<'_>) -> Option<Slip> {
             (hours, "") => format!("{hours}h"),
             (hours, minutes) => format!("{hours}h {minutes}m"),
         };
-        Some(tell(typed, at..at + 1, &right))
+        // It may be the time of a day.
+        Some(tell(typed, at..at + 1, &right).sure_if(false))
     })
 }
 
@@ -64,7 +65,7 @@ pub(super) fn in_words(typed: &Typed<'_>) -> Option<Slip> {
             typed.range(at..at + 1),
             format!("the unit is written `{}`", if short == "m" { "min" } else { short }),
         );
-        return Some(slip.fix("write it so", typed.with(at..at + 1, if short == "m" { "min" } else { short })));
+        return Some(slip.fix("write it so", typed.with(at..at + 1, if short == "m" { "min" } else { short })).sure());
     }
     let start = if at >= 2 && typed.word(at - 1).is_fraction() && is_digits(typed.word(at - 2).text) { at - 2 } else { at - 1 };
     let figure = typed.slice(start..at);

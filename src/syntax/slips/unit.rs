@@ -28,7 +28,7 @@ fn other_spelling(typed: &Typed<'_>) -> Option<Slip> {
             continue;
         };
         let slip = Slip::new(UNIT_SPELLING, typed.range(words.clone()), format!("the unit `{spelled}` is written `{unit}`"));
-        return Some(slip.fix("write it so", typed.with(words, unit.as_str())));
+        return Some(slip.fix("write it so", typed.with(words, unit.as_str())).sure());
     }
     None
 }
@@ -52,7 +52,7 @@ fn joined_unit(typed: &Typed<'_>) -> Option<Slip> {
         let slip =
             Slip::new(JOINED_UNIT, word.start..word.end(), format!("a blank stands between a number and its unit: `{right}`"));
         let slip = slip.note("only a time may be joined, as in `45m`");
-        Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)))
+        Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)).sure())
     })
 }
 
@@ -102,7 +102,7 @@ pub(super) fn joined_word(typed: &Typed<'_>) -> Option<Slip> {
         }
         let right = format!("{name} {figure}");
         let slip = Slip::new(UNIT_SPELLING, word.start..word.end(), format!("a blank stands after `{name}`: `{right}`"));
-        Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)))
+        Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)).sure())
     })
 }
 
@@ -113,6 +113,6 @@ fn joined_text(typed: &Typed<'_>) -> Option<Slip> {
         let name = WORDS.into_iter().find(|name| word.text.strip_prefix(name).is_some_and(|rest| rest.starts_with(is_quote)))?;
         let at = word.start + name.len();
         let slip = Slip::new(UNIT_SPELLING, word.start..word.end(), format!("a blank stands after `{name}`, before the text"));
-        Some(slip.fix("put a blank between them", typed.with_range(at..at, " ")))
+        Some(slip.fix("put a blank between them", typed.with_range(at..at, " ")).sure())
     })
 }

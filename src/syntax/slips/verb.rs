@@ -75,7 +75,7 @@ fn other_case(typed: &Typed<'_>) -> Option<Slip> {
     let lower = first.to_lowercase();
     let right = HEADS.into_iter().find(|head| *head == lower)?;
     let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("the words of the language are written small: `{right}`"));
-    Some(slip.fix("write it small", typed.with(0..1, right)))
+    Some(slip.fix("write it small", typed.with(0..1, right)).sure())
 }
 
 /// `took home 2026-…`, `sent back`, `brought back`, `used up`
@@ -83,7 +83,7 @@ fn two_words(typed: &Typed<'_>) -> Option<Slip> {
     let joined = format!("{}-{}", typed.word(0).text.to_lowercase(), typed.word(1).text.to_lowercase());
     let right = HEADS.into_iter().find(|head| *head == joined).filter(|_| typed.context.column_one)?;
     let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..2), format!("this is one word: `{right}`"));
-    Some(slip.fix("write it so", typed.with(0..2, right)))
+    Some(slip.fix("write it so", typed.with(0..2, right)).sure())
 }
 
 /// `buy`, `made 2026-…`, `sanded 2026-…`
