@@ -54,7 +54,7 @@ pub(super) enum Command {
     Schema(SchemaArgs),
     /// Start a book
     New(NewArgs),
-    /// Explain a code (K103) or a command
+    /// Explain a code (K103), a command, or a form of the language (bought)
     Help(HelpArgs),
 }
 
@@ -337,8 +337,8 @@ pub(super) struct NewArgs {
 
 #[derive(Debug, Group)]
 pub(super) struct HelpArgs {
-    /// A code (K103) or a command (cost)
-    #[arg(value_name = "CODE|COMMAND")]
+    /// A code (K103), a command (cost), or a word with which an entry, a definition or a line begins (bought)
+    #[arg(value_name = "CODE|COMMAND|FORM")]
     pub(super) topic: Option<String>,
 }
 

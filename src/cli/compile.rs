@@ -7,9 +7,9 @@ use chrono::{Datelike, NaiveDate};
 use super::progress;
 use crate::costing::{CostOptions, CostedBook, cost_book};
 use crate::diagnostics::{Diagnostics, tell_damage};
-use crate::events::{EventLog, build_events};
+use crate::events::{EventLog, build_events, nothing_expected};
 use crate::names::{ResolvedBook, resolve_book};
-use crate::sources::{LoadError, Loaded, SourceSet, exists_in_book, load_book};
+use crate::sources::{LoadError, Loaded, SourceSet, Span, exists_in_book, load_book};
 use crate::syntax::parse_book;
 use crate::year::{Books, Forms, TaxYear, mark_unpaid, tell_loose_answers, tell_years_outside, year_of, years_of};
 
@@ -70,7 +70,7 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
     let syntax = parse_book(&sources, &mut found);
     progress::at("finding what the names mean");
     let book = resolve_book(&sources, &syntax, &mut found);
-    let entries = syntax.entries.len();
+    let (entries, expected) = (syntax.entries.len(), syntax.expectations());
     progress::at("putting the entries in order");
     let log = build_events(&sources, syntax, &book, options.today, exists, &mut found);
     // A tax year is made of the journal, so a book that names a form keeps it even where no report is wanted.
@@ -98,5 +98,21 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
         tell_years_outside(compiled.books(), &mut told);
         compiled.found.append(told);
     }
+    tell_expected_in_vain(&mut compiled.found, expected);
     compiled
+}
+
+/// Leaves out the warnings that entries say are expected, and tells the entries that had none. A book with mistakes is not asked
+/// for all of its warnings, so nothing is said to be in vain.
+fn tell_expected_in_vain(found: &mut Diagnostics, expected: Vec<(Span, Span)>) {
+    if expected.is_empty() {
+        return;
+    }
+    let in_vain = found.take_warnings_in(expected.iter().map(|(entry, _)| *entry).collect());
+    if found.has_errors() {
+        return;
+    }
+    for (_, line) in expected.iter().filter(|(entry, _)| in_vain.contains(entry)) {
+        found.push(nothing_expected(*line));
+    }
 }

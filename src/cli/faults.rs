@@ -10,6 +10,9 @@ use crate::reports::Period;
 use crate::sources::SourceSet;
 use crate::year::years_that_count;
 
+/// How many mistakes are told before a report that they prevent.
+const MOST_TOLD: usize = 50;
+
 /// What stands in the way of a report of a compiled book; `None` where nothing does.
 pub(super) fn stands_in_the_way(compiled: &Compiled, streams: &Streams) -> Option<Outcome> {
     if compiled.found.has_errors() {
@@ -48,7 +51,10 @@ pub(super) fn says_nothing_of_year(compiled: &Compiled, year: i32) -> Option<Out
 pub(super) fn mistakes(sources: &SourceSet, found: Diagnostics, streams: &Streams) -> Outcome {
     let told: Vec<_> = found.into_sorted().into_iter().filter(|one| one.severity == Severity::Error).collect();
     let count = told.len();
-    let mut err = render_text(sources, &told, streams.err.style());
+    let mut err = render_text(sources, told.get(..MOST_TOLD).unwrap_or(&told), streams.err.style());
+    if count > MOST_TOLD {
+        err.push_str(&format!("and {} more; `kerfbook check --as short` tells each in a line\n\n", count - MOST_TOLD));
+    }
     let words = if count == 1 { "one mistake".to_owned() } else { format!("{count} mistakes") };
     err.push_str(&format!("{words} in the book, so there is no report\n"));
     Outcome { out: String::new(), err, status: Status::Mistakes }

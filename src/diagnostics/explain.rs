@@ -186,6 +186,7 @@ const PAGES: &[(Code, &str)] = pages! {
     932
     933
     934
+    935
     960
     961
     963

@@ -1,6 +1,7 @@
 //! The list into which every stage puts its findings.
 
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::sources::Span;
 
 /// All findings of a run so far.
 #[derive(Clone, Debug, Default)]
@@ -22,6 +23,26 @@ impl Diagnostics {
     /// Goes over every finding, which may be put in other words.
     pub(crate) fn revise(&mut self, revise: impl FnMut(&mut Diagnostic)) {
         self.found.iter_mut().for_each(revise);
+    }
+
+    /// Takes out the warnings that stand within one of the places; gives those places within which there was none.
+    pub(crate) fn take_warnings_in(&mut self, mut places: Vec<Span>) -> Vec<Span> {
+        places.sort_unstable();
+        let within = |one: &Diagnostic| {
+            let at = places.partition_point(|place| place.start <= one.primary.span.start).checked_sub(1)?;
+            let inside = places.get(at).is_some_and(|place| one.primary.span.start < place.end);
+            (inside && one.severity == Severity::Warning).then_some(at)
+        };
+        let mut answered = vec![false; places.len()];
+        for at in self.found.iter().filter_map(within) {
+            if let Some(answered) = answered.get_mut(at) {
+                *answered = true;
+            }
+        }
+        let taken: Vec<bool> = self.found.iter().map(|one| within(one).is_some()).collect();
+        let mut taken = taken.into_iter();
+        self.found.retain(|_| !taken.next().unwrap_or(false));
+        places.into_iter().zip(answered).filter(|(_, answered)| !answered).map(|(place, _)| place).collect()
     }
 
     /// Whether a mistake is among them (warnings and questions don't count).

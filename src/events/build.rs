@@ -265,7 +265,8 @@ fn check_lines(reader: &mut EntryReader<'_>) {
         Verb::Scrapped => !is_of_a_batch(entry),
         _ => true,
     };
-    if lives_by_lines && entry.details.is_empty() && entry.unread.is_empty() && !entry.damaged {
+    let says_nothing = entry.details.iter().all(|detail| matches!(detail.kind, DetailKind::Expected(_)));
+    if lives_by_lines && says_nothing && entry.unread.is_empty() && !entry.damaged {
         let verb = reader.text(entry.head).split_whitespace().next().unwrap_or_default();
         reader.tell(errors::entries::no_lines(entry.head, verb));
     }

@@ -105,3 +105,5 @@ pub(crate) const NO_EFFECT_HERE: Code = Code(932);
 pub(crate) const RETURN_WITHOUT_REFUND: Code = Code(933);
 /// Figures or days of which one must be wrong.
 pub(crate) const DOES_NOT_FIT: Code = Code(934);
+/// A price that is far from the last one of the same thing.
+pub(crate) const FAR_FROM_LAST: Code = Code(935);

@@ -56,6 +56,7 @@ pub use bought::{Bought, BoughtLine, BoughtWhat, Sharing};
 pub use build::build_events;
 pub use doubts::Doubts;
 pub(crate) use errors::NO_EFFECT_HERE;
+pub(crate) use errors::entries::nothing_expected;
 pub use event::{Event, EventKind, Payment, Settlement};
 pub use goods_moved::{
     Counted, Credited, Left, LeftHow, LeftLine, Moved, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine,

@@ -12,8 +12,8 @@ use crate::events::{Event, EventKind, Worker, errors};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
-/// The minutes of a day.
-const DAY: Fixed6 = Fixed6::from_micros(24 * 60 * 1_000_000);
+/// The minutes that one may work on a day.
+const DAY: Fixed6 = Fixed6::from_micros(16 * 60 * 1_000_000);
 
 /// Looks over all events in their order.
 pub(crate) fn look_over(events: &[Event], found: &mut Diagnostics) {

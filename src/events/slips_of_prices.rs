@@ -1,4 +1,4 @@
-//! A look over what came in: `at` where `for` was probably meant, and `for` where `at` was.
+//! A look over what came in: `at` where `for` was probably meant, and `for` where `at` was, and prices far from the last ones.
 //!
 //! A price per unit that is more than three times the last lot's, and that divided by the quantity comes near to it, is probably what
 //! the whole line cost. A line that makes a unit cost less than a third of it, and whose sum is near to it, is probably the price
@@ -42,9 +42,22 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
             let typed = Typed { price: sources.text(price), count: first_number(sources.text(line))? };
             Some((before, slip_of(before, unit_cost, quantity, &typed)?))
         });
+        let slipped = slip.is_some();
+        let digits = book.shop.currency.digits();
+        let text = |cost: Fixed6| cost.to_fixed_text(digits, digits.saturating_add(2));
+        if let Some(before) = last.get(&thing).filter(|before| slip.is_none() && is_far(before.unit_cost, unit_cost)) {
+            let thing = book.thing(thing);
+            let of = errors::slips::OfThing { name: thing.named.name.as_str(), unit: thing.unit.as_str() };
+            found.push(errors::slips::far_from_last(
+                line,
+                &text(unit_cost),
+                &text(before.unit_cost),
+                of,
+                before.day,
+                before.line,
+            ));
+        }
         if let Some((before, slip)) = slip {
-            let digits = book.shop.currency.digits();
-            let text = |cost: Fixed6| cost.to_fixed_text(digits, digits.saturating_add(2));
             let (last, thing) = (text(before.unit_cost), book.thing(thing));
             let (name, unit) = (thing.named.name.as_str(), thing.unit.as_str());
             found.push(match slip {
@@ -55,7 +68,10 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
                 Slip::OneForWhole(money) => errors::slips::at_or_for(price, money, &last, unit, name, before.day, before.line),
             });
         }
-        last.insert(thing, LastLot { unit_cost, day, line });
+        // What was probably typed wrongly is no measure for the next.
+        if !slipped {
+            last.insert(thing, LastLot { unit_cost, day, line });
+        }
     };
     for event in events {
         match &event.kind {
@@ -75,6 +91,12 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
             _ => {}
         }
     }
+}
+
+/// Whether one unit costs more than three times as much as another, or less than a third. What costs nothing is a gift.
+fn is_far(one: Fixed6, other: Fixed6) -> bool {
+    let above = |low: Fixed6, high: Fixed6| low.checked_mul_int(3).is_some_and(|three| high > three);
+    !one.is_zero() && !other.is_zero() && (above(one, other) || above(other, one))
 }
 
 /// A price as it was typed, and the number of what was bought, of packs or inches too.

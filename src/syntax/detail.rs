@@ -223,6 +223,8 @@ pub enum DetailKind {
     Note(Span),
     /// `file "…"`.
     File(Span),
+    /// `expected "…"`: what was warned of is meant.
+    Expected(Span),
     /// `receipt "…"` as a detail.
     Receipt(Span),
     /// `seal "…"`.

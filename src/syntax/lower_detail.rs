@@ -81,6 +81,7 @@ fn lower_kind(leaves: Leaves<'_>, inner: &mut Siblings<'_>) -> Result<DetailKind
             match leaves.text(word) {
                 "note" => DetailKind::Note(text),
                 "file" => DetailKind::File(text),
+                "expected" => DetailKind::Expected(text),
                 _ => DetailKind::Seal(text),
             }
         }

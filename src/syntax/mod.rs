@@ -6,6 +6,7 @@
 mod corrected_line;
 mod detail;
 mod errors;
+mod form_help;
 mod grammar;
 mod item;
 mod line_context;
@@ -38,6 +39,7 @@ mod words;
 mod written_line;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
+pub use form_help::{begins_block, form_help, form_words};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
 pub(crate) use placement::may_stand_in_definition;
 pub use placement_reference::placement_table_markdown;

@@ -14,7 +14,7 @@ use crate::syntax::placement_errors as told;
 use crate::syntax::placement_heads::{HEAD_ROWS, HeadKind, Need, head_kind, head_row, head_words};
 use crate::syntax::placement_kinds::line_kind;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
-use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
+use crate::syntax::placement_table::{LineKind, LineRow, VERBS, definition_word, line_row, verb_word};
 use crate::syntax::slips::explain_misread_item;
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
@@ -123,8 +123,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
     let in_batch = verb.is_of_a_batch();
     let receipt = entry.parts.iter().find(|(part, _)| matches!(part, HeadPart::Receipt(_))).map(|(_, span)| *span);
     let mut once = Once::default();
-    let unread = &mut entry.unread;
-    entry.details.retain_mut(|detail| {
+    let wrong_with = |detail: &Detail| {
         let row = line_row(line_kind(&detail.kind));
         let changes = verb == Verb::Changed && row.blocks.has_some_definition();
         let here = row.blocks.has_verb(verb) || changes;
@@ -136,7 +135,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
             }
             _ => None,
         };
-        let wrong = match (&detail.kind, receipt) {
+        match (&detail.kind, receipt) {
             _ if misread.is_some() => misread,
             (DetailKind::Receipt(_), Some(head)) => Some(told::receipt_in_head(detail.span, head)),
             (DetailKind::Items(ListWord::Bare, items), _) if in_batch => {
@@ -149,9 +148,59 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
                 let repeats = row.repeats.has_verb(verb) || changes;
                 once.again(row, detail, repeats, block).or_else(|| wrong_said(&detail.kind, Some(verb), block))
             }
-        };
+        }
+    };
+    let mut wrong: Vec<Option<Diagnostic>> = entry.details.iter().map(wrong_with).collect();
+    lines_without_their_head(&entry.details, block, &mut wrong);
+    let mut wrong = wrong.into_iter();
+    let unread = &mut entry.unread;
+    // Of lines that are told together the first alone has a finding, which counts for all.
+    let mut together = 0_u32;
+    entry.details.retain_mut(|detail| {
+        let wrong = wrong.next().flatten();
+        if let Some(told) = &wrong {
+            together = told.primary.span.end.max(together);
+        }
+        if wrong.is_none() && detail.span.end <= together {
+            unread.push(detail.span);
+            return false;
+        }
+        let wrong = wrong.map(|told| in_one_line(told, detail.span));
         keep(wrong, detail.span, unread, found)
     });
+}
+
+/// A finding whose place is cut to the line at which it is told.
+fn in_one_line(mut told: Diagnostic, line: Span) -> Diagnostic {
+    told.primary.span.end = told.primary.span.end.min(line.end.max(told.primary.span.start));
+    told
+}
+
+/// Lines one below another that all belong in some other entry, as where a head was lost: told once, at the first of them, whose
+/// place then reaches to the end of the last.
+fn lines_without_their_head(details: &[Detail], block: &str, wrong: &mut [Option<Diagnostic>]) {
+    let elsewhere = |told: &Option<Diagnostic>| {
+        told.as_ref()
+            .is_some_and(|told| [told::MISPLACED_LINE, told::MISPLACED_SAID, told::BARE_ITEM_IN_BATCH].contains(&told.code))
+    };
+    let mut at = 0;
+    while at < wrong.len() {
+        let run = wrong.get(at..).unwrap_or_default().iter().take_while(|told| elsewhere(told)).count();
+        let lines = details.get(at..at + run).unwrap_or_default();
+        let verbs = VERBS.iter().filter(|(_, verb)| lines.iter().all(|line| may_stand(BlockWord::Entry(*verb), &line.kind)));
+        let verbs: Vec<&str> = verbs.map(|(word, _)| *word).collect();
+        // What is said of an item and has no meaning there is told of each.
+        let of_lines = |told: &Diagnostic| told.code != told::MISPLACED_SAID;
+        let lost = wrong.get(at..at + run).unwrap_or_default().iter().flatten().any(of_lines);
+        if let ([first, .., last], true) = (lines, lost && !verbs.is_empty()) {
+            let mut told = told::misplaced_lines(first.span, run, block, &verbs);
+            told.primary.span.end = last.span.end;
+            for (within, slot) in wrong.iter_mut().skip(at).take(run).enumerate() {
+                *slot = (within == 0).then(|| told.clone());
+            }
+        }
+        at += run.max(1);
+    }
 }
 
 /// Whether an item has a word of the language or a time for its unit, or a small word and a figure for its name.

@@ -42,6 +42,14 @@ pub(crate) fn misplaced_line(line: Span, words: &str, block: &str, belongs: &[&s
     Diagnostic::new(MISPLACED_LINE, line, message)
 }
 
+/// Lines of another block, one below another.
+pub(crate) fn misplaced_lines(first: Span, count: usize, block: &str, belongs: &[&str]) -> Diagnostic {
+    let likely: Vec<&str> = LIKELIEST.into_iter().filter(|word| belongs.contains(word)).take(3).collect();
+    let places = if belongs.len() > 4 && !likely.is_empty() { &likely } else { belongs };
+    let message = format!("this line and those below it, {count} in all, belong in {}, not in `{block}`", either(places));
+    Diagnostic::new(MISPLACED_LINE, first, message).note("is the line missing with which their entry begins?")
+}
+
 /// What is added where a line of another block stands at column 1.
 pub(crate) const AT_COLUMN_ONE: &str = "a line at column 1 that begins no entry is read as one of the block above";
 

@@ -21,6 +21,7 @@ pub(crate) fn line_kind(detail: &DetailKind) -> LineKind {
         D::Available(_) => L::Available,
         D::To(_) => L::To,
         D::Note(_) => L::Note,
+        D::Expected(_) => L::Expected,
         D::File(_) => L::File,
         D::Receipt(_) => L::Receipt,
         D::Seal(_) => L::Seal,

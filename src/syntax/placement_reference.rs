@@ -15,7 +15,7 @@ pub fn placement_table_markdown() -> String {
         out.push_str(&format!("| `{word}` | {} | {} |\n", head_cell(verb), lines_of_entry(verb)));
     }
     out.push_str(
-        "\nAny entry may have `note` \\* and `file` \\*, a line `1 EUR = 1.0842`, and `receipt` where its head has none.\n",
+        "\nAny entry may have `note` \\* and `file` \\*, `expected`, a line `1 EUR = 1.0842`, and `receipt` where its head has none.\n",
     );
     out.push_str("\n| definition | its head | its lines |\n|---|---|---|\n");
     for (word, definition) in DEFINITIONS {
@@ -65,7 +65,7 @@ fn head_cell(verb: Verb) -> String {
 
 /// Lines that every entry or definition may have are said once below the table.
 fn is_said_below(row: &LineRow) -> bool {
-    matches!(row.kind, LineKind::Note | LineKind::File | LineKind::Receipt | LineKind::ExchangeRate)
+    matches!(row.kind, LineKind::Note | LineKind::Expected | LineKind::File | LineKind::Receipt | LineKind::ExchangeRate)
 }
 
 fn lines_of_entry(verb: Verb) -> String {

@@ -16,7 +16,7 @@ pub(crate) enum LineKind {
     Item, Used, UsedAsPlanned, Took, TookAsPlanned, Made, MadeNothing, Lost, Kept, SharedByPrice, SharedByCount, AimsAt,
     NothingElse, PackedWith, Gave, Got, MoneyFor, MoneyForHome, MoneyOnBatch, OwedBy, OwedTo, ForReceipt, ForBought, ForOrder, ForSold,
     ForSalesTax, MoneyOff, To, Freight, Shipping, Discount, SalesTax, TaxIncluded, Postage, Fee, ExtraFee, FeeBack, Refunded,
-    Credit, Cash, Card, Check, Over, Short, Total, Settled, Paid, Unpaid, Available, Gross, Net, Seal, Note, File, Receipt,
+    Credit, Cash, Card, Check, Over, Short, Total, Settled, Paid, Unpaid, Available, Gross, Net, Seal, Note, Expected, File, Receipt,
     ExchangeRate,
     Currency, CostingFifo, CostingAverage, OwnerTime, OverheadRate, OverheadFromExpenses, TaxForm, CashBasis, AccrualBasis,
     StockAsInventory, StockAsSupplies, WholeDollars, Cents, ShortStockError, ShortStockWarning, SalesTaxTo, HomeWorkshop,
@@ -192,7 +192,7 @@ const fn many_in(row: LineRow, verbs: &[Verb]) -> LineRow {
 
 /// Every kind of line, in the order of [`LineKind`].
 #[rustfmt::skip]
-pub(crate) static LINES: [LineRow; 116] = [
+pub(crate) static LINES: [LineRow; 117] = [
     many(L::Item, "an item", "2 pull-cart", STOCK, &[]),
     many(L::Used, "used", "used 5.2 bf red-oak, 24 wheel-40", BATCH, &[]),
     once(L::UsedAsPlanned, "used as planned", "used as planned", BATCH, &[]),
@@ -246,6 +246,7 @@ pub(crate) static LINES: [LineRow; 116] = [
     once(L::Net, "net", "net 8214.33", &[V::Closed], &[]),
     once(L::Seal, "seal", "seal \"…\"", &[V::Closed], &[]),
     LineRow { kind: L::Note, words: "note", form: "note \"…\"", slot: L::Note, repeats: Blocks::ALL, blocks: Blocks::ALL },
+    LineRow { kind: L::Expected, words: "expected", form: "expected \"why\"", slot: L::Expected, repeats: Blocks::NONE, blocks: Blocks::EVERY_ENTRY },
     LineRow { kind: L::File, words: "file", form: "file \"receipts/A-1182.pdf\"", slot: L::File, repeats: Blocks::ALL, blocks: Blocks::ALL },
     in_every_entry(once(L::Receipt, "receipt", "receipt \"A-1182\"", &[], &[])),
     in_every_entry(once(L::ExchangeRate, "1 EUR =", "1 EUR = 1.0842", &[], &[])),

@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::sources::Span;
-use crate::syntax::{Amount, Detail};
+use crate::syntax::{Amount, Detail, DetailKind};
 
 /// All blocks of all files, in the order of the source set.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -18,6 +18,18 @@ pub struct SyntaxFile {
     pub entries: Vec<Entry>,
     /// Names that stand in a head that could not be read: later stages take them as known and stay silent.
     pub poisoned_names: Vec<Span>,
+}
+
+impl SyntaxFile {
+    /// The entries that say of a warning that it is expected, each with the line that does.
+    #[must_use]
+    pub fn expectations(&self) -> Vec<(Span, Span)> {
+        let of = |entry: &Entry| {
+            let line = entry.details.iter().find(|detail| matches!(detail.kind, DetailKind::Expected(_)))?;
+            Some((entry.span, line.span))
+        };
+        self.entries.iter().filter_map(of).collect()
+    }
 }
 
 /// What kind of thing a definition makes known.

@@ -5,6 +5,7 @@ mod attacked_site;
 mod bad_questions;
 mod example_site;
 mod files;
+mod first_contact;
 mod fixing;
 mod preview;
 mod reports;

@@ -11,7 +11,7 @@ use crate::compiled::{Asked, Compiled, compile};
 use crate::expected::{Finding, expected_in, expected_in_list};
 
 /// Every case's folder, in order.
-fn cases() -> Vec<PathBuf> {
+pub(crate) fn cases() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/diagnostics");
     let entries = fs::read_dir(folder).expect("the cases").map(|entry| entry.expect("an entry").path());
     let mut cases: Vec<_> = entries.filter(|path| path.is_dir()).collect();

@@ -6,6 +6,7 @@
 //! must hold. What is found must be what is expected, no more and no less. A file that is no text can't say what is wrong with
 //! it: then a file `found.txt` does, as `path:line: error[K198]`.
 
+mod all_at_once;
 mod cases;
 #[path = "../compiled/mod.rs"]
 mod compiled;

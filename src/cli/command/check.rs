@@ -129,7 +129,7 @@ impl Checked {
     pub(super) fn words(&self, format: FindingsFormat, style: TextStyle) -> Result<String, Outcome> {
         let (sources, found, summary) = (&self.compiled.sources, &self.found, &self.summary);
         Ok(match format {
-            FindingsFormat::Text => format!("{}{}\n", render_text(sources, found, style), summary.words()),
+            FindingsFormat::Text => format!("{}{}\n", first_of(sources, found, style), summary.words()),
             FindingsFormat::Short => format!("{}{}\n", render_short(sources, found), summary.words()),
             FindingsFormat::Json => self.as_json(Vec::new())?,
         })
@@ -140,6 +140,25 @@ impl Checked {
         render_json(&report(&self.compiled, &self.found, &self.summary, mended))
             .map_err(|fault| Outcome::refused(format!("the findings can't be written as JSON: {fault}")))
     }
+}
+
+/// What is said of a book in which nothing has happened.
+const NOTHING_YET: &str = "nothing has happened yet in this book: write down what was there with `opened`, what came in with `bought`; \
+     `kerfbook help opened` shows how\n";
+
+/// How many findings are told with the lines of the book.
+const MOST_TOLD: usize = 50;
+
+/// The findings with the lines of the book: mistakes before all else where there are too many to tell, and how many more there are.
+fn first_of(sources: &SourceSet, found: &[Diagnostic], style: TextStyle) -> String {
+    if found.len() <= MOST_TOLD {
+        return render_text(sources, found, style);
+    }
+    let mistakes = found.iter().filter(|one| one.severity == Severity::Error);
+    let others = found.iter().filter(|one| one.severity != Severity::Error);
+    let first: Vec<Diagnostic> = mistakes.chain(others).take(MOST_TOLD).cloned().collect();
+    let more = found.len() - first.len();
+    format!("{}and {more} more; `--as short` tells each in a line\n\n", render_text(sources, &first, style))
 }
 
 /// The last lines of a check.
@@ -182,6 +201,9 @@ impl Summary {
             words.push_str(&format!(", {}", counted(self.questions, "open question", "open questions")));
         }
         words.push('\n');
+        if self.entries == 0 && self.mistakes == 0 {
+            words.push_str(NOTHING_YET);
+        }
         match &self.proof {
             Some(line) => words.push_str(line),
             None => words.push_str(PROOF_WAITS),

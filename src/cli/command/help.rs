@@ -1,4 +1,4 @@
-//! `kerfbook help`: all commands, one command, or what a code means.
+//! `kerfbook help`: all commands, one command, what a code means, or a form of the language with examples.
 
 use clap::CommandFactory;
 
@@ -7,6 +7,7 @@ use crate::cli::args::{Args, HelpArgs};
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
 use crate::diagnostics::{did_you_mean, explain_typed};
+use crate::syntax::{begins_block, form_help, form_words};
 
 /// Runs it.
 pub(super) fn run(args: &HelpArgs, streams: &Streams) -> Done {
@@ -14,8 +15,14 @@ pub(super) fn run(args: &HelpArgs, streams: &Streams) -> Done {
     // Gives every command its full name before one of them is taken out.
     all.build();
     let Some(topic) = &args.topic else { return Ok(Outcome::said(words(&mut all, streams))) };
+    // A word may be that of a command and of a form: `price`.
+    let form = form_page(topic);
     if let Some(command) = all.find_subcommand_mut(topic) {
-        return Ok(Outcome::said(words(command, streams)));
+        let form = form.map_or_else(String::new, |form| format!("\nIn a book, {form}"));
+        return Ok(Outcome::said(words(command, streams) + &form));
+    }
+    if let Some(form) = form {
+        return Ok(Outcome::said(form));
     }
     if looks_like_code(topic) {
         return match explain_typed(topic) {
@@ -23,14 +30,55 @@ pub(super) fn run(args: &HelpArgs, streams: &Streams) -> Done {
             Err(told) => Err(Outcome::refused(told)),
         };
     }
-    let names: Vec<String> = all.get_subcommands().map(|command| command.get_name().to_owned()).collect();
+    let mut names: Vec<String> = all.get_subcommands().map(|command| command.get_name().to_owned()).collect();
+    names.extend(form_words().map(str::to_owned));
     let near = did_you_mean(topic, names.iter().map(String::as_str)).map_or_else(String::new, |near| format!("; {near}"));
-    Err(Outcome::refused(format!("there is no command or code `{topic}`{near}")))
+    Err(Outcome::refused(format!("there is no command, code or form of the language `{topic}`{near}")))
 }
 
 fn words(command: &mut clap::Command, streams: &Streams) -> String {
     let words = command.render_long_help();
     if streams.out.colours { words.ansi().to_string() } else { words.to_string() }
+}
+
+/// The users' reference, of which every example is compiled by a test.
+const REFERENCE: &str = include_str!("../../../grammar/README.md");
+/// How many examples of a form are shown.
+const MOST_EXAMPLES: usize = 4;
+
+/// What a form of the language is, with examples from the reference; `None` where no form begins so.
+fn form_page(word: &str) -> Option<String> {
+    let mut page = form_help(word)?;
+    let examples = if begins_block(word) { examples_of(word) } else { Vec::new() };
+    if !examples.is_empty() {
+        page.push_str("\nexamples:\n\n");
+        page.push_str(&examples.join("\n"));
+    }
+    page.push_str("\n`grammar/README.md` is the whole reference\n");
+    Some(page)
+}
+
+/// The first blocks of the reference's examples that begin with a word, indented.
+fn examples_of(word: &str) -> Vec<String> {
+    let mut examples: Vec<String> = Vec::new();
+    let (mut in_example, mut open) = (false, false);
+    for line in REFERENCE.lines() {
+        if let Some(kind) = line.strip_prefix("```") {
+            in_example = !in_example && kind.starts_with("kerf") && !kind.contains("wrong");
+            open = false;
+            continue;
+        }
+        if !line.starts_with(' ') {
+            open = in_example && line.split(' ').next() == Some(word) && examples.len() < MOST_EXAMPLES;
+            if open {
+                examples.push(String::new());
+            }
+        }
+        if let Some(example) = examples.last_mut().filter(|_| open) {
+            example.push_str(&format!("    {}\n", line.trim_end()));
+        }
+    }
+    examples
 }
 
 fn looks_like_code(topic: &str) -> bool {

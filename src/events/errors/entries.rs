@@ -63,6 +63,11 @@ pub(crate) fn no_lines(span: Span, verb: &str) -> Diagnostic {
     Diagnostic::new(code::NO_LINES, span, format!("`{verb}` says nothing under its head, so nothing happens"))
 }
 
+/// A line `expected` in an entry of which nothing is warned.
+pub(crate) fn nothing_expected(line: Span) -> Diagnostic {
+    no_effect_here(line, "`expected`", "nothing is warned of in this entry, so the line can go")
+}
+
 pub(crate) fn no_effect_here(span: Span, words: &str, why: &str) -> Diagnostic {
     Diagnostic::new(code::NO_EFFECT_HERE, span, format!("{words} has no effect here: {why}"))
 }

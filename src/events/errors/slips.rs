@@ -49,6 +49,15 @@ pub(crate) fn for_or_at_of_lot(
     )
 }
 
+/// `each`: what one unit costs now; `last`: what one cost before.
+pub(crate) fn far_from_last(line: Span, each: &str, last: &str, of: OfThing<'_>, day: NaiveDate, lot: Span) -> Diagnostic {
+    let (name, unit) = (of.name, of.unit);
+    let message = format!("`{name}` at {each} per {unit} is far from the {last} of {day}");
+    Diagnostic::new(code::FAR_FROM_LAST, line, message)
+        .also(lot, "the last lot")
+        .note("if it is right, a line `expected \"why\"` in the entry says so")
+}
+
 pub(crate) fn odometer_down(span: Span, reading: &str, before: &str, day: NaiveDate, first: Span) -> Diagnostic {
     Diagnostic::new(code::DOES_NOT_FIT, span, format!("the odometer stands at {reading} mi, below the {before} mi of {day}"))
         .also(first, "the reading before")
@@ -60,7 +69,7 @@ pub(crate) fn odometer_short(span: Span, turned: &str, driven: &str, day: NaiveD
 }
 
 pub(crate) fn more_than_a_day(line: Span, day: NaiveDate) -> Diagnostic {
-    Diagnostic::new(code::DOES_NOT_FIT, line, format!("with this the owner worked more than 24 hours on {day}"))
+    Diagnostic::new(code::DOES_NOT_FIT, line, format!("with this the owner worked more than 16 hours on {day}"))
         .note("if it is the work of several days, each day has an entry of its own")
 }
 

@@ -81,7 +81,7 @@ fn at_where_for_was_meant_is_told_against_the_last_lot() {
     assert_eq!(told.fixes[0].replacement, "for 103.50");
     assert_eq!(slip.sources.text(told.fixes[0].span), "at 103.50");
     read(&[first.clone(), bought("2026-03-09", "9 bf walnut at 30.00")].concat()).is_clean();
-    read(&[first, bought("2026-03-09", "9 bf walnut at 900.00")].concat()).is_clean();
+    read(&[first, bought("2026-03-09", "9 bf walnut at 900.00")].concat()).only(errors::FAR_FROM_LAST);
 }
 
 #[test]
