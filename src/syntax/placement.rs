@@ -150,7 +150,16 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
             }
         }
     };
-    let mut wrong: Vec<Option<Diagnostic>> = entry.details.iter().map(wrong_with).collect();
+    let wrongs: Vec<_> = entry.details.iter().map(wrong_with).enumerate().filter(|(_, wrong)| wrong.is_some()).collect();
+    if wrongs.is_empty() {
+        return;
+    }
+    let mut wrong: Vec<Option<Diagnostic>> = vec![None; entry.details.len()];
+    for (at, told) in wrongs {
+        if let Some(slot) = wrong.get_mut(at) {
+            *slot = told;
+        }
+    }
     lines_without_their_head(&entry.details, block, &mut wrong);
     let mut wrong = wrong.into_iter();
     let unread = &mut entry.unread;
