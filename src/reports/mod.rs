@@ -21,6 +21,7 @@ mod pays;
 mod pays_part;
 mod pays_rest;
 mod period;
+mod place_moves;
 mod place_papers;
 mod places;
 mod plan;
@@ -53,8 +54,8 @@ pub use derivation::{Derived, HowDeep, report_why};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use figures::{
     BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport, LotFigure,
-    OrderFigure, OrderPart, PaysColumn, PaysFigure, ProofFigure, ProofFlow, ProofOf, ScheduleFigure, ScheduleOf, StockFigure,
-    StockKind, StockOf, list_figures,
+    OrderFigure, OrderPart, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PriceColumn, PriceFigure, PriceOf,
+    ProofFigure, ProofFlow, ProofOf, ScheduleFigure, ScheduleOf, StockFigure, StockKind, StockOf, list_figures,
 };
 pub(crate) use figures::{is_kind, pays_group};
 pub use goods_trace::{

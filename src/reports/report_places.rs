@@ -9,12 +9,12 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::costing::BillKind;
-use crate::events::{BoughtWhat, EventKind, ReturnFate};
 use crate::names::{PlaceId, ThingId};
 use crate::reports::period::{money_text, quantity_text};
+use crate::reports::place_moves::each_move;
 use crate::reports::report_cost::price_text;
 use crate::reports::report_place_papers::{count_of, slip_of, usual_days};
-use crate::reports::{Period, PlaceList, PlaceOwes, PlaceRow, PlacesReport};
+use crate::reports::{Period, PlaceList, PlaceOwes, PlacePart, PlaceRow, PlacesReport};
 use crate::units::{Fixed6, checked_add_exact, line_total};
 use crate::year::Books;
 
@@ -82,45 +82,16 @@ fn add(sum: &mut Decimal, quantity: Decimal) -> Option<()> {
 
 fn moved(books: Books<'_>) -> Option<ByPlace> {
     let mut places: ByPlace = BTreeMap::new();
-    let mut at = |place: PlaceId, thing: ThingId, part: fn(&mut Moved) -> &mut Decimal, quantity: Decimal| {
-        add(part(places.entry(place).or_default().entry(thing).or_default()), quantity)
-    };
-    for event in &books.log.events {
-        match &event.kind {
-            EventKind::Opened(opened) => {
-                for line in &opened.lines {
-                    at(opened.place, line.thing, |moved| &mut moved.brought, line.quantity)?;
-                }
-            }
-            EventKind::Bought(bought) => {
-                for line in &bought.lines {
-                    if let BoughtWhat::Stock { thing, quantity, .. } = &line.what {
-                        at(bought.place, *thing, |moved| &mut moved.brought, *quantity)?;
-                    }
-                }
-            }
-            EventKind::Moved(moved) => {
-                for line in &moved.lines {
-                    at(moved.to, line.thing, |moved| &mut moved.brought, line.quantity)?;
-                    at(moved.from, line.thing, |moved| &mut moved.taken_away, line.quantity)?;
-                }
-            }
-            EventKind::Sold(sold) => {
-                for line in &sold.lines {
-                    at(sold.place, line.thing, |moved| &mut moved.sold, line.quantity)?;
-                }
-            }
-            EventKind::Returned(returned) => {
-                for line in returned.lines.iter().filter(|line| line.fate == ReturnFate::BackToStock) {
-                    at(returned.place, line.thing, |moved| &mut moved.brought, line.quantity)?;
-                }
-            }
-            _ => {}
-        }
-    }
-    for lot in &books.costed.stock {
-        at(lot.place, lot.thing, |moved| &mut moved.left, lot.quantity)?;
-    }
+    each_move(books, &mut |one| {
+        let moved = places.entry(one.place).or_default().entry(one.thing).or_default();
+        let sum = match one.part {
+            PlacePart::Sold => &mut moved.sold,
+            PlacePart::TakenAway => &mut moved.taken_away,
+            PlacePart::Left => &mut moved.left,
+            PlacePart::Brought | PlacePart::Otherwise | PlacePart::LeftAtPrice => &mut moved.brought,
+        };
+        add(sum, one.quantity)
+    })?;
     Some(places)
 }
 

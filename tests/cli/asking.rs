@@ -147,3 +147,23 @@ fn a_list_is_whole_however_long_it_is() {
     let small = book();
     assert!(run_in(small.path(), &["why", "--today", "2026-12-31"]).out.contains("stock/totals/materials"));
 }
+
+#[test]
+fn a_price_and_a_place_are_told_down_to_the_entries() {
+    let told = |figure: &str| {
+        let run = run_in(&example(), &["why", figure, "--deep", "--today", "2027-02-01"]);
+        assert_eq!(run.status, Some(0), "{figure}: {}", run.err);
+        run.out
+    };
+    let least = told("price/pull-cart/gift-shop/least-for-full");
+    assert!(least.contains("least price that covers the full cost") && least.contains("kerf:"), "{least}");
+    let margin = told("price/pull-cart/gift-shop/list-paid-margin");
+    assert!(margin.contains("less what of it does not reach you") && margin.contains("less paid cost"), "{margin}");
+    let left = told("places/gift-shop/left-at-price");
+    assert!(left.contains("at the asked price") && left.contains("left of what came"), "{left}");
+    assert!(told("places/gift-shop/owed").contains("gift-shop owes") || told("places/gift-shop/owed").contains(" owes "));
+    let home = run_in(&example(), &["why", "places/bench/owed", "--today", "2027-02-01"]);
+    assert!(home.status == Some(2) && home.err.contains("is home"), "{}", home.err);
+    let no_part = run_in(&example(), &["why", "price/pull-cart/gift-shop/least", "--today", "2027-02-01"]);
+    assert!(no_part.err.contains("its parts are least-for-paid"), "{}", no_part.err);
+}

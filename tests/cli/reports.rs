@@ -192,7 +192,7 @@ fn what_is_no_figure_is_told_with_the_names_that_are() {
         assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{figure}");
         ran.err
     };
-    assert!(told("price/pull-cart").contains("`cost/NAME[/YEAR][/PART]`"));
+    assert!(told("worth/pull-cart").contains("`cost/NAME[/YEAR][/PART]`"));
     assert!(told("cost/pul-cart").contains("no material or product `pul-cart`; did you mean `cost/pull-cart`?"));
     assert!(told("costs/pull-cart").contains("did you mean `cost/pull-cart`?"));
     assert!(told("cost/pull-cart/2026/material").contains("did you mean `cost/pull-cart/2026/materials`?"));

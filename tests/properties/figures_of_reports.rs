@@ -8,9 +8,10 @@ use chrono::{Datelike, NaiveDate};
 use kerfbook::cli::{CompileOptions, compile_book};
 use kerfbook::costing::{CostOptions, CostedBook, cost_book};
 use kerfbook::diagnostics::Diagnostics;
+use kerfbook::names::{ThingId, ThingKind};
 use kerfbook::reports::{
-    Derived, FigureName, HowDeep, Period, WhyMeasure, WhyReport, WhyRule, WhyStep, report_pays, report_proof, report_why,
-    report_year,
+    Derived, FigureName, HowDeep, Period, Wanted, WhyMeasure, WhyReport, WhyRule, WhyStep, report_pays, report_places,
+    report_price, report_proof, report_why, report_year,
 };
 use kerfbook::year::{Books, Figures, Forms, TaxYear, year_of};
 use proptest::prelude::*;
@@ -178,6 +179,53 @@ fn print_year(books: Books<'_>, tax_year: &TaxYear, out: &mut Printed) {
     }
 }
 
+const PARTS: [&str; 8] = ["materials", "wear", "bought_in_time", "royalty", "paid", "own_time", "overhead", "full"];
+
+fn print_price(books: Books<'_>, thing: ThingId, out: &mut Printed) {
+    let Ok(report) = report_price(books.book, books.log, books.costed, thing, Period::default(), Wanted::default()) else {
+        return;
+    };
+    let report = json(&report);
+    let name = format!("price/{}", report["name"].as_str().expect("a name").replace('/', "_"));
+    out.insert(name.clone(), text(&report["per_unit"]["paid"]));
+    for part in PARTS {
+        out.insert(format!("{name}/{}", dashed(part)), text(&report["per_unit"][part]));
+    }
+    out.insert(format!("{name}/minutes"), text(&report["minutes_per_unit"]));
+    out.insert(format!("{name}/list-price"), text(&report["list_price"]));
+    for channel in report["channels"].as_array().expect("channels") {
+        let name = format!("{name}/{}", channel["name"].as_str().expect("a name").replace('/', "_"));
+        for (key, column) in [("paid", "least-for-paid"), ("full", "least-for-full"), ("earning", "least-for-earning")] {
+            out.insert(format!("{name}/{column}"), text(&channel["floors"][key]));
+        }
+        out.insert(format!("{name}/leaves-percent"), text(&channel["leaves_percent"]));
+        for key in ["fixed_fees", "postage", "packing", "own_expenses", "own_minutes"] {
+            out.insert(format!("{name}/{}", dashed(key)), text(&channel["selling"][key]));
+        }
+        for (at, column) in [("at_list_price", "list"), ("at_last_price", "last")] {
+            for key in ["receives", "paid_margin", "full_margin", "per_hour"] {
+                out.insert(format!("{name}/{column}-{}", dashed(key)), text(&channel[at][key]));
+            }
+        }
+        out.insert(format!("{name}/last-price"), text(&channel["at_last_price"]["price"]));
+    }
+}
+
+fn print_places(books: Books<'_>, out: &mut Printed) {
+    let report = json(&report_places(books, None).expect("fits"));
+    for place in report["places"].as_array().expect("places") {
+        let name = format!("places/{}", place["name"].as_str().expect("a name").replace('/', "_"));
+        out.insert(format!("{name}/owed"), text(&place["owed"]));
+        out.insert(format!("{name}/left-at-price"), text(&place["left_at_price"]));
+        for row in place["rows"].as_array().expect("rows") {
+            for key in ["brought", "sold", "taken_away", "otherwise", "left", "left_at_price"] {
+                let thing = row["name"].as_str().expect("a name").replace('/', "_");
+                out.insert(format!("{name}/{thing}/{}", dashed(key)), text(&row[key]));
+            }
+        }
+    }
+}
+
 fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> Printed {
     let mut printed = Printed::new();
     let (first, last) = (books.log.first_day, books.costed.until);
@@ -189,12 +237,19 @@ fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> 
     }
     print_pays(books, years, figures, None, &mut printed);
     print_proof(books, &mut printed);
+    print_places(books, &mut printed);
+    for (at, thing) in (0_u32..).zip(&books.book.things) {
+        if thing.kind == ThingKind::Product {
+            print_price(books, ThingId(at), &mut printed);
+        }
+    }
     years.iter().for_each(|year| print_year(books, year, &mut printed));
     printed
 }
 
 fn is_here(figure: &FigureName) -> bool {
-    matches!(figure, FigureName::Pays(_) | FigureName::Proof(_) | FigureName::Schedule(_))
+    use FigureName::{Pays, Places, Price, Proof, Schedule};
+    matches!(figure, Pays(_) | Proof(_) | Schedule(_) | Price(_) | Places(_))
 }
 
 /// Holds a derivation to what its report prints: minutes, pieces, proofs and lines to the last digit, a column that is rounded so that it adds up to
@@ -206,12 +261,12 @@ fn is_printed(report: &WhyReport, printed: Option<&str>) {
         return;
     };
     let top = report.steps.first().map_or(Decimal::ZERO, |step| figure(&step.paid));
-    let is_rounded = name.starts_with("pays/") || name.contains("/bridge/");
+    let is_rounded = name.starts_with("pays/") || name.contains("/bridge/") || name.ends_with("-per-hour");
     let off = (top - figure(printed)).abs();
     // Own costs are the sum of five such columns.
     let most = if name.ends_with("/own-costs") { Decimal::new(5, 2) } else { Decimal::new(1, 2) };
     assert!(off == Decimal::ZERO || is_rounded && off < most, "{name}: {top} and not {printed}");
-    let whole = name.ends_with("/units") || name.ends_with("-minutes");
+    let whole = name.ends_with("/units") || name.ends_with("-minutes") || name.starts_with("places/");
     assert!(!whole || off == Decimal::ZERO, "{name}: {top} and not {printed}");
     if name.starts_with("pays/") && !report.steps.is_empty() {
         let shown = figure(printed).abs().normalize().to_string();

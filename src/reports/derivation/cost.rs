@@ -87,7 +87,7 @@ impl Telling<'_> {
     }
 
     /// What was finished of a thing, lot by lot, and how many.
-    fn made<'o>(
+    pub(super) fn made<'o>(
         &mut self,
         thing: ThingId,
         made: impl IntoIterator<Item = &'o OutputItem>,
@@ -151,7 +151,7 @@ pub(super) fn words_of(part: CostPart) -> &'static str {
 }
 
 /// A cost over the units, as the cost report has it; materials with their freight.
-fn each(whole: Sum, units: Decimal) -> Option<Sum> {
+pub(super) fn each(whole: Sum, units: Decimal) -> Option<Sum> {
     const PARTS: [(CostPart, Component); 6] = [
         (CostPart::Materials, Component::Materials),
         (CostPart::Wear, Component::Wear),

@@ -23,7 +23,9 @@ mod overhead_figure;
 mod pays_figure;
 mod pays_index;
 mod pays_parts;
+mod place_figure;
 mod pools;
+mod price_figure;
 mod proof_figure;
 mod purchases;
 mod sales_tax_figure;
@@ -41,7 +43,8 @@ use crate::costing::Trace;
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::reports::period::quantity_text;
 use crate::reports::{
-    CostPart, FigureName, FigureNames, OrderPart, PaysColumn, PaysFigure, ScheduleFigure, WhyMeasure, WhyReport, WhyRule,
+    CostPart, FigureName, FigureNames, OrderPart, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PriceColumn,
+    PriceFigure, PriceOf, ScheduleFigure, WhyMeasure, WhyReport, WhyRule,
 };
 use crate::sources::{LineIndex, Span};
 use crate::year::{Books, Figures, TaxYear};
@@ -116,6 +119,11 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
             None | Some(OrderPart::CostOfGoods | OrderPart::Margin) => (Shown::PaidAndFull, None),
         },
         FigureName::Pays(PaysFigure::Column { column, .. }) => (pays_figure::shown_of(column), None),
+        FigureName::Price(PriceFigure { of: PriceOf::Piece(part), .. }) => (Shown::of_cost(part), part),
+        FigureName::Price(PriceFigure { of: PriceOf::Channel(_, PriceColumn::OwnMinutes), .. }) => {
+            (Shown::Part(CostPart::Minutes), None)
+        }
+        FigureName::Price(_) | FigureName::Places(_) => (Shown::Money, None),
         FigureName::Pays(PaysFigure::IndirectMinutes { .. }) => (Shown::Part(CostPart::Minutes), None),
         FigureName::Proof(figure) => (Shown::Proof(figure.of), None),
         FigureName::Line { .. } | FigureName::Pays(_) | FigureName::Schedule(_) => (Shown::Money, None),
@@ -142,13 +150,19 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         FigureName::Stock(figure) => telling.stock(figure)?,
         FigureName::Pays(figure) => telling.pays(figure)?,
         FigureName::Proof(figure) => telling.proof(figure)?,
+        FigureName::Price(figure) => telling.price(figure)?,
+        FigureName::Places(figure) => telling.place(figure)?,
         FigureName::Schedule(ScheduleFigure { year, of }) => telling.schedule(tax_year(year)?, of)?,
         FigureName::Line { year, at } => telling.form_line(tax_year(year)?, at)?,
         FigureName::CostOfGoods { year } => telling.cost_of_goods(tax_year(year)?)?,
     };
     let head = figure.period().head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
     let measure = match figure {
-        FigureName::Pays(PaysFigure::Column { column: PaysColumn::Units, .. }) => WhyMeasure::Units,
+        FigureName::Pays(PaysFigure::Column { column: PaysColumn::Units, .. })
+        | FigureName::Price(PriceFigure { of: PriceOf::Channel(_, PriceColumn::LeavesPercent), .. }) => WhyMeasure::Units,
+        FigureName::Places(PlaceFigure { of: PlaceOf::Thing(_, part), .. }) if part != PlacePart::LeftAtPrice => {
+            WhyMeasure::Units
+        }
         _ => shown.measure(),
     };
     let with = Writing { names: &of.names, lines: &of.lines, sources: of.books.sources, shown, measure };

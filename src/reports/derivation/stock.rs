@@ -124,7 +124,7 @@ impl Telling<'_> {
     }
 
     /// What the stock of a thing is worth.
-    fn stock_of(&mut self, thing: ThingId, on: Option<NaiveDate>, level: usize) -> Option<Step> {
+    pub(super) fn stock_of(&mut self, thing: ThingId, on: Option<NaiveDate>, level: usize) -> Option<Step> {
         let of = self.of;
         let costed = of.books.costed;
         let lots: Vec<&StockLot> = of.index.stock(costed, thing).collect();

@@ -9,8 +9,8 @@ use chrono::Datelike;
 use super::errors::{FigureFault, handed_back, not_sold_yet, unknown};
 use super::name_table::{NameTable, segment};
 use super::{
-    BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PaysFigure, ProofFigure, ScheduleFigure,
-    StockFigure, StockKind, StockOf,
+    BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PaysFigure, PlaceFigure, PriceFigure,
+    ProofFigure, ScheduleFigure, StockFigure, StockKind, StockOf,
 };
 use crate::events::Output;
 use crate::names::{BatchId, ResolvedBook, ThingId, ToolId};
@@ -74,6 +74,8 @@ impl<'a> FigureNames<'a> {
         let stock = things.chain(StockKind::ALL.into_iter().map(StockOf::Kind));
         all.extend(stock.map(|of| FigureName::Stock(StockFigure { of, on: None })));
         all.extend(PaysFigure::all(self.books, self.years).into_iter().map(FigureName::Pays));
+        all.extend(PriceFigure::all(self.books).into_iter().map(FigureName::Price));
+        all.extend(PlaceFigure::all(self.books).into_iter().map(FigureName::Places));
         all.extend(ProofFigure::all(&self.books.costed.proof).into_iter().map(FigureName::Proof));
         for one in self.years {
             let year = one.year;

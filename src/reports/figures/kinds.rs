@@ -16,7 +16,7 @@ pub(super) struct FigureKind {
 }
 
 /// The kinds, in the order of the reports.
-pub(super) const KINDS: [FigureKind; 8] = [
+pub(super) const KINDS: [FigureKind; 10] = [
     FigureKind {
         word: "cost",
         question: "What does it cost?",
@@ -46,6 +46,13 @@ pub(super) const KINDS: [FigureKind; 8] = [
         none: "no material or product is defined",
     },
     FigureKind {
+        word: "places",
+        question: "What lies where?",
+        form: "places/PLACE/THING/PART",
+        tells: "what of a thing was brought to a place, sold there and is left; and what the place owes: `places/gift-shop/owed`",
+        none: "nothing was at a place away from home",
+    },
+    FigureKind {
         word: "order",
         question: "What pays?",
         form: "order/NAME[/PART]",
@@ -58,6 +65,13 @@ pub(super) const KINDS: [FigureKind; 8] = [
         form: "pays/NAME[/YEAR][/COLUMN]",
         tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`; what is itself called `all`: `pays/groups/all`",
         none: "nothing was sold or spent",
+    },
+    FigureKind {
+        word: "price",
+        question: "What must it fetch?",
+        form: "price/NAME[/CHANNEL/COLUMN]",
+        tells: "what a piece costs, or a part of that; what it must fetch in a channel, and what the list price and the last price leave there",
+        none: "no product was finished or is on hand",
     },
     FigureKind {
         word: "year",

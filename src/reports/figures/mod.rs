@@ -13,6 +13,8 @@ mod name_table;
 mod near_figures;
 mod order_figure;
 mod pays_figure;
+mod place_figure;
+mod price_figure;
 mod proof_figure;
 mod schedule_figure;
 mod stock_figure;
@@ -31,6 +33,8 @@ use near_figures::near_figures;
 pub use order_figure::{OrderFigure, OrderPart};
 pub(crate) use pays_figure::pays_group;
 pub use pays_figure::{PaysColumn, PaysFigure};
+pub use place_figure::{PlaceFigure, PlaceOf, PlacePart};
+pub use price_figure::{PriceColumn, PriceFigure, PriceOf};
 pub use proof_figure::{ProofFigure, ProofFlow, ProofOf};
 pub use schedule_figure::{ScheduleFigure, ScheduleOf};
 pub use stock_figure::{StockFigure, StockKind, StockOf};
@@ -50,6 +54,10 @@ pub enum FigureName {
     Stock(StockFigure),
     /// What pays.
     Pays(PaysFigure),
+    /// What a piece must fetch, and what a price of it leaves.
+    Price(PriceFigure),
+    /// A place away from home.
+    Places(PlaceFigure),
     /// The proof of a component.
     Proof(ProofFigure),
     /// A schedule behind a tax year's form.
@@ -93,6 +101,8 @@ impl FigureName {
                 Self::read_line(read_year(year)?, line.strip_prefix("line-").unwrap_or_default(), names)
             }
             ["pays", rest @ ..] => PaysFigure::read(rest, names.book()).map(Self::Pays),
+            ["price", name, rest @ ..] if rest.len() <= 2 => PriceFigure::read(name, rest, names).map(Self::Price),
+            ["places", place, rest @ ..] => PlaceFigure::read(place, rest, names).map(Self::Places),
             ["proof", of, rest @ ..] if rest.len() <= 2 => ProofFigure::read(of, rest).map(Self::Proof),
             ["year", year, rest @ ..] => {
                 let year = read_year(year)?;
@@ -129,7 +139,7 @@ impl FigureName {
     pub fn period(self) -> Period {
         match self {
             Self::Cost(CostFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
-            Self::Batch(_) | Self::Lot(_) | Self::Order(_) => Period::default(),
+            Self::Batch(_) | Self::Lot(_) | Self::Order(_) | Self::Price(_) | Self::Places(_) => Period::default(),
             Self::Stock(StockFigure { on, .. }) => Period { from: None, to: on },
             Self::Pays(figure) => figure.period(),
             Self::Proof(ProofFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
@@ -149,6 +159,8 @@ impl FigureName {
             Self::Order(figure) => figure.text(names),
             Self::Stock(figure) => figure.text(names),
             Self::Pays(figure) => figure.text(names.book()),
+            Self::Price(figure) => figure.text(names),
+            Self::Places(figure) => figure.text(names),
             Self::Proof(figure) => figure.text(),
             Self::Schedule(figure) => figure.text(names),
             Self::CostOfGoods { year } => {

@@ -2,7 +2,7 @@
 
 use strsim::osa_distance;
 
-use super::{FigureName, FigureNames, PaysColumn, PaysFigure};
+use super::{FigureName, FigureNames, PaysColumn, PaysFigure, PlaceOf, PriceOf};
 
 /// The most that are offered.
 const MOST: usize = 3;
@@ -101,6 +101,8 @@ fn is_whole(figure: FigureName) -> bool {
         FigureName::Order(figure) => figure.part.is_none(),
         FigureName::Pays(PaysFigure::Column { year, column, .. }) => year.is_none() && column == PaysColumn::PaidMargin,
         FigureName::Pays(_) => false,
+        FigureName::Price(figure) => matches!(figure.of, PriceOf::Piece(None)),
+        FigureName::Places(figure) => figure.of == PlaceOf::Owed,
         FigureName::Proof(figure) => figure.year.is_none() && figure.flow.is_none(),
         FigureName::Stock(_) | FigureName::CostOfGoods { .. } | FigureName::Line { .. } | FigureName::Schedule(_) => true,
     }

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::piece::One;
-use super::selling::{Sold, for_one};
+use super::selling::{Sold, Sums, for_one};
 use super::terms::{Stated, Terms, pieces_to_meet};
 use crate::names::{Channel, ChannelShare, FeeRule, ResolvedBook};
 use crate::reports::margin::per_hour;
@@ -15,77 +15,138 @@ use crate::units::{Fixed6, mul_div_round, part_of};
 
 /// What is asked of every channel.
 #[derive(Clone, Copy)]
-pub(super) struct Asked {
-    pub(super) per_hour: Option<Fixed6>,
+pub(crate) struct Asked {
+    pub(crate) per_hour: Option<Fixed6>,
     pub(super) margin: Option<Decimal>,
     pub(super) fixed: Option<(Fixed6, Fixed6)>,
 }
 
 /// A product in one channel.
-pub(super) struct Priced<'a> {
+pub(crate) struct Priced<'a> {
     pub(super) book: &'a ResolvedBook,
-    pub(super) channel: &'a Channel,
+    pub(crate) channel: &'a Channel,
     pub(super) day: Option<NaiveDate>,
     pub(super) sold: Sold,
-    pub(super) one: One,
-    pub(super) asked: Asked,
+    pub(crate) one: One,
+    pub(crate) asked: Asked,
     pub(super) list_price: Option<Decimal>,
 }
 
-/// Sums of a piece in a channel.
-#[derive(Clone, Copy)]
-struct InChannel {
-    terms: Terms,
-    own_expenses: Fixed6,
-    own_minutes: Fixed6,
+/// What a piece does in a channel, in exact figures.
+#[derive(Clone, Debug)]
+pub(crate) struct Reckoned<'a> {
+    pub(crate) fees: &'a [FeeRule],
+    pub(crate) share: ChannelShare,
+    pub(crate) tax_within: Decimal,
+    pub(crate) terms: Terms,
+    /// From what postage and packing were learnt: the pieces, and the sums that stand on them.
+    pub(crate) learnt: Sums,
+    pub(crate) learnt_from: &'static str,
+    pub(crate) pieces_a_sale: Decimal,
+    /// All pieces that the channel sold.
+    pub(crate) all_pieces: Decimal,
+    pub(crate) shipping_charged: Fixed6,
+    pub(crate) postage_paid: Fixed6,
+    /// Postage less shipping charged.
+    pub(crate) postage: Fixed6,
+    pub(crate) packing: Fixed6,
+    pub(crate) fixed_fees: Fixed6,
+    pub(crate) own_expenses: Fixed6,
+    pub(crate) own_minutes: Fixed6,
+    pub(crate) least_for_paid: Option<Fixed6>,
+    pub(crate) least_for_full: Option<Fixed6>,
+    pub(crate) least_for_earning: Option<Fixed6>,
+    pub(crate) list: Option<Earned>,
+    pub(crate) last: Option<Earned>,
 }
 
-impl Priced<'_> {
-    /// Writes it down. `None` where a figure is too large to be carried.
-    pub(super) fn write(&self) -> Option<ChannelPrice> {
+/// What a price earns, in exact figures.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Earned {
+    pub(crate) price: Fixed6,
+    pub(crate) receives: Fixed6,
+    pub(crate) paid_margin: Fixed6,
+    pub(crate) full_margin: Option<Fixed6>,
+    pub(crate) per_hour: Option<Fixed6>,
+}
+
+impl<'a> Priced<'a> {
+    /// Reckons it. `None` where a figure is too large to be carried.
+    pub(crate) fn reckon(&self) -> Option<Reckoned<'a>> {
         let (fees, share, tax_within) = self.stated();
         let (learnt, learnt_from) = self.sold.learnt_from();
         let shipping_charged = for_one(learnt.shipping, learnt.pieces)?;
-        let postage = for_one(learnt.postage, learnt.pieces)?;
+        let postage_paid = for_one(learnt.postage, learnt.pieces)?;
         let packing = for_one(learnt.packing, learnt.pieces)?;
-        let terms = Terms::of(Stated {
+        let pieces_a_sale = self.sold.pieces_a_sale()?;
+        let sent_for = postage_paid.checked_add(packing)?;
+        let terms = Terms::of(Stated { fees, share, tax_within, pieces_a_sale, shipping_charged, sent_for })?;
+        let postage = postage_paid.checked_sub(shipping_charged)?;
+        let mut here = Reckoned {
             fees,
             share,
             tax_within,
-            pieces_a_sale: self.sold.pieces_a_sale()?,
-            shipping_charged,
-            sent_for: postage.checked_add(packing)?,
-        })?;
-        let here = InChannel {
             terms,
+            learnt,
+            learnt_from,
+            pieces_a_sale,
+            all_pieces: self.sold.all.pieces,
+            shipping_charged,
+            postage_paid,
+            postage,
+            packing,
+            fixed_fees: terms.for_a_piece().checked_sub(postage)?.checked_sub(packing)?,
             own_expenses: for_one(self.sold.own_expenses, self.sold.all.pieces)?,
             own_minutes: for_one(self.sold.own_minutes, self.sold.all.pieces)?,
+            least_for_paid: None,
+            least_for_full: None,
+            least_for_earning: None,
+            list: None,
+            last: None,
         };
-        let postage_net = postage.checked_sub(shipping_charged)?;
+        let digits = self.book.shop.currency.digits();
+        let least = |wanted: Option<Fixed6>| terms.least_price(wanted?, Decimal::ZERO, digits);
+        here.least_for_paid = least(Some(self.one.paid));
+        here.least_for_full = least(self.one.full()?);
+        here.least_for_earning = least(self.to_earn(&here)?);
+        let list = self.list_price.and_then(Fixed6::round_from_decimal);
+        here.list = inside_out(list.map(|price| self.earns(&here, price)))?;
+        here.last = inside_out(self.last_price(share)?.map(|price| self.earns(&here, price)))?;
+        Some(here)
+    }
+
+    /// What a piece is to bring in to earn the wanted hour; nothing where none is wanted or hours are unknown. The outer `None` is overflow.
+    pub(crate) fn to_earn(&self, here: &Reckoned<'_>) -> Option<Option<Fixed6>> {
+        let (Some((_, minutes)), Some(rate)) = (self.one.hours, self.asked.per_hour) else { return Some(None) };
+        let hour = worth(rate, minutes.checked_add(here.own_minutes)?)?;
+        self.one.paid.checked_add(self.one.overhead)?.checked_add(here.own_expenses)?.checked_add(hour).map(Some)
+    }
+
+    /// Writes it down. `None` where a figure is too large to be carried.
+    pub(super) fn write(&self) -> Option<ChannelPrice> {
+        let here = self.reckon()?;
         let selling = SellingCosts {
-            fixed_fees: unit_cost_text(terms.for_a_piece().checked_sub(postage_net)?.checked_sub(packing)?),
-            postage: unit_cost_text(postage_net),
-            packing: unit_cost_text(packing),
+            fixed_fees: unit_cost_text(here.fixed_fees),
+            postage: unit_cost_text(here.postage),
+            packing: unit_cost_text(here.packing),
             own_expenses: unit_cost_text(here.own_expenses),
             own_minutes: minutes_text(here.own_minutes),
-            learnt_from: learnt_from.to_owned(),
-            pieces: quantity_text(learnt.pieces),
+            learnt_from: here.learnt_from.to_owned(),
+            pieces: quantity_text(here.learnt.pieces),
         };
-        let floors = self.floors(here)?;
-        let list = self.list_price.and_then(Fixed6::round_from_decimal);
-        let last = self.last_price(share)?;
-        let at_list_price = inside_out(list.map(|price| self.earns(here, price)))?;
-        let at_last_price = inside_out(last.map(|price| self.earns(here, price)))?;
-        let break_even = match (self.asked.fixed, list.or(last)) {
-            (Some(fixed), Some(price)) => Some(self.break_even(here, price, fixed)?),
+        let floors = self.floors(&here)?;
+        let earns = |earned: Option<Earned>| earned.map(|earned| self.written(earned));
+        let (at_list_price, at_last_price) = (earns(here.list), earns(here.last));
+        let break_even = match (self.asked.fixed, here.list.or(here.last)) {
+            (Some(fixed), Some(at)) => Some(self.break_even(&here, at.price, fixed)?),
             _ => None,
         };
         let says = self.says(&floors, at_list_price.as_ref().or(at_last_price.as_ref()));
         Some(ChannelPrice {
             name: self.channel.named.name.clone(),
             title: self.channel.named.title.clone(),
-            terms: terms_in_words(self.book, fees, share, tax_within),
-            leaves_percent: terms.leaves_percent()?.max(Decimal::ZERO).to_string(),
+            terms: terms_in_words(self.book, here.fees, here.share, here.tax_within),
+            leaves_percent: here.leaves_percent()?.to_string(),
             selling,
             floors,
             at_list_price,
@@ -96,7 +157,7 @@ impl Priced<'_> {
     }
 
     /// Its terms on the last day covered.
-    fn stated(&self) -> (&[FeeRule], ChannelShare, Decimal) {
+    fn stated(&self) -> (&'a [FeeRule], ChannelShare, Decimal) {
         let Some(day) = self.day else { return (&[], ChannelShare::None, Decimal::ZERO) };
         let tax = (*self.channel.prices_include_tax.on(day)).unwrap_or_default();
         (self.channel.fees.on(day), *self.channel.share.on(day), tax)
@@ -112,33 +173,20 @@ impl Priced<'_> {
         }
     }
 
-    fn floors(&self, here: InChannel) -> Option<FloorPrices> {
+    fn floors(&self, here: &Reckoned<'_>) -> Option<FloorPrices> {
+        let text = |price: Option<Fixed6>| price.map(|price| money_text(self.book, price));
         let digits = self.book.shop.currency.digits();
-        let least = |wanted: Fixed6, margin: Decimal| {
-            here.terms.least_price(wanted, margin, digits).map(|price| money_text(self.book, price))
-        };
-        let One { paid, overhead, hours } = self.one;
-        let full = match hours {
-            Some((own_time, _)) => Some(paid.checked_add(overhead)?.checked_add(own_time)?),
-            None => None,
-        };
-        let earning = match (hours, self.asked.per_hour) {
-            (Some((_, minutes)), Some(rate)) => {
-                let hour = worth(rate, minutes.checked_add(here.own_minutes)?)?;
-                Some(paid.checked_add(overhead)?.checked_add(here.own_expenses)?.checked_add(hour)?)
-            }
-            _ => None,
-        };
+        let margin = self.one.full()?.zip(self.asked.margin);
         Some(FloorPrices {
-            paid: least(paid, Decimal::ZERO),
-            full: full.and_then(|full| least(full, Decimal::ZERO)),
-            earning: earning.and_then(|earning| least(earning, Decimal::ZERO)),
-            margin: full.zip(self.asked.margin).and_then(|(full, margin)| least(full, margin)),
+            paid: text(here.least_for_paid),
+            full: text(here.least_for_full),
+            earning: text(here.least_for_earning),
+            margin: text(margin.and_then(|(full, margin)| here.terms.least_price(full, margin, digits))),
         })
     }
 
-    fn earns(&self, here: InChannel, price: Fixed6) -> Option<PriceEarns> {
-        let One { paid, overhead, hours } = self.one;
+    fn earns(&self, here: &Reckoned<'_>, price: Fixed6) -> Option<Earned> {
+        let One { paid, overhead, hours, .. } = self.one;
         let receives = here.terms.received(price)?;
         let paid_margin = receives.checked_sub(paid)?;
         let (mut full_margin, mut hourly) = (None, None);
@@ -147,18 +195,22 @@ impl Priced<'_> {
             let left = paid_margin.checked_sub(overhead)?.checked_sub(here.own_expenses)?;
             hourly = per_hour(left, minutes.checked_add(here.own_minutes)?);
         }
-        Some(PriceEarns {
-            price: unit_cost_text(price),
-            receives: unit_cost_text(receives),
-            paid_margin: unit_cost_text(paid_margin),
-            full_margin: full_margin.map(unit_cost_text),
-            per_hour: hourly.map(|money| money_text(self.book, money)),
-        })
+        Some(Earned { price, receives, paid_margin, full_margin, per_hour: hourly })
+    }
+
+    fn written(&self, at: Earned) -> PriceEarns {
+        PriceEarns {
+            price: unit_cost_text(at.price),
+            receives: unit_cost_text(at.receives),
+            paid_margin: unit_cost_text(at.paid_margin),
+            full_margin: at.full_margin.map(unit_cost_text),
+            per_hour: at.per_hour.map(|money| money_text(self.book, money)),
+        }
     }
 
     /// The fixed cost over what a piece leaves at a price; with the hours, over what it leaves when its own time and overhead are paid too.
-    fn break_even(&self, here: InChannel, price: Fixed6, (money, minutes): (Fixed6, Fixed6)) -> Option<BreakEven> {
-        let One { paid, overhead, hours } = self.one;
+    fn break_even(&self, here: &Reckoned<'_>, price: Fixed6, (money, minutes): (Fixed6, Fixed6)) -> Option<BreakEven> {
+        let One { paid, overhead, hours, .. } = self.one;
         let left = here.terms.received(price)?.checked_sub(paid)?;
         let pieces = pieces_to_meet(money, left);
         let takings = match pieces {
@@ -203,8 +255,15 @@ impl Priced<'_> {
     }
 }
 
+impl Reckoned<'_> {
+    /// What of a price reaches the maker, in percent; nothing where less than nothing does.
+    pub(crate) fn leaves_percent(&self) -> Option<Decimal> {
+        Some(self.terms.leaves_percent()?.max(Decimal::ZERO))
+    }
+}
+
 /// So many minutes at a rate for an hour, rounded half away from zero to six digits.
-fn worth(rate: Fixed6, minutes: Fixed6) -> Option<Fixed6> {
+pub(crate) fn worth(rate: Fixed6, minutes: Fixed6) -> Option<Fixed6> {
     mul_div_round(rate.micros(), minutes.micros(), 60_000_000).map(Fixed6::from_micros)
 }
 
@@ -215,7 +274,7 @@ pub(super) fn is_below(price: &str, floor: &str) -> bool {
     }
 }
 
-fn terms_in_words(book: &ResolvedBook, fees: &[FeeRule], share: ChannelShare, tax_within: Decimal) -> String {
+pub(crate) fn terms_in_words(book: &ResolvedBook, fees: &[FeeRule], share: ChannelShare, tax_within: Decimal) -> String {
     let money = |money: Decimal| price_text(book, money);
     let mut words: Vec<String> = Vec::new();
     match share {

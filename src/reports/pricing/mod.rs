@@ -9,12 +9,14 @@ mod piece;
 mod selling;
 mod terms;
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use self::in_channel::{Asked, Priced, is_below};
+use self::in_channel::{Asked, is_below};
 use self::piece::{Piece, one_of, piece_of};
-use self::selling::sold_by_channel;
+use self::selling::{Sold, sold_by_channel};
 use crate::costing::CostedBook;
 use crate::events::EventLog;
 use crate::names::{ChannelId, ChannelShare, ResolvedBook, ThingId};
@@ -22,6 +24,9 @@ use crate::reports::period::{minutes_text, money_text, quantity_text};
 use crate::reports::report_cost::{price_text, unit_costs};
 use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport};
 use crate::units::Fixed6;
+
+pub(crate) use self::in_channel::{Earned, Priced, Reckoned, terms_in_words, worth};
+pub(crate) use self::piece::One;
 
 /// What is wanted of a price.
 #[derive(Clone, Copy, Debug, Default)]
@@ -55,8 +60,52 @@ pub fn report_price(
     period: Period,
     wanted: Wanted,
 ) -> Result<PriceReport, PriceFault> {
-    let piece = piece_of(book, costed, product, period).ok_or(PriceFault::TooLarge)?.ok_or(PriceFault::NeverMade)?;
-    report(book, log, costed, product, period, wanted, &piece).ok_or(PriceFault::TooLarge)
+    let priced = PricedProduct::of(book, costed, product, period, wanted)?;
+    report(book, log, costed, product, period, &priced).ok_or(PriceFault::TooLarge)
+}
+
+/// A product with all that its price is asked back from.
+pub(crate) struct PricedProduct<'a> {
+    book: &'a ResolvedBook,
+    pub(crate) piece: Piece,
+    pub(crate) one: One,
+    pub(crate) day: Option<NaiveDate>,
+    asked: Asked,
+    pub(crate) list_price: Option<Decimal>,
+    sold: BTreeMap<ChannelId, Sold>,
+}
+
+impl<'a> PricedProduct<'a> {
+    /// Looks at a product.
+    pub(crate) fn of(
+        book: &'a ResolvedBook,
+        costed: &CostedBook,
+        product: ThingId,
+        period: Period,
+        wanted: Wanted,
+    ) -> Result<Self, PriceFault> {
+        let piece = piece_of(book, costed, product, period).ok_or(PriceFault::TooLarge)?.ok_or(PriceFault::NeverMade)?;
+        let one = one_of(&piece).ok_or(PriceFault::TooLarge)?;
+        let sold = sold_by_channel(book, costed, product, period).ok_or(PriceFault::TooLarge)?;
+        let day = [period.to, costed.until].into_iter().flatten().min();
+        let rate = day.and_then(|day| *book.shop.owner_time.on(day)).and_then(Fixed6::round_from_decimal);
+        let asked = Asked { per_hour: wanted.per_hour.or(rate), margin: wanted.margin, fixed: wanted.fixed };
+        let list_price = day.and_then(|day| *book.thing(product).price.on(day));
+        Ok(Self { book, piece, one, day, asked, list_price, sold })
+    }
+
+    /// The product in a channel.
+    pub(crate) fn in_channel(&self, channel: ChannelId) -> Priced<'a> {
+        Priced {
+            book: self.book,
+            channel: self.book.channel(channel),
+            day: self.day,
+            sold: self.sold.get(&channel).copied().unwrap_or_default(),
+            one: self.one,
+            asked: self.asked,
+            list_price: self.list_price,
+        }
+    }
 }
 
 fn report(
@@ -65,29 +114,20 @@ fn report(
     costed: &CostedBook,
     product: ThingId,
     period: Period,
-    wanted: Wanted,
-    piece: &Piece,
+    priced: &PricedProduct<'_>,
 ) -> Option<PriceReport> {
-    let last = [period.to, costed.until].into_iter().flatten().min();
     let thing = book.thing(product);
-    let one = one_of(piece)?;
-    let rate = last.and_then(|day| *book.shop.owner_time.on(day)).and_then(Fixed6::round_from_decimal);
-    let asked = Asked { per_hour: wanted.per_hour.or(rate), margin: wanted.margin, fixed: wanted.fixed };
-    let list_price = last.and_then(|day| *thing.price.on(day));
-    let sold = sold_by_channel(book, costed, product, period)?;
+    let PricedProduct { piece, one, asked, list_price, day, .. } = priced;
     let mut channels = Vec::new();
-    for (at, channel) in book.channels.iter().enumerate() {
-        let id = ChannelId(u32::try_from(at).ok()?);
-        let sold = sold.get(&id).copied().unwrap_or_default();
-        let priced = Priced { book, channel, day: last, sold, one, asked, list_price };
-        channels.push(priced.write()?);
+    for at in 0..book.channels.len() {
+        channels.push(priced.in_channel(ChannelId(u32::try_from(at).ok()?)).write()?);
     }
     channels.sort_by(|a, b| a.name.cmp(&b.name));
     let mut notes = Vec::new();
     if one.hours.is_none() {
         notes.push("hours of some pieces are unknown: what covers them can't be said".to_owned());
     }
-    notes.extend(undercut(&channels, book, last));
+    notes.extend(undercut(&channels, book, *day));
     notes.push(
         "fees of card payments are taken as if all paid by card; fees on sales tax that you add are not counted".to_owned(),
     );

@@ -7,22 +7,25 @@ use crate::costing::{Component, CostVector, CostedBook};
 use crate::events::Output;
 use crate::names::{ResolvedBook, ThingId};
 use crate::reports::Period;
+use crate::reports::period::per_unit;
 use crate::units::{Fixed6, checked_add_exact, part_of};
 
 /// What one piece costs, exactly over so many.
-pub(super) struct Piece {
-    pub(super) from: String,
-    pub(super) pieces: Decimal,
-    pub(super) vector: CostVector,
+pub(crate) struct Piece {
+    pub(crate) from: String,
+    pub(crate) pieces: Decimal,
+    pub(crate) vector: CostVector,
+    /// The days in which they were finished; nothing where they are what is on hand.
+    pub(crate) finished: Option<Period>,
 }
 
-/// Costs of one, each rounded to six digits.
+/// Costs of one, as the report has them: the whole over the pieces, rounded once to six digits, and its components by largest remainder.
 #[derive(Clone, Copy)]
-pub(super) struct One {
-    pub(super) paid: Fixed6,
-    pub(super) overhead: Fixed6,
+pub(crate) struct One {
+    pub(crate) paid: Fixed6,
+    pub(crate) overhead: Fixed6,
     /// Own time as money, and its minutes; nothing where hours are unknown.
-    pub(super) hours: Option<(Fixed6, Fixed6)>,
+    pub(crate) hours: Option<(Fixed6, Fixed6)>,
 }
 
 /// Whence the cost of a piece is taken: what was finished in the days asked about; where none are, in the twelve months up to the last day, else
@@ -44,7 +47,7 @@ pub(super) fn piece_of(book: &ResolvedBook, costed: &CostedBook, product: ThingI
                 (None, Some(to)) => format!("{} finished up to {to}", counted(batches, "batch", "batches")),
                 (None, None) => format!("{}, all that were finished", counted(batches, "batch", "batches")),
             };
-            return Some(Some(Piece { from, pieces, vector }));
+            return Some(Some(Piece { from, pieces, vector, finished: Some(days) }));
         }
     }
     let mut pieces = Decimal::ZERO;
@@ -57,6 +60,7 @@ pub(super) fn piece_of(book: &ResolvedBook, costed: &CostedBook, product: ThingI
         from: format!("what is on hand: no {} was finished in a batch", book.thing(product).named.name),
         pieces,
         vector,
+        finished: None,
     });
     Some(on_hand)
 }
@@ -81,11 +85,22 @@ fn finished(costed: &CostedBook, product: ThingId, days: Period) -> Option<(Deci
 }
 
 pub(super) fn one_of(piece: &Piece) -> Option<One> {
-    let each = |sum: Fixed6| part_of(sum, Decimal::ONE, piece.pieces);
-    let hours = if piece.vector.hours_unknown() {
-        None
-    } else {
-        Some((each(piece.vector.get(Component::OwnTime))?, each(piece.vector.own_minutes()?)?))
+    let of = |component| piece.vector.get(component);
+    let materials = of(Component::Materials).checked_add(of(Component::Freight))?;
+    let parts = [materials, of(Component::Wear), of(Component::BoughtInTime), of(Component::Royalty), of(Component::OwnTime)];
+    let each = per_unit(&[parts.as_slice(), &[of(Component::Overhead)]].concat(), piece.pieces)?;
+    let [materials, wear, bought_in_time, royalty, own_time, overhead] = *each.as_slice() else { return None };
+    let hours = match piece.vector.hours_unknown() {
+        true => None,
+        false => Some((own_time, part_of(piece.vector.own_minutes()?, Decimal::ONE, piece.pieces)?)),
     };
-    Some(One { paid: each(piece.vector.paid()?)?, overhead: each(piece.vector.get(Component::Overhead))?, hours })
+    Some(One { paid: Fixed6::checked_sum([materials, wear, bought_in_time, royalty])?, overhead, hours })
+}
+
+impl One {
+    /// Paid cost, overhead and own time; nothing where hours are unknown. The outer `None` is overflow.
+    pub(crate) fn full(&self) -> Option<Option<Fixed6>> {
+        let Some((own_time, _)) = self.hours else { return Some(None) };
+        self.paid.checked_add(self.overhead)?.checked_add(own_time).map(Some)
+    }
 }

@@ -14,8 +14,8 @@ use crate::units::{Fixed6, Unit, checked_add_exact, part_of};
 
 /// Sums of sales.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Sums {
-    pub(super) pieces: Decimal,
+pub(crate) struct Sums {
+    pub(crate) pieces: Decimal,
     pub(super) shipping: Fixed6,
     pub(super) postage: Fixed6,
     pub(super) packing: Fixed6,

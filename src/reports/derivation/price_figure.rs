@@ -1,0 +1,474 @@
+//! What a price comes to: a least price from what it has to cover, and what a price leaves, each down to the sales and hours from which it was learnt.
+//!
+//! A price less what the channel keeps, its fees, postage and packing is what reaches the maker; that less paid cost the paid margin; that less overhead
+//! and own time the full one. A least price is asked back the same way and rounded up.
+
+use rust_decimal::{Decimal, RoundingStrategy};
+
+use super::amount::{Shown, part_of};
+use super::by_months::{by_months, month_of};
+use super::cost::each;
+use super::step::taken_off;
+use super::{Step, Sum, Telling};
+use crate::costing::Account;
+use crate::names::{ChannelId, ChannelShare, FeeRule, Target, ThingId};
+use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
+use crate::reports::pricing::{Earned, Priced, PricedProduct, Reckoned, terms_in_words, worth};
+use crate::reports::{CostPart, FigureName, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
+use crate::units::{Fixed6, part_of as part_of_quantity};
+
+/// A product, and a channel with all that was reckoned of it.
+struct Here<'h> {
+    thing: ThingId,
+    product: &'h PricedProduct<'h>,
+    channel: ChannelId,
+    priced: &'h Priced<'h>,
+    reckoned: &'h Reckoned<'h>,
+}
+
+impl Telling<'_> {
+    /// A figure of a price.
+    pub(super) fn price(&mut self, figure: PriceFigure) -> Option<(String, Vec<Step>)> {
+        let books = self.of.books;
+        let name = &books.book.thing(figure.thing).named.name;
+        let product = match PricedProduct::of(books.book, books.costed, figure.thing, Period::default(), Wanted::default()) {
+            Ok(product) => product,
+            Err(PriceFault::TooLarge) => return None,
+            Err(PriceFault::NeverMade) => {
+                return Some((
+                    format!("Nothing says what a `{name}` costs: none was finished, and none is on hand."),
+                    Vec::new(),
+                ));
+            }
+        };
+        let (channel, column) = match figure.of {
+            PriceOf::Piece(part) => {
+                let top = self.one_piece((figure.thing, &product), part, 0)?;
+                return Some(self.answer_of_piece(figure.thing, &product, part, top));
+            }
+            PriceOf::ListPrice => {
+                let Some(price) = product.list_price else { return Some((format!("`{name}` has no list price."), Vec::new())) };
+                let top = self.list_price(figure.thing, Fixed6::round_from_decimal(price)?);
+                return Some((format!("The list price of {name} is {}.", unit_cost_text(top.sum.paid)), vec![top]));
+            }
+            PriceOf::Channel(channel, column) => (channel, column),
+        };
+        let priced = product.in_channel(channel);
+        let reckoned = priced.reckon()?;
+        let here = Here { thing: figure.thing, product: &product, channel, priced: &priced, reckoned: &reckoned };
+        let title = &priced.channel.named.title;
+        let says = format!("{}, for {name} by {title}", says_of(column));
+        Some(match self.column_of_price(&here, column, 0)? {
+            None => (format!("There is no figure for the {says}: {}.", why_none(&here, column)), Vec::new()),
+            Some(top) => {
+                let is = match (top.count, column) {
+                    (Some((count, unit)), _) => format!("{} {unit}", quantity_text(count)),
+                    (None, PriceColumn::OwnMinutes) => format!("{} minutes", minutes_text(top.sum.parts.own_minutes())),
+                    (None, _) => unit_cost_text(top.sum.paid),
+                };
+                (format!("The {says} is {is}."), vec![top])
+            }
+        })
+    }
+
+    fn answer_of_piece(
+        &self,
+        thing: ThingId,
+        product: &PricedProduct<'_>,
+        part: Option<CostPart>,
+        top: Step,
+    ) -> (String, Vec<Step>) {
+        let name = &self.of.books.book.thing(thing).named.name;
+        let from = &product.piece.from;
+        let answer = match part {
+            None => format!(
+                "One {name} costs {} paid and {} full ({from}).",
+                unit_cost_text(top.sum.paid),
+                unit_cost_text(top.sum.full)
+            ),
+            Some(CostPart::Minutes) if product.one.hours.is_none() => {
+                return (format!("The minutes in a {name} are not known: some was there without its hours."), Vec::new());
+            }
+            Some(CostPart::Minutes) => {
+                format!("In one {name} are {} minutes of yours ({from}).", minutes_text(top.sum.parts.own_minutes()))
+            }
+            Some(part) => {
+                format!(
+                    "In one {name} are {} of {} ({from}).",
+                    unit_cost_text(part_of(top.sum, part)),
+                    super::cost::words_of(part)
+                )
+            }
+        };
+        (answer, vec![top])
+    }
+
+    /// What a piece costs, or a part of it: the whole over the pieces, lot by lot.
+    fn one_piece(
+        &mut self,
+        (thing, product): (ThingId, &PricedProduct<'_>),
+        part: Option<CostPart>,
+        level: usize,
+    ) -> Option<Step> {
+        let piece = &product.piece;
+        let name = &self.of.books.book.thing(thing).named.name;
+        let whole = Sum::of(&piece.vector)?;
+        let words = part.map_or("cost", super::cost::words_of);
+        let says = format!("{words} of one {name} ({})", piece.from);
+        let mut step = Step::nowhere(says, each(whole, piece.pieces)?, WhyRule::PerUnit).showing(Shown::of_cost(part));
+        if !self.enters(&mut step, FigureName::Price(PriceFigure { thing, of: PriceOf::Piece(part) }), level) {
+            return Some(step);
+        }
+        let (told, before) = (self.forget_told(), std::mem::replace(&mut self.part, part));
+        let of = self.of;
+        let below = level.saturating_add(2);
+        let all = match piece.finished {
+            Some(days) => {
+                let mut made: Vec<_> = of.index.outputs(of.books.costed, thing).filter(|item| days.covers(item.date)).collect();
+                made.sort_by_key(|item| (item.date, item.event));
+                let (_, steps) = self.made(thing, made, below)?;
+                Step::sum_of(self.amount_of(thing, piece.pieces), steps)?
+            }
+            None => self.stock_of(thing, None, below)?,
+        };
+        self.part = before;
+        self.remember_told(told);
+        step.steps = vec![all];
+        Some(step)
+    }
+
+    fn list_price(&self, thing: ThingId, price: Fixed6) -> Step {
+        let named = &self.of.books.book.thing(thing).named;
+        let figure = FigureName::Price(PriceFigure { thing, of: PriceOf::ListPrice });
+        Step::new(format!("the list price of {}", named.name), Sum::both(price), WhyRule::Said, named.span).named(figure)
+    }
+
+    /// A figure of a channel; nothing inside where there is none. The outer `None` is overflow.
+    fn column_of_price(&mut self, here: &Here<'_>, column: PriceColumn, level: usize) -> Option<Option<Step>> {
+        let Some(mut step) = first_step(here, column)? else { return Some(None) };
+        let figure = FigureName::Price(PriceFigure { thing: here.thing, of: PriceOf::Channel(here.channel, column) });
+        if !self.enters(&mut step, figure, level) {
+            return Some(Some(step));
+        }
+        let below = level.saturating_add(1);
+        let r = here.reckoned;
+        step.steps = match column {
+            PriceColumn::LeastForPaid | PriceColumn::LeastForFull | PriceColumn::LeastForEarning => {
+                let wanted = self.wanted(here, column, below)?;
+                let mut steps = vec![wanted];
+                steps.extend(self.columns(
+                    here,
+                    &[PriceColumn::FixedFees, PriceColumn::Postage, PriceColumn::Packing, PriceColumn::LeavesPercent],
+                    below,
+                )?);
+                steps
+            }
+            PriceColumn::LeavesPercent => Vec::new(),
+            PriceColumn::FixedFees => self.fixed_fees(here)?,
+            PriceColumn::Postage => {
+                let mut steps = vec![self.learnt(here, Account::Postage, "postage", r.postage_paid)?];
+                if !r.shipping_charged.is_zero() {
+                    let charged = self.learnt(here, Account::ShippingCharged, "shipping charged", r.shipping_charged)?;
+                    steps.push(taken_off("less shipping charged", charged)?);
+                }
+                steps
+            }
+            PriceColumn::Packing => vec![self.learnt_whole(here, Account::Packing)?],
+            PriceColumn::OwnExpenses => vec![self.own_expenses(here)?],
+            PriceColumn::OwnMinutes => vec![self.own_minutes(here)?],
+            PriceColumn::LastPrice => self.last_sale(here)?,
+            PriceColumn::ListReceives => {
+                let price = self.list_price(here.thing, r.list?.price);
+                self.received(here, price, r.list?, below)?
+            }
+            PriceColumn::LastReceives => {
+                let price = self.column_of_price(here, PriceColumn::LastPrice, below)??;
+                self.received(here, price, r.last?, below)?
+            }
+            PriceColumn::ListPaidMargin => self.less_parts(here, PriceColumn::ListReceives, &[CostPart::Paid], below)?,
+            PriceColumn::LastPaidMargin => self.less_parts(here, PriceColumn::LastReceives, &[CostPart::Paid], below)?,
+            PriceColumn::ListFullMargin => {
+                self.less_parts(here, PriceColumn::ListPaidMargin, &[CostPart::Overhead, CostPart::OwnTime], below)?
+            }
+            PriceColumn::LastFullMargin => {
+                self.less_parts(here, PriceColumn::LastPaidMargin, &[CostPart::Overhead, CostPart::OwnTime], below)?
+            }
+            PriceColumn::ListPerHour => self.over_hours(here, PriceColumn::ListPaidMargin, below)?,
+            PriceColumn::LastPerHour => self.over_hours(here, PriceColumn::LastPaidMargin, below)?,
+        };
+        // A fee or a postage of nothing has nothing below it.
+        step.steps.retain(|step| !step.shows_nothing());
+        if step.rule == WhyRule::Said {
+            // What stands on a channel that sold no piece is on no piece.
+            step.steps.clear();
+        }
+        if step.steps.is_empty() {
+            step.rule = WhyRule::Said;
+        }
+        Some(Some(step))
+    }
+
+    fn columns(&mut self, here: &Here<'_>, columns: &[PriceColumn], level: usize) -> Option<Vec<Step>> {
+        let mut steps = Vec::new();
+        for column in columns {
+            steps.extend(self.column_of_price(here, *column, level)?);
+        }
+        Some(steps)
+    }
+
+    /// What a least price has to bring in.
+    fn wanted(&mut self, here: &Here<'_>, column: PriceColumn, level: usize) -> Option<Step> {
+        let piece = (here.thing, here.product);
+        match column {
+            PriceColumn::LeastForFull => self.one_piece(piece, Some(CostPart::Full), level),
+            PriceColumn::LeastForEarning => {
+                let earning = here.priced.to_earn(here.reckoned)??;
+                let rate = here.priced.asked.per_hour?;
+                let below = level.saturating_add(1);
+                let mut steps = Vec::new();
+                for part in [CostPart::Paid, CostPart::Overhead] {
+                    steps.push(self.one_piece(piece, Some(part), below)?);
+                }
+                steps.extend(self.column_of_price(here, PriceColumn::OwnExpenses, below)?);
+                let minutes = here.product.one.hours?.1.checked_add(here.reckoned.own_minutes)?;
+                let hour = worth(rate, minutes)?;
+                let says = format!("your hour at {}, for its minutes and those of the channel", rate.to_fixed_text(2, 6));
+                let mut hour = Step::nowhere(says, Sum::both(hour), WhyRule::Figured);
+                let inside = below.saturating_add(1);
+                hour.steps.push(self.one_piece(piece, Some(CostPart::Minutes), inside)?);
+                hour.steps.extend(self.column_of_price(here, PriceColumn::OwnMinutes, inside)?);
+                steps.push(hour);
+                let mut top = Step::nowhere("what it is to bring in", Sum::both(earning), WhyRule::SumOf);
+                top.steps = steps.into_iter().filter(|step| !step.shows_nothing()).collect();
+                Some(top)
+            }
+            _ => self.one_piece(piece, Some(CostPart::Paid), level),
+        }
+    }
+
+    /// What reaches the maker of a price: the price, less what the channel keeps of it and what it costs beside.
+    fn received(&mut self, here: &Here<'_>, price: Step, at: Earned, level: usize) -> Option<Vec<Step>> {
+        let r = here.reckoned;
+        let kept = at.price.checked_sub(at.receives)?.checked_sub(r.terms.for_a_piece())?;
+        let words = terms_in_words(self.of.books.book, r.fees, r.share, r.tax_within);
+        let says = format!("less what of it does not reach you: {words}");
+        let mut steps =
+            vec![price, Step::new(says, Sum::both(kept.checked_neg()?), WhyRule::Said, here.priced.channel.named.span)];
+        for column in [PriceColumn::FixedFees, PriceColumn::Postage, PriceColumn::Packing] {
+            let step = self.column_of_price(here, column, level)??;
+            steps.push(taken_off(&format!("less {}", says_of(column)), step)?);
+        }
+        Some(steps)
+    }
+
+    /// A column less parts of what a piece costs.
+    fn less_parts(&mut self, here: &Here<'_>, from: PriceColumn, parts: &[CostPart], level: usize) -> Option<Vec<Step>> {
+        let mut steps = vec![self.column_of_price(here, from, level)??];
+        for part in parts {
+            let step = self.one_piece((here.thing, here.product), Some(*part), level)?;
+            let whole = Step { sum: Sum::both(part_of(step.sum, *part)), ..Step::nowhere("", Sum::default(), step.rule) };
+            let mut less = taken_off(&format!("less {}", super::cost::words_of(*part)), Step { figure: step.figure, ..whole })?;
+            if step.rule == WhyRule::PerUnit {
+                (less.rule, less.steps) = (WhyRule::PartOf, vec![step]);
+            }
+            steps.push(less);
+        }
+        Some(steps)
+    }
+
+    /// What is left of a paid margin after overhead and the channel's own expenses, over the minutes of the piece and of the channel.
+    fn over_hours(&mut self, here: &Here<'_>, margin: PriceColumn, level: usize) -> Option<Vec<Step>> {
+        let below = level.saturating_add(1);
+        let mut steps = self.less_parts(here, margin, &[CostPart::Overhead], below)?;
+        let expenses = self.column_of_price(here, PriceColumn::OwnExpenses, below)??;
+        steps.push(taken_off("less the channel’s own expenses", expenses)?);
+        let steps: Vec<Step> = steps.into_iter().filter(|step| !step.shows_nothing()).collect();
+        let mut left = Step::sum_of("what is left for the hours", steps)?;
+        left.rule = if left.steps.is_empty() { WhyRule::Said } else { WhyRule::SumOf };
+        let mut minutes = vec![self.one_piece((here.thing, here.product), Some(CostPart::Minutes), below)?];
+        minutes.extend(self.column_of_price(here, PriceColumn::OwnMinutes, below)?);
+        let all = here.product.one.hours?.1.checked_add(here.reckoned.own_minutes)?;
+        let mut worked = Step::nowhere("its minutes and those of the channel", Sum::own_minutes(all), WhyRule::SumOf)
+            .showing(Shown::Part(CostPart::Minutes));
+        worked.steps = minutes.into_iter().filter(|step| !step.shows_nothing()).collect();
+        Some(vec![left, worked])
+    }
+
+    /// Fees that are a sum: for a piece, for a sale over its pieces, and on the shipping that is charged.
+    fn fixed_fees(&self, here: &Here<'_>) -> Option<Vec<Step>> {
+        let r = here.reckoned;
+        let at = here.priced.channel.named.span;
+        let mut left = r.fixed_fees;
+        let mut steps = Vec::new();
+        for rule in r.fees {
+            let (says, money) = match *rule {
+                FeeRule::PerItem(money) => ("a piece".to_owned(), Fixed6::from_decimal_exact(money)?),
+                FeeRule::PerSale(money) => {
+                    let pieces = r.pieces_a_sale;
+                    let each = Fixed6::round_from_decimal(money.checked_div(pieces)?)?;
+                    let says = format!(
+                        "{} a sale, of {} pieces on average",
+                        quantity_text(money),
+                        quantity_text(pieces.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero))
+                    );
+                    (says, each)
+                }
+                FeeRule::OfTotal(_) | FeeRule::OfGoods(_) | FeeRule::OfCard(_) => continue,
+            };
+            left = left.checked_sub(money)?;
+            steps.push(Step::new(says, Sum::both(money), WhyRule::Said, at));
+        }
+        if !left.is_zero() {
+            let says = format!("fees on {} of shipping charged", unit_cost_text(r.shipping_charged));
+            steps.push(Step::new(says, Sum::both(left), WhyRule::Said, at));
+        }
+        Some(steps)
+    }
+
+    /// What stands on the pieces from which it was learnt, for one of them.
+    fn learnt(&self, here: &Here<'_>, account: Account, words: &str, each: Fixed6) -> Option<Step> {
+        let whole = self.learnt_whole(here, account)?;
+        let mut step = Step::nowhere(format!("{words} of a piece"), Sum::both(each), WhyRule::PerUnit);
+        if whole.steps.is_empty() {
+            step.rule = WhyRule::Said;
+        } else {
+            step.steps = vec![whole];
+        }
+        Some(step)
+    }
+
+    /// All that stands on those pieces.
+    fn learnt_whole(&self, here: &Here<'_>, account: Account) -> Option<Step> {
+        let books = self.of.books;
+        let of_product = here.reckoned.learnt_from == "this product";
+        let mut steps = Vec::new();
+        let counts = |channel, thing| channel == Some(here.channel) && (!of_product || thing == Some(here.thing));
+        for posting in books.costed.postings.iter().filter(|one| one.account == account && counts(one.channel, one.thing)) {
+            let step = Step::new(posting.date.to_string(), Sum::both(posting.money), WhyRule::Said, posting.line);
+            steps.push((month_of(posting.date), step));
+        }
+        let pieces = quantity_text(here.reckoned.learnt.pieces);
+        Step::sum_of(format!("of {pieces} pieces of {}", here.reckoned.learnt_from), by_months(steps)?)
+    }
+
+    fn own_expenses(&self, here: &Here<'_>) -> Option<Step> {
+        let books = self.of.books;
+        let mut steps = Vec::new();
+        for posting in books.costed.postings.iter().filter(|one| one.on == Some(Target::Channel(here.channel))) {
+            let money = match posting.account {
+                Account::Expense(expense) => {
+                    let percent = *books.book.expense(expense).business_use.on(posting.date);
+                    part_of_quantity(posting.money, percent, Decimal::ONE_HUNDRED)?
+                }
+                Account::HiredTime { .. } => posting.money,
+                _ => continue,
+            };
+            let step = Step::new(posting.date.to_string(), Sum::both(money), WhyRule::Said, posting.line);
+            steps.push((month_of(posting.date), step));
+        }
+        Step::sum_of(format!("on {} pieces that it sold", quantity_text(here.reckoned.all_pieces)), by_months(steps)?)
+    }
+
+    fn own_minutes(&self, here: &Here<'_>) -> Option<Step> {
+        let mut steps = Vec::new();
+        let on_it = |on| on == Some(Target::Channel(here.channel));
+        for hour in self.of.books.costed.hours.iter().filter(|hour| hour.own && on_it(hour.on)) {
+            let step = Step::new(hour.date.to_string(), Sum::own_minutes(hour.minutes), WhyRule::Said, hour.line);
+            steps.push((month_of(hour.date), step));
+        }
+        Step::sum_of(format!("on {} pieces that it sold", quantity_text(here.reckoned.all_pieces)), by_months(steps)?)
+    }
+
+    /// The last sale of the product in the channel.
+    fn last_sale(&self, here: &Here<'_>) -> Option<Vec<Step>> {
+        let mut last = None;
+        for (order, account) in (0_u32..).zip(&self.of.books.costed.orders) {
+            let mut lines = account.lines.iter().filter(|line| line.thing == here.thing && line.quantity > Decimal::ZERO);
+            if let Some(line) = lines.next_back().filter(|_| account.channel == Some(here.channel)) {
+                last = Some((order, line));
+            }
+        }
+        let (order, line) = last?;
+        let name = self.of.names.order(order);
+        let says = format!("{} charged on {} with order {name}", self.amount_of(here.thing, line.quantity), line.date);
+        let whole = Step::new(says, Sum::both(line.value), WhyRule::Said, line.span);
+        Some(vec![whole])
+    }
+}
+
+/// A column's own step, before what it is made of; nothing inside where it has no figure. The outer `None` is overflow.
+fn first_step(here: &Here<'_>, column: PriceColumn) -> Option<Option<Step>> {
+    let r = here.reckoned;
+    let says = says_of(column);
+    let money = |money: Option<Fixed6>, rule| money.map(|money| Step::nowhere(says, Sum::both(money), rule));
+    let listed = |part: fn(&Earned) -> Option<Fixed6>| r.list.as_ref().and_then(part);
+    let last = |part: fn(&Earned) -> Option<Fixed6>| r.last.as_ref().and_then(part);
+    let has_pieces = |pieces: Decimal| if pieces > Decimal::ZERO { WhyRule::PerUnit } else { WhyRule::Said };
+    Some(match column {
+        PriceColumn::LeastForPaid => money(r.least_for_paid, WhyRule::Figured),
+        PriceColumn::LeastForFull => money(r.least_for_full, WhyRule::Figured),
+        PriceColumn::LeastForEarning => money(r.least_for_earning, WhyRule::Figured),
+        PriceColumn::LeavesPercent => {
+            let channel = here.priced.channel.named.span;
+            Some(Step::new(says, Sum::default(), WhyRule::Said, channel).counted(r.leaves_percent()?, "%"))
+        }
+        PriceColumn::FixedFees => money(Some(r.fixed_fees), WhyRule::SumOf),
+        PriceColumn::Postage => money(Some(r.postage), WhyRule::SumOf),
+        PriceColumn::Packing => money(Some(r.packing), has_pieces(r.learnt.pieces)),
+        PriceColumn::OwnExpenses => money(Some(r.own_expenses), has_pieces(r.all_pieces)),
+        PriceColumn::OwnMinutes => {
+            let step = Step::nowhere(says, Sum::own_minutes(r.own_minutes), has_pieces(r.all_pieces));
+            Some(step.showing(Shown::Part(CostPart::Minutes)))
+        }
+        PriceColumn::ListReceives => money(listed(|at| Some(at.receives)), WhyRule::SumOf),
+        PriceColumn::ListPaidMargin => money(listed(|at| Some(at.paid_margin)), WhyRule::SumOf),
+        PriceColumn::ListFullMargin => money(listed(|at| at.full_margin), WhyRule::SumOf),
+        PriceColumn::ListPerHour => money(listed(|at| at.per_hour), WhyRule::Figured),
+        PriceColumn::LastPrice => {
+            let rule = if matches!(r.share, ChannelShare::Wholesale(_)) { WhyRule::Figured } else { WhyRule::PerUnit };
+            money(last(|at| Some(at.price)), rule)
+        }
+        PriceColumn::LastReceives => money(last(|at| Some(at.receives)), WhyRule::SumOf),
+        PriceColumn::LastPaidMargin => money(last(|at| Some(at.paid_margin)), WhyRule::SumOf),
+        PriceColumn::LastFullMargin => money(last(|at| at.full_margin), WhyRule::SumOf),
+        PriceColumn::LastPerHour => money(last(|at| at.per_hour), WhyRule::Figured),
+    })
+}
+
+fn why_none(here: &Here<'_>, column: PriceColumn) -> &'static str {
+    match column {
+        PriceColumn::LeastForPaid => "the channel keeps more of a price than it leaves",
+        _ if here.product.one.hours.is_none() && !matches!(column, PriceColumn::LastPrice | PriceColumn::LastReceives) => {
+            "hours of some pieces are not known, or there is no such price"
+        }
+        PriceColumn::LeastForEarning => "the shop states no rate of its owner’s time",
+        PriceColumn::LeastForFull => "the channel keeps more of a price than it leaves",
+        PriceColumn::ListPerHour | PriceColumn::LastPerHour => "there is no such price, or no minutes are in it",
+        PriceColumn::ListReceives | PriceColumn::ListPaidMargin | PriceColumn::ListFullMargin => "it has no list price",
+        _ => "it was not sold there",
+    }
+}
+
+/// A column in words.
+fn says_of(column: PriceColumn) -> &'static str {
+    match column {
+        PriceColumn::LeastForPaid => "least price that covers what was laid out, rounded up",
+        PriceColumn::LeastForFull => "least price that covers the full cost, rounded up",
+        PriceColumn::LeastForEarning => "least price that earns your hour, rounded up",
+        PriceColumn::LeavesPercent => "part of a price that reaches you",
+        PriceColumn::FixedFees => "fees that are a sum for a piece",
+        PriceColumn::Postage => "postage of a piece, less shipping charged",
+        PriceColumn::Packing => "packing of a piece",
+        PriceColumn::OwnExpenses => "channel’s own expenses for a piece",
+        PriceColumn::OwnMinutes => "own time on the channel for a piece",
+        PriceColumn::ListReceives => "money that reaches you of the list price",
+        PriceColumn::ListPaidMargin => "paid margin at the list price",
+        PriceColumn::ListFullMargin => "full margin at the list price",
+        PriceColumn::ListPerHour => "money that an hour earns at the list price: what is left over the minutes, times 60",
+        PriceColumn::LastPrice => "last price",
+        PriceColumn::LastReceives => "money that reaches you of the last price",
+        PriceColumn::LastPaidMargin => "paid margin at the last price",
+        PriceColumn::LastFullMargin => "full margin at the last price",
+        PriceColumn::LastPerHour => "money that an hour earns at the last price: what is left over the minutes, times 60",
+    }
+}
