@@ -195,6 +195,8 @@ pub struct TaxItem {
     pub money: Fixed6,
     /// The bill of the sale that it belongs to.
     pub bill: Option<u32>,
+    /// The index of the sale that it was collected with, or goes back of; `None` of what is paid over.
+    pub order: Option<u32>,
 }
 
 /// Licences that permit pieces.
@@ -260,6 +262,8 @@ pub struct CostedBook {
     pub deposits: Vec<Deposit>,
     /// Licences with pieces left.
     pub licences: Vec<LicenceLot>,
+    /// By how much the paid cost of pieces that licences still permit rose or fell on a day, in the order of the entries.
+    pub licence_changes: Vec<(NaiveDate, Fixed6)>,
     /// Figures at the end of each year of the book.
     pub year_ends: Vec<YearEnd>,
     /// Last count of each place.

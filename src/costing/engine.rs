@@ -363,6 +363,7 @@ impl<'b> Engine<'b> {
         last_counts.sort_unstable();
         let mut odometer = self.odometer;
         odometer.sort_unstable();
+        let (licences, licence_changes) = self.licences.into_lots();
         CostedBook {
             until: (self.now.date != NaiveDate::MIN).then_some(self.now.date),
             movements: self.ledger.movements,
@@ -377,7 +378,8 @@ impl<'b> Engine<'b> {
             odometer,
             taxes: self.taxes,
             deposits: self.owed.deposits,
-            licences: self.licences.into_lots(),
+            licences,
+            licence_changes,
             year_ends: self.year_ends,
             last_counts,
             statements: self.statements,

@@ -279,7 +279,7 @@ impl Engine<'_> {
             sum = vector;
         }
         if self.book.pattern(pattern).allows.on(self.now.date).is_some() {
-            let permitted = self.licences.take(pattern, line.quantity)?;
+            let permitted = self.licences.take(pattern, self.now.date, line.quantity)?;
             let is_over = !permitted.without.is_zero();
             self.licences.made(pattern, self.now.date, line.span, line.quantity, is_over);
             if is_over && !self.may_have_bought_a_licence() {

@@ -13,7 +13,7 @@ use crate::costing::fault::{Costed, OrFault};
 use crate::costing::{CostVector, LicenceLot};
 use crate::names::PatternId;
 use crate::sources::Span;
-use crate::units::{checked_add_exact, checked_mul_exact, checked_sub_exact};
+use crate::units::{Fixed6, checked_add_exact, checked_mul_exact, checked_sub_exact};
 
 /// Entries by whose mean a usual batch is known.
 const LAST: usize = 3;
@@ -57,6 +57,8 @@ pub(crate) struct Licences {
     by_pattern: FxHashMap<PatternId, VecDeque<LicenceLot>>,
     made_last: BTreeMap<PatternId, MadeLast>,
     cost_left: CostVector,
+    /// By how much the paid cost of pieces still permitted rose or fell, in the order in which it did.
+    changes: Vec<(NaiveDate, Fixed6)>,
 }
 
 /// What good pieces took of licences.
@@ -80,12 +82,13 @@ impl Licences {
     ) -> Costed<()> {
         let left = checked_mul_exact(count, allows)?;
         self.cost_left.add(&vector).or_fault()?;
+        self.changes.push((date, vector.paid().or_fault()?));
         self.by_pattern.entry(pattern).or_default().push_back(LicenceLot { pattern, date, left, vector });
         Ok(())
     }
 
     /// Takes permitted pieces for good pieces.
-    pub(crate) fn take(&mut self, pattern: PatternId, pieces: Decimal) -> Costed<Permitted> {
+    pub(crate) fn take(&mut self, pattern: PatternId, date: NaiveDate, pieces: Decimal) -> Costed<Permitted> {
         let lots = self.by_pattern.entry(pattern).or_default();
         let mut wanted = pieces;
         let mut vector = CostVector::default();
@@ -101,6 +104,7 @@ impl Licences {
             }
         }
         self.cost_left.subtract(&vector).or_fault()?;
+        self.changes.push((date, vector.paid().and_then(Fixed6::checked_neg).or_fault()?));
         Ok(Permitted { vector, without: wanted })
     }
 
@@ -147,10 +151,10 @@ impl Licences {
         Some(())
     }
 
-    /// The licences with pieces left, by pattern and age.
-    pub(crate) fn into_lots(self) -> Vec<LicenceLot> {
+    /// The licences with pieces left, by pattern and age, and how their paid cost changed.
+    pub(crate) fn into_lots(self) -> (Vec<LicenceLot>, Vec<(NaiveDate, Fixed6)>) {
         let mut lots: Vec<LicenceLot> = self.by_pattern.into_values().flatten().collect();
         lots.sort_by_key(|lot| (lot.pattern, lot.date));
-        lots
+        (lots, self.changes)
     }
 }

@@ -213,7 +213,8 @@ impl Engine<'_> {
                 self.ledger.sales.add(order, sold.channel, SaleSum::Tax, tax.money)?;
                 self.ledger.sales.add_tax(order, tax.to, tax.money)?;
             }
-            self.taxes.push(TaxItem { date: self.now.date, event: self.now.event, to: tax.to, flow, money: tax.money, bill });
+            let (date, event) = (self.now.date, self.now.event);
+            self.taxes.push(TaxItem { date, event, to: tax.to, flow, money: tax.money, bill, order: Some(order) });
         }
         Ok(())
     }

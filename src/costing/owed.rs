@@ -210,7 +210,7 @@ impl Engine<'_> {
             PaidFor::SalesTax { to, allowed } => {
                 for (flow, money) in [(TaxFlow::PaidOver, line.money), (TaxFlow::Allowed, *allowed)] {
                     if !money.is_zero() {
-                        self.taxes.push(TaxItem { date, event: self.now.event, to: *to, flow, money, bill: None });
+                        self.taxes.push(TaxItem { date, event: self.now.event, to: *to, flow, money, bill: None, order: None });
                     }
                 }
                 let to = PostedTo { line: line.span, ..PostedTo::default() };

@@ -157,7 +157,7 @@ impl Engine<'_> {
                     self.ledger.sales.add(order, channel, SaleSum::TaxBack, money)?;
                     self.ledger.sales.add_tax(order, to, money.checked_neg().or_fault()?)?;
                     let (date, event) = (self.now.date, self.now.event);
-                    self.taxes.push(TaxItem { date, event, to, flow: TaxFlow::Refunded, money, bill });
+                    self.taxes.push(TaxItem { date, event, to, flow: TaxFlow::Refunded, money, bill, order: Some(order) });
                 }
             }
         }

@@ -22,10 +22,42 @@ use crate::units::{Fixed6, checked_add_exact, part_of};
 pub struct BatchVariance {
     /// What it is of: `material price`, `efficiency at cutting`.
     pub name: String,
+    /// Of what it is.
+    pub of: VarianceOf,
     /// Actual less allowed.
     pub amount: Fixed6,
     /// What took cost out of the good pieces, where it is no better or worse than the recipe.
     pub taken_out: Option<TakenOut>,
+}
+
+/// Of what a variance is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum VarianceOf {
+    /// What materials cost beside the standard price; of wear, where it says so.
+    Price {
+        /// Blades, paper and other wear.
+        wear: bool,
+    },
+    /// How much went in beside the recipe.
+    Quantity {
+        /// Blades, paper and other wear.
+        wear: bool,
+    },
+    /// What hours cost beside the owner's rate.
+    Rate,
+    /// Hours at a step beside the recipe: the minutes more, or fewer where below zero.
+    Hours {
+        /// The step.
+        step: StepId,
+        /// Minutes worked less minutes allowed.
+        minutes: Fixed6,
+    },
+    /// Overhead on those hours.
+    Overhead,
+    /// What went straight to the batch.
+    Straight,
+    /// What was taken out of it.
+    TakenOut(TakenOut),
 }
 
 /// What took cost out of the good pieces of a batch without a word about how well it went.
@@ -114,14 +146,14 @@ struct Gathered {
 }
 
 impl Gathered {
-    fn add(&mut self, name: &str, amount: Fixed6) -> Option<()> {
-        self.add_row(name, amount, None)
-    }
-
-    fn add_row(&mut self, name: &str, amount: Fixed6, taken_out: Option<TakenOut>) -> Option<()> {
+    fn add(&mut self, name: &str, of: VarianceOf, amount: Fixed6) -> Option<()> {
+        let taken_out = match of {
+            VarianceOf::TakenOut(taken_out) => Some(taken_out),
+            _ => None,
+        };
         match self.rows.iter_mut().find(|row| row.name == name) {
             Some(row) => row.amount = row.amount.checked_add(amount)?,
-            None => self.rows.push(BatchVariance { name: name.to_owned(), amount, taken_out }),
+            None => self.rows.push(BatchVariance { name: name.to_owned(), of, amount, taken_out }),
         }
         Some(())
     }
@@ -156,7 +188,12 @@ pub fn variances_of(book: &ResolvedBook, batch: &BatchAccount, prices: &Standard
     let explained = Fixed6::checked_sum(variances.iter().map(|row| row.amount))?;
     // What went straight to the batch has no recipe and no thing: it is all variance.
     let straight = actual.checked_sub(gathered.allowed)?.checked_sub(explained)?;
-    variances.push(BatchVariance { name: "straight to the batch".to_owned(), amount: straight, taken_out: None });
+    variances.push(BatchVariance {
+        name: "straight to the batch".to_owned(),
+        of: VarianceOf::Straight,
+        amount: straight,
+        taken_out: None,
+    });
     variances.retain(|row| !row.amount.is_zero());
     Some(Some(BatchVariances { actual, allowed: gathered.allowed, variances }))
 }
@@ -213,9 +250,10 @@ fn goods(
             None if quantity.is_zero() => Fixed6::ZERO,
             None => part_of(cost, standard, quantity)?,
         };
-        let word = if book.thing(thing).kind == ThingKind::Wear { "wear" } else { "material" };
-        gathered.add(&format!("{word} price"), cost.checked_sub(at_standard)?)?;
-        gathered.add(&format!("{word} quantity"), at_standard.checked_sub(standard_cost)?)?;
+        let wear = book.thing(thing).kind == ThingKind::Wear;
+        let word = if wear { "wear" } else { "material" };
+        gathered.add(&format!("{word} price"), VarianceOf::Price { wear }, cost.checked_sub(at_standard)?)?;
+        gathered.add(&format!("{word} quantity"), VarianceOf::Quantity { wear }, at_standard.checked_sub(standard_cost)?)?;
         gathered.allowed = gathered.allowed.checked_add(standard_cost)?;
     }
     Some(())
@@ -245,20 +283,21 @@ fn time(
     let mut at_rate = Fixed6::ZERO;
     let mut efficiencies = Vec::new();
     for step in steps {
-        let actual = hourly(rate, worked.get(&step).copied().unwrap_or_default()).ok()?;
+        let took = worked.get(&step).copied().unwrap_or_default();
+        let actual = hourly(rate, took).ok()?;
         let minutes = hours.get(&step).copied().unwrap_or_default();
         let allowed = hourly(rate, minutes).ok()?;
         at_rate = at_rate.checked_add(actual)?;
-        efficiencies.push((step, actual.checked_sub(allowed)?));
+        efficiencies.push((VarianceOf::Hours { step, minutes: took.checked_sub(minutes)? }, step, actual.checked_sub(allowed)?));
         let allowed_overhead = hourly(overhead_rate, minutes).ok()?;
         overhead = overhead.checked_sub(allowed_overhead)?;
         gathered.allowed = gathered.allowed.checked_add(allowed)?.checked_add(allowed_overhead)?;
     }
-    gathered.add("time rate", cost.checked_sub(at_rate)?)?;
-    for (step, amount) in efficiencies {
-        gathered.add(&format!("efficiency at {}", book.step(step).named.name), amount)?;
+    gathered.add("time rate", VarianceOf::Rate, cost.checked_sub(at_rate)?)?;
+    for (of, step, amount) in efficiencies {
+        gathered.add(&format!("efficiency at {}", book.step(step).named.name), of, amount)?;
     }
-    gathered.add("overhead efficiency", overhead)
+    gathered.add("overhead efficiency", VarianceOf::Overhead, overhead)
 }
 
 /// Royalty and licence of the good pieces are allowed as they are: what came out, charged off too, less what came with goods that were used.
@@ -277,10 +316,10 @@ fn royalty(batch: &BatchAccount, gathered: &mut Gathered) -> Option<()> {
 /// Kept material and abnormal loss took their cost out of the good pieces.
 fn rest(batch: &BatchAccount, gathered: &mut Gathered) -> Option<()> {
     for item in &batch.kept {
-        gathered.add_row("kept", item.vector.full()?.checked_neg()?, Some(TakenOut::Kept))?;
+        gathered.add("kept", VarianceOf::TakenOut(TakenOut::Kept), item.vector.full()?.checked_neg()?)?;
     }
     for item in &batch.losses {
-        gathered.add_row("abnormal loss", item.vector.full()?.checked_neg()?, Some(TakenOut::ChargedOff))?;
+        gathered.add("abnormal loss", VarianceOf::TakenOut(TakenOut::ChargedOff), item.vector.full()?.checked_neg()?)?;
     }
     Some(())
 }

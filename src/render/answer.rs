@@ -108,7 +108,10 @@ pub(crate) fn answer_cost(report: &CostReport, shown: Shown) -> Answer {
         Some(minutes) => {
             answer.say(" with your own time and overhead; it takes ").hours(minutes).by(of("minutes")).say(" of yours.")
         }
-        None => answer.say(" with your own time and overhead, so far as hours are known."),
+        None => {
+            let known = product.hours_unknown().unwrap_or_else(|| "so far as hours are known".to_owned());
+            answer.say(format!(" with your own time and overhead, {known}."))
+        }
     }
 }
 
@@ -192,22 +195,28 @@ fn ranked_by_hour(report: &PaysReport) -> Vec<&PaysGroup> {
     several.cloned().unwrap_or_default()
 }
 
-/// What belongs to no piece, in words.
-pub(crate) fn unassigned_words(report: &PaysReport, shown: Shown) -> String {
-    let minutes = hours(&report.unassigned.indirect_minutes, shown);
+/// Says what belongs to no piece.
+pub(crate) fn answer_unassigned(report: &PaysReport, shown: Shown) -> Answer {
+    let all = |part: &'static str| AnsweredBy::Pays("all".to_owned(), part);
+    let answer = Answer::new(&report.head.currency, shown).say("Not in any piece: ");
+    let answer = answer.hours(&report.unassigned.indirect_minutes).by(all("indirect-minutes")).say(" of your time");
     let overhead = &report.unassigned.overhead_under_applied;
-    let borne = match overhead.strip_prefix('-') {
-        Some(over) => format!(
-            "Not in any piece: {minutes} of your time. The pieces bore {} more overhead than was spent.",
-            money(over, &report.head.currency, shown)
-        ),
-        None => format!(
-            "Not in any piece: {minutes} of your time, and {} of overhead that no piece bore.",
-            money(overhead, &report.head.currency, shown)
-        ),
+    let answer = match overhead.strip_prefix('-') {
+        Some(over) => {
+            answer.say(". The pieces bore ").money(over).by(all("overhead-under-applied")).say(" more overhead than was spent.")
+        }
+        None => answer.say(", and ").money(overhead).by(all("overhead-under-applied")).say(" of overhead that no piece bore."),
     };
     // Costing rule 13: hours on a line or channel have no paid cost and are in no margin.
-    format!("{borne} Hours at a booth, or on a line, count in what an hour earned and in neither margin.")
+    let answer = answer.say(" Hours at a booth, or on a line, count in what an hour earned and in neither margin.");
+    match &report.year_per_hour {
+        Some(per_hour) => answer
+            .say(" The net profit on the form over all hours of the year is ")
+            .money(per_hour)
+            .by(all("year-per-hour"))
+            .say(" an hour; that is another question."),
+        None => answer,
+    }
 }
 
 /// Answers *What goes on the form?* with the net profit as it is printed on its line.
@@ -325,9 +334,11 @@ mod tests {
     #[test]
     fn overhead_may_be_borne_in_part_or_more_than_was_spent() {
         let mut report = made_up::pays();
-        assert!(unassigned_words(&report, Shown::Terminal).contains("and $112.44 of overhead that no piece bore."));
+        assert!(answer_unassigned(&report, Shown::Terminal).words().contains("and $112.44 of overhead that no piece bore."));
         report.unassigned.overhead_under_applied = "-9.33".to_owned();
-        assert!(unassigned_words(&report, Shown::Terminal).contains("The pieces bore $9.33 more overhead than was spent."));
+        assert!(
+            answer_unassigned(&report, Shown::Terminal).words().contains("The pieces bore $9.33 more overhead than was spent.")
+        );
     }
 
     #[test]

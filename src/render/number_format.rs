@@ -1,7 +1,7 @@
 //! Figures of a report as people read them: digits grouped, a currency's sign, minutes as hours and minutes.
 //!
 //! In: the figure as the report has it (`"1260.00"`). Out: text. Nothing is added, subtracted or carried on here; the one
-//! rounding is [`rounded`], for sentences, and the table beside the sentence keeps every digit. What is no number is shown as it is.
+//! rounding is [`rounded`], for sentences and at a glance, and a table has every digit beside it. What is no number is shown as it is.
 
 use std::borrow::Cow;
 
@@ -79,11 +79,11 @@ pub(crate) fn rounded(text: &str) -> Cow<'_, str> {
     }
 }
 
-/// Splits a cost per unit after its second digit: what is read at a glance, and the rest.
-pub(crate) fn split_small_digits(text: &str) -> (&str, &str) {
-    match text.find('.') {
-        Some(point) if text.is_ascii() && text.len() > point + 3 => text.split_at(point + 3),
-        _ => (text, ""),
+/// A cost per unit as it is read at a glance, rounded as a sentence rounds it, and every digit of it where it has more.
+pub(crate) fn at_a_glance(text: &str) -> (Cow<'_, str>, Option<&str>) {
+    match rounded(text) {
+        Cow::Borrowed(whole) => (Cow::Borrowed(whole), None),
+        glance => (glance, Some(text)),
     }
 }
 
@@ -205,10 +205,16 @@ mod tests {
     }
 
     #[test]
-    fn a_cost_per_unit_is_split_after_its_second_digit() {
-        assert_eq!(split_small_digits("9.333333"), ("9.33", "3333"));
-        assert_eq!(split_small_digits("9.33"), ("9.33", ""));
-        assert_eq!(split_small_digits("9"), ("9", ""));
+    fn a_cost_per_unit_is_read_at_a_glance_as_a_sentence_says_it() {
+        for (text, glance, all) in [
+            ("9.333333", "9.33", Some("9.333333")),
+            ("12.345678", "12.35", Some("12.345678")),
+            ("9.33", "9.33", None),
+            ("9", "9", None),
+        ] {
+            assert_eq!(at_a_glance(text), (Cow::Borrowed(glance), all));
+            assert_eq!(at_a_glance(text).0, rounded(text));
+        }
     }
 
     #[test]

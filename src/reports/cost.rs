@@ -66,6 +66,8 @@ pub struct Variance {
     /// `unfavourable` or `favourable`; `charged off` for a named loss and `put back` for kept material, which only leave the good
     /// pieces; `none` where it rounds to nothing.
     pub word: String,
+    /// The same in a maker's words: `Cutting took 12 min longer than planned`.
+    pub says: String,
 }
 
 /// A batch of a product.
@@ -139,6 +141,25 @@ pub struct ProductCost {
     pub price: Option<String>,
     /// What goes into one, direct uses only.
     pub uses: Vec<UseCost>,
+}
+
+impl ProductCost {
+    /// Of which batches the hours are not known, in words; `None` where all are known.
+    #[must_use]
+    pub fn hours_unknown(&self) -> Option<String> {
+        if self.minutes_per_unit.is_some() {
+            return None;
+        }
+        let unknown = self.batches.iter().filter(|batch| batch.minutes_per_unit.is_none()).count();
+        let all = self.batches.len();
+        Some(match (unknown, all) {
+            (0, _) => "so far as hours are known".to_owned(),
+            (1, 1) => "so far as the hours of its batch are known".to_owned(),
+            (1, _) => format!("but the hours of one of its {all} batches are not known"),
+            (unknown, all) if unknown == all => "so far as the hours of its batches are known".to_owned(),
+            _ => format!("but the hours of {unknown} of its {all} batches are not known"),
+        })
+    }
 }
 
 /// The report.

@@ -16,6 +16,7 @@ mod head;
 mod hours_by_step;
 mod margin;
 mod other_income;
+mod overhead_so_far;
 mod pattern_use;
 mod pays;
 mod pays_part;
@@ -44,6 +45,7 @@ mod sheets;
 mod slow_stock;
 mod stock;
 mod tracing;
+mod variance_words;
 mod verdict;
 mod why;
 mod year;
@@ -83,8 +85,8 @@ pub use report_year::report_year;
 pub use sheets::{
     CellKind, Excerpt, ExcerptLine, Excerpts, OwedByChannel, ReportsByName, SalesIndex, Sheet, SheetCell, SheetColumn,
     SheetIndex, SheetKind, SheetName, SheetPlace, SheetRow, SheetTable, lists_of_sheets, owed_by_channel, sheet_of_batch,
-    sheet_of_channel, sheet_of_line, sheet_of_order, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing,
-    sheets_of_proof, sheets_of_sales,
+    sheet_of_channel, sheet_of_hours, sheet_of_line, sheet_of_order, sheet_of_proof_figure, sheet_of_sales_figure,
+    sheet_of_thing, sheets_of_proof, sheets_of_sales,
 };
 pub use slow_stock::{ByAge, SlowStock, StockAges};
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};

@@ -32,7 +32,7 @@ pub(crate) fn other_income(book: &ResolvedBook, log: &EventLog, costed: &CostedB
         if [income, beside.fees, sent].iter().all(|sum| sum.is_zero()) {
             continue;
         }
-        let by = channel.map_or_else(String::new, |channel| format!(" by `{}`", book.channel(channel).named.name));
+        let by = channel.map_or_else(String::new, |channel| format!(" by {}", book.channel(channel).named.title));
         let costs = [(beside.fees, "fees"), (sent, "postage and packing")].into_iter().filter(|(sum, _)| !sum.is_zero());
         let costs: Vec<String> = costs.map(|(sum, what)| format!("{} of {what}", money_text(book, sum))).collect();
         let costs = if costs.is_empty() { String::new() } else { format!(", with {} on it", costs.join(" and ")) };

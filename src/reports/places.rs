@@ -67,9 +67,13 @@ pub struct PlaceList {
     pub title: String,
     /// Whether a channel sells from it.
     pub is_channel: bool,
+    /// That channel's name; null where none does.
+    pub channel: Option<String>,
     /// The day of the last count; null where none was made.
     #[schemars(with = "Option<DayText>")]
     pub last_count: Option<String>,
+    /// Days from that to the last day of the book.
+    pub days_since_count: Option<i64>,
     /// What was there and is there, by thing.
     pub rows: Vec<PlaceRow>,
     /// All that is there at the asked prices, as far as there are some.

@@ -5,13 +5,15 @@
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
 use crate::costing::{BatchAccount, Component, CostVector, CostedBook, OutputItem, StandardPrices, TakenOut, variances_of};
 use crate::events::{EventLog, Output};
 use crate::names::{ResolvedBook, StepId, ThingId, ThingKind};
+use crate::reports::overhead_so_far::{open_year, overhead_so_far};
 use crate::reports::period::{column, minutes_text, money_text, per_unit, quantity_text, unit_cost_text};
+use crate::reports::variance_words::variance_says;
 use crate::reports::{BatchCost, CostReport, PerUnit, Period, ProductCost, StepCost, UseCost, Variance};
 use crate::units::{Fixed6, checked_add_exact, div_to_nine, part_of};
 
@@ -38,7 +40,7 @@ pub fn report_cost(
         products.push(product(book, &prices, id, made, period, last)?);
     }
     products.sort_by(|a, b| a.name.cmp(&b.name));
-    Some(CostReport { head: period.head("cost", book, log.first_day, costed.until), products, notes: notes(book, last) })
+    Some(CostReport { head: period.head("cost", book, log.first_day, costed.until), products, notes: notes(book, costed, last)? })
 }
 
 /// The batches of which good pieces were finished in the period, with what was finished, by thing. One way through all batches.
@@ -215,9 +217,10 @@ fn variances(book: &ResolvedBook, prices: &StandardPrices, batch: &BatchAccount)
     let amounts: Vec<Fixed6> = of_batch.variances.iter().map(|row| row.amount).collect();
     let shown = column(book, &amounts);
     let rows = of_batch.variances.into_iter().zip(shown).map(|(row, amount)| Variance {
-        name: row.name,
+        says: variance_says(book, &row),
         amount: money_text(book, amount),
         word: variance_word(row.taken_out, amount).to_owned(),
+        name: row.name,
     });
     Some(rows.collect())
 }
@@ -292,14 +295,19 @@ fn quantity_part(quantity: Decimal, part: Decimal, whole: Decimal) -> Option<Dec
 }
 
 /// What a reader must know of the figures. A rate that is stated for later days only says nothing of these.
-fn notes(book: &ResolvedBook, last: Option<NaiveDate>) -> Vec<String> {
+fn notes(book: &ResolvedBook, costed: &CostedBook, last: Option<NaiveDate>) -> Option<Vec<String>> {
+    let mut notes = Vec::new();
     let rates = &book.shop.owner_time;
     let later = |day: NaiveDate| last.is_some_and(|last| day > last);
     if rates.first().is_none() && rates.changes().iter().all(|(day, rate)| rate.is_none() || later(*day)) {
-        return vec![format!(
+        notes.push(format!(
             "the book states no `owner time`, so own hours stand at {} in full cost",
             money_text(book, Fixed6::ZERO)
-        )];
+        ));
     }
-    Vec::new()
+    // Of a report that ends before that year none of it is told.
+    if last.is_some_and(|last| open_year(book, costed) == Some(last.year())) {
+        notes.extend(overhead_so_far(book, costed)?);
+    }
+    Some(notes)
 }

@@ -56,12 +56,15 @@ pub fn report_places(books: Books<'_>, only: Option<PlaceId>) -> Option<PlacesRe
         }
         rows.sort_by(|a, b| a.name.cmp(&b.name));
         let owed = Fixed6::checked_sum(owes.iter().map(|(_, open)| *open))?;
-        let last_count = books.costed.last_counts.iter().find(|(place, _)| *place == id).map(|(_, day)| day.to_string());
+        let channel = books.book.channels.iter().find(|channel| channel.place == Some(id));
+        let last_count = books.costed.last_counts.iter().find(|(place, _)| *place == id).map(|(_, day)| *day);
         places.push(PlaceList {
             name: place.named.name.clone(),
             title: place.named.title.clone(),
-            is_channel: books.book.channels.iter().any(|channel| channel.place == Some(id)),
-            last_count,
+            is_channel: channel.is_some(),
+            channel: channel.map(|channel| channel.named.name.clone()),
+            last_count: last_count.map(|day| day.to_string()),
+            days_since_count: last_count.zip(last).map(|(day, last)| last.signed_duration_since(day).num_days()),
             rows,
             left_at_price: money_text(books.book, at_price),
             usual_days,

@@ -84,7 +84,7 @@ pub fn report_stock(book: &ResolvedBook, log: &EventLog, costed: &CostedBook, on
         totals,
         over_time: over_time(book, costed, on)?,
         patterns: report_patterns(book, log, costed, on)?,
-        notes: notes(costed),
+        notes: notes(book, costed)?,
     })
 }
 
@@ -153,6 +153,7 @@ fn item_of(
         title: thing.named.title.clone(),
         kind: kind.to_owned(),
         place: book.place(heap.place).named.name.clone(),
+        place_title: book.place(heap.place).named.title.clone(),
         quantity: quantity_text(heap.quantity),
         unit: thing.unit.as_str().to_owned(),
         paid: money_text(book, paid),
@@ -208,11 +209,11 @@ fn bench_item(book: &ResolvedBook, costed: &CostedBook, at: usize, paid: Fixed6,
         .aims
         .iter()
         .map(|(what, count)| {
-            let name = match what {
-                Output::Thing(thing) => &book.thing(*thing).named.name,
-                Output::Tool(tool) => &book.tool(*tool).named.name,
+            let title = match what {
+                Output::Thing(thing) => &book.thing(*thing).named.title,
+                Output::Tool(tool) => &book.tool(*tool).named.title,
             };
-            format!("{} {name}", quantity_text(*count))
+            format!("{} × {title}", quantity_text(*count))
         })
         .collect();
     Some(BenchItem {
@@ -225,12 +226,22 @@ fn bench_item(book: &ResolvedBook, costed: &CostedBook, at: usize, paid: Fixed6,
     })
 }
 
-/// Paid value at each month's end: all that came in less all that went out.
+/// Paid value at each month's end: all that came in less all that went out, and less what lies in licences for pieces that are not made yet, which is
+/// neither stock nor on the bench.
 fn over_time(book: &ResolvedBook, costed: &CostedBook, on: Option<NaiveDate>) -> Option<Vec<(String, String)>> {
     let mut months: Vec<((i32, u32), Fixed6)> = Vec::new();
     let mut value = Fixed6::ZERO;
+    let mut changes: Vec<(NaiveDate, Fixed6)> = Vec::with_capacity(costed.movements.len());
     for movement in &costed.movements {
-        let month = (movement.date.year(), movement.date.month());
+        let paid = movement.vector.paid()?;
+        changes.push((movement.date, if movement.flow.comes_in() { paid } else { paid.checked_neg()? }));
+    }
+    for (day, paid) in &costed.licence_changes {
+        changes.push((*day, paid.checked_neg()?));
+    }
+    changes.sort_by_key(|(day, _)| *day);
+    for (day, change) in changes {
+        let month = (day.year(), day.month());
         while let Some((last, _)) = months.last() {
             if *last >= month {
                 break;
@@ -241,8 +252,7 @@ fn over_time(book: &ResolvedBook, costed: &CostedBook, on: Option<NaiveDate>) ->
         if months.is_empty() {
             months.push((month, value));
         }
-        let paid = movement.vector.paid()?;
-        value = if movement.flow.comes_in() { value.checked_add(paid)? } else { value.checked_sub(paid)? };
+        value = value.checked_add(change)?;
         if let Some(last) = months.last_mut() {
             last.1 = value;
         }
@@ -259,16 +269,18 @@ fn over_time(book: &ResolvedBook, costed: &CostedBook, on: Option<NaiveDate>) ->
     Some(months.iter().zip(shown).map(|(((year, month), _), text)| (format!("{year:04}-{month:02}"), text)).collect())
 }
 
-fn notes(costed: &CostedBook) -> Vec<String> {
+fn notes(book: &ResolvedBook, costed: &CostedBook) -> Option<Vec<String>> {
     let mut notes = Vec::new();
-    if !costed.licences.is_empty() {
-        notes.push(
-            "licences with pieces left are not in the sums by class; the value over time has them until a piece takes its part"
-                .to_owned(),
-        );
+    let licences = costed.licences.iter().map(|lot| lot.vector.paid()).collect::<Option<Vec<_>>>()?;
+    let licences = Fixed6::checked_sum(licences)?;
+    if !licences.is_zero() {
+        notes.push(format!(
+            "{} paid for licences of pieces that are not made yet is in none of these sums",
+            money_text(book, licences)
+        ));
     }
     if costed.year_ends.last().is_some_and(|end| !end.unrecorded.is_zero()) {
         notes.push("goods were issued that were never recorded as come in; their cost is an estimate".to_owned());
     }
-    notes
+    Some(notes)
 }

@@ -33,6 +33,8 @@ pub struct StockItem {
     pub kind: String,
     /// The place's name.
     pub place: String,
+    /// Its title.
+    pub place_title: String,
     /// How much.
     #[schemars(with = "QuantityText")]
     pub quantity: String,

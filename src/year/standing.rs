@@ -292,9 +292,9 @@ fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Ques
     for order in looked.orders.iter().filter(|order| of.has(order.order.date) && !said(order)) {
         let Some(channel) = order.order.channel else { continue };
         if matches!(of.book().channel(channel).share.on(order.order.date), ChannelShare::Consignment(_)) {
-            let name = order.channel(of);
+            let (name, title) = (order.channel(of), order.channel_title(of));
             let question = format!(
-                "is `{name}` the shop's agent, so that what it takes is the shop's on the day of its sale, or does it buy from the shop?"
+                "is `{title}` the shop's agent, so that what it takes is the shop's on the day of its sale, or does it buy from the shop?"
             );
             let answer = "available DATE, on each sale, where it could be had; or answered …";
             questions.ask(&format!("{name}/agent"), question, Rule::Agent, answer, vec![order.span()]);
@@ -309,7 +309,7 @@ fn ask_of_places(of: &BooksOfYear<'_>, looked: &Looked<'_>, questions: &mut Ques
         });
         if !near && goods_came_to(of, at) {
             let last = last_count(of, at).map_or_else(|| "never counted".to_owned(), |day| format!("last counted on {day}"));
-            let question = format!("`{}` was {last}: is its stock of {} right?", place.named.name, of.last);
+            let question = format!("`{}` was {last}: is its stock of {} right?", place.named.title, of.last);
             let answer = format!("counted {} at {}", of.last, place.named.name);
             questions.ask(&format!("{}/count", place.named.name), question, Rule::Count, &answer, vec![place.named.span]);
         }

@@ -13,6 +13,7 @@ mod running;
 mod shop;
 mod site;
 mod site_numbers;
+mod site_sheets;
 mod statuses;
 mod tidy;
 mod watch;

@@ -20,10 +20,10 @@ fn rows<'y>(year: &'y Year, part: &str) -> &'y [String] {
 fn goods_out_and_old_stock_are_those_of_the_year_s_end_though_the_book_goes_on() {
     let year = year_from(&stools(), 2025);
     // On 31 December 2025 six of the seven were left, two of them out.
-    assert_eq!(rows(&year, "goods out by place"), ["gift-shop: 20.00 paid cost"]);
+    assert_eq!(rows(&year, "goods out by place"), ["Gift shop: 20.00 paid cost"]);
     let mut old = rows(&year, "old stock").to_vec();
     old.sort();
-    assert_eq!(old, ["2 stool of 2024-06-01: 20.00", "4 stool of 2024-06-01: 40.00"]);
+    assert_eq!(old, ["2 × Stool, of 2024-06-01: 20.00", "4 × Stool, of 2024-06-01: 40.00"]);
 }
 
 #[test]
@@ -100,9 +100,9 @@ fn what_was_owed_when_the_book_began_is_listed_by_its_name() {
     assert_eq!(
         rows(&year, "unpaid bills"),
         [
-            "owed to the shop by market G-11, 2026-01-01: 88.20",
+            "owed to the shop by Market G-11, 2026-01-01: 88.20",
             "owed by the shop to the-yard A-1100, 2026-01-01: 40.00",
-            "owed by the shop to plan, 2026-01-01: 3.00"
+            "owed by the shop to Plan, 2026-01-01: 3.00"
         ]
     );
 }

@@ -205,7 +205,7 @@ fn what_stands_beside_the_lines() {
     assert_eq!(owed.to_string(), "0");
     assert_eq!(year.cut_off("statements"), ["market says 160.00, the books 160.00: they agree"]);
     assert_eq!(year.cut_off("batches on the bench"), ["C-1, begun 2026-12-15: 60.00 paid cost"]);
-    assert_eq!(year.cut_off("goods out by place"), ["gallery: 45.00 paid cost"]);
+    assert_eq!(year.cut_off("goods out by place"), ["Shelf at the gallery: 45.00 paid cost"]);
     assert_eq!(year.cut_off("prepaid"), ["2026-05-20: 60.00 for `booth-fee`, meant for 2027-02-14, where it counts"]);
     let ways = year.figures().cost_of_goods.other_ways_out.iter();
     let mut ways: Vec<String> = ways.map(|(name, amount)| format!("{name} {amount}")).collect();

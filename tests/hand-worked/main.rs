@@ -18,6 +18,7 @@ mod findings;
 mod flow_rows;
 mod home_and_miles;
 mod hours;
+mod licences_and_overhead;
 mod method_changes;
 mod mistakes;
 mod other_forms;

@@ -164,9 +164,9 @@ fn an_unpaid_bill_is_named_by_the_helper_the_pattern_or_the_channel_that_it_is_w
     assert_eq!(
         part.rows,
         [
-            "owed by the shop to sam, 2026-06-01: 18.00",
-            "owed by the shop to cart-pattern, 2026-06-01: 1.00",
-            "owed to the shop by market, 2026-07-01: 40.00",
+            "owed by the shop to Sam, 2026-06-01: 18.00",
+            "owed by the shop to Pattern, 2026-06-01: 1.00",
+            "owed to the shop by Market, 2026-07-01: 40.00",
             "owed to the shop by E. in Troy M-1, 2026-07-02: 40.00"
         ]
     );

@@ -27,8 +27,8 @@ use crate::render::html::{
 use crate::reports::{
     CostFigure, CostReport, Derived, Excerpts, FigureName, HowDeep, PaysColumn, PaysFigure, PaysOf, Period, ReportsByName,
     SalesIndex, Sheet, SheetIndex, SheetKind, SheetName, StockReport, WhyReport, YearReport, lists_of_sheets, owed_by_channel,
-    report_proof, report_why, report_year, sheet_of_batch, sheet_of_channel, sheet_of_line, sheet_of_order,
-    sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing, sheets_of_proof, sheets_of_sales,
+    report_places, report_proof, report_why, report_year, sheet_of_batch, sheet_of_channel, sheet_of_hours, sheet_of_line,
+    sheet_of_order, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing, sheets_of_proof, sheets_of_sales,
 };
 use crate::year::Books;
 
@@ -80,7 +80,8 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
     let reports = ReportsByName::of(&cost, &stock, &pays, times.when.as_deref());
     let when = times.when.as_deref();
     let lists = lists_of_sheets(&index, &derived, &cost, &stock, &pays, when).ok_or_else(too_large)?;
-    let of_sales = sheets_of_sales(&index, &sales, &pays, when).ok_or_else(too_large)?;
+    let mut of_sales = sheets_of_sales(&index, &sales, &pays, when).ok_or_else(too_large)?;
+    of_sales.extend(sheet_of_hours(&index, days, when).ok_or_else(too_large)?);
     let of_proof = sheets_of_proof(&index).ok_or_else(too_large)?;
 
     let sheets = sheets_of(&index, lists.iter().chain(&of_sales).chain(&of_proof));
@@ -89,7 +90,8 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
     let pages = Pages::of_site(own, neighbours(&years), Arc::new(addresses), times.clone()).map_err(Outcome::refused)?;
     let owed = owed_by_channel(&index).ok_or_else(too_large)?;
     let answers = Answers { cost: &cost, stock: &stock, pays: &pays, year: years.last(), proof: &proof };
-    let decide = ToDecide { owed: &owed, lists: &lists };
+    let places = report_places(books, None).ok_or_else(too_large)?;
+    let decide = ToDecide { owed: &owed, places: &places.places, lists: &lists };
     let put_page =
         |file: &str, made: Result<String, PageError>| put(file, &made.map_err(Outcome::refused)?).map_err(Outcome::refused);
     put_page(STYLESHEET, pages.render_stylesheet())?;

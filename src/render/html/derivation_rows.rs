@@ -30,7 +30,7 @@ impl ShownExcerpts {
                 let id = format!("L{}", shown.places.len().saturating_add(1));
                 shown.places.insert((excerpt.file.clone(), line.number), id.clone());
                 let (number, text) = (line.number, line.text.as_str());
-                lines.push(context! { id, number, text, is_named => line.is_named, after_gap => line.after_gap });
+                lines.push(context! { id, number, text, is_named => line.is_named, is_head => line.is_head, after_gap => line.after_gap });
             }
             shown.excerpts.push(context! { file => excerpt.file.as_str(), lines });
         }

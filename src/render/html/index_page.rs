@@ -7,11 +7,16 @@ use super::page_links::{Link, link_value};
 use super::{PageError, Pages, Question};
 use crate::render::answer::{Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year};
 use crate::render::charts;
-use crate::render::number_format::Shown;
-use crate::reports::{CostReport, OwedByChannel, PaysReport, ProofReport, Sheet, SheetKind, SheetName, StockReport, YearReport};
+use crate::render::number_format::{Shown, is_zero, money};
+use crate::reports::{
+    CostReport, OwedByChannel, PaysReport, PlaceList, ProofReport, Sheet, SheetKind, SheetName, StockReport, YearReport,
+};
 
 /// Of each kind of what wants a decision, so many are named; the page that lists them all is linked.
 const MOST_NAMED: usize = 8;
+
+/// A count that is older than these days is said to be: a quarter, common practice, no source.
+const COUNT_AGAIN_AFTER: i64 = 91;
 
 /// The reports whose answers stand on the first page.
 #[derive(Clone, Copy)]
@@ -46,6 +51,8 @@ impl Answers<'_> {
 pub struct ToDecide<'r> {
     /// Orders that are not paid, by channel.
     pub owed: &'r [OwedByChannel],
+    /// What lies at places away from home.
+    pub places: &'r [PlaceList],
     /// The lists of the site.
     pub lists: &'r [Sheet],
 }
@@ -101,6 +108,8 @@ impl Pages {
             lists,
             questions => self.open_questions(answers),
             reorder => self.to_reorder(answers.stock).into_iter().map(Value::from).collect::<Vec<_>>(),
+            below => self.below_cost(answers.pays).into_iter().map(Value::from).collect::<Vec<_>>(),
+            places => self.at_places(decide.places).into_iter().map(Value::from).collect::<Vec<_>>(),
             owed => decide.owed.iter().map(|one| Value::from(self.owed(one))).collect::<Vec<_>>(),
             months => charts::draw_income_and_cost(&answers.pays.months),
         };
@@ -129,9 +138,56 @@ impl Pages {
         waiting.collect()
     }
 
+    /// Channels and products whose sales did not bring in what was paid, or the full cost.
+    fn below_cost(&self, pays: &PaysReport) -> Vec<Waiting> {
+        let links = self.links_of("index.html");
+        let below = pays.groups.iter().filter(|group| group.by != "line").filter_map(|group| {
+            let (left, short) = (group.paid_margin.strip_prefix('-'), group.full_margin.strip_prefix('-'));
+            let money = |text: &str| money(text, &pays.head.currency, Shown::Page);
+            let detail = match (left, short) {
+                (Some(lost), _) => format!("{} less came in than was paid for it", money(lost)),
+                (None, Some(short)) => format!("{} short of its full cost, own time and overhead with it", money(short)),
+                (None, None) => return None,
+            };
+            let kind = if group.by == "channel" { SheetKind::Channel } else { SheetKind::Thing };
+            let link = links.sheet(&SheetName::new(kind, group.name.replace('/', "_")));
+            Some(Waiting { text: group.title.clone(), detail, link })
+        });
+        below.collect()
+    }
+
+    /// What lies at places, and when it was last counted.
+    fn at_places(&self, places: &[PlaceList]) -> Vec<Waiting> {
+        let links = self.links_of("index.html");
+        // Wood in a barn is nobody's to settle.
+        let lies = |place: &&PlaceList| place.is_channel && place.rows.iter().any(|row| !is_zero(&row.left));
+        let waiting = places.iter().filter(lies).map(|place| {
+            let things = place.rows.iter().filter(|row| !is_zero(&row.left)).count();
+            let things = if things == 1 { "one thing".to_owned() } else { format!("{things} things") };
+            let counted = match &place.last_count {
+                Some(day) => match place.days_since_count {
+                    Some(days) if days > COUNT_AGAIN_AFTER => format!("last counted on {day}, {days} days ago"),
+                    _ => format!("last counted on {day}"),
+                },
+                None => "never counted".to_owned(),
+            };
+            let detail = format!("{things} there, {} at list prices, {counted}", place.left_at_price);
+            let channel = place.channel.as_ref().map(|name| SheetName::new(SheetKind::Channel, name.replace('/', "_")));
+            let link = channel.and_then(|channel| links.sheet(&channel)).or_else(|| links.file("stock.html"));
+            Waiting { text: place.title.clone(), detail, link }
+        });
+        waiting.collect()
+    }
+
     fn owed(&self, one: &OwedByChannel) -> Waiting {
         let links = self.links_of("index.html");
         let orders = if one.orders == 1 { "one order".to_owned() } else { format!("{} orders", one.orders) };
-        Waiting { text: one.title.clone(), detail: format!("{} for {orders}", one.sum), link: links.sheet(&one.sheet) }
+        let days = match one.oldest_days {
+            0 => "of today".to_owned(),
+            1 => "a day old".to_owned(),
+            days => format!("{days} days old"),
+        };
+        let days = if one.orders == 1 { days } else { format!("the oldest {days}") };
+        Waiting { text: one.title.clone(), detail: format!("{} for {orders}, {days}", one.sum), link: links.sheet(&one.sheet) }
     }
 }

@@ -8,7 +8,7 @@ use super::proof_table::proof_part;
 use super::templates::anchor;
 use super::{PageError, Pages, Question};
 use crate::render::answer::{
-    Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_year, how_to_answer, unassigned_words,
+    Answer, answer_cost, answer_pays, answer_proof, answer_stock, answer_unassigned, answer_year, how_to_answer,
 };
 use crate::render::charts;
 use crate::render::number_format::{Shown, is_zero};
@@ -97,7 +97,7 @@ impl Pages {
             judged,
             fairs,
             has_years => report.trend.iter().any(|one| one.years.len() > 1),
-            unassigned => unassigned_words(report, Shown::Page),
+            unassigned => self.phrases(&answer_unassigned(report, Shown::Page), &self.links_of("pays.html")),
             margins => charts::draw_margins(&report.groups),
             by_hour => charts::draw_earned_per_hour(report),
             steps => charts::draw_hours_by_step(&report.hours),

@@ -50,7 +50,13 @@ impl Pages {
         let rows = short.chain(page.sheet.tables.iter().filter_map(|table| table.total.as_ref()));
         let cells = rows.flat_map(|row| &row.cells).chain(&page.sheet.says);
         let places = cells.filter_map(|cell| cell.at.as_ref());
-        let shown = ShownExcerpts::of(&page.excerpts.of_steps(told.iter().flat_map(|one| &one.steps), places));
+        let steps = told.iter().flat_map(|one| &one.steps);
+        let excerpts = match page.sheet.name.kind {
+            // A sale is read as a whole: its postage, fee and discount say as much as its goods.
+            SheetKind::Order => page.excerpts.entries_of_steps(steps, places),
+            _ => page.excerpts.of_steps(steps, places),
+        };
+        let shown = ShownExcerpts::of(&excerpts);
         let mut made = self.render_months(&apart, &page.sheet.title, &file, page.head, page.excerpts)?;
         let mut tables = Vec::with_capacity(page.sheet.tables.len());
         for table in &page.sheet.tables {
@@ -187,6 +193,7 @@ fn table_value(table: &SheetTable, rows: &[SheetRow], leads: Leads<'_>, parts: V
         note => table.note,
         columns => columns.collect::<Vec<_>>(),
         rows => rows.iter().map(cells).collect::<Vec<_>>(),
+        sums => table.sums.clone(),
         total => table.total.as_ref().map(cells),
         parts,
     }

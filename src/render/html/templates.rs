@@ -11,7 +11,7 @@ use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Value, ValueKind};
 use minijinja::{AutoEscape, Environment, HtmlEscape, UndefinedBehavior};
 
-use crate::render::number_format::{Shown, grouped, hours, is_zero, money, split_small_digits};
+use crate::render::number_format::{Shown, at_a_glance, grouped, hours, is_zero, money};
 
 /// The templates that come with the program, by name.
 pub const EMBEDDED: [(&str, &str); 25] = [
@@ -116,14 +116,15 @@ pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environme
     Ok(templates)
 }
 
-/// A cost per unit with its digits after the second set small, in room of their own so that the points stand in line.
+/// A cost per unit as a sentence rounds it, with every digit small below it where it has more.
 /// Only digits and signs of a number pass unescaped.
 fn unit_cost(text: Cow<'_, str>) -> Value {
-    let (at_a_glance, rest) = split_small_digits(&text);
     if !text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.' || byte == b'-') {
         return Value::from(text.into_owned());
     }
-    Value::from_safe_string(format!("{}<small>{rest}</small>", grouped(at_a_glance, Shown::Page)))
+    let (glance, all) = at_a_glance(&text);
+    let all = all.map_or_else(String::new, |all| format!(" <small>{}</small>", grouped(all, Shown::Page)));
+    Value::from_safe_string(format!("{}{all}", grouped(&glance, Shown::Page)))
 }
 
 /// Words in which what stands between backticks is set as the book's own text. All of it is escaped.
@@ -170,9 +171,9 @@ mod tests {
 
     #[test]
     fn the_small_digits_of_a_cost_are_set_apart_and_nothing_else_passes_unescaped() {
-        assert_eq!(unit_cost(Cow::Borrowed("-1234.567")).to_string(), "\u{2212}1,234.56<small>7</small>");
+        assert_eq!(unit_cost(Cow::Borrowed("-1234.567")).to_string(), "\u{2212}1,234.57 <small>\u{2212}1,234.567</small>");
         assert!(!unit_cost(Cow::Borrowed("0.00<script>")).is_safe());
-        assert_eq!(unit_cost(Cow::Borrowed("9.33")).to_string(), "9.33<small></small>");
+        assert_eq!(unit_cost(Cow::Borrowed("9.33")).to_string(), "9.33");
     }
 
     #[test]

@@ -19,7 +19,7 @@ pub fn text_cost(report: &CostReport, look: Look) -> String {
         sheet.table(&format!("{}, batch by batch", product.title), batches(product));
         sheet.table(&format!("{}: what goes into one", product.title), uses(product));
         sheet.table(&format!("{}: time at each step, for one", product.title), steps(product));
-        sheet.table(&format!("{}: against the recipe", product.title), variances(product));
+        sheet.table(&format!("{}: why batches cost more than planned, or less", product.title), variances(product));
     }
     sheet.notes(&report.notes);
     sheet.close()
@@ -45,7 +45,7 @@ fn overview(products: &[ProductCost]) -> Table {
         );
         let mut row = vec![product.title.clone(), format!("{} {}", number(&product.made), product.unit)];
         row.extend(figures);
-        row.push(product.price.as_deref().map_or_else(|| "none".to_owned(), number));
+        row.push(product.price.as_deref().map_or_else(|| "no price set".to_owned(), number));
         row.push(time(product.minutes_per_unit.as_deref(), if product.per_unit.is_some() { "unknown" } else { "-" }));
         row.push(product.per_unit.as_ref().map_or_else(String::new, |one| bars.draw(&parts(one))));
         table.row(row);
@@ -117,14 +117,14 @@ fn steps(product: &ProductCost) -> Table {
 }
 
 fn variances(product: &ProductCost) -> Table {
-    let mut table = Table::new([("What", Stand::Left), ("Amount", Stand::Point), ("Which is", Stand::Left)]);
+    let mut table = Table::new([("Why", Stand::Left), ("More", Stand::Point)]);
     for batch in &product.batches {
         let mut differing = batch.variances.iter().filter(|variance| !is_zero(&variance.amount)).peekable();
         if differing.peek().is_some() {
             table.heading(&batch.name);
         }
         for variance in differing {
-            table.row(vec![variance.name.clone(), number(&variance.amount), variance.word.clone()]);
+            table.row(vec![variance.says.clone(), number(&variance.amount)]);
         }
     }
     table

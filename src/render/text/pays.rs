@@ -5,7 +5,7 @@ use super::pays_judged::{bridges, judged, lies_long};
 use super::sheet::{Look, Sheet};
 use super::table::{Stand, Table};
 use super::{number, time};
-use crate::render::answer::{answer_pays, unassigned_words};
+use crate::render::answer::{answer_pays, answer_unassigned};
 use crate::render::html::Question;
 use crate::render::number_format::{Shown, money};
 use crate::render::spoken::kind_heading;
@@ -22,13 +22,7 @@ pub fn text_pays(report: &PaysReport, look: Look) -> String {
         let rate = money(rate, &report.head.currency, Shown::Terminal);
         sheet.paragraph(&format!("Your own rate is {rate} an hour; what earns less does not bring it in."));
     }
-    sheet.paragraph(&unassigned_words(report, Shown::Terminal));
-    if let Some(per_hour) = &report.year_per_hour {
-        sheet.paragraph(&format!(
-            "The form's net profit over all hours of the year is {} an hour; that is another question.",
-            money(per_hour, &report.head.currency, Shown::Terminal)
-        ));
-    }
+    sheet.paragraph(&answer_unassigned(report, Shown::Terminal).words());
     judged(&mut sheet, report);
     sheet.table("Where the hours went", steps(report));
     sheet.table("Month by month", months(report));

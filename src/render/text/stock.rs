@@ -88,7 +88,7 @@ fn on_hand(report: &StockReport) -> Table {
             };
             table.row(vec![
                 item.title.clone(),
-                item.place.clone(),
+                item.place_title.clone(),
                 number(&item.quantity),
                 item.unit.clone(),
                 number(&item.paid),
@@ -151,7 +151,7 @@ fn lots(report: &StockReport) -> Table {
         ("Laid out", Stand::Point),
     ]);
     for item in report.items.iter().filter(|item| !item.lots.is_empty()) {
-        table.heading(&format!("{}, {}", item.title, item.place));
+        table.heading(&format!("{}, {}", item.title, item.place_title));
         for lot in &item.lots {
             table.row(vec![lot.origin.clone(), lot.date.clone(), number(&lot.quantity), item.unit.clone(), number(&lot.paid)]);
         }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
+use super::batch_goods::{went_in, where_now};
 use super::column_cells;
 use super::reports_by_name::ReportsByName;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetRow, SheetTable};
@@ -11,11 +12,15 @@ use super::sheet_index::SheetIndex;
 use crate::costing::{BatchAccount, BatchState, variances_of};
 use crate::events::Output;
 use crate::names::StepId;
+use crate::reports::overhead_so_far::open_year;
 use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
 use crate::reports::{Variance, WhyReport};
 use crate::units::{Fixed6, checked_add_exact, part_of};
 
 use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
+
+/// What is said beside overhead of a year that is not over.
+const OVERHEAD_SO_FAR: &str = "overhead is what the year spent so far, over its hours so far: it changes until the year is over";
 
 /// Makes the sheet of a batch; `told` are the derivations of its figures, whose sums it shows; the reports know its variances. `None` where a figure is too large to be carried.
 #[must_use]
@@ -27,7 +32,9 @@ pub fn sheet_of_batch(index: &SheetIndex<'_>, at: usize, reports: &ReportsByName
     let differences = differences(reports.variances(&title));
     let mut tables = vec![
         by_component(index, told, &figure)?,
+        went_in(index, account, &figure)?,
         gave(index, account, &figure)?,
+        where_now(index, account)?,
         hours(index, account, &figure)?,
         against_recipe(index, account, &figure, !differences.rows.is_empty())?,
         differences,
@@ -60,7 +67,8 @@ fn says(index: &SheetIndex<'_>, account: &BatchAccount, told: &[WhyReport], titl
     for (at, (what, quantity)) in made.iter().enumerate() {
         says.push(words(if at == 0 { "made " } else { " and " }));
         says.push(SheetCell::quantity(quantity_text(*quantity), "ea").figure(figure));
-        says.push(words(format!(" {}", what_of(index, *what).text.unwrap_or_default())));
+        says.push(words(" × "));
+        says.push(what_of(index, *what));
     }
     says.push(words(if made.is_empty() { "has collected " } else { " from " }));
     says.push(money(paid));
@@ -143,7 +151,7 @@ fn gave(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str) -> Option<
         let money = |of: &[String]| SheetCell::new(Money, of.get(at).cloned().unwrap_or_default()).figure(figure);
         let whole = full_sums.get(at).copied().unwrap_or_default();
         let each = match quantity.is_zero() {
-            true => SheetCell::unknown(Cost),
+            true => SheetCell::without(Cost, "no piece"),
             false => SheetCell::new(Cost, unit_cost_text(part_of(whole, Decimal::ONE, quantity)?)).figure(figure),
         };
         let day = date.to_string();
@@ -156,6 +164,10 @@ fn gave(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str) -> Option<
 fn hours(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str) -> Option<SheetTable> {
     let columns = [("Step", Words), ("Yours", Minutes), ("Bought in", Minutes), ("Cost", Money), ("Overhead on it", Money)];
     let mut table = SheetTable::new("hours", "Hours by step", &columns);
+    let worked_in = |year: i32| account.time.iter().any(|time| chrono::Datelike::year(&time.date) == year);
+    if open_year(index.books.book, index.books.costed).is_some_and(worked_in) {
+        table.note = OVERHEAD_SO_FAR;
+    }
     let mut steps: BTreeMap<StepId, [Fixed6; 4]> = BTreeMap::new();
     for time in &account.time {
         let sums = steps.entry(time.step).or_default();
@@ -191,25 +203,22 @@ fn against_recipe(index: &SheetIndex<'_>, account: &BatchAccount, figure: &str, 
     let [actual, allowed] = shown.as_slice() else { return Some(table) };
     table.row(vec![words("The good pieces cost"), SheetCell::new(Money, actual.as_str()).figure(figure)]);
     let allowed = SheetCell::new(Money, allowed.as_str()).at(recipe);
-    table.row(vec![words("less what the recipe allows for them").beside("at the last prices paid before it began"), allowed]);
+    table
+        .row(vec![words("less what they were to cost by the recipe").beside("at the last prices paid before it began"), allowed]);
+    let said = if more.starts_with('-') { "Less than planned" } else { "More than planned" };
     let more = SheetCell::new(Money, more);
     let more = if has_differences { more.by_table("variances") } else { more };
-    table.total = Some(SheetRow { day: String::new(), cells: vec![words("More than the recipe allows"), more] });
+    table.total = Some(SheetRow { day: String::new(), cells: vec![words(said), more] });
     Some(table)
 }
 
 /// How the difference from the recipe came about.
 fn differences(variances: &[&Variance]) -> SheetTable {
-    let columns = [("What", Words), ("Amount", Money), ("Which is", Words)];
-    let mut table = SheetTable::new("variances", "Where the difference is", &columns);
-    table.note = "these add up to what it cost more than the recipe allows";
+    let mut table = SheetTable::new("variances", "Why it cost more than planned, or less", &[("Why", Words), ("More", Money)]);
+    table.note = "below zero: less; these add up to the difference from the recipe";
     let is_nothing = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.' | b'-'));
     for one in variances.iter().filter(|one| !is_nothing(&one.amount)) {
-        table.row(vec![
-            words(one.name.as_str()),
-            SheetCell::new(Money, one.amount.as_str()).by_table("recipe"),
-            words(one.word.as_str()),
-        ]);
+        table.row(vec![words(one.says.as_str()), SheetCell::new(Money, one.amount.as_str()).by_table("recipe")]);
     }
     table
 }

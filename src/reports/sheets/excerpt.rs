@@ -17,8 +17,10 @@ pub struct ExcerptLine {
     pub number: usize,
     /// Its text, as it stands there.
     pub text: String,
-    /// Whether a leaf names it; else it is the head of such a line's entry.
+    /// Whether a leaf names it; else it is the head of such a line's entry, or stands in it.
     pub is_named: bool,
+    /// Whether it is the head of its entry, which no leaf names.
+    pub is_head: bool,
     /// Whether lines between it and the one above are left out.
     pub after_gap: bool,
 }
@@ -31,6 +33,9 @@ pub struct Excerpt {
     /// Its lines.
     pub lines: Vec<ExcerptLine>,
 }
+
+/// An entry of more lines is not shown whole.
+const MOST_LINES: usize = 40;
 
 /// The book's text by file and line.
 #[derive(Debug)]
@@ -53,6 +58,29 @@ impl<'s> Excerpts<'s> {
         steps: impl IntoIterator<Item = &'w WhyStep>,
         cells: impl IntoIterator<Item = &'w SheetPlace>,
     ) -> Vec<Excerpt> {
+        self.found(steps, cells).into_iter().map(|(_, excerpt)| excerpt).collect()
+    }
+
+    /// The same, with each entry whole that is not longer than forty lines.
+    #[must_use]
+    pub fn entries_of_steps<'w>(
+        &self,
+        steps: impl IntoIterator<Item = &'w WhyStep>,
+        cells: impl IntoIterator<Item = &'w SheetPlace>,
+    ) -> Vec<Excerpt> {
+        let mut excerpts = self.found(steps, cells);
+        for (head, excerpt) in &mut excerpts {
+            self.complete(*head, excerpt);
+        }
+        excerpts.into_iter().map(|(_, excerpt)| excerpt).collect()
+    }
+
+    /// What is named, with the line of each entry's head.
+    fn found<'w>(
+        &self,
+        steps: impl IntoIterator<Item = &'w WhyStep>,
+        cells: impl IntoIterator<Item = &'w SheetPlace>,
+    ) -> Vec<(usize, Excerpt)> {
         let mut named: BTreeSet<(&str, usize)> = BTreeSet::new();
         named.extend(cells.into_iter().map(|place| (place.file.as_str(), place.line)));
         let mut waiting: Vec<&WhyStep> = steps.into_iter().collect();
@@ -75,7 +103,36 @@ impl<'s> Excerpts<'s> {
             let last = excerpt.lines.last().map_or(0, |one| one.number);
             excerpt.lines.push(self.line(file, line, last, true));
         }
-        excerpts.into_iter().map(|(_, excerpt)| excerpt).collect()
+        excerpts
+    }
+
+    /// Adds the lines of an entry that are not named, where it is not too long.
+    fn complete(&self, head: usize, excerpt: &mut Excerpt) {
+        let end = self.end_of(&excerpt.file, head);
+        if end.saturating_sub(head) >= MOST_LINES {
+            return;
+        }
+        let named: BTreeSet<usize> = excerpt.lines.iter().filter(|line| line.is_named).map(|line| line.number).collect();
+        let line = |number| ExcerptLine {
+            is_head: number == head && !named.contains(&number),
+            ..self.line(&excerpt.file, number, 0, named.contains(&number))
+        };
+        excerpt.lines = (head..=end).map(line).collect();
+    }
+
+    /// The last line of the entry that begins at a line: the last that is set in below it and is no comment.
+    fn end_of(&self, file: &str, head: usize) -> usize {
+        let below = self.files.get(file).and_then(|lines| lines.get(head..)).unwrap_or(&[]);
+        let mut end = head;
+        for (number, text) in (head.saturating_add(1)..).zip(below) {
+            match text.trim_start() {
+                "" => {}
+                comment if comment.starts_with('#') => {}
+                _ if text.starts_with([' ', '\t']) => end = number,
+                _ => break,
+            }
+        }
+        end
     }
 
     fn line(&self, file: &str, number: usize, last: usize, is_named: bool) -> ExcerptLine {
@@ -84,6 +141,7 @@ impl<'s> Excerpts<'s> {
             number,
             text: text.trim_end().to_owned(),
             is_named,
+            is_head: !is_named,
             after_gap: last != 0 && last.saturating_add(1) != number,
         }
     }
@@ -132,5 +190,24 @@ mod tests {
             .map(|one| one.lines.iter().map(|line| (line.number, line.is_named, line.after_gap)).collect())
             .collect();
         assert_eq!(shown, [vec![(2, false, false), (3, true, false), (5, true, true)], vec![(7, true, false)]]);
+    }
+
+    #[test]
+    fn an_entry_is_shown_whole_where_it_is_not_long() {
+        let mut sources = SourceSet::default();
+        let long: String = (0..40).map(|_| "    1 cart\n").collect();
+        let text = format!(
+            "sold 2026-03-02 via web\n    1 cart\n\n    # by mail\n    postage 4.00\n# April\n\nsold 2026-04-01 via web\n{long}"
+        );
+        sources.add("a.kerf", text.as_str()).expect("short");
+        let excerpts = Excerpts::of(&sources);
+        let shown: Vec<Vec<(usize, bool, bool)>> = excerpts
+            .entries_of_steps(&[leaf(2), leaf(10)], [])
+            .iter()
+            .map(|one| one.lines.iter().map(|line| (line.number, line.is_named, line.is_head)).collect())
+            .collect();
+        let first = vec![(1, false, true), (2, true, false), (3, false, false), (4, false, false), (5, false, false)];
+        // The second has a head and forty lines.
+        assert_eq!(shown, [first, vec![(8, false, true), (10, true, false)]]);
     }
 }

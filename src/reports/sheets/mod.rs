@@ -3,9 +3,12 @@
 //! In: a book that was costed with its trace, and the reports of the same time. Out: [`Sheet`]s, all alike in shape, whose numbers carry the names of
 //! their figures. All of them together take as long as the book is.
 
+mod batch_goods;
 mod batch_sheet;
 mod definition_lines;
 mod excerpt;
+mod hours_sheet;
+mod order_returns;
 mod order_sheet;
 mod pays_sheets;
 mod proof_sheets;
@@ -25,6 +28,7 @@ use crate::units::Fixed6;
 
 pub use batch_sheet::sheet_of_batch;
 pub use excerpt::{Excerpt, ExcerptLine, Excerpts};
+pub use hours_sheet::sheet_of_hours;
 pub use order_sheet::{OwedByChannel, owed_by_channel, sheet_of_order};
 pub use pays_sheets::{sheet_of_sales_figure, sheets_of_sales};
 pub use proof_sheets::{sheet_of_proof_figure, sheets_of_proof};

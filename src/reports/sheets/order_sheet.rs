@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use serde::Serialize;
 
+use super::order_returns::{GivenBack, RETURNS, given_back, sheet_of_returns};
 use super::sheet::{CellKind, Sheet, SheetCell, SheetName, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
 use super::{column_cells, sheet_of_channel_name};
@@ -54,25 +55,28 @@ pub struct OwedByChannel {
     pub orders: usize,
     /// What is owed of them.
     pub sum: String,
+    /// Days from the oldest of them to the last day of the book.
+    pub oldest_days: i64,
 }
 
 /// What is owed of sales at the end of the book, channel by channel. `None` where a sum is too large to be carried.
 #[must_use]
 pub fn owed_by_channel(index: &SheetIndex<'_>) -> Option<Vec<OwedByChannel>> {
     let book = index.books.book;
-    let mut owed: BTreeMap<ChannelId, (usize, Fixed6)> = BTreeMap::new();
+    let mut owed: BTreeMap<ChannelId, (usize, Fixed6, NaiveDate)> = BTreeMap::new();
     for account in &index.books.costed.orders {
         let (Some(channel), open) = (account.channel, still_owed(index, account)?) else { continue };
         if open.is_positive() {
-            let (orders, sum) = owed.entry(channel).or_default();
-            (*orders, *sum) = (orders.saturating_add(1), sum.checked_add(open)?);
+            let (orders, sum, oldest) = owed.entry(channel).or_insert((0, Fixed6::ZERO, account.date));
+            (*orders, *sum, *oldest) = (orders.saturating_add(1), sum.checked_add(open)?, account.date.min(*oldest));
         }
     }
-    let written = owed.into_iter().map(|(channel, (orders, sum))| OwedByChannel {
+    let written = owed.into_iter().map(|(channel, (orders, sum, oldest))| OwedByChannel {
         sheet: sheet_of_channel_name(book, channel),
         title: book.channel(channel).named.title.clone(),
         orders,
         sum: money_text(book, sum),
+        oldest_days: index.books.costed.until.map_or(0, |day| day.signed_duration_since(oldest).num_days()),
     });
     Some(written.collect())
 }
@@ -84,21 +88,33 @@ pub fn sheet_of_order(index: &SheetIndex<'_>, at: usize) -> Option<Sheet> {
     let name = index.order_name(u32::try_from(at).ok()?);
     let figure = format!("order/{}", name.name);
     let margin = margin_of(index, at)?;
-    let mut tables =
-        vec![goods(index, at, &figure)?, from_revenue(index, &margin, &figure)?, owed(index, account)?, taxes(index, account)?];
+    let mut tables = vec![
+        goods(index, at, &figure)?,
+        from_revenue(index, at, &margin, &figure)?,
+        sheet_of_returns(index, at, &figure)?,
+        owed(index, account)?,
+        taxes(index, at)?,
+    ];
     tables.retain(|table| !table.rows.is_empty());
     let title = match account.order {
         Some(label) => format!("Order {}", index.books.book.label(label)),
         None => format!("Sale of {}", account.date),
     };
-    Some(Sheet { says: says(index, account, &margin, &title, &figure)?, name, word: "order", title, tables })
+    let back = given_back(index, at)?;
+    Some(Sheet { says: says(index, account, (&margin, back), &title, &figure)?, name, word: "order", title, tables })
 }
 
 fn words(text: impl Into<String>) -> SheetCell {
     SheetCell::new(Words, text)
 }
 
-fn says(index: &SheetIndex<'_>, account: &OrderAccount, margin: &Margin, title: &str, figure: &str) -> Option<Vec<SheetCell>> {
+fn says(
+    index: &SheetIndex<'_>,
+    account: &OrderAccount,
+    (margin, back): (&Margin, GivenBack),
+    title: &str,
+    figure: &str,
+) -> Option<Vec<SheetCell>> {
     let book = index.books.book;
     let money = |sum: Fixed6, part: &str| SheetCell::new(Money, money_text(book, sum)).figure(format!("{figure}/{part}"));
     // A sale without a name is called by its day.
@@ -115,6 +131,11 @@ fn says(index: &SheetIndex<'_>, account: &OrderAccount, margin: &Margin, title: 
     }
     says.push(words(", brought in "));
     says.push(money(margin.revenue, "revenue"));
+    if !back.refunded.is_zero() {
+        says.push(words(" after "));
+        says.push(SheetCell::new(Money, money_text(book, back.refunded)).by_table(RETURNS));
+        says.push(words(" was given back,"));
+    }
     says.push(words(" and left "));
     says.push(money(margin.paid_margin()?, "margin"));
     says.push(words(" after what was paid for it"));
@@ -134,7 +155,9 @@ fn goods(index: &SheetIndex<'_>, at: usize, figure: &str) -> Option<SheetTable> 
     let columns = [("What", Words), ("Day", Day), ("How many", Quantity), ("Laid out", Money), ("Full cost", Money)];
     let mut table = SheetTable::new("goods", "Its goods, at what they cost", &columns);
     table.note = "what came back is below zero";
-    let moved: Vec<&Movement> = index.order_moves(at).filter(|one| one.thing.is_some()).collect();
+    // What was scrapped is a loss of its own, and stands with what came back.
+    let is_of_order = |one: &&Movement| one.thing.is_some() && one.flow != Flow::Scrapped;
+    let moved: Vec<&Movement> = index.order_moves(at).filter(is_of_order).collect();
     let paid = moved.iter().map(|one| one.vector.paid()).collect::<Option<Vec<_>>>()?;
     let full = moved.iter().map(|one| one.vector.full()).collect::<Option<Vec<_>>>()?;
     let (paid, all_paid) = column_cells(book, &paid)?;
@@ -146,7 +169,6 @@ fn goods(index: &SheetIndex<'_>, at: usize, figure: &str) -> Option<SheetTable> 
         let head = head.beside(match movement.flow {
             Flow::Sold if movement.quantity.is_sign_negative() => "came back",
             Flow::PackingUsed => "packed with",
-            Flow::Scrapped => "came back and was scrapped",
             _ => "",
         });
         let (day, unit) = (movement.date.to_string(), book.thing(thing).unit.as_str());
@@ -165,20 +187,24 @@ fn goods(index: &SheetIndex<'_>, at: usize, figure: &str) -> Option<SheetTable> 
     Some(table)
 }
 
-fn from_revenue(index: &SheetIndex<'_>, margin: &Margin, figure: &str) -> Option<SheetTable> {
+fn from_revenue(index: &SheetIndex<'_>, at: usize, margin: &Margin, figure: &str) -> Option<SheetTable> {
     let book = index.books.book;
     let mut table = SheetTable::new("margin", "From revenue to margin", &[("What", Words), ("Amount", Money)]);
     let less = |sum: Fixed6| sum.checked_neg();
+    let back = given_back(index, at)?;
+    let goods = if back.refunded.is_zero() { "Revenue" } else { "Goods and shipping" };
     let parts = [
-        ("Revenue", margin.revenue, "revenue"),
-        ("less fees and shares", less(margin.fees)?, "costs-of-selling"),
+        (goods, margin.revenue.checked_add(back.refunded)?, "revenue"),
+        ("less what was given back", less(back.refunded)?, "revenue"),
+        ("less fees and shares", less(margin.fees.checked_add(back.fees)?)?, "costs-of-selling"),
+        ("and fees that came back", back.fees, "costs-of-selling"),
         ("less postage", less(margin.postage)?, "costs-of-selling"),
         ("less packing", less(margin.packing)?, "costs-of-selling"),
         ("less what the goods cost", less(margin.sold.paid()?)?, "cost-of-goods"),
     ];
     let (shown, left) = column_cells(book, &parts.map(|part| part.1))?;
     for ((said, sum, part), text) in parts.into_iter().zip(shown) {
-        if !sum.is_zero() || part == "revenue" {
+        if !sum.is_zero() || said == goods {
             table.row(vec![words(said), SheetCell::new(Money, text).figure(format!("{figure}/{part}"))]);
         }
     }
@@ -215,13 +241,23 @@ fn owed(index: &SheetIndex<'_>, account: &OrderAccount) -> Option<SheetTable> {
     Some(table)
 }
 
-fn taxes(index: &SheetIndex<'_>, account: &OrderAccount) -> Option<SheetTable> {
+fn taxes(index: &SheetIndex<'_>, at: usize) -> Option<SheetTable> {
     let book = index.books.book;
     let mut table = SheetTable::new("tax", "Sales tax", &[("What", Words), ("Day", Day), ("Amount", Money)]);
-    for tax in account.bill.into_iter().flat_map(|bill| index.taxes(bill)) {
+    let mut kept = Fixed6::ZERO;
+    let mut is_back = false;
+    for tax in index.taxes(at) {
+        let money = match tax.flow {
+            TaxFlow::Refunded => tax.money.checked_neg()?,
+            _ => tax.money,
+        };
+        is_back |= tax.flow == TaxFlow::Refunded;
+        if matches!(tax.flow, TaxFlow::Collected | TaxFlow::Refunded) {
+            kept = kept.checked_add(money)?;
+        }
         let said = match tax.flow {
             TaxFlow::Collected => "collected by the shop",
-            TaxFlow::Refunded => "given back",
+            TaxFlow::Refunded => "given back to the buyer",
             TaxFlow::PaidOver => "paid over",
             TaxFlow::Allowed => "allowance kept",
             TaxFlow::ByChannel => "collected by the channel, no debt of the shop",
@@ -230,9 +266,17 @@ fn taxes(index: &SheetIndex<'_>, account: &OrderAccount) -> Option<SheetTable> {
         let cells = vec![
             words(said).beside(to),
             SheetCell::new(Day, tax.date.to_string()),
-            SheetCell::new(Money, money_text(book, tax.money)).at(index.place_of_event(tax.event)),
+            SheetCell::new(Money, money_text(book, money)).at(index.place_of_event(tax.event)),
         ];
         table.row_on(tax.date.to_string(), cells);
+    }
+    if is_back {
+        let cells = vec![
+            words("Left of what the shop collected"),
+            words(""),
+            SheetCell::new(Money, money_text(book, kept)).by_table("tax"),
+        ];
+        table.total = Some(SheetRow { day: String::new(), cells });
     }
     Some(table)
 }

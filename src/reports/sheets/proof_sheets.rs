@@ -12,7 +12,7 @@ use crate::names::{BatchId, ThingId, ThingKind};
 use crate::reports::{ProofFlow, ProofOf};
 use crate::units::Fixed6;
 
-use CellKind::{Cost, Words};
+use CellKind::{Money, Words};
 
 /// The sheet on which a figure of the proof is told, by its name: `proof/materials/2026/sold`, `proof/wear/at-end`. None of another figure.
 #[must_use]
@@ -122,10 +122,10 @@ fn table(flow: ProofFlow, rows: Vec<Row>, all: &CostVector, figure: impl Fn(Proo
     let written = rows.iter().map(|(_, _, vector)| sums(vector)).collect::<Option<Vec<_>>>()?;
     let has_some = |at: usize| written.iter().chain([&all]).any(|row| row.get(at).is_some_and(|sum| !sum.is_zero()));
     let kept: Vec<(usize, ProofOf)> = ProofOf::ALL.into_iter().enumerate().filter(|(at, _)| has_some(*at)).collect();
-    table.columns.extend(kept.iter().map(|(_, of)| SheetColumn { heading: heading_of(*of), kind: Cost }));
+    table.columns.extend(kept.iter().map(|(_, of)| SheetColumn { heading: heading_of(*of), kind: Money }));
     let cell = |sums: &[Fixed6], at: usize| {
         let sum = sums.get(at).copied().unwrap_or_default();
-        (SheetCell::new(Cost, sum.to_fixed_text(2, 6)), sum.is_zero())
+        (SheetCell::new(Money, sum.to_fixed_text(2, 6)), sum.is_zero())
     };
     for ((head, lead, _), sums) in rows.into_iter().zip(&written) {
         if sums.iter().all(|sum| sum.is_zero()) {
@@ -134,7 +134,7 @@ fn table(flow: ProofFlow, rows: Vec<Row>, all: &CostVector, figure: impl Fn(Proo
         let mut cells = vec![head];
         cells.extend(kept.iter().map(|(at, _)| match cell(sums, *at) {
             (cell, true) => cell,
-            (cell, false) => SheetCell { kind: Cost, text: cell.text, ..lead.clone() },
+            (cell, false) => SheetCell { kind: Money, text: cell.text, ..lead.clone() },
         }));
         table.row(cells);
     }

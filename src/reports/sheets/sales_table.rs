@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use super::plain_name;
 use super::sheet::{CellKind, SheetCell, SheetKind, SheetName, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
+use super::thing_sheet::HOURS;
 use crate::costing::{Account, Posting};
 use crate::reports::margin::Margin;
 use crate::reports::pays_part::{PaysPart, PaysWhat};
@@ -191,7 +192,8 @@ fn table_of(
                 cells.push(lead.to(SheetCell::new(Money, text.as_str()), part, is_nothing(text)));
             }
         }
-        let time = minutes.get(at)?.map_or_else(|| SheetCell::unknown(Minutes), |sum| SheetCell::new(Minutes, minutes_text(sum)));
+        let time =
+            minutes.get(at)?.map_or_else(|| SheetCell::without(Minutes, HOURS), |sum| SheetCell::new(Minutes, minutes_text(sum)));
         let is_none = minutes.get(at)?.is_some_and(Fixed6::is_zero);
         cells.push(lead.to(time, "cost-of-goods", is_none));
         table.row_on(day, cells);
@@ -207,7 +209,7 @@ fn table_of(
     let time: Option<Vec<Fixed6>> = minutes.into_iter().collect();
     cells.push(here(match time {
         Some(minutes) => SheetCell::new(Minutes, minutes_text(Fixed6::checked_sum(minutes)?)),
-        None => SheetCell::unknown(Minutes),
+        None => SheetCell::without(Minutes, HOURS),
     }));
     table.total = Some(SheetRow { day: String::new(), cells });
     Some(table)

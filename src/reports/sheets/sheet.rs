@@ -74,9 +74,9 @@ pub struct SheetPlace {
 pub struct SheetCell {
     /// How it is read.
     pub kind: CellKind,
-    /// Its text; none where nobody knows.
+    /// Its text; none where there is none, or nobody knows.
     pub text: Option<String>,
-    /// The unit of a quantity; beside words, what is said smaller.
+    /// The unit of a quantity; beside words, what is said smaller; where there is no text, why.
     pub unit: String,
     /// The figure that it is.
     pub figure: Option<String>,
@@ -94,6 +94,11 @@ impl SheetCell {
     /// A cell.
     pub fn new(kind: CellKind, text: impl Into<String>) -> Self {
         Self { text: Some(text.into()), ..Self::unknown(kind) }
+    }
+
+    /// A cell in which nothing can stand, for a reason: `hours unknown`, `no price set`.
+    pub fn without(kind: CellKind, why: impl Into<String>) -> Self {
+        Self::unknown(kind).beside(why)
     }
 
     /// A cell of which nobody knows what stands there.
@@ -181,6 +186,8 @@ pub struct SheetTable {
     pub columns: Vec<SheetColumn>,
     /// Its rows.
     pub rows: Vec<SheetRow>,
+    /// Which of its rows are sums of those above them.
+    pub sums: Vec<usize>,
     /// The row of sums, where the rows add up.
     pub total: Option<SheetRow>,
 }
@@ -189,7 +196,7 @@ impl SheetTable {
     /// A table without rows yet.
     pub fn new(id: &'static str, title: impl Into<String>, columns: &[(&'static str, CellKind)]) -> Self {
         let columns = columns.iter().map(|(heading, kind)| SheetColumn { heading, kind: *kind }).collect();
-        Self { id, title: title.into(), note: "", columns, rows: Vec::new(), total: None }
+        Self { id, title: title.into(), note: "", columns, rows: Vec::new(), sums: Vec::new(), total: None }
     }
 
     /// Leaves out a column that says of every row what the one before it says.

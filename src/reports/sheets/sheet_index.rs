@@ -1,14 +1,15 @@
 //! What belongs to each thing, batch, order and bill, found once: so that all sheets together take as long as the book is.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+use super::batch_goods::{PiecesOfBatches, Where, pieces_of_batches};
 use super::definition_lines::DefinitionLines;
 use super::sheet::{SheetKind, SheetName, SheetPlace};
-use crate::costing::{BatchState, Movement, Posting, StandardPrices, TaxItem};
-use crate::events::{EventKind, ReceivedFor};
+use crate::costing::{Account, BatchState, Flow, Movement, Posting, StandardPrices, TaxItem};
+use crate::events::{EventKind, ReceivedFor, Returned};
 use crate::names::{BatchId, LabelId, Named, ThingId};
 use crate::reports::FigureNames;
 use crate::sources::{LineIndex, Span};
@@ -29,7 +30,13 @@ pub struct SheetIndex<'a> {
     order_moves: Vec<Vec<u32>>,
     order_posts: Vec<Vec<u32>>,
     taxes: BTreeMap<u32, Vec<u32>>,
+    /// The entries by which something of an order went back.
+    returns: BTreeMap<u32, BTreeSet<u32>>,
+    /// Of how many orders something went back by an entry.
+    orders_of_return: BTreeMap<u32, usize>,
     left: BTreeMap<u32, Decimal>,
+    pieces: PiecesOfBatches,
+    straight: BTreeMap<BatchId, Vec<u32>>,
     on_hand: Vec<(Decimal, Fixed6)>,
     lines: LineIndex<'a>,
     definitions: DefinitionLines<'a>,
@@ -51,7 +58,11 @@ impl<'a> SheetIndex<'a> {
             order_moves: none(costed.orders.len()),
             order_posts: none(costed.orders.len()),
             taxes: BTreeMap::new(),
+            returns: BTreeMap::new(),
+            orders_of_return: BTreeMap::new(),
             left: BTreeMap::new(),
+            pieces: pieces_of_batches(costed)?,
+            straight: BTreeMap::new(),
             on_hand: vec![Default::default(); book.things.len()],
             lines: LineIndex::of(books.sources),
             definitions: DefinitionLines::of(books.sources),
@@ -60,6 +71,11 @@ impl<'a> SheetIndex<'a> {
         for (at, movement) in (0u32..).zip(&costed.movements) {
             put(&mut index.moved, movement.thing.map(ThingId::index), at);
             put(&mut index.order_moves, movement.order.map(|order| order as usize), at);
+            if let Some(batch) = movement.batch.filter(|_| movement.thing.is_none())
+                && matches!(movement.flow, Flow::Bought | Flow::Opened)
+            {
+                index.straight.entry(batch).or_default().push(at);
+            }
         }
         for (at, posting) in (0u32..).zip(&costed.postings) {
             put(&mut index.order_posts, posting.order.map(|order| order as usize), at);
@@ -70,10 +86,11 @@ impl<'a> SheetIndex<'a> {
             }
         }
         for (at, tax) in (0u32..).zip(&costed.taxes) {
-            if let Some(bill) = tax.bill {
-                index.taxes.entry(bill).or_default().push(at);
+            if let Some(order) = tax.order {
+                index.taxes.entry(order).or_default().push(at);
             }
         }
+        index.find_returns();
         for lot in &costed.stock {
             let left = index.left.entry(lot.origin.number).or_default();
             *left = checked_add_exact(*left, lot.quantity).ok()?;
@@ -159,6 +176,17 @@ impl<'a> SheetIndex<'a> {
         at(&self.lots, thing.index())
     }
 
+    /// What was bought straight for a batch, or lay in it when the book began.
+    pub(super) fn straight_to(&self, batch: BatchId) -> impl Iterator<Item = &'a Movement> {
+        let movements = &self.books.costed.movements;
+        self.straight.get(&batch).into_iter().flatten().filter_map(|at| movements.get(*at as usize))
+    }
+
+    /// Where the pieces of a batch are.
+    pub(super) fn pieces_of(&self, batch: BatchId) -> Option<&BTreeMap<(ThingId, Where), Decimal>> {
+        self.pieces.get(&batch)
+    }
+
     /// How much of a lot is left.
     pub(super) fn left(&self, number: u32) -> Decimal {
         self.left.get(&number).copied().unwrap_or_default()
@@ -179,9 +207,58 @@ impl<'a> SheetIndex<'a> {
         at(&self.order_posts, order).iter().filter_map(|at| postings.get(*at as usize))
     }
 
-    pub(super) fn taxes(&self, bill: u32) -> impl Iterator<Item = &'a TaxItem> {
+    /// The sales tax of an order, collected and given back.
+    pub(super) fn taxes(&self, order: usize) -> impl Iterator<Item = &'a TaxItem> {
         let taxes = &self.books.costed.taxes;
-        self.taxes.get(&bill).map_or(&[][..], Vec::as_slice).iter().filter_map(|at| taxes.get(*at as usize))
+        let order = u32::try_from(order).ok();
+        order
+            .and_then(|order| self.taxes.get(&order))
+            .map_or(&[][..], Vec::as_slice)
+            .iter()
+            .filter_map(|at| taxes.get(*at as usize))
+    }
+
+    /// The entries by which something of an order went back, in their order.
+    pub(super) fn returns(&self, order: usize) -> impl Iterator<Item = (u32, &'a Returned)> {
+        let events = &self.books.log.events;
+        let found = u32::try_from(order).ok().and_then(|order| self.returns.get(&order));
+        found.into_iter().flatten().filter_map(|at| match &events.get(*at as usize)?.kind {
+            EventKind::Returned(returned) => Some((*at, &**returned)),
+            _ => None,
+        })
+    }
+
+    /// Of how many orders something went back by an entry.
+    pub(super) fn orders_of_return(&self, event: u32) -> usize {
+        self.orders_of_return.get(&event).copied().unwrap_or_default()
+    }
+
+    fn find_returns(&mut self) {
+        let costed = self.books.costed;
+        let mut of_names: BTreeMap<LabelId, u32> = BTreeMap::new();
+        for (at, account) in (0u32..).zip(&costed.orders) {
+            of_names.extend(account.order.map(|name| (name, at)));
+        }
+        for (at, event) in (0u32..).zip(&self.books.log.events) {
+            if let EventKind::Returned(returned) = &event.kind
+                && let Some(order) = returned.order.and_then(|name| of_names.get(&name))
+            {
+                self.returns.entry(*order).or_default().insert(at);
+            }
+        }
+        // Of a return that names no order, those of which it was.
+        let posted = costed.postings.iter().filter(|one| matches!(one.account, Account::Refund | Account::FeeBack));
+        let back = costed.movements.iter().filter(|one| one.flow == Flow::Sold && one.quantity.is_sign_negative());
+        let found = posted.map(|one| (one.order, one.event)).chain(back.map(|one| (one.order, one.event)));
+        for (order, event) in found {
+            if let Some(order) = order {
+                self.returns.entry(order).or_default().insert(event);
+            }
+        }
+        for event in self.returns.values().flatten() {
+            let orders = self.orders_of_return.entry(*event).or_default();
+            *orders = orders.saturating_add(1);
+        }
     }
 
     /// Whether a batch was begun: one that was only named has nothing to show.

@@ -8,6 +8,7 @@ use super::batch_sheet::sums_told;
 use super::plain_name;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
 use super::sheet_index::SheetIndex;
+use super::thing_sheet::{HOURS, NO_PRICE};
 use super::trade_sheet::orders_of;
 use crate::costing::BatchState;
 use crate::events::Output;
@@ -88,7 +89,7 @@ fn products(cost: &CostReport, when: Option<&str>) -> SheetTable {
                     let sheet = SheetName::new(SheetKind::Thing, name.as_str());
                     SheetCell::new(Cost, price.as_str()).of(sheet).by_table("terms")
                 }
-                None => SheetCell::unknown(Cost),
+                None => SheetCell::without(Cost, NO_PRICE),
             },
             figure(Minutes, product.minutes_per_unit.as_ref(), "minutes"),
         ]);
@@ -173,8 +174,9 @@ fn trades(pays: &PaysReport, when: Option<&str>) -> SheetTable {
     for group in pays.groups.iter().filter(|group| group.by != "product") {
         let name = plain_name(&group.name);
         let kind = if group.by == "channel" { SheetKind::Channel } else { SheetKind::Line };
+        let why = if group.own_minutes.is_none() { HOURS } else { "no hours" };
         let figure = |text: Option<&String>, column: &str| {
-            let cell = text.map_or_else(|| SheetCell::unknown(Money), |text| SheetCell::new(Money, text.as_str()));
+            let cell = text.map_or_else(|| SheetCell::without(Money, why), |text| SheetCell::new(Money, text.as_str()));
             match when {
                 Some(when) => cell.figure(format!("pays/{}{when}/{column}", pays_group(&group.name))),
                 None => cell,

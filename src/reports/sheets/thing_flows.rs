@@ -41,7 +41,7 @@ pub(super) fn came(index: &SheetIndex<'_>, thing: ThingId) -> Option<SheetTable>
             _ => head,
         };
         let each = match lot.quantity.is_zero() {
-            true => SheetCell::unknown(Cost),
+            true => SheetCell::without(Cost, "none came"),
             false => SheetCell::new(Cost, unit_cost_text(part_of(lot.cost.paid()?, Decimal::ONE, lot.quantity)?)),
         };
         table.row_on(
@@ -71,7 +71,7 @@ pub(super) fn came(index: &SheetIndex<'_>, thing: ThingId) -> Option<SheetTable>
 }
 
 /// How a lot came, in words.
-fn came_how(index: &SheetIndex<'_>, lot: &LotMade) -> String {
+pub(super) fn came_how(index: &SheetIndex<'_>, lot: &LotMade) -> String {
     let book = index.books.book;
     match lot.made {
         Made::Finished(batch) => format!("made in {}", book.batch(batch).name),
@@ -180,7 +180,7 @@ fn sold_how(index: &SheetIndex<'_>, movement: &Movement, order: &str) -> String 
 }
 
 /// A way out, in words.
-fn went_how(flow: Flow) -> &'static str {
+pub(super) fn went_how(flow: Flow) -> &'static str {
     match flow {
         Flow::Sold => "sold",
         Flow::PackingUsed => "packed with",

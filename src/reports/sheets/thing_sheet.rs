@@ -1,5 +1,7 @@
 //! The sheet of a product or material: what it cost, where each lot came from, where it went, and what is left.
 
+use rust_decimal::Decimal;
+
 use super::plain_name;
 use super::reports_by_name::ReportsByName;
 use super::sales_index::SalesIndex;
@@ -7,11 +9,18 @@ use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable}
 use super::sheet_index::SheetIndex;
 use super::thing_flows::{came, went};
 use super::trade_sheet::margins_and_sales;
+use crate::costing::Made;
 use crate::names::{ThingId, ThingKind};
-use crate::reports::period::{money_text, quantity_text};
+use crate::reports::period::{money_text, quantity_text, unit_cost_text};
 use crate::reports::{PaysOf, ProductCost, StockItem};
+use crate::units::part_of;
 
 use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
+
+/// Why a product has no list price.
+pub(super) const NO_PRICE: &str = "no price set";
+/// Why there is no time, or nothing for an hour.
+pub(super) const HOURS: &str = "hours unknown";
 
 /// Makes the sheet of a thing. `None` where a figure is too large to be carried.
 #[must_use]
@@ -75,13 +84,19 @@ fn says(index: &SheetIndex<'_>, thing: ThingId, name: &str, reports: &ReportsByN
         says.push(part(&per_unit.paid, "paid"));
         says.push(words(" to lay out and "));
         says.push(part(&per_unit.full, "full"));
-        says.push(words(" with your own time and overhead. "));
+        says.push(words(" with your own time and overhead"));
+        says.push(words(match product.hours_unknown() {
+            None => ". ".to_owned(),
+            Some(some) => format!(", {some}. "),
+        }));
     }
+    let bought = last_bought(index, thing)?;
     let (units, paid) = index.on_hand(thing);
     let stock = format!("stock/{name}");
     let unit = book.thing(thing).unit.as_str();
     if units.is_zero() {
         says.push(words(if says.is_empty() { format!("No {title} is on hand.") } else { "None is on hand.".to_owned() }));
+        says.extend(bought);
         return Some(says);
     }
     says.push(SheetCell::quantity(quantity_text(units), unit).figure(stock.as_str()));
@@ -89,7 +104,27 @@ fn says(index: &SheetIndex<'_>, thing: ThingId, name: &str, reports: &ReportsByN
     says.push(words(here));
     says.push(SheetCell::new(Money, money_text(book, paid)).figure(stock));
     says.push(words(" is laid out."));
+    says.extend(bought);
     Some(says)
+}
+
+/// What one cost when it was last bought, freight and all; nothing where it never was. `None` where a figure is too large to be carried.
+fn last_bought(index: &SheetIndex<'_>, thing: ThingId) -> Option<Vec<SheetCell>> {
+    let Some(trace) = &index.books.costed.trace else { return Some(Vec::new()) };
+    let lots = index.lots(thing).iter().rev().filter_map(|at| trace.lots.get(*at as usize));
+    let bought = lots.filter(|lot| matches!(lot.made, Made::Bought { .. }) && !lot.quantity.is_zero());
+    let Some(lot) = bought.max_by_key(|lot| (lot.origin.date, lot.origin.number)) else { return Some(Vec::new()) };
+    let each = part_of(lot.cost.paid()?, Decimal::ONE, lot.quantity)?;
+    let unit = match index.books.book.thing(thing).unit.as_str() {
+        "ea" => "for one".to_owned(),
+        unit => format!("a {unit}"),
+    };
+    let each = SheetCell::new(Cost, unit_cost_text(each)).figure(format!("lot/{}", index.names.lot(lot.origin.number)));
+    Some(vec![
+        words(format!(" It was last bought on {}, at ", lot.origin.date)),
+        each,
+        words(format!(" {unit}, freight and tax with it.")),
+    ])
 }
 
 fn cost_by_part(product: &ProductCost, figure: &impl Fn(&str) -> Option<String>) -> SheetTable {
@@ -111,6 +146,9 @@ fn cost_by_part(product: &ProductCost, figure: &impl Fn(&str) -> Option<String>)
             Some(name) => cell.figure(name),
             None => cell,
         };
+        if matches!(part, "paid" | "full") {
+            table.sums.push(table.rows.len());
+        }
         table.row(vec![words(said), cell]);
     }
     if let Some(minutes) = &product.minutes_per_unit {
@@ -158,7 +196,7 @@ fn batches(product: &ProductCost) -> SheetTable {
             (&per_unit.full, ""),
         ];
         let minutes = batch.minutes_per_unit.as_ref();
-        let minutes = minutes.map_or_else(|| SheetCell::unknown(Minutes), |one| SheetCell::new(Minutes, one.as_str()));
+        let minutes = minutes.map_or_else(|| SheetCell::without(Minutes, HOURS), |one| SheetCell::new(Minutes, one.as_str()));
         let figure = |part: &str| format!("batch/{name}{part}");
         let mut cells = vec![
             words(batch.name.as_str()).of(SheetName::new(SheetKind::Batch, name.as_str())),
@@ -182,7 +220,7 @@ fn steps(index: &SheetIndex<'_>, thing: ThingId, product: &ProductCost, figure: 
     let mut table = SheetTable::new("steps", "Time at each step, for one", &columns);
     for step in &product.steps {
         let minutes = |text: Option<&String>| {
-            text.map_or_else(|| SheetCell::unknown(Minutes), |text| SheetCell::new(Minutes, text.as_str()))
+            text.map_or_else(|| SheetCell::without(Minutes, "not planned"), |text| SheetCell::new(Minutes, text.as_str()))
         };
         let mut own = minutes(Some(&step.minutes_per_unit));
         own.figure = figure("minutes");
@@ -214,8 +252,12 @@ fn terms(index: &SheetIndex<'_>, thing: ThingId, reports: &ReportsByName<'_>) ->
     let mut table = SheetTable::new("terms", "As it is defined", &[("What", Words), ("Figure", Cost)]);
     let named = &index.books.book.thing(thing).named;
     let line = |word: &str| index.line_of_definition(named, word);
-    if let Some(price) = reports.cost(&named.name).and_then(|product| product.price.as_ref()) {
-        table.row(vec![words("List price"), SheetCell::new(Cost, price.as_str()).at(line("price"))]);
+    if let Some(product) = reports.cost(&named.name) {
+        let price = match &product.price {
+            Some(price) => SheetCell::new(Cost, price.as_str()).at(line("price")),
+            None => SheetCell::without(Cost, NO_PRICE),
+        };
+        table.row(vec![words("List price"), price]);
     }
     if let Some(item) = reports.stock(&named.name).iter().find_map(|item| item.reorder_at.as_ref().map(|at| (at, &item.unit))) {
         table.row(vec![words("To reorder at"), SheetCell::quantity(item.0.as_str(), item.1).at(line("reorder"))]);
@@ -229,7 +271,7 @@ fn on_hand(name: &str, items: &[&StockItem]) -> SheetTable {
     for item in items {
         let figure = format!("stock/{name}");
         table.row(vec![
-            words(item.place.as_str()).beside(if item.reorder { "to reorder" } else { "" }),
+            words(item.place_title.as_str()).beside(if item.reorder { "to reorder" } else { "" }),
             SheetCell::quantity(item.quantity.as_str(), &item.unit).figure(figure.as_str()),
             SheetCell::new(Money, item.paid.as_str()).figure(figure.as_str()),
             SheetCell::new(Money, item.full.as_str()).figure(figure),

@@ -8,6 +8,7 @@ use super::sales_index::SalesIndex;
 use super::sales_table::{Printed, SALES, sales_of};
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
+use super::thing_sheet::HOURS;
 use super::{column_cells, plain_name};
 use crate::costing::Flow;
 use crate::names::{ChannelId, LineId};
@@ -93,7 +94,10 @@ fn says(title: &str, group: Option<&PaysGroup>, name: &str, when: Option<&str>) 
             says.push(figure(SheetCell::new(Money, per_hour.as_str()), "earned-per-hour"));
             says.push(words(" for an hour of yours."));
         }
-        None => says.push(words(" after what was paid; how much that is for an hour, nobody knows.")),
+        None if group.own_minutes.is_some() => says.push(words(" after what was paid.")),
+        None => {
+            says.push(words(" after what was paid; how much that is for an hour can't be said, since some hours are unknown."))
+        }
     }
     says
 }
@@ -155,7 +159,8 @@ impl<'r> MarginRow<'r> {
 pub(super) fn margins_of(row: &MarginRow<'_>, name: &str, when: Option<&str>) -> SheetTable {
     let mut table = SheetTable::new("pays", "From revenue to an hour", &[("What", Words), ("Figure", Money)]);
     let mut put = |said: &str, rule: &str, column: &str, kind: CellKind, text: Option<&str>| {
-        let cell = text.map_or_else(|| SheetCell::unknown(kind), |text| SheetCell::new(kind, text)).by_table(SALES);
+        let why = if row.minutes.is_none() { HOURS } else { "no hours" };
+        let cell = text.map_or_else(|| SheetCell::without(kind, why), |text| SheetCell::new(kind, text)).by_table(SALES);
         let cell = match when {
             Some(when) => cell.home_of(format!("pays/{name}{when}/{column}")),
             None => cell,

@@ -10,7 +10,7 @@ use rustc_hash::FxHashSet;
 
 use crate::costing::{Account, BillKind, Deposit};
 use crate::events::{EventKind, ReturnFate, Worker};
-use crate::names::{Basis, ChannelShare, LabelId};
+use crate::names::{Basis, ChannelShare, LabelId, ResolvedBook};
 use crate::sources::Span;
 use crate::units::Fixed6;
 use crate::year::books::BooksOfYear;
@@ -92,11 +92,18 @@ fn one(row: &str) -> Vec<String> {
     if row.is_empty() { Vec::new() } else { vec![row.to_owned()] }
 }
 
+/// The title of a helper or channel that is meant by a party's name; else that name.
+fn title_of_party<'b>(book: &'b ResolvedBook, name: &'b str) -> &'b str {
+    let helpers = book.helpers.iter().map(|helper| &helper.named);
+    let mut known = helpers.chain(book.channels.iter().map(|channel| &channel.named));
+    known.find(|named| named.name == name).map_or(name, |named| named.title.as_str())
+}
+
 fn bill_name(of: &BooksOfYear<'_>, bill: &crate::costing::Bill) -> String {
     let book = of.book();
-    let party = bill.party.map(|party| book.label(party));
-    let party = party.or_else(|| bill.pattern.map(|pattern| book.pattern(pattern).named.name.as_str()));
-    let party = party.or_else(|| bill.channel.map(|channel| book.channel(channel).named.name.as_str()));
+    let party = bill.party.map(|party| title_of_party(book, book.label(party)));
+    let party = party.or_else(|| bill.pattern.map(|pattern| book.pattern(pattern).named.title.as_str()));
+    let party = party.or_else(|| bill.channel.map(|channel| book.channel(channel).named.title.as_str()));
     let known: Vec<&str> = party.into_iter().chain(bill.reference.map(|reference| book.label(reference))).collect();
     match known.is_empty() {
         true => format!("a bill of {}", bill.date),
@@ -208,7 +215,7 @@ fn prepaid(of: &BooksOfYear<'_>, settled: &Settled) -> Vec<String> {
 
 fn tools(of: &BooksOfYear<'_>, equipment: &[ToolYear]) -> Vec<String> {
     let row = |tool: &ToolYear| {
-        let name = &of.book().tool(tool.tool).named.name;
+        let name = &of.book().tool(tool.tool).named.title;
         let gone = tool.disposed.map_or_else(String::new, |gone| {
             format!("; left on {} for {}, {}", gone.date, of.money(gone.proceeds), gain_in_words(of, tool, gone.gain))
         });

@@ -40,11 +40,11 @@ pub(crate) fn places(of: &BooksOfYear<'_>, at_end: &[StockLot]) -> Option<[CutOf
         }
         let is_home = of.book().shop.home.is_some_and(|home| home.index() == at);
         if !is_home && !paid.is_zero() {
-            out.push(format!("{}: {} paid cost", place.named.name, of.money(paid)));
+            out.push(format!("{}: {} paid cost", place.named.title, of.money(paid)));
         }
         counts.push(match last_count(of, at) {
-            Some(day) => format!("{}: {day}", place.named.name),
-            None => format!("{}: never counted by {}", place.named.name, of.last),
+            Some(day) => format!("{}: {day}", place.named.title),
+            None => format!("{}: never counted by {}", place.named.title, of.last),
         });
     }
     let empty = "no goods were at other places".to_owned();
@@ -76,8 +76,12 @@ pub(crate) fn old_stock(of: &BooksOfYear<'_>, at_end: &[StockLot]) -> Option<Vec
     let mut rows = Vec::new();
     for lot in at_end {
         if lot.origin.date < of.first && !lot.quantity.is_zero() {
-            let (name, paid) = (&of.book().thing(lot.thing).named.name, lot.vector.paid()?);
-            rows.push(format!("{} {name} of {}: {}", lot.quantity.normalize(), lot.origin.date, of.money(paid)));
+            let (thing, paid) = (of.book().thing(lot.thing), lot.vector.paid()?);
+            let much = match thing.unit.as_str() {
+                "ea" => format!("{} × {}", lot.quantity.normalize(), thing.named.title),
+                unit => format!("{} {unit} of {}", lot.quantity.normalize(), thing.named.title),
+            };
+            rows.push(format!("{much}, of {}: {}", lot.origin.date, of.money(paid)));
         }
     }
     Some(rows)

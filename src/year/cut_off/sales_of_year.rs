@@ -60,6 +60,11 @@ impl OrderSum<'_> {
         self.order.channel.map_or("a swap", |channel| of.book().channel(channel).named.name.as_str())
     }
 
+    /// The channel's title.
+    pub(crate) fn channel_title<'b>(&self, of: &BooksOfYear<'b>) -> &'b str {
+        self.order.channel.map_or("a swap", |channel| of.book().channel(channel).named.title.as_str())
+    }
+
     /// The row of a list: day, name, channel, gross, and when it counts.
     pub(crate) fn row(&self, of: &BooksOfYear<'_>) -> String {
         let whole = self.counts_in.len() == 1 && !self.open.is_positive();
@@ -75,7 +80,7 @@ impl OrderSum<'_> {
             "{} {} via {}: {}, {}",
             self.order.date,
             self.name(of),
-            self.channel(of),
+            self.channel_title(of),
             of.money(self.gross),
             counts.join(" and ")
         )
