@@ -14,6 +14,9 @@ use crate::syntax::DefinitionWord;
 /// How many names are offered of which one is a part of the other.
 const MOST_WITHIN: usize = 3;
 
+/// What money for goods is received for.
+const FOR_A_SALE: &str = "money for goods names their sale: `29.40 for sold 2026-05-20`, or `29.40 for order \"C-07\"`";
+
 /// The names that hold another whole, as `red-oak` does `oak`, or are held by it; the longest first.
 fn names_within<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
     let within = |whole: &str, part: &str| format!("-{whole}-").contains(&format!("-{part}-"));
@@ -69,6 +72,7 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     let near = near_names(&text, candidates());
     if let Some(told) = known.and_then(|known| wrong_kind(lookup, name, known, &any_of(wanted))) {
         let told = match (wanted, known) {
+            ([DefinitionWord::Income], _) => told.note(FOR_A_SALE),
             ([DefinitionWord::Place], Some(Known::Channel(_))) => told.note(format!(
                 "goods that lie there need a place, which may have the channel's name: {}",
                 example(DefinitionWord::Place, &text)
@@ -80,6 +84,9 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     let kinds = any_of(wanted);
     let told = Diagnostic::new(UNKNOWN_NAME, name, format!("`{text}` is not defined")).label(format!("no {kinds} of this name"));
     let told = match wanted {
+        [DefinitionWord::Income] if near.is_empty() => told
+            .note(FOR_A_SALE)
+            .note(format!("any other income is defined in any file: {}", example(DefinitionWord::Income, &text))),
         [only] if near.is_empty() => told.note(format!("define it in any file: {}", example(*only, &text))),
         [likely, ..] if near.is_empty() => told.note(format!("define it in any file, as in {}", example(*likely, &text))),
         _ => told,

@@ -5,7 +5,7 @@ use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::Verb;
 use crate::syntax::errors::UNIT_OF_WHAT;
 use crate::syntax::placement_table::{LINES, LineKind, line_row};
-use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST, SMALL_WORD};
+use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST, SMALL_WORD, SUM_WITHOUT_FOR};
 use crate::units::Unit;
 
 use super::time::time_at;
@@ -180,7 +180,16 @@ fn of_nothing(typed: &Typed<'_>) -> Option<Slip> {
         _ => return None,
     };
     if at == 0 && words.len() == 1 {
-        return None;
+        let (asked, example) = match typed.verb() {
+            Some(Verb::Paid) => ("the name of an expense follows `for`, or the bill: `for receipt \"…\"`", "85.00 for booth-fee"),
+            Some(Verb::Received) => (
+                "the sale follows `for`, `for sold 2026-03-20` or `for order \"…\"`, or the name of an income",
+                "60.00 for order \"C-07\"",
+            ),
+            _ => return None,
+        };
+        let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(words), format!("{} for what?", figure.text));
+        return Some(slip.note(asked).note(format!("as in `{example}`")));
     }
     let (first, last) = (words.start, words.end);
     let found = typed.slice(words.clone());

@@ -473,6 +473,8 @@ fn what_fits_nothing_is_told_with_what_belongs_there() {
     assert_eq!(found[0].message, "`discount` is written like `discount 5.00`");
     let (found, _) = told(Worked, "a while at the bench");
     assert!(found[0].notes.iter().any(|note| note.contains("`worked`: `45m sanding on PC-014`")), "{found:?}");
+    let (found, _) = told(Received, "29.40");
+    assert_eq!((found[0].code, found[0].message.as_str()), (code::SUM_WITHOUT_FOR, "29.40 for what?"));
     let (found, _) = told(Nothing, "xyzzy 2026-03-02");
     assert_eq!(found[0].code, code::UNREAD_LINE);
 }
