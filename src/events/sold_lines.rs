@@ -128,7 +128,7 @@ fn warn_of_for(
     }
     let digits = reader.coin.book.digits();
     let Some(each) = div_to_nine(money, quantity).ok().and_then(Fixed6::round_from_decimal) else { return };
-    let money = reader.text(span).trim_start_matches("for ").to_owned();
+    let money = reader.text(span).trim_start_matches("for").trim_start().to_owned();
     let count = quantity.normalize().to_string();
     let name = &reader.desk.book.thing(thing).named.name;
     let told = errors::slips::for_or_at(span, &money, &count, &each.to_fixed_text(digits, digits), name);

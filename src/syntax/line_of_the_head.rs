@@ -33,7 +33,7 @@ pub(crate) fn for_the_head(sources: &SourceSet, entry: &Entry, line: Span) -> Op
 
 /// `order 1042`, `via web-page`, `from ridgeline lumber`
 fn whole_line(sources: &SourceSet, entry: &Entry, line: Span, text: &str) -> Option<ForTheHead> {
-    let (word, rest) = text.split_once(' ')?;
+    let (word, rest) = text.split_once(char::is_whitespace)?;
     let kind = lacking_part(entry, word)?;
     let rest = rest.trim();
     let value = match kind {

@@ -500,7 +500,7 @@ fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) 
         HEAD_ROWS.iter().filter(|row| row.parts.iter().any(|(known, _)| *known == kind)).map(|row| verb_word(row.verb)).collect();
     let told = told::misplaced_part(span, words, verb_word(verb), &belongs);
     let text = sources.text(span);
-    let rest = text.split_once(' ').map_or("", |(_, rest)| rest);
+    let rest = text.split_once(char::is_whitespace).map_or("", |(_, rest)| rest);
     let meant = match (verb, kind) {
         (Verb::Returned, HeadKind::From) if !rest.starts_with('"') => "via",
         (Verb::Sold, HeadKind::On | HeadKind::From | HeadKind::With | HeadKind::By) => "via",
