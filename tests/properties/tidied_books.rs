@@ -182,9 +182,27 @@ fn every_book_of_the_tests_wrong_ones_too_means_the_same_when_it_was_tidied() {
         let badly: Vec<_> = tidy.iter().map(|(path, text)| (path.clone(), add_blanks(text, seed))).collect();
         assert!(meaning(&files) == meaning(&tidy), "{}", folder.display());
         assert!(meaning(&files) == meaning(&badly), "{}, with more blanks", folder.display());
+        let tabbed: Vec<_> = tidy.iter().map(|(path, text)| (path.clone(), with_tabs(text))).collect();
+        assert!(meaning(&files) == meaning(&tabbed), "{}, with tabs", folder.display());
         tried += 1;
     }
     assert!(tried >= 240, "only {tried} books");
+}
+
+/// A tab for every blank of the lines that can be read, texts and comments aside.
+fn with_tabs(text: &str) -> String {
+    let line = |(line, written): (&str, &kerfbook::syntax::WrittenLine<'_>)| match written.kind {
+        LineIs::Head | LineIs::Detail => {
+            let words: Vec<String> = line
+                .split_inclusive('"')
+                .enumerate()
+                .map(|(at, part)| if at % 2 == 0 { part.replace(' ', "\t") } else { part.to_owned() })
+                .collect();
+            format!("{}\n", words.concat())
+        }
+        _ => format!("{line}\n"),
+    };
+    text.lines().zip(&written_lines(text)).map(line).collect()
 }
 
 /// More blanks in the lines that can be read, and blank lines between all.
