@@ -27,7 +27,9 @@ pub(super) fn says_nothing_of(compiled: &Compiled, days: Period) -> Option<Outco
     if let Some(to) = days.to.filter(|to| *to < first) {
         return Some(Outcome::refused(format!("the book begins on {first}, so it says nothing of {to}")));
     }
-    let from = days.from.filter(|from| days.to.is_none() && *from > last)?;
+    // What was paid ahead may be meant for a later year.
+    let years = years_that_count(compiled.books())?;
+    let from = days.from.filter(|from| *from > last && (days.to.is_none() || from.year() > *years.end()))?;
     Some(Outcome::refused(format!("the last entry of the book is of {last}, so it says nothing from {from} on")))
 }
 

@@ -3,7 +3,7 @@
 use crate::shop::{book, book_of, example, run_in};
 
 /// Questions to the small book, and what the answer must hold.
-const OF_THE_SMALL_BOOK: [(&[&str], &str); 28] = [
+const OF_THE_SMALL_BOOK: [(&[&str], &str); 29] = [
     (&["plan", "0", "pull-cart"], "`0` is no number of pieces"),
     (&["plan", "-3", "pull-cart"], "`-3` is no number of pieces"),
     (&["plan", "1.5", "pull-cart"], "`1.5` is no number of pieces"),
@@ -28,6 +28,7 @@ const OF_THE_SMALL_BOOK: [(&[&str], &str); 28] = [
     (&["price", "pull-cart", "--hours", "99999h"], "more than 8784 hours"),
     (&["price", "pull-cart", "--year", "1999"], "the book begins on 2026-03-02, so it says nothing of 1999-12-31"),
     (&["price", "pull-cart", "--from", "2027-05-01"], "so it says nothing from 2027-05-01 on"),
+    (&["pays", "--year", "2041"], "so it says nothing from 2041-01-01 on"),
     (
         &["trace", "order/W-0032"],
         "there is no lot, batch, order, receipt, supplier, buyer or thing `order/W-0032`; did you mean `W-0031`?",

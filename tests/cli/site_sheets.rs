@@ -172,3 +172,28 @@ fn the_first_page_names_what_needs_a_decision_each_with_its_page() {
     let decide = page.split("id=\"decide\"").nth(1).expect("a section").split("</section>").next().expect("its end");
     assert_eq!(plain(&format!("<{decide}")), "What needs a decision Nothing.");
 }
+
+/// The number of a table's last row in a column.
+fn of_last(table: &str, column: usize) -> Decimal {
+    rows(table).last().map_or(Decimal::ZERO, |row| number(&row[column]))
+}
+
+#[test]
+fn of_every_thing_what_came_is_what_went_and_what_is_left() {
+    let site = site();
+    let (mut tried, mut off) = (0, Vec::new());
+    for (file, page) in site.iter().filter(|(file, _)| file.starts_with("thing/")) {
+        let (Some(came), Some(went)) = (table(page, "lots"), table(page, "went")) else { continue };
+        let left: Decimal = rows(came).iter().filter(|row| row[0] != "All lots").map(|row| number(&row[5])).sum();
+        let there = of_last(came, 2) - of_last(went, 2) - left;
+        let places = table(page, "stock").map(rows).unwrap_or_default();
+        let held: Decimal = places.iter().map(|place| number(&place[2])).sum();
+        let cost = of_last(came, 3) - of_last(went, 3) - held;
+        if there.abs() > Decimal::new(1, 6) || cost.abs() > Decimal::new(3, 2) {
+            off.push(format!("{file}: {there} of it, {cost} of its cost"));
+        }
+        tried += 1;
+    }
+    assert!(tried > 30, "{tried}");
+    assert!(off.is_empty(), "{}", off.join("\n"));
+}

@@ -42,7 +42,7 @@ pub(crate) struct Asked<'a> {
 pub(crate) fn compile(loaded: Loaded, asked: Asked<'_>) -> Compiled {
     let built_in = Forms::built_in();
     let forms = asked.tax_year.map_or(&built_in, |(_, forms)| forms);
-    let options = CompileOptions { today: asked.today, only_check: false };
+    let options = CompileOptions { today: asked.today, ..CompileOptions::default() };
     let compiled = compile_sources(loaded, forms, options, asked.file_exists);
     let mut found = compiled.found.clone();
     if let Some((year, forms)) = asked.tax_year

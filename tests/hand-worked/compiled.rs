@@ -48,7 +48,7 @@ pub(crate) fn compile_loaded(loaded: Loaded, folder: &Path, today: Option<NaiveD
 
 /// Without forms, so that each check figures the years that it asks for.
 fn compile(loaded: Loaded, today: Option<NaiveDate>, file_exists: &dyn Fn(&str) -> bool) -> Compiled {
-    let options = CompileOptions { today, only_check: false };
+    let options = CompileOptions { today, ..CompileOptions::default() };
     let compiled = compile_sources(loaded, &Forms::default(), options, file_exists);
     let found = compiled.found.into_sorted();
     Compiled { sources: compiled.sources, book: compiled.book, log: compiled.log, costed: compiled.costed, found }

@@ -274,3 +274,14 @@ fn a_step_that_some_batches_left_out_is_never_planned_shorter_than_it_ever_was()
     let packing = report.steps.iter().find(|step| step.name == "packing").expect("packing");
     assert_eq!((packing.expected.as_str(), packing.best.as_deref()), ("90", Some("90")));
 }
+
+#[test]
+fn what_is_built_takes_of_the_licences_that_are_left() {
+    let text = BOOK.replace("    royalty 0.50 per ea\n", "    royalty 0.50 per ea\n    allows 4 ea for sale\n").replace(
+        "built 2026-01-05 batch B1",
+        "bought 2026-01-04 from designer\n    1 licence set-plan for 12.00\nbuilt 2026-01-05 batch B1",
+    );
+    let report = planned(&compiled(&text), &[("block-set", 6)], None).expect("a plan");
+    // A licence of four for 12.00; S1's two took 6.00, so two of the six take the other 6.00 and four have none yet: (6 x 0.50 + 6.00) / 6.
+    assert_eq!(report.costs[0].per_unit.royalty, "1.50");
+}

@@ -74,9 +74,18 @@ struct Book {
 
 /// Compiles a book of which a report is wanted; a book with mistakes has none.
 fn compile(args: &BookArgs, streams: &Streams) -> Result<Book, Outcome> {
+    compile_for(args, streams, false)
+}
+
+/// Compiles a book of which a report is wanted, and keeps by what its goods are followed.
+fn compile_with_trace(args: &BookArgs, streams: &Streams) -> Result<Book, Outcome> {
+    compile_for(args, streams, true)
+}
+
+fn compile_for(args: &BookArgs, streams: &Streams, keep_trace: bool) -> Result<Book, Outcome> {
     let options = BookOptions::meant(args).map_err(Outcome::refused)?;
     let forms = read_forms(&options.folder).map_err(Outcome::refused)?;
-    let compiling = CompileOptions { today: options.today, only_check: false };
+    let compiling = CompileOptions { today: options.today, only_check: false, keep_trace };
     let compiled = compile_book(&options.folder, &forms, compiling).map_err(Outcome::refused)?;
     match stands_in_the_way(&compiled, streams) {
         Some(outcome) => Err(outcome),

@@ -67,7 +67,8 @@ mod tests {
             let book = above.path().join(number.to_string());
             write_new_folder(&book, &starter(day)).expect("written");
             let compiled =
-                compile_book(&book, &Forms::built_in(), CompileOptions { today: Some(day), only_check: false }).expect("read");
+                compile_book(&book, &Forms::built_in(), CompileOptions { today: Some(day), ..CompileOptions::default() })
+                    .expect("read");
             let told: Vec<String> =
                 compiled.found.as_slice().iter().map(|one| format!("{}: {}", one.code, one.message)).collect();
             assert!(told.is_empty(), "{today}: {told:?}");

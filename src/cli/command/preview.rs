@@ -96,7 +96,7 @@ fn make_pages(args: &PreviewArgs, folder: &Path, watch: &Watch) -> Made {
         let own = read_templates(args.templates.as_deref()).map_err(Outcome::refused)?;
         let forms = read_forms(folder).map_err(Outcome::refused)?;
         let loaded = load_book(folder).map_err(Outcome::refused)?;
-        let compiling = CompileOptions { today, only_check: false };
+        let compiling = CompileOptions { today, ..CompileOptions::default() };
         let compiled = compile_sources(loaded, &forms, compiling, &|path| watch.has_paper(path));
         if compiled.found.has_errors() {
             return Ok(tell_mistakes(&compiled.sources, compiled.found));

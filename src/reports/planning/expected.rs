@@ -1,5 +1,5 @@
 //! What a piece is expected to cost: its materials at what they cost on the shelf and, of what is short, at the last price; its hours as
-//! the last batches took; royalty, wear and overhead by their rules of the day.
+//! the last batches took; royalty, wear and overhead by their rules of the day, and licences as far as they are bought.
 
 use std::collections::BTreeMap;
 
@@ -10,9 +10,9 @@ use super::explode::{Build, Ground};
 use super::hours::{Hours, expected_minutes};
 use super::there::There;
 use crate::costing::{Component, CostVector};
-use crate::names::ThingId;
+use crate::names::{PatternId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
-use crate::units::{Fixed6, checked_add_exact, mul_div_round, part_of};
+use crate::units::{Fixed6, checked_add_exact, checked_sub_exact, mul_div_round, part_of};
 
 /// The expected cost of so much of a thing.
 #[derive(Clone, Debug, Default)]
@@ -132,6 +132,20 @@ fn expected(
     if let Some(royalty) = (*thing.pattern.on(day)).and_then(|pattern| *book.pattern(pattern).royalty.on(day)) {
         let royalty = Fixed6::round_from_decimal(mul_div_to_nine(royalty, build.good, Decimal::ONE).ok()?)?;
         cost.royalty = cost.royalty.checked_add(royalty)?;
+    }
+    if let Some(pattern) = *thing.pattern.on(day) {
+        cost.royalty = cost.royalty.checked_add(licences(ground, pattern, build.good)?)?;
+    }
+    Some(cost)
+}
+
+/// What so many pieces take of the licences that there are, the oldest first. Pieces beyond these have no licence yet, and no cost of one.
+fn licences(ground: Ground<'_>, pattern: PatternId, pieces: Decimal) -> Option<Fixed6> {
+    let (mut rest, mut cost) = (pieces, Fixed6::ZERO);
+    for lot in ground.costed.licences.iter().filter(|lot| lot.pattern == pattern && !lot.left.is_zero()) {
+        let taken = rest.min(lot.left);
+        cost = cost.checked_add(part_of(lot.vector.paid()?, taken, lot.left)?)?;
+        rest = checked_sub_exact(rest, taken).ok()?;
     }
     Some(cost)
 }

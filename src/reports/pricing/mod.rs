@@ -128,6 +128,7 @@ fn report(
         notes.push("hours of some pieces are unknown: what covers them can't be said".to_owned());
     }
     notes.extend(undercut(&channels, book, *day));
+    notes.push("what is spent on a channel itself, as a booth, counts in what an hour earns and in what it must fetch for that; `--fixed` with `--hours` tells how many pieces meet it".to_owned());
     notes.push(
         "fees of card payments are taken as if all paid by card; fees on sales tax that you add are not counted".to_owned(),
     );

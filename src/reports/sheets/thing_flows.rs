@@ -95,6 +95,17 @@ pub(super) fn came_how(index: &SheetIndex<'_>, lot: &LotMade) -> String {
     }
 }
 
+/// Whether a movement is told as something that went: what was used in batches and lost in them is told with the batches, and what a count found
+/// is a lot that came.
+fn has_gone(movement: &Movement) -> bool {
+    match movement.flow {
+        Flow::SentBack | Flow::Credited => true,
+        Flow::Missing => !movement.quantity.is_sign_negative() || movement.quantity.is_zero(),
+        Flow::AbnormalLoss => false,
+        flow => !flow.comes_in(),
+    }
+}
+
 /// Something that went: day, event, where, how much, its paid and full cost, and a cell that leads where its numbers do.
 type Went = (NaiveDate, u32, SheetCell, Decimal, Fixed6, Fixed6, SheetCell);
 
@@ -123,7 +134,7 @@ pub(super) fn went(index: &SheetIndex<'_>, thing: ThingId, has_sales: bool) -> O
     }
     // What was sold of a product is told sale by sale in a table of its own.
     let (mut sold, mut last) = (None::<(Decimal, Fixed6, Fixed6)>, None);
-    for movement in index.moved(thing).filter(|one| !one.flow.comes_in() && one.flow != Flow::AbnormalLoss) {
+    for movement in index.moved(thing).filter(|one| has_gone(one)) {
         if has_sales && movement.flow == Flow::Sold {
             let (quantity, paid, full) = sold.unwrap_or_default();
             let quantity = checked_add_exact(quantity, movement.quantity).ok()?;
@@ -140,8 +151,12 @@ pub(super) fn went(index: &SheetIndex<'_>, thing: ThingId, has_sales: bool) -> O
             }
             None => (head, words("").at(index.place(movement.line))),
         };
-        let vector = &movement.vector;
-        rows.push((movement.date, movement.event, head, movement.quantity, vector.paid()?, vector.full()?, lead));
+        // What a supplier gave back lowers what came in; here it is told as what went.
+        let (paid, full) = match movement.flow.comes_in() {
+            true => (movement.vector.paid()?.checked_neg()?, movement.vector.full()?.checked_neg()?),
+            false => (movement.vector.paid()?, movement.vector.full()?),
+        };
+        rows.push((movement.date, movement.event, head, movement.quantity, paid, full, lead));
     }
     if let (Some((quantity, paid, full)), Some((day, event))) = (sold, last) {
         let head = words("sold, less what came back").beside("the last of it on this day");
@@ -149,8 +164,22 @@ pub(super) fn went(index: &SheetIndex<'_>, thing: ThingId, has_sales: bool) -> O
     }
     rows.sort_by_key(|row| (row.0, row.1));
     let unit = book.thing(thing).unit.as_str();
-    let (paid, _) = column_cells(book, &rows.iter().map(|row| row.4).collect::<Vec<_>>())?;
-    let (full, _) = column_cells(book, &rows.iter().map(|row| row.5).collect::<Vec<_>>())?;
+    let (paid, all_paid) = column_cells(book, &rows.iter().map(|row| row.4).collect::<Vec<_>>())?;
+    let (full, all_full) = column_cells(book, &rows.iter().map(|row| row.5).collect::<Vec<_>>())?;
+    if rows.len() > 1 {
+        let mut quantity = Decimal::ZERO;
+        for row in &rows {
+            quantity = checked_add_exact(quantity, row.3).ok()?;
+        }
+        let cells = vec![
+            words("All that went"),
+            words(""),
+            SheetCell::quantity(quantity_text(quantity), unit).by_table("went"),
+            SheetCell::new(Money, all_paid).by_table("went"),
+            SheetCell::new(Money, all_full).by_table("went"),
+        ];
+        table.total = Some(SheetRow { day: String::new(), cells });
+    }
     for ((row, paid), full) in rows.into_iter().zip(paid).zip(full) {
         let (day, _, head, quantity, _, _, lead) = row;
         let mut cells =
@@ -193,7 +222,9 @@ pub(super) fn went_how(flow: Flow) -> &'static str {
         Flow::Scrapped => "scrapped",
         Flow::Missing => "missing in a count",
         Flow::AbnormalLoss => "lost beyond the usual",
-        Flow::PriceDifference => "a supplier's refund or credit against its cost",
+        Flow::SentBack => "sent back, at what was given back for it",
+        Flow::Credited => "a supplier's credit",
+        Flow::PriceDifference => "what a refund or credit was less than the cost",
         _ => "came in",
     }
 }

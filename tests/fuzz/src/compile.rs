@@ -32,7 +32,7 @@ pub fn compile(bytes: &[u8]) {
     }
     sources.add("book.kerf", &text).expect("a short text fits");
     let loaded = Loaded { sources, damaged: Vec::new() };
-    let options = CompileOptions { today: chrono::NaiveDate::from_ymd_opt(2027, 2, 1), only_check: false };
+    let options = CompileOptions { today: chrono::NaiveDate::from_ymd_opt(2027, 2, 1), ..CompileOptions::default() };
     let forms = FORMS.get_or_init(Forms::built_in);
     let compiled = compile_sources(loaded, forms, options, &|path| path.len() % 2 == 0);
     let found = compiled.found.clone().into_sorted();
