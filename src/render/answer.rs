@@ -209,6 +209,7 @@ pub(crate) fn answer_unassigned(report: &PaysReport, shown: Shown) -> Answer {
     };
     // Costing rule 13: hours on a line or channel have no paid cost and are in no margin.
     let answer = answer.say(" Hours at a booth, or on a line, count in what an hour earned and in neither margin.");
+    let answer = answer.say(" Cents are rounded so that each column adds up to its last row; a row may then be a cent off.");
     match &report.year_per_hour {
         Some(per_hour) => answer
             .say(" The net profit on the form over all hours of the year is ")
