@@ -29,7 +29,11 @@ fn each_save_is_checked_and_told_with_its_outcome_and_time() {
     assert!(told.iter().any(|line| line.starts_with("4 entries in 2 files: no mistakes")), "{told:#?}");
 
     fs::remove_file(folder.path().join("2026/04.kerf")).expect("removed");
-    let told = running.up_to("waiting for a save");
+    let mut told = running.up_to("waiting for a save");
+    if told.get(1).is_some_and(|line| line == "saved: 2026/04.kerf") {
+        // On a busy machine the new file was seen before its text was in it.
+        told = running.up_to("waiting for a save");
+    }
     assert_eq!(told.get(..2).expect("lines"), ["", "removed: 2026/04.kerf"]);
     assert!(told.iter().any(|line| line.starts_with("3 entries in 1 file: ")), "{told:#?}");
 
