@@ -23,6 +23,8 @@ pub(super) use self::seen::{Changes, stand_for};
 const REST: Duration = Duration::from_millis(300);
 /// How much longer it rests than a look took, so that a very large folder is not looked at all the time.
 const REST_PER_LOOK: u32 = 20;
+/// The longest that it rests: a machine that stands still during one look must not let the next save wait.
+const REST_AT_MOST: Duration = Duration::from_secs(2);
 /// How long a save may go on: files are looked at until they stay the same for so long, and no longer than so many times.
 const SETTLES: Duration = Duration::from_millis(40);
 const SETTLES_AT_MOST: usize = 50;
@@ -53,21 +55,30 @@ impl Watch {
     }
 
     /// Waits until something is other than when it was looked at last, and gives what happened. What changed since the
-    /// last look, while the book was compiled, counts.
+    /// last look, while the book was compiled, counts. What happened while a save went on is told as it stands at its end: a file
+    /// that was written and removed at once is removed.
     pub(super) fn wait(&mut self) -> Changes {
         self.seen.papers = self.papers.take();
         loop {
             let timer = Timer::start();
             let now = self.look();
-            let changed = self.seen.changes(&now);
-            if !changed.is_empty() {
-                self.seen = self.settle(now);
-                return changed;
+            if !self.seen.changes(&now).is_empty() {
+                return self.told_when_settled(now);
             }
             // What was seen is kept up to date: of a file that is no longer fresh its text is not read again.
             self.seen = now;
-            sleep(REST.max(timer.taken().saturating_mul(REST_PER_LOOK)));
+            sleep(rest_after(timer.taken()));
         }
+    }
+
+    /// What happened, once a save that a look saw is over.
+    fn told_when_settled(&mut self, now: Seen) -> Changes {
+        let first = self.seen.changes(&now);
+        let settled = self.settle(now);
+        let in_the_end = self.seen.changes(&settled);
+        self.seen = settled;
+        // What was undone at once may have been compiled in between: it is told too.
+        if in_the_end.is_empty() { first } else { in_the_end }
     }
 
     /// Looks until two looks are alike, since an editor may write a file in several steps.
@@ -87,6 +98,11 @@ impl Watch {
     fn look(&self) -> Seen {
         Seen::look(&self.folder, self.templates.as_deref(), &self.seen.papers)
     }
+}
+
+/// How long it rests after a look that took so long.
+fn rest_after(look: Duration) -> Duration {
+    look.saturating_mul(REST_PER_LOOK).clamp(REST, REST_AT_MOST)
 }
 
 #[cfg(test)]
@@ -145,6 +161,37 @@ mod tests {
         fs::write(folder.path().join("forms/own.toml"), "x").expect("written");
         fs::write(templates.path().join("page.css"), "x").expect("written");
         assert_eq!(watch.wait().words(), "new: forms/own.toml, templates: page.css");
+    }
+
+    #[test]
+    fn what_happens_while_a_save_goes_on_is_told_as_it_ends() {
+        let folder = book();
+        let path = folder.path().join("a.kerf");
+        let mut watch = Watch::begin(folder.path(), None);
+        fs::write(&path, "three\n").expect("written");
+        let saved = watch.look();
+        assert_eq!(watch.seen.changes(&saved).words(), "saved: a.kerf");
+        fs::remove_file(&path).expect("removed");
+        assert_eq!(watch.told_when_settled(saved).words(), "removed: a.kerf");
+        assert!(watch.seen.changes(&watch.look()).is_empty(), "nothing is told twice");
+    }
+
+    #[test]
+    fn what_is_undone_while_a_save_goes_on_is_told_too() {
+        let folder = book();
+        let path = folder.path().join("c.kerf");
+        let mut watch = Watch::begin(folder.path(), None);
+        fs::write(&path, "three\n").expect("written");
+        let saved = watch.look();
+        fs::remove_file(&path).expect("removed");
+        assert_eq!(watch.told_when_settled(saved).words(), "new: c.kerf");
+    }
+
+    #[test]
+    fn a_look_that_took_long_lets_no_save_wait_for_long() {
+        assert_eq!(rest_after(Duration::ZERO), REST);
+        assert_eq!(rest_after(Duration::from_millis(50)), Duration::from_secs(1));
+        assert_eq!(rest_after(Duration::from_secs(60)), REST_AT_MOST);
     }
 
     #[test]
