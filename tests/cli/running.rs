@@ -5,13 +5,16 @@ use std::net::TcpStream;
 use std::path::Path;
 use std::process::{Child, Stdio};
 use std::sync::mpsc::{Receiver, channel};
-use std::thread::spawn;
+use std::thread::{sleep, spawn};
 use std::time::Duration;
 
 use crate::shop::command;
 
 /// How long a line is waited for.
 const PATIENCE: Duration = Duration::from_secs(60);
+
+/// How often it is looked whether a command has ended.
+const LOOK: Duration = Duration::from_millis(20);
 
 /// A command that goes on.
 pub(crate) struct Running {
@@ -47,7 +50,13 @@ impl Running {
     pub(crate) fn interrupt(mut self) -> std::process::ExitStatus {
         let id = self.child.id().to_string();
         std::process::Command::new("kill").args(["-INT", &id]).status().expect("interrupted");
-        self.child.wait().expect("ends")
+        for _ in 0..PATIENCE.as_millis() / LOOK.as_millis() {
+            if let Some(status) = self.child.try_wait().expect("waited") {
+                return status;
+            }
+            sleep(LOOK);
+        }
+        panic!("it goes on; where the tests were begun in the background, their shell may have said that Ctrl-C is ignored")
     }
 }
 
