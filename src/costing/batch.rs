@@ -112,6 +112,7 @@ impl Engine<'_> {
 
     fn put_to_batch(&mut self, batch: BatchId, line: &StockLine, place: PlaceId, by_step: bool) -> Costed<()> {
         let issued = self.issue_line(line, place)?;
+        self.note_offcuts(batch, line.thing, &issued.pieces, line.span);
         self.batches.collect(batch, &issued.vector)?;
         if self.ledger.keeps_journal || self.is_cut_from[line.thing.index()] {
             let item = UsedItem {

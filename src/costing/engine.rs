@@ -13,6 +13,7 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::{Ledger, Now};
 use crate::costing::licences::Licences;
+use crate::costing::likely_slips::LikelySlips;
 use crate::costing::not_paid::{NotPaid, years_that_carry_in};
 use crate::costing::orders::OrderBook;
 use crate::costing::overhead::OverheadLeft;
@@ -67,6 +68,7 @@ pub(crate) struct Engine<'b> {
     pub(crate) miles: Vec<MileItem>,
     pub(crate) taxes: Vec<TaxItem>,
     pub(crate) last_counts: FxHashMap<PlaceId, NaiveDate>,
+    pub(crate) likely: LikelySlips,
     /// The newest lot that ever came of a thing: quantity and cost, for finds and unrecorded issues.
     pub(crate) newest: Vec<Option<(rust_decimal::Decimal, CostVector)>>,
     /// The batch of a label that is a batch's name.
@@ -136,6 +138,7 @@ impl<'b> Engine<'b> {
             miles: Vec::new(),
             taxes: Vec::new(),
             last_counts: FxHashMap::default(),
+            likely: LikelySlips::default(),
             newest: vec![None; book.things.len()],
             batch_of_label,
             told: FxHashSet::default(),
@@ -203,7 +206,7 @@ impl<'b> Engine<'b> {
     /// Ends the last year, after the last event.
     pub(crate) fn end_walk(&mut self) {
         if let Some(last) = self.year {
-            let ended = self.end_year(last, true).and_then(|()| self.take_stock());
+            let ended = self.end_year(last, true).and_then(|()| self.tell_what_lies()).and_then(|()| self.take_stock());
             if ended.is_err() {
                 self.found.push(errors::too_large(self.now.head));
             }

@@ -322,6 +322,7 @@ impl Engine<'_> {
         account.state = BatchState::Done;
         account.finished = Some(date);
         let left = std::mem::take(&mut account.on_the_bench);
+        self.tell_of_batch(work)?;
         self.batches.forget_progress(work.batch);
         if left.is_zero() {
             return Ok(());

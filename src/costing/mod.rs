@@ -22,6 +22,7 @@ mod issue;
 mod landed_cost;
 mod ledger;
 mod licences;
+mod likely_slips;
 mod movement;
 mod not_paid;
 mod orders;

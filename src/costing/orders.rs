@@ -48,6 +48,10 @@ pub(crate) struct SaleOfOrder {
 struct Weighed {
     to: PostedTo,
     value: Fixed6,
+    /// The paid cost of goods; `None` of work.
+    paid: Option<Fixed6>,
+    /// How many pieces.
+    quantity: Decimal,
     is_goods: bool,
 }
 
@@ -89,12 +93,14 @@ impl Engine<'_> {
                 order: Some(order),
                 ..PostedTo::default()
             };
-            weighed.push(Weighed { to, value: line.value, is_goods: true });
+            let paid = Some(issued.vector.paid().or_fault()?);
+            weighed.push(Weighed { to, value: line.value, paid, quantity: line.quantity, is_goods: true });
         }
         for line in &sold.incomes {
             let to = PostedTo { line: line.span, channel: sold.channel, on: line.on, order: Some(order), ..PostedTo::default() };
-            weighed.push(Weighed { to, value: line.money, is_goods: false });
+            weighed.push(Weighed { to, value: line.money, paid: None, quantity: Decimal::ONE, is_goods: false });
         }
+        self.deal_with_place(sold.place);
         let charged = self.charge(sold, order)?;
         let bill = self.bill_of_sale(sold, order, &charged)?;
         for one in &mut weighed {
@@ -185,6 +191,9 @@ impl Engine<'_> {
                 _ => Account::Goods,
             };
             self.ledger.post(self.now, account, net, line.to)?;
+            if let (Some(thing), Some(paid)) = (line.to.thing, line.paid) {
+                self.tell_below_cost((thing, line.quantity), net, paid, line.to.line);
+            }
         }
         let deposit_fee = charged.fees_before;
         let fees = charged.fees_now.checked_add(deposit_fee).or_fault()?;

@@ -24,6 +24,8 @@ impl Engine<'_> {
             let issued = self.issue_line(line, moved.from)?;
             self.put_pieces(line.thing, moved.to, issued.pieces, line.span)?;
         }
+        self.deal_with_place(moved.from);
+        self.deal_with_place(moved.to);
         let channel = self.channel_of_place(moved.to).or_else(|| self.channel_of_place(moved.from));
         let to = PostedTo { line: self.now.head, channel, ..PostedTo::default() };
         self.ledger.post(self.now, Account::Postage, moved.postage, to)?;
@@ -83,6 +85,7 @@ impl Engine<'_> {
 
     pub(crate) fn cost_counted(&mut self, counted: &Counted) -> Costed<()> {
         self.last_counts.insert(counted.place, self.now.date);
+        self.deal_with_place(counted.place);
         for line in &counted.lines {
             self.count_one(line, counted.place)?;
         }

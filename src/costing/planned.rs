@@ -29,6 +29,30 @@ impl Engine<'_> {
         pieces.iter().any(|(what, _)| matches!(what, Output::Thing(thing) if self.book.thing(*thing).recipe_incomplete))
     }
 
+    /// What the recipes of pieces ask for, today, of each thing.
+    pub(crate) fn recipe_needs(&self, pieces: &[(Output, Decimal)]) -> Costed<Vec<(ThingId, Decimal)>> {
+        let mut needed: Vec<(ThingId, Decimal)> = Vec::new();
+        for (what, count) in pieces {
+            let Output::Thing(product) = *what else { continue };
+            for need in self.book.thing(product).needs.on(self.now.date) {
+                Progress::add(&mut needed, need.thing, mul_div_to_nine(*count, need.quantity, need.per)?)?;
+            }
+        }
+        Ok(needed)
+    }
+
+    /// The minutes that the recipes of pieces ask for, today, at each step.
+    pub(crate) fn recipe_takes(&self, pieces: &[(Output, Decimal)]) -> Costed<Vec<(StepId, Decimal)>> {
+        let mut asked: Vec<(StepId, Decimal)> = Vec::new();
+        for (what, count) in pieces {
+            let Output::Thing(product) = *what else { continue };
+            for take in self.book.thing(product).takes.on(self.now.date) {
+                Progress::add(&mut asked, take.step, mul_div_to_nine(*count, take.minutes, take.per)?)?;
+            }
+        }
+        Ok(asked)
+    }
+
     /// What is still to be used by plan.
     pub(crate) fn planned_use(
         &mut self,
@@ -36,18 +60,8 @@ impl Engine<'_> {
         pieces: &[(Output, Decimal)],
         asked_apart: bool,
     ) -> Costed<Vec<(ThingId, Decimal)>> {
-        let book = self.book;
-        let mut wanted: Vec<(ThingId, Decimal)> = Vec::new();
-        let mut any = false;
-        for (what, count) in pieces {
-            let Output::Thing(product) = *what else { continue };
-            for need in book.thing(product).needs.on(self.now.date) {
-                any = true;
-                let quantity = mul_div_to_nine(*count, need.quantity, need.per)?;
-                Progress::add(&mut wanted, need.thing, quantity)?;
-            }
-        }
-        if !any && asked_apart && !self.recipe_incomplete(pieces) {
+        let mut wanted = self.recipe_needs(pieces)?;
+        if wanted.is_empty() && asked_apart && !self.recipe_incomplete(pieces) {
             let told = self.no_plan(batch, pieces, "needs");
             self.found.push(told);
         }
@@ -67,15 +81,7 @@ impl Engine<'_> {
         pieces: &[(Output, Decimal)],
         asked_apart: bool,
     ) -> Costed<Vec<(StepId, Fixed6)>> {
-        let book = self.book;
-        let mut wanted: Vec<(StepId, Decimal)> = Vec::new();
-        for (what, count) in pieces {
-            let Output::Thing(product) = *what else { continue };
-            for take in book.thing(product).takes.on(self.now.date) {
-                let minutes = mul_div_to_nine(*count, take.minutes, take.per)?;
-                Progress::add(&mut wanted, take.step, minutes)?;
-            }
-        }
+        let wanted = self.recipe_takes(pieces)?;
         if wanted.is_empty() && asked_apart && !self.recipe_incomplete(pieces) {
             let told = self.no_plan(batch, pieces, "takes");
             self.found.push(told);

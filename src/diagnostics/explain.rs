@@ -187,11 +187,17 @@ const PAGES: &[(Code, &str)] = pages! {
     933
     934
     935
+    936
     960
     961
     963
     964
     965
+    966
+    967
+    968
+    969
+    970
 };
 
 /// The names that the examples use.

@@ -18,6 +18,8 @@ use crate::sources::{LineIndex, SourceSet, Span};
 const LONGEST: usize = 240;
 /// How much of a long line is shown before the place.
 const BEFORE: usize = 60;
+/// A width in which nothing is cut.
+const WHOLE: usize = 4 * LONGEST;
 /// Stands for what is left out of a long line.
 const ELLIPSIS: &str = "... ";
 /// How far above a detail its head line is looked for, in bytes.
@@ -48,12 +50,18 @@ pub fn render_text(sources: &SourceSet, diagnostics: &[Diagnostic], style: TextS
 #[must_use]
 pub fn render_each(sources: &SourceSet, diagnostics: &[Diagnostic], style: TextStyle) -> Vec<String> {
     let renderer = if style.colours { Renderer::styled().hyperlink(false) } else { Renderer::plain() };
-    let renderer = renderer.term_width(style.width.max(40)).decor_style(DecorStyle::Ascii);
+    let renderer = renderer.decor_style(DecorStyle::Ascii);
+    // What is copied into the book stands there whole, however narrow the terminal.
+    let (narrow, whole) = (renderer.clone().term_width(style.width.max(40)), renderer.term_width(WHOLE));
     let index = LineIndex::of(sources);
-    diagnostics.iter().map(|one| render_one(sources, &index, one, &renderer)).collect()
+    let render = |one| {
+        let (found, fixes) = (render_found(sources, &index, one, &narrow), render_fixes(sources, &index, one, &whole));
+        if fixes.is_empty() { found } else { format!("{found}\n{fixes}") }
+    };
+    diagnostics.iter().map(render).collect()
 }
 
-fn render_one(sources: &SourceSet, index: &LineIndex<'_>, one: &Diagnostic, renderer: &Renderer) -> String {
+fn render_found(sources: &SourceSet, index: &LineIndex<'_>, one: &Diagnostic, renderer: &Renderer) -> String {
     let level = match one.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
@@ -73,7 +81,12 @@ fn render_one(sources: &SourceSet, index: &LineIndex<'_>, one: &Diagnostic, rend
     for note in &one.notes {
         main = main.element(Level::NOTE.message(note.as_str()));
     }
-    let mut groups = vec![main];
+    renderer.render(&[main])
+}
+
+/// The corrected lines.
+fn render_fixes(sources: &SourceSet, index: &LineIndex<'_>, one: &Diagnostic, renderer: &Renderer) -> String {
+    let mut groups = Vec::new();
     for fix in &one.fixes {
         let corrected = corrected_lines(sources, fix);
         let group = Group::with_title(Level::HELP.secondary_title(fix.message.clone()));
@@ -84,7 +97,7 @@ fn render_one(sources: &SourceSet, index: &LineIndex<'_>, one: &Diagnostic, rend
         let snippet = Snippet::<Annotation<'_>>::source(text).line_start(line).fold(false);
         groups.push(if empty { group } else { group.element(snippet) });
     }
-    renderer.render(&groups)
+    if groups.is_empty() { String::new() } else { renderer.render(&groups) }
 }
 
 /// A stretch of the book that is shown, with what is said about places in it.

@@ -107,3 +107,4 @@ pub(crate) const RETURN_WITHOUT_REFUND: Code = Code(933);
 pub(crate) const DOES_NOT_FIT: Code = Code(934);
 /// A price that is far from the last one of the same thing.
 pub(crate) const FAR_FROM_LAST: Code = Code(935);
+pub(crate) const NO_FEE: Code = Code(936);

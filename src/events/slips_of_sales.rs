@@ -1,4 +1,4 @@
-//! A look over sales: one without the tax line of its channel's others, and a deposit that may be counted twice.
+//! A look over sales: one without the tax line or the fee of its channel's others, and a deposit that may be counted twice.
 
 use chrono::NaiveDate;
 use rustc_hash::FxHashMap;
@@ -12,35 +12,65 @@ use crate::units::Fixed6;
 /// Looks over all sales in their order.
 pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
     look_for_tax(events, book, found);
+    look_for_fees(events, book, found);
     look_for_deposits(events, book, found);
 }
 
-/// How many sales of a channel have a tax line, and how many have none.
-#[derive(Default)]
-struct Taxed {
+/// How many sales of a channel have a line, and how many have none.
+#[derive(Clone, Copy, Default)]
+struct Having {
     with: usize,
     without: usize,
 }
 
-fn look_for_tax(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
-    let mut channels: FxHashMap<ChannelId, Taxed> = FxHashMap::default();
+impl Having {
+    /// Whether a sale without is an exception. Where many sales of a channel have no such line, that is how the shop sells there.
+    fn is_exception(self) -> bool {
+        self.with > self.without || self.without == 1 && self.with > 0
+    }
+}
+
+/// The sales without a line that the other sales of their channel have, with the channel and how many have it. `asked` gives the
+/// channel of a sale that would have it, `has` whether it does.
+fn without_line(
+    events: &[Event],
+    asked: impl Fn(&Sold, NaiveDate) -> Option<ChannelId>,
+    has: impl Fn(&Sold) -> bool,
+) -> Vec<(&Event, ChannelId, usize)> {
     let sales = || {
         events.iter().filter_map(|event| match &event.kind {
-            EventKind::Sold(sold) => owes_tax(sold, event.date, book).map(|channel| (event, sold, channel)),
+            EventKind::Sold(sold) => asked(sold, event.date).map(|channel| (event, channel, has(sold))),
             _ => None,
         })
     };
-    for (_, sold, channel) in sales() {
-        let taxed = channels.entry(channel).or_default();
-        *(if sold.taxes.is_empty() { &mut taxed.without } else { &mut taxed.with }) += 1;
+    let mut channels: FxHashMap<ChannelId, Having> = FxHashMap::default();
+    for (_, channel, has) in sales() {
+        let having = channels.entry(channel).or_default();
+        *(if has { &mut having.with } else { &mut having.without }) += 1;
     }
-    for (event, sold, channel) in sales() {
-        let Some(taxed) = channels.get(&channel) else { continue };
-        // Where many sales of a channel have no tax, that is how the shop sells there.
-        let an_exception = taxed.with > taxed.without || taxed.without == 1 && taxed.with > 0;
-        if sold.taxes.is_empty() && an_exception {
-            found.push(errors::slips::no_tax_line(event.head, &book.channel(channel).named.name, taxed.with));
-        }
+    let exceptions = sales().filter_map(|(event, channel, has)| {
+        let having = channels.get(&channel).filter(|having| !has && having.is_exception())?;
+        Some((event, channel, having.with))
+    });
+    exceptions.collect()
+}
+
+fn look_for_tax(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
+    let asked = |sold: &Sold, day: NaiveDate| owes_tax(sold, day, book);
+    for (event, channel, with) in without_line(events, asked, |sold| !sold.taxes.is_empty()) {
+        found.push(errors::slips::no_tax_line(event.head, &book.channel(channel).named.name, with));
+    }
+}
+
+fn look_for_fees(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
+    // Where the channel has fees or a share, they are worked out.
+    let asked = |sold: &Sold, day: NaiveDate| {
+        let channel = book.channel(sold.channel?);
+        let by_hand = channel.fees.on(day).is_empty() && *channel.share.on(day) == ChannelShare::None;
+        sold.channel.filter(|_| by_hand)
+    };
+    for (event, channel, with) in without_line(events, asked, |sold| sold.fee.is_some() || !sold.extra_fees.is_zero()) {
+        found.push(errors::slips::no_fee(event.head, &book.channel(channel).named.name, with));
     }
 }
 

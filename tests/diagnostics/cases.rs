@@ -21,7 +21,7 @@ pub(crate) fn cases() -> Vec<PathBuf> {
 
 /// Compiles a case, on the shop of the explain pages where it has none of its own. The day that counts as today is the one of a
 /// line `# today is 2026-03-31`. For the codes of a tax year, that of 2026 is figured.
-fn compile_case(folder: &Path) -> Compiled {
+pub(crate) fn compile_case(folder: &Path) -> Compiled {
     let mut loaded = load_book(folder).expect("a book");
     let whole = loaded.sources.whole();
     let today = whole.lines().find_map(|line| line.strip_prefix("# today is ")).map(|day| day.parse().expect("a day"));

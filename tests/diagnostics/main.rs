@@ -11,4 +11,5 @@ mod cases;
 #[path = "../compiled/mod.rs"]
 mod compiled;
 mod expected;
+mod narrow;
 mod pages;

@@ -118,11 +118,23 @@ pub(crate) fn paid_again(span: Span, bill: Span, text: &str, supplier: &str, day
 }
 
 pub(crate) fn no_tax_line(span: Span, channel: &str, with: usize) -> Diagnostic {
-    let others = if with == 1 { "another sale".to_owned() } else { format!("{with} other sales") };
-    let message = format!("this sale has no sales tax, and {others} through `{channel}` have");
+    let message = format!("this sale has no sales tax, and {}", others_have(channel, with));
     Diagnostic::new(code::NO_TAX_LINE, span, message).note(
         "tax on top is `sales-tax 8.40`, tax within the prices `sales-tax 6% included`; if none was due, nothing is missing",
     )
+}
+
+pub(crate) fn no_fee(span: Span, channel: &str, with: usize) -> Diagnostic {
+    let message = format!("this sale has no line `fee`, and {}", others_have(channel, with));
+    Diagnostic::new(code::NO_FEE, span, message)
+        .note(format!("what a channel takes of every sale stands once at `channel {channel}`: `fee 3% of total`; `fee 0.00` says that there was none"))
+}
+
+fn others_have(channel: &str, with: usize) -> String {
+    match with {
+        1 => format!("another sale through `{channel}` has"),
+        _ => format!("{with} other sales through `{channel}` have"),
+    }
 }
 
 pub(crate) fn deposit_twice(sale: Span, deposit: Span, money: &str, from: &str, day: NaiveDate) -> Diagnostic {

@@ -1,0 +1,101 @@
+//! What is told of what is likely a mistake and yet none: what was found, what was expected, and that `expected` answers it.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors::{money, with_unit};
+use crate::costing::likely_slips::{FarFromRecipe, OldGoods};
+use crate::diagnostics::{Code, Diagnostic};
+use crate::names::{BatchId, PlaceId, ThingId};
+use crate::sources::Span;
+use crate::units::Fixed6;
+
+const BELOW_COST: Code = Code(966);
+const FAR_FROM_RECIPE: Code = Code(967);
+const OLD_GOODS: Code = Code(968);
+const PLACE_NOT_SETTLED: Code = Code(969);
+const OFFCUT_OF_UNKNOWN_SOURCE: Code = Code(970);
+
+/// How many things are named of an entry.
+const NAMED: usize = 3;
+
+pub(crate) fn below_cost(
+    engine: &Engine<'_>,
+    (thing, quantity): (ThingId, Decimal),
+    net: Fixed6,
+    paid: Fixed6,
+    line: Span,
+) -> Diagnostic {
+    let digits = engine.book.shop.currency.digits();
+    let (net, paid) = (money(engine, net.round_to(digits)), money(engine, paid.round_to(digits)));
+    let (pieces, one) = (with_unit(engine, thing, quantity), engine.thing_name(thing));
+    let message = format!("{pieces} of `{one}` fetched {net}, and what is in them was bought for {paid}");
+    let told =
+        Diagnostic::new(BELOW_COST, line, message).note("the price after discount and sales tax, before fees, share and postage");
+    meant(told)
+}
+
+pub(crate) fn far_from_recipe(engine: &Engine<'_>, batch: BatchId, far: &[FarFromRecipe]) -> Diagnostic {
+    let name = &engine.book.batch(batch).name;
+    let say = |one: &FarFromRecipe| format!("{} {}, and the recipe says {}", one.took, one.what, one.recipe);
+    let mut lines = far.iter().map(say);
+    let message = format!("batch `{name}` took {}", lines.next().unwrap_or_default());
+    let told = Diagnostic::new(FAR_FROM_RECIPE, engine.now.head, message);
+    let told = lines.fold(told, |told, line| told.note(format!("it took {line}")));
+    meant(
+        told.note("more than three times its recipe for what it made and lost: a point that slipped, or a recipe to be mended?"),
+    )
+}
+
+pub(crate) fn old_goods(engine: &Engine<'_>, old: &OldGoods) -> Diagnostic {
+    let say =
+        |(thing, left): (&ThingId, &Decimal)| format!("{} of `{}`", with_unit(engine, *thing, *left), engine.thing_name(*thing));
+    let mut named: Vec<String> = old.left.iter().take(NAMED).map(say).collect();
+    match old.left.len().saturating_sub(NAMED) {
+        0 => {}
+        1 => named.push("one thing more".to_owned()),
+        more => named.push(format!("{more} things more")),
+    }
+    let list = match named.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        None => String::new(),
+    };
+    let head =
+        usize::try_from(old.event).ok().and_then(|at| engine.log.events.get(at)).map_or(engine.now.head, |event| event.head);
+    let message = format!("{list} of {} lie there still on {}, more than two years later", old.date, engine.now.date);
+    meant(
+        Diagnostic::new(OLD_GOODS, head, message)
+            .note("is it there? a count says so; what is of no use any more is `scrapped` or `gave`"),
+    )
+}
+
+pub(crate) fn place_not_settled(engine: &Engine<'_>, place: PlaceId, last: NaiveDate, entry: Span, things: usize) -> Diagnostic {
+    let name = &engine.book.place(place).named.name;
+    let goods = if things == 1 { "goods of one kind".to_owned() } else { format!("goods of {things} kinds") };
+    let message = format!("{goods} lie at `{name}`, where nothing was sold, sent, brought back or counted since {last}");
+    meant(
+        Diagnostic::new(PLACE_NOT_SETTLED, entry, message)
+            .note(format!("more than half a year before {}: ask what was sold and is left there", engine.now.date)),
+    )
+}
+
+pub(crate) fn offcut_of_unknown_source(
+    engine: &Engine<'_>,
+    offcut: ThingId,
+    (batch, toy): (BatchId, ThingId),
+    line: Span,
+) -> Diagnostic {
+    let (offcut, toy) = (engine.thing_name(offcut), engine.thing_name(toy));
+    let batch = &engine.book.batch(batch).name;
+    let message = format!("this `{offcut}` came from no purchase and no batch, and `{toy}` is for children");
+    meant(Diagnostic::new(OFFCUT_OF_UNKNOWN_SOURCE, line, message).note(format!(
+        "nobody can say what wood it is or what was on it; `kerfbook trace {batch}` lists what the batch's record lacks"
+    )))
+}
+
+/// How it is answered where it is right.
+fn meant(told: Diagnostic) -> Diagnostic {
+    told.note("if it is right, a line `expected \"why\"` in the entry says so")
+}
