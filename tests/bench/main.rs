@@ -3,12 +3,13 @@
 //! Each row holds two figures that were taken in turn in the same run, several times, and their medians' ratio, so that a slow or busy machine
 //! moves both. Nothing here is a test: the table is read by people. `KERFBOOK_BENCH_ENTRIES` sets the size of the large book (380,000
 //! entries, about 50 MB, where it isn't set). `cargo bench --bench speed -- twice` runs only the rows that say what twice as much takes, `-- site` those of the site,
-//! `-- recall` those of a recall question.
+//! `-- recall` those of a recall question, `-- mistakes` that of many mistakes.
 
 #![expect(clippy::disallowed_methods, reason = "times are what is asked for here")]
 
 mod generated_book;
 mod json_lines;
+mod mistakes;
 mod pipeline;
 mod process;
 mod recall;
@@ -37,6 +38,9 @@ fn main() -> std::io::Result<()> {
     }
     if std::env::args().any(|word| word == "recall") {
         return recall::recall(&mut out);
+    }
+    if std::env::args().any(|word| word == "mistakes") {
+        return mistakes::mistakes(&mut out);
     }
     let book = generated_book::generate(large);
     let bytes = book.text.len();
@@ -71,6 +75,7 @@ fn main() -> std::io::Result<()> {
     drop(book);
     site::sites(&mut out)?;
     recall::recall(&mut out)?;
+    mistakes::mistakes(&mut out)?;
     process::against_git_status(&mut out)
 }
 
