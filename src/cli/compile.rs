@@ -47,8 +47,8 @@ pub struct CompileOptions {
     pub today: Option<NaiveDate>,
     /// Whether only mistakes, warnings and the proof are wanted, no report: then less is kept in memory.
     pub only_check: bool,
-    /// Whether the trace is kept, by which goods are followed.
-    pub keep_trace: bool,
+    /// Whether the links are kept, by which goods are followed.
+    pub keep_links: bool,
 }
 
 /// Takes a book from its folder through every stage, as [`compile_sources`] does.
@@ -77,7 +77,12 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
     let log = build_events(&sources, syntax, &book, options.today, exists, &mut found);
     // A tax year is made of the journal, so a book that names a form keeps it even where no report is wanted.
     let for_reports = !options.only_check || book.shop.tax_form.is_some();
-    let costing = CostOptions { keep_journal: for_reports, keep_stock: for_reports, keep_trace: options.keep_trace, until: None };
+    let costing = CostOptions {
+        keep_journal: for_reports,
+        keep_stock: for_reports || options.keep_links,
+        keep_links: options.keep_links,
+        ..CostOptions::default()
+    };
     progress::at("costing the book");
     // The forms are parsed beside the costing, which takes one thread.
     let parse_forms = || {

@@ -11,7 +11,7 @@ use crate::costing::errors;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
 use crate::costing::trace::NewLot;
-use crate::costing::{BatchState, Component, Flow, KeptItem, Made, UsedItem};
+use crate::costing::{BatchState, Component, Flow, KeptItem, LinkedTo, Made, UsedItem};
 use crate::events::{BatchWork, KeptLine, Output, StockLine, TimeLine, Worker};
 use crate::names::{BatchId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
@@ -114,6 +114,9 @@ impl Engine<'_> {
         let issued = self.issue_line(line, place)?;
         self.note_offcuts(batch, line.thing, &issued.pieces, line.span);
         self.batches.collect(batch, &issued.vector)?;
+        if let Some(links) = &mut self.ledger.links {
+            links.link(issued.traced, LinkedTo::Batch(batch));
+        }
         if self.ledger.keeps_journal || self.is_cut_from[line.thing.index()] {
             let item = UsedItem {
                 date: self.now.date,

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::costing::overhead::OverheadLeft;
-use crate::costing::{BatchAccount, Bill, CostVector, Deposit, Movement, Posting, Proof, Trace};
+use crate::costing::{BatchAccount, Bill, CostVector, Deposit, Links, Movement, Posting, Proof, Trace};
 use crate::names::{BatchId, ChannelId, LabelId, PatternId, PlaceId, StepId, Target, ThingId, ToolId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -277,6 +277,8 @@ pub struct CostedBook {
     pub marked: bool,
     /// What made each lot and each issue, where it was asked for.
     pub trace: Option<Trace>,
+    /// Where the pieces of each lot went, without their costs, where that was asked for in place of the trace.
+    pub links: Option<Links>,
     /// Each year's actual overhead and direct minutes, where overhead comes from expenses on some day; for the marking, so a marked book has none.
     pub(crate) overhead: BTreeMap<i32, OverheadLeft>,
 }
@@ -286,6 +288,12 @@ impl CostedBook {
     #[must_use]
     pub fn end_of(&self, year: i32) -> Option<&YearEnd> {
         self.year_ends.iter().rev().find(|end| end.year <= year)
+    }
+
+    /// Every lot that ever came, in the order of arrival, with its thing; none where neither the trace nor the links are kept.
+    pub fn lots_made(&self) -> impl Iterator<Item = (ThingId, LotOrigin)> {
+        let traced = self.trace.iter().flat_map(|trace| trace.lots.iter().map(|lot| (lot.thing, lot.origin)));
+        traced.chain(self.links.iter().flat_map(|links| links.lots.iter().map(|lot| (lot.thing, lot.origin))))
     }
 
     /// What was on hand at the end of a year. Only a book that names a tax form, costed with its stock, knows it of years before its last.

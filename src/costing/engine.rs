@@ -127,7 +127,7 @@ impl<'b> Engine<'b> {
             log,
             found,
             now: Now { date: NaiveDate::MIN, event: 0, head: crate::sources::Span::default() },
-            ledger: Ledger::new(options.keep_journal, asked_later.returns),
+            ledger: Ledger::new(options, asked_later.returns),
             shelves: vec![Shelf::default(); shelves],
             batches: BatchBook::new(book.batches.len(), options.keep_journal),
             orders: OrderBook::default(),
@@ -389,6 +389,7 @@ impl<'b> Engine<'b> {
             proof: self.ledger.proof,
             marked: self.not_paid.is_some(),
             trace: self.trace,
+            links: self.ledger.links,
             overhead: BTreeMap::new(),
         }
     }

@@ -14,7 +14,9 @@ use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
 use crate::costing::tools::NewTools;
 use crate::costing::trace::{Finish, FinishPart, NewLot};
-use crate::costing::{BatchState, Bill, BillKind, Component, CostVector, Flow, LossItem, Made, OutputItem, ToolCame};
+use crate::costing::{
+    BatchState, Bill, BillKind, Component, CostVector, Flow, LinkedOutput, LossItem, Made, OutputItem, ToolCame,
+};
 use crate::events::{BatchWork, EventKind, LostLine, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
 use crate::sources::Span;
@@ -258,6 +260,9 @@ impl Engine<'_> {
         };
         let account = self.batches.account_mut(batch);
         account.last_made = Some(line.span);
+        if let Some(links) = &mut self.ledger.links {
+            links.outputs.push(LinkedOutput { batch, what: item.what, quantity: item.quantity, date: item.date });
+        }
         if self.ledger.keeps_journal {
             account.outputs.push(item);
         }

@@ -12,7 +12,7 @@ use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::About;
 use crate::costing::shelf::{Lot, Wanted};
 use crate::costing::trace::NewLot;
-use crate::costing::{Amounts, CostVector, Flow, Issue, LotMade, LotOrigin, Made, Pieces};
+use crate::costing::{Amounts, CostVector, Flow, Issue, LinkedLot, LotMade, LotOrigin, Made, Pieces};
 use crate::events::StockLine;
 use crate::names::{LabelId, PlaceId, ThingId};
 use crate::sources::Span;
@@ -107,18 +107,41 @@ impl Engine<'_> {
         open.1.add(&vector).or_fault()?;
         let new = NewLot { thing, place, quantity: missing, code: None, batch: None, line, made: Made::Unrecorded };
         let origin = self.origin(new, &vector)?;
-        if let Some(trace) = &mut self.trace {
-            // It was never on the shelf, from which the issue is about to take it.
-            trace.move_piece(self.now, line, (thing, place), (origin.number, missing), &vector)?;
-        }
+        // It was never on the shelf, from which the issue is about to take it.
+        self.track_piece(line, (thing, place), (origin.number, missing), &vector)?;
         issued.pieces.push(Pieces { lot: origin, quantity: missing, vector });
         Ok(())
     }
 
-    /// Writes an issue down in the trace.
+    /// Writes an issue down in the trace, or the links.
     pub(crate) fn trace_issue(&mut self, thing: ThingId, place: PlaceId, line: Span, issued: &mut Issued) -> Costed<()> {
+        issued.traced = self.track_pieces(line, (thing, place), &issued.pieces, true)?;
+        Ok(())
+    }
+
+    /// Writes pieces that went off a shelf, or onto one, down in the trace, or the links.
+    pub(crate) fn track_pieces(&mut self, line: Span, shelf: (ThingId, PlaceId), pieces: &[Pieces], went: bool) -> Costed<Issue> {
         if let Some(trace) = &mut self.trace {
-            issued.traced = trace.move_pieces(self.now, line, (thing, place), &issued.pieces, true)?;
+            return trace.move_pieces(self.now, line, shelf, pieces, went);
+        }
+        let Some(links) = &mut self.ledger.links else { return Ok(Issue::default()) };
+        let moved = pieces.iter().map(|piece| (piece.lot.number, if went { -piece.quantity } else { piece.quantity }));
+        links.move_pieces(self.now, line, shelf.0, moved)
+    }
+
+    /// Writes so much of a lot that came onto a shelf, below zero: that went, down in the trace, or the links. The cost has no sign.
+    fn track_piece(
+        &mut self,
+        line: Span,
+        shelf: (ThingId, PlaceId),
+        (lot, quantity): (u32, Decimal),
+        vector: &CostVector,
+    ) -> Costed<()> {
+        if let Some(trace) = &mut self.trace {
+            trace.move_piece(self.now, line, shelf, (lot, quantity), vector)?;
+        }
+        if let Some(links) = &mut self.ledger.links {
+            links.move_pieces(self.now, line, shelf.0, std::iter::once((lot, quantity)))?;
         }
         Ok(())
     }
@@ -131,6 +154,9 @@ impl Engine<'_> {
         if let Some(trace) = &mut self.trace {
             let cost = Amounts::of(vector).or_fault()?;
             trace.lots.push(LotMade { origin, line, thing, place, quantity, cost, made });
+        }
+        if let Some(links) = &mut self.ledger.links {
+            links.lots.push(LinkedLot { origin, line, thing, place, quantity, came: made.into() });
         }
         Ok(origin)
     }
@@ -152,9 +178,7 @@ impl Engine<'_> {
 
     /// Puts goods on a shelf that keep their origin (moved).
     fn put(&mut self, thing: ThingId, place: PlaceId, lot: Lot, line: Span) -> Costed<()> {
-        if let Some(trace) = &mut self.trace {
-            trace.move_piece(self.now, line, (thing, place), (lot.origin.number, lot.quantity), &lot.vector)?;
-        }
+        self.track_piece(line, (thing, place), (lot.origin.number, lot.quantity), &lot.vector)?;
         self.shelve(thing, place, lot, line)
     }
 
@@ -168,9 +192,7 @@ impl Engine<'_> {
             let estimated = estimate_left.take_part(settled, open).or_fault()?;
             let actual = lot.vector.take_part(settled, lot.quantity).or_fault()?;
             lot.quantity = checked_sub_exact(lot.quantity, settled)?;
-            if let Some(trace) = &mut self.trace {
-                trace.move_piece(self.now, line, (thing, place), (lot.origin.number, -settled), &actual)?;
-            }
+            self.track_piece(line, (thing, place), (lot.origin.number, -settled), &actual)?;
             let rest = checked_sub_exact(open, settled)?;
             if !rest.is_zero() {
                 self.shelves[shelf].unrecorded = Some((rest, estimate_left));

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::sale_sums::{SaleSum, SaleSums};
-use crate::costing::{Account, CostVector, Flow, Issue, Movement, Posting, Proof};
+use crate::costing::{Account, CostOptions, CostVector, Flow, Issue, LinkedTo, Links, Movement, Posting, Proof, StraightCost};
 use crate::names::{BatchId, ChannelId, Target, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -64,18 +64,37 @@ pub(crate) struct Ledger {
     pub(crate) proof: Proof,
     /// What sales came to, and what went back.
     pub(crate) sales: SaleSums,
+    /// The links, where they are asked for.
+    pub(crate) links: Option<Links>,
 }
 
 impl Ledger {
     /// An empty one; `keeps_sales`: whether it is asked later what sales came to.
-    pub(crate) fn new(keeps_journal: bool, keeps_sales: bool) -> Self {
-        Self { keeps_journal, keeps_postings: keeps_journal, sales: SaleSums::new(keeps_sales), ..Self::default() }
+    pub(crate) fn new(options: &CostOptions, keeps_sales: bool) -> Self {
+        Self {
+            keeps_journal: options.keep_journal,
+            keeps_postings: options.keep_journal,
+            sales: SaleSums::new(keeps_sales),
+            links: (options.keep_links && !options.keep_trace).then(Links::default),
+            ..Self::default()
+        }
     }
 
     /// Writes a movement down.
     pub(crate) fn flow(&mut self, now: Now, flow: Flow, vector: &CostVector, about: About) -> Costed<()> {
         let year = self.proof.years.entry(now.date.year()).or_default();
         year.flows.entry(flow).or_default().add(vector).or_fault()?;
+        if let Some(links) = &mut self.links {
+            let to = match (flow, about.order) {
+                (Flow::Sold, Some(order)) => LinkedTo::Order(order),
+                _ => LinkedTo::Flow(flow),
+            };
+            links.link(about.issue, to);
+            if let (Some(batch), None, Flow::Bought | Flow::Opened) = (about.batch, about.thing, flow) {
+                let (date, line, paid) = (now.date, about.line, vector.paid());
+                links.straight.push(StraightCost { batch, flow, date, line, paid });
+            }
+        }
         if self.keeps_journal {
             self.movements.push(Movement {
                 date: now.date,

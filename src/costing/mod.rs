@@ -23,6 +23,7 @@ mod landed_cost;
 mod ledger;
 mod licences;
 mod likely_slips;
+mod links;
 mod movement;
 mod not_paid;
 mod orders;
@@ -56,6 +57,7 @@ pub use costed_book::{
     ToolAccount, ToolCame, YearEnd,
 };
 pub use licences::usual_batch;
+pub use links::{Came, Link, LinkedLot, LinkedOutput, LinkedPiece, LinkedTo, Links, StraightCost};
 pub use movement::{Flow, Movement};
 pub use not_paid::NotPaid;
 use overhead::OverheadLeft;
@@ -81,11 +83,13 @@ pub struct CostOptions {
     pub keep_stock: bool,
     /// Whether the trace is kept, for derivations.
     pub keep_trace: bool,
+    /// Whether the links between lots, batches and orders are kept, for following goods. Not beside the trace: with that there are none.
+    pub keep_links: bool,
 }
 
 impl Default for CostOptions {
     fn default() -> Self {
-        Self { until: None, keep_journal: true, keep_stock: true, keep_trace: false }
+        Self { until: None, keep_journal: true, keep_stock: true, keep_trace: false, keep_links: false }
     }
 }
 
@@ -127,7 +131,7 @@ pub fn cost_book_marked(
 /// A first walk, without overhead, that finds each year's actual overhead and direct minutes.
 fn overhead_to_spread(log: &EventLog, book: &ResolvedBook, until: Option<NaiveDate>) -> BTreeMap<i32, OverheadLeft> {
     let mut unheard = Diagnostics::default();
-    let options = CostOptions { until, keep_journal: false, keep_stock: false, keep_trace: false };
+    let options = CostOptions { until, keep_journal: false, keep_stock: false, ..CostOptions::default() };
     let mut engine = engine::Engine::new(log, book, &options, &mut unheard);
     engine.ledger.keeps_postings = true;
     engine.direct_minutes = Some(BTreeMap::new());

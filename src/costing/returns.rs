@@ -140,15 +140,11 @@ impl Engine<'_> {
         }
         let mut about = About { line: line.span, thing: Some(line.thing), order: Some(order), ..About::default() };
         let shelf = (line.thing, returned.place);
-        if let Some(trace) = &mut self.trace {
-            about.issue = trace.move_pieces(self.now, line.span, shelf, &pieces, false)?;
-        }
+        about.issue = self.track_pieces(line.span, shelf, &pieces, false)?;
         let back = About { quantity: -quantity, ..about };
         self.ledger.flow(self.now, Flow::Sold, &vector.negated().or_fault()?, back)?;
         if line.fate == ReturnFate::Scrapped {
-            if let Some(trace) = &mut self.trace {
-                about.issue = trace.move_pieces(self.now, line.span, shelf, &pieces, true)?;
-            }
+            about.issue = self.track_pieces(line.span, shelf, &pieces, true)?;
             return self.ledger.flow(self.now, Flow::Scrapped, &vector, About { quantity, ..about });
         }
         for piece in pieces {

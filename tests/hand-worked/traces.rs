@@ -65,7 +65,7 @@ took-home 2026-01-29
 fn traced(text: &str, asked: &str) -> Result<TraceReport, TraceFault> {
     let compiled = compile_texts(&[("book.kerf", text)]);
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
-    let options = CostOptions { keep_trace: true, ..CostOptions::default() };
+    let options = CostOptions { keep_links: true, ..CostOptions::default() };
     let costed: CostedBook = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
     report_trace(books, &FigureNames::of(books, &[]), asked)
@@ -170,6 +170,39 @@ fn a_name_that_stands_for_several_is_asked_back_and_an_unknown_one_has_near_ones
     let told = traced(BOOK, "O-3").expect_err("unknown");
     assert!(told.0.contains("there is no lot, batch, order, receipt, supplier, buyer or thing `O-3`"), "{}", told.0);
     assert!(told.0.contains("`O-2`"), "{}", told.0);
+}
+
+#[test]
+fn a_lot_that_is_not_said_is_asked_for_with_the_lots_that_there_are() {
+    let told = |asked: &str| traced(BOOK, asked).expect_err("it says no lot").0;
+    assert_eq!(
+        told("lot/oak"),
+        "`lot/oak` does not say which lot of `oak`; it has 2 lots: `lot/oak/O-2`, `lot/oak/2026-01-02`; `thing/oak` follows all of them"
+    );
+    assert_eq!(told("lot/oak/"), told("lot/oak"));
+    assert_eq!(
+        told("lot/oak/O-3"),
+        "there is no lot `O-3` of `oak`; did you mean `O-2`?; it has 2 lots: `lot/oak/O-2`, `lot/oak/2026-01-02`; \
+         `thing/oak` follows all of them"
+    );
+    assert!(told("lot/oka").ends_with("`lot/oka`; did you mean `oak`?"), "{}", told("lot/oka"));
+    // Of a code alone, as a name that stands for several is told to be asked for.
+    assert_eq!(trace("lot/O-2").is, "lot oak/O-2");
+    let unused = BOOK.replace("product peg", "product top \"Top\"\nproduct peg");
+    let told = traced(&unused, "top").expect_err("none was ever made");
+    assert_eq!(told.0, "no lot of `top` ever came, so there is nothing to follow");
+    // Of many lots the newest are told.
+    let mut many = BOOK.to_owned();
+    for day in 1..=20 {
+        many.push_str(&format!("bought 2026-02-{day:02} from yard\n    1 bf oak for 5.00\n"));
+    }
+    let told = traced(&many, "lot/oak").expect_err("it says no lot");
+    assert!(
+        told.0.contains("it has 22 lots, the newest 12 of them are `lot/oak/2026-02-20`, `lot/oak/2026-02-19`"),
+        "{}",
+        told.0
+    );
+    assert!(told.0.contains("`lot/oak/2026-02-09`; ") && !told.0.contains("2026-02-08"), "{}", told.0);
 }
 
 #[test]

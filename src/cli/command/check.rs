@@ -100,7 +100,7 @@ fn check_sources(
     forms: &Forms,
     exists: &dyn Fn(&str) -> bool,
 ) -> Result<Checked, Outcome> {
-    let compiling = CompileOptions { today: options.today, only_check: true, keep_trace: false };
+    let compiling = CompileOptions { today: options.today, only_check: true, keep_links: false };
     let compiled = compile_sources(loaded, forms, compiling, exists);
     if !compiled.found.has_errors() && !compiled.costed.proof.holds() {
         return Err(proof_fails());

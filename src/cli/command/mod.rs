@@ -74,18 +74,18 @@ struct Book {
 
 /// Compiles a book of which a report is wanted; a book with mistakes has none.
 fn compile(args: &BookArgs, streams: &Streams) -> Result<Book, Outcome> {
-    compile_for(args, streams, false)
+    compile_for(args, streams, CompileOptions::default())
 }
 
-/// Compiles a book of which a report is wanted, and keeps by what its goods are followed.
-fn compile_with_trace(args: &BookArgs, streams: &Streams) -> Result<Book, Outcome> {
-    compile_for(args, streams, true)
+/// Compiles a book to follow its goods: with its links, and no more of a journal than a check keeps.
+fn compile_with_links(args: &BookArgs, streams: &Streams) -> Result<Book, Outcome> {
+    compile_for(args, streams, CompileOptions { only_check: true, keep_links: true, ..CompileOptions::default() })
 }
 
-fn compile_for(args: &BookArgs, streams: &Streams, keep_trace: bool) -> Result<Book, Outcome> {
+fn compile_for(args: &BookArgs, streams: &Streams, compiling: CompileOptions) -> Result<Book, Outcome> {
     let options = BookOptions::meant(args).map_err(Outcome::refused)?;
     let forms = read_forms(&options.folder).map_err(Outcome::refused)?;
-    let compiling = CompileOptions { today: options.today, only_check: false, keep_trace };
+    let compiling = CompileOptions { today: options.today, ..compiling };
     let compiled = compile_book(&options.folder, &forms, compiling).map_err(Outcome::refused)?;
     match stands_in_the_way(&compiled, streams) {
         Some(outcome) => Err(outcome),

@@ -56,7 +56,7 @@ fn tidy_standard_input(check: bool) -> Done {
 }
 
 /// What is compiled to compare: warnings of days to come are the same in both.
-const OPTIONS: CompileOptions = CompileOptions { today: None, only_check: false, keep_trace: false };
+const OPTIONS: CompileOptions = CompileOptions { today: None, only_check: false, keep_links: false };
 
 fn tidy_book(args: &TidyArgs, files: &[PathBuf]) -> Done {
     let options = BookOptions::meant(&BookArgs { book: args.book.clone(), today: None }).map_err(Outcome::refused)?;

@@ -1,7 +1,7 @@
 //! `kerfbook trace NAME`: where goods came from and where they went.
 
 use super::show::show;
-use super::{Done, compile_with_trace};
+use super::{Done, compile_with_links};
 use crate::cli::args::TraceArgs;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
@@ -11,7 +11,7 @@ use crate::reports::{FigureNames, report_trace};
 
 /// Runs it.
 pub(super) fn run(args: &TraceArgs, streams: &Streams) -> Done {
-    let book = compile_with_trace(&args.book, streams)?;
+    let book = compile_with_links(&args.book, streams)?;
     let compiled = &book.compiled;
     let names = FigureNames::of(compiled.books(), &compiled.years);
     let report = report_trace(compiled.books(), &names, &args.name).map_err(|fault| Outcome::refused(fault.0))?;

@@ -1,6 +1,6 @@
 //! What a book's things, batches, lots, orders and years are called in figures' names, and the list of all its figures.
 //!
-//! Made once for a book, in time linear in it. Lots are known where the book was costed with its trace.
+//! Made once for a book, in time linear in it. Lots are known where the book was costed with its trace or its links.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -41,13 +41,13 @@ impl<'a> FigureNames<'a> {
             Some(label) => segment(book.label(label)),
             None => order.date.to_string(),
         }));
-        let lots = costed.trace.iter().flat_map(|trace| &trace.lots).map(|lot| {
-            let which = match (lot.origin.code, lot.origin.batch) {
+        let lots = costed.lots_made().map(|(thing, origin)| {
+            let which = match (origin.code, origin.batch) {
                 (Some(code), _) => segment(book.label(code)),
                 (None, Some(batch)) => batches.name(batch.0).to_owned(),
-                (None, None) => lot.origin.date.to_string(),
+                (None, None) => origin.date.to_string(),
             };
-            format!("{}/{which}", things.name(lot.thing.0))
+            format!("{}/{which}", things.name(thing.0))
         });
         let lots = NameTable::of(lots);
         Self { books, years, things, tools, batches, orders, lots }
@@ -125,6 +125,11 @@ impl<'a> FigureNames<'a> {
     /// A thing's name.
     pub(crate) fn thing(&self, thing: ThingId) -> &str {
         self.things.name(thing.0)
+    }
+
+    /// The thing of a name.
+    pub(crate) fn thing_of(&self, name: &str) -> Option<ThingId> {
+        self.things.number(name).map(ThingId)
     }
 
     /// A batch's name.

@@ -3,8 +3,8 @@
 //! Where it stands for several, the asker is told to say which: `batch/NAME`, `order/NAME`, `lot/THING/WHICH`, `receipt/NAME`, `from/NAME`,
 //! `buyer/NAME`, `thing/NAME`.
 
-use crate::costing::Trace;
-use crate::diagnostics::did_you_mean;
+use super::errors::unknown;
+use crate::costing::Links;
 use crate::events::EventKind;
 use crate::names::{BatchId, LabelId, ThingId};
 use crate::reports::FigureNames;
@@ -37,14 +37,18 @@ struct Reading {
 pub(super) fn read_asked(
     typed: &str,
     books: Books<'_>,
-    trace: &Trace,
+    links: &Links,
     names: &FigureNames<'_>,
 ) -> Result<(Asked, String), TraceFault> {
-    let reader = Reader { books, trace, names };
+    let reader = Reader { books, links, names };
     let mut readings = match typed.split_once('/') {
         Some(("batch", name)) => reader.batch(name),
         Some(("order", name)) => reader.order(name),
-        Some(("lot", name)) => reader.lot(name),
+        // As figures name it, else by its code alone.
+        Some(("lot", name)) => match reader.lot(name) {
+            none if none.is_empty() => reader.code(name),
+            found => found,
+        },
         Some(("receipt", name)) => reader.receipt(name),
         Some(("from", name)) => reader.supplier(name),
         Some(("buyer", name)) => reader.buyer(name),
@@ -60,13 +64,13 @@ pub(super) fn read_asked(
     }
     match readings.pop() {
         Some(one) => Ok((one.asked, one.words)),
-        None => Err(TraceFault(reader.unknown(typed))),
+        None => Err(TraceFault(unknown(books, links, names, typed))),
     }
 }
 
 struct Reader<'a> {
     books: Books<'a>,
-    trace: &'a Trace,
+    links: &'a Links,
     names: &'a FigureNames<'a>,
 }
 
@@ -107,7 +111,7 @@ impl Reader<'_> {
 
     /// A lot as figures name it: `red-oak/RO-0`.
     fn lot(&self, name: &str) -> Vec<Reading> {
-        let found = self.trace.lots.iter().find(|lot| self.names.lot(lot.origin.number) == name);
+        let found = self.links.lots.iter().find(|lot| self.names.lot(lot.origin.number) == name);
         let words = |number: u32| format!("lot {}", self.names.lot(number));
         found
             .map(|lot| one(format!("lot/{name}"), words(lot.origin.number), Asked::Lots(vec![lot.origin.number])))
@@ -118,14 +122,14 @@ impl Reader<'_> {
     /// A lot's code: of each thing that has it.
     fn code(&self, code: &str) -> Vec<Reading> {
         let is_of = |label: LabelId| self.books.book.label(label) == code;
-        let lots = self.trace.lots.iter().filter(|lot| lot.origin.batch.is_none() && lot.origin.code.is_some_and(is_of));
+        let lots = self.links.lots.iter().filter(|lot| lot.origin.batch.is_none() && lot.origin.code.is_some_and(is_of));
         self.lots(format!("lot/{code}"), code, lots.map(|lot| lot.origin.number).collect())
     }
 
     fn thing(&self, name: &str) -> Vec<Reading> {
         let at = self.books.book.things.iter().position(|thing| thing.named.name == name);
         let Some(thing) = at.and_then(|at| u32::try_from(at).ok()).map(ThingId) else { return Vec::new() };
-        let lots = self.trace.lots.iter().filter(|lot| lot.thing == thing).map(|lot| lot.origin.number).collect();
+        let lots = self.links.lots.iter().filter(|lot| lot.thing == thing).map(|lot| lot.origin.number).collect();
         self.lots(format!("thing/{name}"), name, lots)
     }
 
@@ -140,7 +144,7 @@ impl Reader<'_> {
     fn purchases(&self, named: String, words: &str, is: impl Fn(Option<&str>, Option<&str>) -> bool) -> Vec<Reading> {
         let label = |label: Option<LabelId>| label.map(|label| self.books.book.label(label));
         let mut lots = Vec::new();
-        for lot in &self.trace.lots {
+        for lot in &self.links.lots {
             let Some(event) = self.books.log.events.get(lot.origin.event as usize) else { continue };
             if let EventKind::Bought(bought) = &event.kind
                 && is(label(bought.supplier), label(bought.receipt))
@@ -168,22 +172,6 @@ impl Reader<'_> {
             many => format!("{words}, {} lots", many.len()),
         };
         one_list(named, words, Asked::Lots(lots))
-    }
-
-    fn unknown(&self, typed: &str) -> String {
-        let book = self.books.book;
-        let things = book.things.iter().map(|thing| thing.named.name.as_str());
-        let batches = book.batches.iter().map(|batch| batch.name.as_str());
-        let labels = self.trace.lots.iter().filter_map(|lot| lot.origin.code);
-        let orders = self.books.costed.orders.iter().filter_map(|order| order.order);
-        let labels = labels.chain(orders).map(|label| book.label(label));
-        // Of `order/W-9` the order is what was mistyped.
-        let bare = ["batch", "order", "lot", "receipt", "from", "buyer", "thing"]
-            .into_iter()
-            .find_map(|kind| typed.strip_prefix(kind)?.strip_prefix('/'))
-            .unwrap_or(typed);
-        let near = did_you_mean(bare, things.chain(batches).chain(labels)).map_or_else(String::new, |near| format!("; {near}"));
-        format!("there is no lot, batch, order, receipt, supplier, buyer or thing `{typed}`{near}")
     }
 }
 

@@ -1,99 +1,104 @@
-//! What the trace is asked for over and over, found once: where a piece went that left a shelf, what a batch made, what an
+//! What the links are asked for over and over, found once: where a piece went that left a shelf, what a batch used and made, what an
 //! order took.
+//!
+//! Everything is sorted into flat lists, so that this takes a small part of the time in which the book is read.
 
-use rustc_hash::FxHashMap;
+use rust_decimal::Decimal;
 
-use crate::costing::{CostedBook, Flow, Issue, Made, ShelfEntry, Trace};
+use crate::costing::{LinkedOutput, LinkedPiece, LinkedTo, Links, StraightCost};
 use crate::names::BatchId;
 
-/// Where an entry of a shelf belongs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Belongs {
-    /// Used by a batch.
-    Batch(BatchId),
-    /// Sold with an order; where pieces came, back from it.
-    Order(u32),
-    /// Another flow.
-    Flow(Flow),
+/// Places in a list by what they belong to, in the order of the list.
+#[derive(Debug, Default)]
+struct Grouped(Vec<(u32, u32)>);
+
+impl Grouped {
+    /// Groups the places of a list by what each member belongs to; `None`: to nothing.
+    fn of(groups: impl Iterator<Item = Option<u32>>) -> Self {
+        let mut all: Vec<(u32, u32)> = (0u32..).zip(groups).filter_map(|(at, group)| Some((group?, at))).collect();
+        all.sort_unstable();
+        Self(all)
+    }
+
+    /// The places of a group.
+    fn members(&self, group: u32) -> impl Iterator<Item = usize> {
+        let from = self.0.partition_point(|(one, _)| *one < group);
+        self.0.get(from..).unwrap_or_default().iter().take_while(move |(one, _)| *one == group).map(|(_, at)| *at as usize)
+    }
 }
 
 /// The index.
-#[derive(Debug, Default)]
-pub(super) struct FlowIndex {
-    of_lot: FxHashMap<u32, Vec<u32>>,
-    belongs: FxHashMap<u32, Belongs>,
-    lots_of_batch: FxHashMap<BatchId, Vec<u32>>,
-    sold_of_order: FxHashMap<u32, Vec<Issue>>,
-    straight: FxHashMap<BatchId, Vec<u32>>,
+#[derive(Debug)]
+pub(super) struct FlowIndex<'a> {
+    links: &'a Links,
+    of_lot: Grouped,
+    /// Of each piece.
+    went_to: Vec<Option<LinkedTo>>,
+    lots_of_batch: Grouped,
+    links_of_batch: Grouped,
+    links_of_order: Grouped,
+    straight: Grouped,
+    outputs: Grouped,
 }
 
-impl FlowIndex {
-    /// Goes once through the trace, the movements and the batches.
-    pub(super) fn of(trace: &Trace, costed: &CostedBook) -> Self {
-        let mut index = Self::default();
-        for (at, entry) in (0u32..).zip(&trace.entries) {
-            if !entry.quantity.is_zero() {
-                index.of_lot.entry(entry.lot).or_default().push(at);
+impl<'a> FlowIndex<'a> {
+    /// Goes once through the links.
+    pub(super) fn of(links: &'a Links) -> Self {
+        let mut went_to = vec![None; links.pieces.len()];
+        for link in &links.links {
+            let first = link.issue.first as usize;
+            for piece in went_to.iter_mut().skip(first).take(link.issue.count as usize) {
+                *piece = Some(link.to);
             }
         }
-        for lot in &trace.lots {
-            if let Made::Finished(batch) | Made::Kept(batch) = lot.made {
-                index.lots_of_batch.entry(batch).or_default().push(lot.origin.number);
-            }
-        }
-        for (at, movement) in (0u32..).zip(&costed.movements) {
-            if let Some(batch) = movement.batch
-                && movement.thing.is_none()
-                && matches!(movement.flow, Flow::Bought | Flow::Opened)
-            {
-                index.straight.entry(batch).or_default().push(at);
-            }
-            let belongs = match (movement.flow, movement.order) {
-                (Flow::Sold, Some(order)) => {
-                    index.sold_of_order.entry(order).or_default().push(movement.issue);
-                    Belongs::Order(order)
-                }
-                (flow, _) => Belongs::Flow(flow),
-            };
-            index.note(movement.issue, belongs);
-        }
-        for account in &costed.batches {
-            for used in &account.used {
-                index.note(used.issue, Belongs::Batch(account.batch));
-            }
-        }
-        index
-    }
-
-    fn note(&mut self, issue: Issue, belongs: Belongs) {
-        for at in issue.first..issue.first.saturating_add(issue.count) {
-            self.belongs.insert(at, belongs);
+        let pieces = links.pieces.iter().map(|piece| (!piece.quantity.is_zero()).then_some(piece.lot));
+        let to_batch = |to: LinkedTo| if let LinkedTo::Batch(batch) = to { Some(batch.0) } else { None };
+        let to_order = |to: LinkedTo| if let LinkedTo::Order(order) = to { Some(order) } else { None };
+        Self {
+            of_lot: Grouped::of(pieces),
+            went_to,
+            lots_of_batch: Grouped::of(links.lots.iter().map(|lot| lot.of_batch().map(|batch| batch.0))),
+            links_of_batch: Grouped::of(links.links.iter().map(|link| to_batch(link.to))),
+            links_of_order: Grouped::of(links.links.iter().map(|link| to_order(link.to))),
+            straight: Grouped::of(links.straight.iter().map(|cost| Some(cost.batch.0))),
+            outputs: Grouped::of(links.outputs.iter().map(|output| Some(output.batch.0))),
+            links,
         }
     }
 
-    /// The entries of a lot that moved pieces, with their places in the trace.
-    pub(super) fn of_lot<'t>(&self, trace: &'t Trace, lot: u32) -> Vec<(u32, &'t ShelfEntry)> {
-        let found = self.of_lot.get(&lot).map_or(&[][..], Vec::as_slice);
-        found.iter().filter_map(|at| Some((*at, trace.entries.get(*at as usize)?))).collect()
+    /// The pieces of a lot that moved, and where each belongs; `None` for what came onto a shelf for the first time, or moved between places.
+    pub(super) fn of_lot(&self, lot: u32) -> impl Iterator<Item = (Option<LinkedTo>, &'a LinkedPiece)> {
+        self.of_lot.members(lot).filter_map(|at| Some((*self.went_to.get(at)?, self.links.pieces.get(at)?)))
     }
 
-    /// Where an entry belongs; `None` for what came onto a shelf for the first time, or moved between places.
-    pub(super) fn belongs(&self, at: u32) -> Option<Belongs> {
-        self.belongs.get(&at).copied()
+    /// The numbers of the lots that a batch made or kept.
+    pub(super) fn lots_of_batch(&self, batch: BatchId) -> impl Iterator<Item = u32> {
+        self.lots_of_batch.members(batch.0).filter_map(|at| Some(self.links.lots.get(at)?.origin.number))
     }
 
-    /// The lots that a batch made or kept.
-    pub(super) fn lots_of_batch(&self, batch: BatchId) -> &[u32] {
-        self.lots_of_batch.get(&batch).map_or(&[], Vec::as_slice)
+    /// What a batch used: lots and quantities, in the order in which it used them.
+    pub(super) fn used_by(&self, batch: BatchId) -> impl Iterator<Item = (u32, Decimal)> {
+        self.pieces_of(&self.links_of_batch, batch.0)
     }
 
-    /// The issues that were sold with an order, or came back from it.
-    pub(super) fn sold_of_order(&self, order: u32) -> &[Issue] {
-        self.sold_of_order.get(&order).map_or(&[], Vec::as_slice)
+    /// What was sold with an order: lots and quantities; below zero: came back from it.
+    pub(super) fn sold_with(&self, order: u32) -> impl Iterator<Item = (u32, Decimal)> {
+        self.pieces_of(&self.links_of_order, order)
     }
 
-    /// The movements that were bought straight for a batch, or lay in it when the book began.
-    pub(super) fn straight_to(&self, batch: BatchId) -> &[u32] {
-        self.straight.get(&batch).map_or(&[], Vec::as_slice)
+    /// The pieces that went to something, by their lots, and how much went.
+    fn pieces_of(&self, group: &Grouped, to: u32) -> impl Iterator<Item = (u32, Decimal)> {
+        let issues = group.members(to).filter_map(|at| self.links.links.get(at));
+        issues.flat_map(|link| self.links.pieces(link.issue)).map(|piece| (piece.lot, -piece.quantity))
+    }
+
+    /// What was bought straight for a batch, or lay in it when the book began.
+    pub(super) fn straight_to(&self, batch: BatchId) -> impl Iterator<Item = &'a StraightCost> {
+        self.straight.members(batch.0).filter_map(|at| self.links.straight.get(at))
+    }
+
+    /// What a batch gave.
+    pub(super) fn outputs(&self, batch: BatchId) -> impl Iterator<Item = &'a LinkedOutput> {
+        self.outputs.members(batch.0).filter_map(|at| self.links.outputs.get(at))
     }
 }

@@ -1,9 +1,10 @@
 //! Where goods came from and where they went: the model of `kerfbook trace`.
 //!
-//! In: a book that was costed with its trace, and a name. Out: a [`TraceReport`]: two trees and the same as flat lists. The lists reach
+//! In: a book that was costed with its links, and a name. Out: a [`TraceReport`]: two trees and the same as flat lists. The lists reach
 //! everything, by a walk that goes to each lot and each batch once; the trees tell each once too, and fold far down.
 
 mod asked;
+mod errors;
 mod flow_index;
 mod reach;
 mod record;
@@ -18,7 +19,7 @@ use rust_decimal::Decimal;
 use self::asked::{Asked, read_asked};
 use self::flow_index::FlowIndex;
 use self::reach::Reach;
-use crate::costing::{LotMade, Made, StockLot, Trace};
+use crate::costing::{Came, LinkedLot, Links, StockLot};
 use crate::events::EventKind;
 use crate::names::{BatchId, LabelId, ThingId};
 use crate::reports::period::quantity_text;
@@ -36,14 +37,14 @@ const DEEPEST: usize = 60;
 /// # Errors
 /// A sentence for the reader.
 pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> Result<TraceReport, TraceFault> {
-    let Some(trace) = books.costed.trace.as_ref() else {
-        return Err(TraceFault("the book was costed without its trace".to_owned()));
+    let Some(links) = books.costed.links.as_ref() else {
+        return Err(TraceFault("the book was costed without its links".to_owned()));
     };
-    let (asked, is) = read_asked(typed, books, trace, names)?;
-    let index = FlowIndex::of(trace, books.costed);
+    let (asked, is) = read_asked(typed, books, links, names)?;
+    let index = FlowIndex::of(links);
     let mut stock: Vec<&StockLot> = books.costed.stock.iter().collect();
     stock.sort_by_key(|lot| lot.origin.number);
-    let of = Traced { books, trace, names, index, stock, lines: LineIndex::of(books.sources) };
+    let of = Traced { books, links, names, index, stock, lines: LineIndex::of(books.sources) };
     let reach = Reach::of(&of, &asked);
     let mut tree = Tree::of(&of);
     let came_from = match &asked {
@@ -77,9 +78,9 @@ pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> R
 /// What is traced in.
 struct Traced<'a> {
     books: Books<'a>,
-    trace: &'a Trace,
+    links: &'a Links,
     names: &'a FigureNames<'a>,
-    index: FlowIndex,
+    index: FlowIndex<'a>,
     /// What is on hand, by the lots' numbers.
     stock: Vec<&'a StockLot>,
     lines: LineIndex<'a>,
@@ -124,17 +125,17 @@ impl<'a> Traced<'a> {
     }
 
     /// How a lot came, in words.
-    fn came(&self, lot: &LotMade) -> String {
+    fn came(&self, lot: &LinkedLot) -> String {
         let on = lot.origin.date;
-        match lot.made {
-            Made::Opened => format!("there when the book began on {on}"),
-            Made::Contributed => format!("put in by the owner on {on}"),
-            Made::Found => format!("found on {on}"),
-            Made::CountedMore => format!("counted on {on}, more than was booked"),
-            Made::Unrecorded => format!("used on {on} before any was recorded"),
-            Made::Finished(batch) => format!("made in batch {} on {on}", self.books.book.batch(batch).name),
-            Made::Kept(batch) => format!("kept of batch {} on {on}", self.books.book.batch(batch).name),
-            Made::Bought { .. } => {
+        match lot.came {
+            Came::Opened => format!("there when the book began on {on}"),
+            Came::Contributed => format!("put in by the owner on {on}"),
+            Came::Found => format!("found on {on}"),
+            Came::CountedMore => format!("counted on {on}, more than was booked"),
+            Came::Unrecorded => format!("used on {on} before any was recorded"),
+            Came::Finished(batch) => format!("made in batch {} on {on}", self.books.book.batch(batch).name),
+            Came::Kept(batch) => format!("kept of batch {} on {on}", self.books.book.batch(batch).name),
+            Came::Bought => {
                 let (supplier, receipt, _) = self.purchase(lot);
                 let from = supplier.map_or_else(String::new, |supplier| format!(" from {supplier}"));
                 let receipt = receipt.map_or_else(String::new, |receipt| format!(", receipt {receipt}"));
@@ -144,7 +145,7 @@ impl<'a> Traced<'a> {
     }
 
     /// Supplier, receipt and certificate of a lot.
-    fn purchase(&self, lot: &LotMade) -> (Option<String>, Option<String>, Option<String>) {
+    fn purchase(&self, lot: &LinkedLot) -> (Option<String>, Option<String>, Option<String>) {
         let event = self.books.log.events.get(lot.origin.event as usize);
         let said = |span: Span| (!span.is_empty()).then(|| self.books.sources.text(span).to_owned());
         match event.map(|event| &event.kind) {
@@ -160,7 +161,7 @@ impl<'a> Traced<'a> {
         }
     }
 
-    fn lot_step(&self, lot: &LotMade, quantity: Decimal) -> TraceStep {
+    fn lot_step(&self, lot: &LinkedLot, quantity: Decimal) -> TraceStep {
         let (.., certificate) = self.purchase(lot);
         let certificate = certificate.map_or_else(String::new, |named| format!(", certificate `{named}`"));
         TraceStep {

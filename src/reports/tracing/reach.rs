@@ -6,9 +6,8 @@ use rust_decimal::Decimal;
 
 use super::Traced;
 use super::asked::Asked;
-use super::flow_index::Belongs;
 use super::whither::how_it_left;
-use crate::costing::Made;
+use crate::costing::{LinkedLot, LinkedTo};
 use crate::events::Output;
 use crate::names::BatchId;
 use crate::reports::period::quantity_text;
@@ -44,8 +43,7 @@ impl Reach {
             }
             Asked::Orders(orders) => {
                 for order in orders {
-                    let pieces = of.index.sold_of_order(*order).iter().flat_map(|issue| of.trace.pieces(*issue));
-                    queue.extend(pieces.map(|piece| piece.lot));
+                    queue.extend(of.index.sold_with(*order).map(|(lot, _)| lot));
                 }
                 reach.backwards(of, queue, None);
             }
@@ -53,22 +51,23 @@ impl Reach {
         reach
     }
 
+    /// Walks backwards alone, from a batch.
+    pub(super) fn before(of: &Traced<'_>, batch: BatchId) -> Self {
+        let mut reach = Self::default();
+        reach.backwards(of, VecDeque::new(), Some(batch));
+        reach
+    }
+
     fn backwards(&mut self, of: &Traced<'_>, mut lots: VecDeque<u32>, batch: Option<BatchId>) {
         let mut batches: VecDeque<BatchId> = batch.into_iter().collect();
         loop {
             if let Some(number) = lots.pop_front() {
-                let made = of.trace.lot(number).map(|lot| lot.made);
-                if self.before.insert(number)
-                    && let Some(Made::Finished(batch) | Made::Kept(batch)) = made
-                {
-                    batches.push_back(batch);
+                if self.before.insert(number) {
+                    batches.extend(of.links.lot(number).and_then(LinkedLot::of_batch));
                 }
             } else if let Some(batch) = batches.pop_front() {
-                if self.batches_before.insert(batch)
-                    && let Some(account) = of.books.costed.batches.get(batch.index())
-                {
-                    let pieces = account.used.iter().flat_map(|used| of.trace.pieces(used.issue));
-                    lots.extend(pieces.map(|piece| piece.lot));
+                if self.batches_before.insert(batch) {
+                    lots.extend(of.index.used_by(batch).map(|(lot, _)| lot));
                 }
             } else {
                 return;
@@ -81,8 +80,8 @@ impl Reach {
         loop {
             if let Some(number) = lots.pop_front() {
                 if self.after.insert(number) {
-                    let used = of.index.of_lot(of.trace, number).into_iter().filter_map(|(at, _)| of.index.belongs(at));
-                    batches.extend(used.filter_map(|one| if let Belongs::Batch(batch) = one { Some(batch) } else { None }));
+                    let to_batch = |to| if let Some(LinkedTo::Batch(batch)) = to { Some(batch) } else { None };
+                    batches.extend(of.index.of_lot(number).filter_map(|(to, _)| to_batch(to)));
                 }
             } else if let Some(batch) = batches.pop_front() {
                 if self.batches_after.insert(batch) {
@@ -96,8 +95,8 @@ impl Reach {
 
     /// Lots that came from outside, by their day.
     pub(super) fn sources(&self, of: &Traced<'_>) -> Vec<ReachedSource> {
-        let lots = self.before.iter().filter_map(|number| of.trace.lot(*number));
-        let from_outside = lots.filter(|lot| !matches!(lot.made, Made::Finished(_) | Made::Kept(_)));
+        let lots = self.before.iter().filter_map(|number| of.links.lot(*number));
+        let from_outside = lots.filter(|lot| lot.of_batch().is_none());
         from_outside
             .map(|lot| {
                 let (supplier, receipt, certificate) = of.purchase(lot);
@@ -129,7 +128,7 @@ impl Reach {
             accounts.sort_by_key(|account| (account.started, account.batch));
             for account in accounts {
                 let mut made: BTreeMap<&str, Decimal> = BTreeMap::new();
-                for output in &account.outputs {
+                for output in of.index.outputs(account.batch) {
                     let name = match output.what {
                         Output::Thing(thing) => of.thing(thing),
                         Output::Tool(tool) => of.books.book.tool(tool).named.name.as_str(),
@@ -155,8 +154,8 @@ impl Reach {
     pub(super) fn orders(&self, of: &Traced<'_>) -> Vec<ReachedOrder> {
         let mut sold: BTreeMap<(u32, u32), (Decimal, Decimal)> = BTreeMap::new();
         for number in &self.after {
-            for (at, entry) in of.index.of_lot(of.trace, *number) {
-                let Some(Belongs::Order(order)) = of.index.belongs(at) else { continue };
+            for (to, entry) in of.index.of_lot(*number) {
+                let Some(LinkedTo::Order(order)) = to else { continue };
                 let (out, back) = sold.entry((order, *number)).or_default();
                 let sum = if entry.quantity.is_sign_negative() { out } else { back };
                 *sum = sum.saturating_add(entry.quantity.abs());
@@ -164,7 +163,7 @@ impl Reach {
         }
         let mut list = Vec::new();
         for ((order, number), (out, back)) in sold {
-            let Some((account, lot)) = of.books.costed.orders.get(order as usize).zip(of.trace.lot(number)) else { continue };
+            let Some((account, lot)) = of.books.costed.orders.get(order as usize).zip(of.links.lot(number)) else { continue };
             list.push(ReachedOrder {
                 date: account.date.to_string(),
                 order: of.names.order(order).to_owned(),
@@ -201,8 +200,8 @@ impl Reach {
     pub(super) fn gone(&self, of: &Traced<'_>) -> Vec<ReachedGone> {
         let mut list = Vec::new();
         for number in &self.after {
-            for (at, entry) in of.index.of_lot(of.trace, *number) {
-                let Some(Belongs::Flow(flow)) = of.index.belongs(at) else { continue };
+            for (to, entry) in of.index.of_lot(*number) {
+                let Some(LinkedTo::Flow(flow)) = to else { continue };
                 let Some(how) = how_it_left(flow).filter(|_| entry.quantity.is_sign_negative()) else { continue };
                 list.push(ReachedGone {
                     date: entry.date.to_string(),

@@ -9,7 +9,7 @@ use super::Traced;
 use super::asked::Asked;
 use super::reach::Reach;
 use super::record_rules::{Asks, RecordRules, record_rules};
-use crate::costing::{BatchAccount, LotMade, Made};
+use crate::costing::{BatchAccount, Came, LinkedLot};
 use crate::events::Output;
 use crate::names::{BatchId, ThingId, ThingKind};
 use crate::reports::period::quantity_text;
@@ -26,7 +26,7 @@ pub(super) fn records_of(of: &Traced<'_>, asked: &Asked, reach: &Reach) -> Optio
     let mut records = Vec::new();
     for batch in batches {
         let Some(account) = of.books.costed.batches.get(batch.index()) else { continue };
-        let mut products: Vec<ThingId> = account.outputs.iter().filter_map(|one| product_of(one.what)).collect();
+        let mut products: Vec<ThingId> = of.index.outputs(batch).filter_map(|one| product_of(one.what)).collect();
         products.extend(account.aims.iter().filter_map(|(what, _)| product_of(*what)));
         products.sort_unstable();
         products.dedup();
@@ -52,7 +52,7 @@ fn product_of(what: Output) -> Option<ThingId> {
 fn record(of: &Traced<'_>, rules: &RecordRules, account: &BatchAccount, product: ThingId) -> Option<BatchRecord> {
     let book = of.books.book;
     let thing = book.thing(product);
-    let outputs: Vec<_> = account.outputs.iter().filter(|one| one.what == Output::Thing(product)).collect();
+    let outputs: Vec<_> = of.index.outputs(account.batch).filter(|one| one.what == Output::Thing(product)).collect();
     let last = outputs.iter().map(|one| one.date).max().or(account.started)?;
     let first = account.started.unwrap_or(last);
     let months = (*thing.for_children_from_months.on(last))?;
@@ -61,7 +61,7 @@ fn record(of: &Traced<'_>, rules: &RecordRules, account: &BatchAccount, product:
         pieces = pieces.saturating_add(one.quantity);
     }
     let name = &book.batch(account.batch).name;
-    let made = of.index.lots_of_batch(account.batch).iter().filter_map(|lot| of.trace.lot(*lot));
+    let made = of.index.lots_of_batch(account.batch).filter_map(|lot| of.links.lot(lot));
     let place = made.filter(|lot| lot.thing == product).map(|lot| book.place(lot.place).named.title.clone()).next();
     let mut missing = Vec::new();
     if outputs.is_empty() {
@@ -111,9 +111,9 @@ fn age(months: u32) -> String {
 
 /// Every lot from outside that is in the batch, through all levels, with what its record lacks.
 fn materials(of: &Traced<'_>, rules: &RecordRules, batch: BatchId, missing: &mut Vec<String>) -> Vec<RecordMaterial> {
-    let reach = Reach::of(of, &Asked::Batch(batch));
-    let lots = reach.before.iter().filter_map(|number| of.trace.lot(*number));
-    let from_outside = lots.filter(|lot| !matches!(lot.made, Made::Finished(_) | Made::Kept(_)));
+    let reach = Reach::before(of, batch);
+    let lots = reach.before.iter().filter_map(|number| of.links.lot(*number));
+    let from_outside = lots.filter(|lot| lot.of_batch().is_none());
     let mut list = Vec::new();
     for lot in from_outside.filter(|lot| is_in_the_piece(of.books.book.thing(lot.thing).kind)) {
         let (supplier, receipt, certificate) = of.purchase(lot);
@@ -137,13 +137,13 @@ fn materials(of: &Traced<'_>, rules: &RecordRules, batch: BatchId, missing: &mut
 }
 
 /// What a lot without a certificate lacks, and why that is asked.
-fn lacks(of: &Traced<'_>, rules: &RecordRules, lot: &LotMade) -> Option<(&'static str, String)> {
+fn lacks(of: &Traced<'_>, rules: &RecordRules, lot: &LinkedLot) -> Option<(&'static str, String)> {
     let thing = of.books.book.thing(lot.thing);
     let asked = |asks: &Asks| format!("{} ({})", asks.asks, asks.source);
-    let unknown_source = match lot.made {
-        Made::Found | Made::CountedMore | Made::Unrecorded => true,
-        Made::Opened | Made::Contributed => thing.from.is_some(),
-        Made::Bought { .. } | Made::Finished(_) | Made::Kept(_) => false,
+    let unknown_source = match lot.came {
+        Came::Found | Came::CountedMore | Came::Unrecorded => true,
+        Came::Opened | Came::Contributed => thing.from.is_some(),
+        Came::Bought | Came::Finished(_) | Came::Kept(_) => false,
     };
     if unknown_source {
         return Some(("the source is unknown of lot", asked(&rules.wood)));

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::{DEEPEST, Tree};
-use crate::costing::{Flow, Made};
+use crate::costing::Flow;
 use crate::names::BatchId;
 use crate::reports::period::money_text;
 use crate::reports::{TraceKind, TraceStep};
@@ -14,19 +14,19 @@ use crate::sources::Span;
 impl Tree<'_, '_> {
     /// A lot, and below it what it was made of.
     pub(super) fn whence_lot(&mut self, number: u32, depth: usize) -> Option<TraceStep> {
-        let quantity = self.of.trace.lot(number)?.quantity;
+        let quantity = self.of.links.lot(number)?.quantity;
         self.whence_pieces(number, quantity, depth)
     }
 
     fn whence_pieces(&mut self, number: u32, quantity: Decimal, depth: usize) -> Option<TraceStep> {
         let of = self.of;
-        let lot = of.trace.lot(number)?;
+        let lot = of.links.lot(number)?;
         let mut step = of.lot_step(lot, quantity);
         if !self.lots.insert(number) || depth >= DEEPEST {
-            step.above = matches!(lot.made, Made::Finished(_) | Made::Kept(_));
+            step.above = lot.of_batch().is_some();
             return Some(step);
         }
-        if let Made::Finished(batch) | Made::Kept(batch) = lot.made {
+        if let Some(batch) = lot.of_batch() {
             if self.batches.contains(&batch) {
                 step.above = true;
             } else {
@@ -40,28 +40,25 @@ impl Tree<'_, '_> {
     pub(super) fn whence_batch(&mut self, batch: BatchId, depth: usize) -> Vec<TraceStep> {
         let of = self.of;
         self.batches.insert(batch);
-        let Some(account) = of.books.costed.batches.get(batch.index()) else { return Vec::new() };
         let mut used: BTreeMap<u32, Decimal> = BTreeMap::new();
-        for piece in account.used.iter().flat_map(|used| of.trace.pieces(used.issue)) {
-            let sum = used.entry(piece.lot).or_default();
-            *sum = sum.saturating_sub(piece.quantity);
+        for (lot, quantity) in of.index.used_by(batch) {
+            let sum = used.entry(lot).or_default();
+            *sum = sum.saturating_add(quantity);
         }
         let mut steps: Vec<TraceStep> =
             used.into_iter().filter_map(|(lot, quantity)| self.whence_pieces(lot, quantity, depth)).collect();
-        for number in of.index.straight_to(batch) {
-            let Some(movement) = of.books.costed.movements.get(*number as usize) else { continue };
-            let Some(paid) = movement.vector.paid() else { continue };
-            let words =
-                if movement.flow == Flow::Opened { "already in it when the book began" } else { "bought straight for it" };
+        for cost in of.index.straight_to(batch) {
+            let Some(paid) = cost.paid else { continue };
+            let words = if cost.flow == Flow::Opened { "already in it when the book began" } else { "bought straight for it" };
             steps.push(TraceStep {
                 kind: TraceKind::Purchase,
-                says: format!("{} {words} on {}", money_text(of.books.book, paid), movement.date),
+                says: format!("{} {words} on {}", money_text(of.books.book, paid), cost.date),
                 figure: None,
-                date: Some(movement.date.to_string()),
+                date: Some(cost.date.to_string()),
                 quantity: None,
                 unit: None,
                 above: false,
-                at: of.at(movement.line),
+                at: of.at(cost.line),
                 steps: Vec::new(),
             });
         }
@@ -73,9 +70,9 @@ impl Tree<'_, '_> {
         let of = self.of;
         let Some(mut step) = of.order_step(order, None, Span::default()) else { return Vec::new() };
         let mut sold: BTreeMap<u32, Decimal> = BTreeMap::new();
-        for piece in of.index.sold_of_order(order).iter().flat_map(|issue| of.trace.pieces(*issue)) {
-            let sum = sold.entry(piece.lot).or_default();
-            *sum = sum.saturating_sub(piece.quantity);
+        for (lot, quantity) in of.index.sold_with(order) {
+            let sum = sold.entry(lot).or_default();
+            *sum = sum.saturating_add(quantity);
         }
         step.steps = sold.into_iter().filter_map(|(lot, quantity)| self.whence_pieces(lot, quantity, 1)).collect();
         vec![step]

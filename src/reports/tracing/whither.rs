@@ -2,9 +2,8 @@
 
 use rust_decimal::Decimal;
 
-use super::flow_index::Belongs;
 use super::{DEEPEST, Tree};
-use crate::costing::{Flow, ShelfEntry};
+use crate::costing::{Flow, LinkedPiece, LinkedTo};
 use crate::events::EventKind;
 use crate::names::BatchId;
 use crate::reports::period::quantity_text;
@@ -14,17 +13,19 @@ impl Tree<'_, '_> {
     /// A lot, and below it where its pieces went and what is left.
     pub(super) fn whither_lot(&mut self, number: u32, depth: usize) -> Option<TraceStep> {
         let of = self.of;
-        let lot = of.trace.lot(number)?;
+        let lot = of.links.lot(number)?;
         let mut step = of.lot_step(lot, lot.quantity);
         if !self.lots.insert(number) || depth >= DEEPEST {
             step.above = true;
             return Some(step);
         }
-        for (at, entry) in of.index.of_lot(of.trace, number) {
-            let moved = match of.index.belongs(at) {
-                Some(Belongs::Batch(batch)) => self.used_by_batch(batch, entry, depth),
-                Some(Belongs::Order(order)) => of.order_step(order, Some((-entry.quantity, entry.thing, entry.date)), entry.line),
-                Some(Belongs::Flow(flow)) => self.by_flow(flow, entry),
+        for (to, entry) in of.index.of_lot(number) {
+            let moved = match to {
+                Some(LinkedTo::Batch(batch)) => self.used_by_batch(batch, entry, depth),
+                Some(LinkedTo::Order(order)) => {
+                    of.order_step(order, Some((-entry.quantity, entry.thing, entry.date)), entry.line)
+                }
+                Some(LinkedTo::Flow(flow)) => self.by_flow(flow, entry),
                 None if entry.quantity.is_sign_negative() => self.taken_to_place(entry),
                 // It came: as a new lot, or to the other place of the same move.
                 None => None,
@@ -51,11 +52,11 @@ impl Tree<'_, '_> {
     /// What a batch made or kept, and where that went.
     pub(super) fn whither_batch(&mut self, batch: BatchId, depth: usize) -> Vec<TraceStep> {
         self.batches.insert(batch);
-        let lots: Vec<u32> = self.of.index.lots_of_batch(batch).to_vec();
+        let lots: Vec<u32> = self.of.index.lots_of_batch(batch).collect();
         lots.into_iter().filter_map(|lot| self.whither_lot(lot, depth.saturating_add(1))).collect()
     }
 
-    fn used_by_batch(&mut self, batch: BatchId, entry: &ShelfEntry, depth: usize) -> Option<TraceStep> {
+    fn used_by_batch(&mut self, batch: BatchId, entry: &LinkedPiece, depth: usize) -> Option<TraceStep> {
         let of = self.of;
         let name = &of.books.book.batch(batch).name;
         let says = format!("{} used on {} by batch {name}", of.much(-entry.quantity, entry.thing), entry.date);
@@ -71,19 +72,19 @@ impl Tree<'_, '_> {
         Some(step)
     }
 
-    fn by_flow(&self, flow: Flow, entry: &ShelfEntry) -> Option<TraceStep> {
+    fn by_flow(&self, flow: Flow, entry: &LinkedPiece) -> Option<TraceStep> {
         let words = if entry.quantity.is_sign_negative() { how_it_left(flow)? } else { "came back" };
         Some(self.moved(TraceKind::Gone, entry, words.to_owned()))
     }
 
-    fn taken_to_place(&self, entry: &ShelfEntry) -> Option<TraceStep> {
+    fn taken_to_place(&self, entry: &LinkedPiece) -> Option<TraceStep> {
         let event = self.of.books.log.events.get(entry.event as usize)?;
         let EventKind::Moved(moved) = &event.kind else { return None };
         let place = &self.of.books.book.place(moved.to).named.name;
         Some(self.moved(TraceKind::Place, entry, format!("taken to {place}")))
     }
 
-    fn moved(&self, kind: TraceKind, entry: &ShelfEntry, words: String) -> TraceStep {
+    fn moved(&self, kind: TraceKind, entry: &LinkedPiece, words: String) -> TraceStep {
         let of = self.of;
         let quantity: Decimal = entry.quantity.abs();
         TraceStep {
