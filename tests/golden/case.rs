@@ -14,7 +14,7 @@ pub(crate) struct Case {
 
 /// An output that a case expects.
 pub(crate) struct Output {
-    /// Its file's name: `check.txt`, `cost.json`, `year-2026.json`.
+    /// Its file's name: `check.txt`, `cost.json`, `pays-2026.json`, `year-2026.json`.
     pub(crate) file: String,
     /// The words of the command that prints it.
     arguments: Vec<String>,
@@ -27,6 +27,9 @@ impl Output {
         let arguments: Vec<&str> = match (file, report) {
             ("check.txt", _) => vec!["check"],
             (_, Some(report @ ("cost" | "stock" | "pays" | "proof"))) => vec![report, "--as", "json"],
+            (_, Some(report)) if report.starts_with("pays-") => {
+                vec!["pays", "--year", report.strip_prefix("pays-")?, "--as", "json"]
+            }
             (_, Some(report)) => vec!["year", report.strip_prefix("year-")?, "--as", "json"],
             _ => return None,
         };
