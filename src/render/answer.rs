@@ -161,12 +161,15 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
                 .say(format!("{opening} {}: ", group.title))
                 .money(per_hour)
                 .by(AnsweredBy::Pays(group.name.clone(), "earned-per-hour"))
-                .say(" for an hour of yours.")
+                .say(match group.sold_in_words() {
+                    Some(sold) => format!(" for an hour of yours, on {sold}."),
+                    None => " for an hour of yours.".to_owned(),
+                })
         }
-        _ => match first_largest(&lines, |group| figure(&group.paid_margin)) {
+        _ => match first_largest(&lines, |group| figure(&group.sums.paid_margin)) {
             Some(group) => answer
                 .say(format!("What brings most is {}: ", group.title))
-                .money(&group.paid_margin)
+                .money(&group.sums.paid_margin)
                 .by(AnsweredBy::Pays(group.name.clone(), "paid-margin"))
                 .say(" of paid margin."),
             None => answer,
@@ -174,7 +177,7 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
     };
     let answer = answer
         .say(" All sales together left ")
-        .money(&report.totals.paid_margin)
+        .money(&report.totals.sums.paid_margin)
         .by(AnsweredBy::PaysAll("paid-margin"))
         .say(" after what was paid for them");
     match &report.totals.earned_per_hour {

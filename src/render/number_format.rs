@@ -7,6 +7,8 @@ use std::borrow::Cow;
 
 use rust_decimal::{Decimal, RoundingStrategy};
 
+use crate::units::{Currency, group_digits};
+
 /// The minus sign of a page; a terminal gets a hyphen, which can be copied into a calculation.
 const MINUS: char = '\u{2212}';
 /// Keeps a code and its number on one line.
@@ -46,7 +48,7 @@ pub(crate) fn figure(text: &str) -> Option<Decimal> {
 pub(crate) fn grouped(text: &str, shown: Shown) -> String {
     let (negative, magnitude) = unsigned(text);
     let sign = if negative { String::from(shown.minus()) } else { String::new() };
-    format!("{sign}{}", group_magnitude(magnitude))
+    format!("{sign}{}", group_digits(magnitude))
 }
 
 /// Money with its currency's sign or code, digits grouped: `$1,260.00`, `−£4.50`, `CHF 12.00`.
@@ -56,14 +58,14 @@ pub(crate) fn money(text: &str, currency: &str, shown: Shown) -> String {
     if negative {
         out.push(shown.minus());
     }
-    match sign_of(currency) {
+    match Currency::parse(currency).and_then(Currency::sign) {
         Some(sign) => out.push_str(sign),
         None => {
             out.push_str(currency);
             out.push(shown.space());
         }
     }
-    out.push_str(&group_magnitude(magnitude));
+    out.push_str(&group_digits(magnitude));
     out
 }
 
@@ -103,7 +105,7 @@ pub(crate) fn hours(minutes: &str, shown: Shown) -> String {
         return format!("{sign}{whole}{space}min");
     };
     let (full, rest) = (full.normalize().to_string(), rest.normalize());
-    let full_hours = group_magnitude(&full);
+    let full_hours = group_digits(&full);
     match (full.as_str(), rest.is_zero()) {
         ("0", _) => format!("{sign}{rest}{space}min"),
         (_, true) => format!("{sign}{full_hours}{space}h"),
@@ -136,37 +138,6 @@ fn unsigned(text: &str) -> (bool, &str) {
     match text.strip_prefix('-') {
         Some(magnitude) => (true, magnitude),
         None => (false, text),
-    }
-}
-
-fn group_magnitude(magnitude: &str) -> String {
-    let (whole, rest) = match magnitude.find('.') {
-        Some(point) => magnitude.split_at(point),
-        None => (magnitude, ""),
-    };
-    if whole.len() < 4 || !whole.bytes().all(|byte| byte.is_ascii_digit()) {
-        return magnitude.to_owned();
-    }
-    let mut out = String::with_capacity(magnitude.len() + whole.len() / 3);
-    for (place, digit) in whole.chars().enumerate() {
-        if place > 0 && (whole.len() - place) % 3 == 0 {
-            out.push(',');
-        }
-        out.push(digit);
-    }
-    out.push_str(rest);
-    out
-}
-
-/// Signs that stand for one currency in most readers' minds; all others are named by their code.
-fn sign_of(currency: &str) -> Option<&'static str> {
-    match currency {
-        "USD" => Some("$"),
-        "EUR" => Some("€"),
-        "GBP" => Some("£"),
-        "JPY" => Some("¥"),
-        "INR" => Some("₹"),
-        _ => None,
     }
 }
 

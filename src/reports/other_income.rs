@@ -10,7 +10,7 @@ use crate::events::EventLog;
 use crate::names::{ChannelId, ResolvedBook};
 use crate::reports::Period;
 use crate::reports::margin::Margin;
-use crate::reports::period::money_text;
+use crate::reports::period::said_money;
 use crate::units::Fixed6;
 
 /// A note for each channel by which such income came in a period, those without a channel first. `None` on overflow.
@@ -34,9 +34,9 @@ pub(crate) fn other_income(book: &ResolvedBook, log: &EventLog, costed: &CostedB
         }
         let by = channel.map_or_else(String::new, |channel| format!(" by {}", book.channel(channel).named.title));
         let costs = [(beside.fees, "fees"), (sent, "postage and packing")].into_iter().filter(|(sum, _)| !sum.is_zero());
-        let costs: Vec<String> = costs.map(|(sum, what)| format!("{} of {what}", money_text(book, sum))).collect();
+        let costs: Vec<String> = costs.map(|(sum, what)| format!("{} of {what}", said_money(book, sum))).collect();
         let costs = if costs.is_empty() { String::new() } else { format!(", with {} on it", costs.join(" and ")) };
-        notes.push(format!("{} of income without goods came{by}{costs}; it stands in no margin", money_text(book, income)));
+        notes.push(format!("{} of income without goods came{by}{costs}; it stands in no margin", said_money(book, income)));
     }
     Some(notes)
 }

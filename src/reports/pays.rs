@@ -4,7 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::figure_text::{MinutesText, MoneyText, MonthText, QuantityText};
-use crate::reports::{PaysBridge, PaysTrend, PaysVerdict, ReportHead, StockAges};
+use crate::reports::{PaysBridge, PaysSums, PaysTrend, PaysVerdict, ReportHead, StockAges};
+use crate::units::group_digits;
 
 /// One product, line or channel.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -20,42 +21,24 @@ pub struct PaysGroup {
     pub units: String,
     /// The unit of those of a product; `ea` of a line or channel.
     pub unit: String,
-    /// Goods at net price, shipping charged, less refunds; without sales tax.
-    #[schemars(with = "MoneyText")]
-    pub revenue: String,
-    /// Fees and shares, less what was given back.
-    #[schemars(with = "MoneyText")]
-    pub fees: String,
-    /// Postage.
-    #[schemars(with = "MoneyText")]
-    pub postage: String,
-    /// Packing used.
-    #[schemars(with = "MoneyText")]
-    pub packing: String,
-    /// Expenses, miles and hired hours entered on the line or channel.
-    #[schemars(with = "MoneyText")]
-    pub direct_expenses: String,
-    /// Paid cost of what was sold, net of what came back.
-    #[schemars(with = "MoneyText")]
-    pub paid_cost: String,
-    /// Revenue less selling costs less paid cost.
-    #[schemars(with = "MoneyText")]
-    pub paid_margin: String,
-    /// Own time in those goods.
-    #[schemars(with = "MoneyText")]
-    pub own_time: String,
-    /// Overhead in those goods.
-    #[schemars(with = "MoneyText")]
-    pub overhead: String,
-    /// Paid margin less own time and overhead.
-    #[schemars(with = "MoneyText")]
-    pub full_margin: String,
-    /// Own minutes in those goods and worked on the line or channel; null where hours are unknown.
-    #[schemars(with = "Option<MinutesText>")]
-    pub own_minutes: Option<String>,
+    /// Its sums.
+    #[serde(flatten)]
+    pub sums: PaysSums,
     /// Paid margin less overhead, per own hour; null where hours are unknown.
     #[schemars(with = "Option<MoneyText>")]
     pub earned_per_hour: Option<String>,
+}
+
+impl PaysGroup {
+    /// How much of it was sold: `9 pieces`, `12.5 bf`; `None` where that is no pieces, as of a line of lumber.
+    pub(crate) fn sold_in_words(&self) -> Option<String> {
+        match (self.units.as_str(), self.unit.as_str()) {
+            ("0", _) => None,
+            ("1", "ea") => Some("one piece".to_owned()),
+            (units, "ea") => Some(format!("{} pieces", group_digits(units))),
+            (units, unit) => Some(format!("{} {unit}", group_digits(units))),
+        }
+    }
 }
 
 /// What of all sales stands in no group of a kind, so that its groups and these rows add up to all sales.
@@ -71,39 +54,9 @@ pub struct PaysRestRow {
     /// Pieces sold, net of returned.
     #[schemars(with = "QuantityText")]
     pub units: String,
-    /// Revenue.
-    #[schemars(with = "MoneyText")]
-    pub revenue: String,
-    /// Fees.
-    #[schemars(with = "MoneyText")]
-    pub fees: String,
-    /// Postage.
-    #[schemars(with = "MoneyText")]
-    pub postage: String,
-    /// Packing.
-    #[schemars(with = "MoneyText")]
-    pub packing: String,
-    /// Expenses on lines and channels.
-    #[schemars(with = "MoneyText")]
-    pub direct_expenses: String,
-    /// Paid cost.
-    #[schemars(with = "MoneyText")]
-    pub paid_cost: String,
-    /// Paid margin.
-    #[schemars(with = "MoneyText")]
-    pub paid_margin: String,
-    /// Own time.
-    #[schemars(with = "MoneyText")]
-    pub own_time: String,
-    /// Overhead.
-    #[schemars(with = "MoneyText")]
-    pub overhead: String,
-    /// Full margin.
-    #[schemars(with = "MoneyText")]
-    pub full_margin: String,
-    /// Own minutes; null where hours are unknown.
-    #[schemars(with = "Option<MinutesText>")]
-    pub own_minutes: Option<String>,
+    /// Its sums.
+    #[serde(flatten)]
+    pub sums: PaysSums,
 }
 
 /// Sums over all products, with the lines' and channels' own costs.
@@ -112,39 +65,9 @@ pub struct PaysTotals {
     /// Pieces.
     #[schemars(with = "QuantityText")]
     pub units: String,
-    /// Revenue.
-    #[schemars(with = "MoneyText")]
-    pub revenue: String,
-    /// Fees.
-    #[schemars(with = "MoneyText")]
-    pub fees: String,
-    /// Postage.
-    #[schemars(with = "MoneyText")]
-    pub postage: String,
-    /// Packing.
-    #[schemars(with = "MoneyText")]
-    pub packing: String,
-    /// Expenses on lines and channels.
-    #[schemars(with = "MoneyText")]
-    pub direct_expenses: String,
-    /// Paid cost.
-    #[schemars(with = "MoneyText")]
-    pub paid_cost: String,
-    /// Paid margin.
-    #[schemars(with = "MoneyText")]
-    pub paid_margin: String,
-    /// Own time.
-    #[schemars(with = "MoneyText")]
-    pub own_time: String,
-    /// Overhead.
-    #[schemars(with = "MoneyText")]
-    pub overhead: String,
-    /// Full margin.
-    #[schemars(with = "MoneyText")]
-    pub full_margin: String,
-    /// Own minutes; null where hours are unknown.
-    #[schemars(with = "Option<MinutesText>")]
-    pub own_minutes: Option<String>,
+    /// Its sums.
+    #[serde(flatten)]
+    pub sums: PaysSums,
     /// Per own hour.
     #[schemars(with = "Option<MoneyText>")]
     pub earned_per_hour: Option<String>,

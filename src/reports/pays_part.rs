@@ -178,7 +178,13 @@ fn is_of_sale(posting: &Posting) -> bool {
     posting.thing.is_some() || of_shipment
 }
 
-fn groups_of(book: &ResolvedBook, day: NaiveDate, thing: Option<ThingId>, channel: Option<ChannelId>) -> SmallVec<[PaysOf; 4]> {
+/// The product, line and channel of goods of a day.
+pub(crate) fn groups_of(
+    book: &ResolvedBook,
+    day: NaiveDate,
+    thing: Option<ThingId>,
+    channel: Option<ChannelId>,
+) -> SmallVec<[PaysOf; 4]> {
     let line = thing.and_then(|thing| *book.thing(thing).line.on(day));
     [thing.map(PaysOf::Product), line.map(PaysOf::Line), channel.map(PaysOf::Channel)].into_iter().flatten().collect()
 }

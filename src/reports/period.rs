@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 
 use crate::names::ResolvedBook;
 use crate::reports::ReportHead;
-use crate::units::{Fixed6, Weights, apportion_displayed, apportion_under, part_of};
+use crate::units::{Fixed6, Weights, apportion_displayed, apportion_under, group_digits, part_of};
 
 /// The days that a report covers, both included; `None` for no bound.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -50,6 +50,14 @@ impl Period {
 pub(crate) fn money_text(book: &ResolvedBook, sum: Fixed6) -> String {
     let digits = book.shop.currency.digits();
     sum.to_fixed_text(digits, digits)
+}
+
+/// A sum as a sentence says it: with the currency's sign or code, and digits in groups.
+pub(crate) fn said_money(book: &ResolvedBook, sum: Fixed6) -> String {
+    let (text, currency) = (money_text(book, sum), book.shop.currency);
+    let (minus, magnitude) = text.strip_prefix('-').map_or(("", text.as_str()), |magnitude| ("-", magnitude));
+    let sign = currency.sign().map_or_else(|| format!("{} ", currency.code()), str::to_owned);
+    format!("{minus}{sign}{}", group_digits(magnitude))
 }
 
 /// A column of sums, each rounded to the currency's digits so that they add up to the rounded total.

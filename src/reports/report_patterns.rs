@@ -11,7 +11,7 @@ use rust_decimal::Decimal;
 use crate::costing::{BillKind, CostedBook, usual_batch};
 use crate::events::{BoughtWhat, EventKind, EventLog, Output, PaidFor};
 use crate::names::{LabelId, PatternId, ResolvedBook, ThingId};
-use crate::reports::period::{money_text, quantity_text};
+use crate::reports::period::{money_text, quantity_text, said_money};
 use crate::reports::{PatternUse, RoyaltyQuarter};
 use crate::units::{Fixed6, checked_add_exact, checked_mul_exact, line_total};
 
@@ -130,7 +130,7 @@ fn row(book: &ResolvedBook, pattern: PatternId, one: &Used, left: Option<Decimal
     }
     if !due.is_zero() {
         let to = payee.as_deref().map_or_else(String::new, |payee| format!(" to {payee}"));
-        says.push_str(&format!("; {} of royalties are due{to}", money_text(book, due)));
+        says.push_str(&format!("; {} of royalties are due{to}", said_money(book, due)));
     }
     Some(PatternUse {
         name: named.name.clone(),

@@ -16,12 +16,14 @@ use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
 use crate::reports::pays_part::{PaysOf, PaysPart, PaysWhat, each_part};
 use crate::reports::pays_rest::{KINDS, PaysRest};
-use crate::reports::period::{column_beside, minutes_text, money_text, quantity_text};
+use crate::reports::pays_sums::MONEY_COLUMNS;
+use crate::reports::period::{column_beside, minutes_text, money_text, quantity_text, said_money};
 use crate::reports::report_slow_stock::report_slow_stock;
 use crate::reports::report_verdicts::{Judged, report_verdicts};
 use crate::reports::report_year::bridge_lines;
+use crate::reports::without_hours::WithoutHours;
 use crate::reports::{
-    PaysBridge, PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysTotals, PaysTrend, Period, TrendYear, Unassigned,
+    PaysBridge, PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysSums, PaysTotals, PaysTrend, Period, TrendYear, Unassigned,
 };
 use crate::units::{Fixed6, Unit};
 use crate::year::TaxYear;
@@ -84,7 +86,7 @@ pub fn report_pays(
     if let Some(last) = costed.until.filter(|_| !ahead.is_zero()) {
         notes.push(format!(
             "{} of expenses paid ahead are among these figures: they are meant for days after {last}",
-            money_text(book, ahead)
+            said_money(book, ahead)
         ));
     }
     let net_profit = years.iter().find(|year| Period::year(year.year) == period).map(TaxYear::net_cents);
@@ -96,8 +98,8 @@ pub fn report_pays(
     let rate = owner_rate(book, costed, period);
     let of_groups = groups.iter().map(|group| (group, &margins)).chain(fairs.iter().map(|fair| (fair, &ever)));
     let judged: Option<Vec<Judged<'_>>> =
-        of_groups.map(|((of, row), sums)| Some(Judged { row, margin: sums.margin(Some(*of))? })).collect();
-    let verdicts = report_verdicts(book, rate, &judged?)?;
+        of_groups.map(|((of, row), sums)| Some(Judged { of: *of, row, margin: sums.margin(Some(*of))? })).collect();
+    let verdicts = report_verdicts(book, rate, &judged?, &WithoutHours::of(book, costed, period))?;
     let bridged = years.iter().filter(|one| {
         let Period { from, to } = Period::year(one.year);
         from.is_some_and(|day| period.covers(day)) && to.is_some_and(|day| period.covers(day))
@@ -138,9 +140,9 @@ fn trend(
             rows.entry(of).or_default().push(TrendYear {
                 year: *year,
                 so_far: costed.until < ends,
-                revenue: row.revenue,
-                paid_margin: row.paid_margin,
-                full_margin: row.full_margin,
+                revenue: row.sums.revenue,
+                paid_margin: row.sums.paid_margin,
+                full_margin: row.sums.full_margin,
                 earned_per_hour: row.earned_per_hour,
             });
         }
@@ -250,25 +252,8 @@ impl Margins {
             groups.extend(of_kind);
             rest.extend(beside);
         }
-        let shown = columns(book, &rows_of(&[&self.total])?)?;
-        let total = shown.into_iter().next()?;
-        let mut money = total.money.into_iter();
-        let mut next = || money.next().unwrap_or_default();
-        let totals = PaysTotals {
-            units: quantity_text(self.total.units),
-            revenue: next(),
-            fees: next(),
-            postage: next(),
-            packing: next(),
-            direct_expenses: next(),
-            paid_cost: next(),
-            paid_margin: next(),
-            own_time: next(),
-            overhead: next(),
-            full_margin: next(),
-            own_minutes: total.minutes,
-            earned_per_hour: total.per_hour,
-        };
+        let total = columns(book, &rows_of(&[&self.total])?)?.into_iter().next()?;
+        let totals = PaysTotals { units: quantity_text(self.total.units), sums: total.sums, earned_per_hour: total.per_hour };
         Some(PaysRows { groups, rest, totals, months: months(book, &self.months) })
     }
 }
@@ -293,9 +278,6 @@ fn owner_rate(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Optio
     Fixed6::round_from_decimal((*book.shop.owner_time.on(last))?)
 }
 
-/// The columns of money.
-pub(crate) const MONEY_COLUMNS: usize = 10;
-
 /// A group's sums in the order of the columns.
 struct Row {
     money: [Fixed6; MONEY_COLUMNS],
@@ -305,8 +287,7 @@ struct Row {
 
 /// The same as text.
 struct Written {
-    money: Vec<String>,
-    minutes: Option<String>,
+    sums: PaysSums,
     per_hour: Option<String>,
 }
 
@@ -342,25 +323,21 @@ fn rows_of(margins: &[&Margin]) -> Option<Vec<Row>> {
 }
 
 fn columns(book: &ResolvedBook, rows: &[Row]) -> Option<Vec<Written>> {
-    let mut written: Vec<Written> = rows
-        .iter()
-        .map(|row| Written {
-            money: Vec::with_capacity(row.money.len()),
-            minutes: row.minutes.map(minutes_text),
-            per_hour: row.per_hour.map(|money| money_text(book, money)),
-        })
-        .collect();
-    let mut shown: Vec<Vec<Fixed6>> = vec![Vec::new(); rows.len()];
-    for at in 0..rows.first().map_or(0, |row| row.money.len()) {
+    let mut shown: Vec<Vec<Fixed6>> = vec![Vec::with_capacity(MONEY_COLUMNS); rows.len()];
+    for at in 0..MONEY_COLUMNS {
         let sums: Vec<Fixed6> = rows.iter().map(|row| row.money[at]).collect();
         // A margin from which nothing is taken any more is the same figure in both columns.
         let beside: Vec<Option<Fixed6>> = rows.iter().zip(&shown).map(|(row, shown)| same_before(row, at, shown)).collect();
-        for ((row, shown), sum) in written.iter_mut().zip(&mut shown).zip(column_beside(book, &sums, &beside)) {
-            row.money.push(money_text(book, sum));
+        for (shown, sum) in shown.iter_mut().zip(column_beside(book, &sums, &beside)) {
             shown.push(sum);
         }
     }
-    Some(written)
+    let written = rows.iter().zip(shown).map(|(row, shown)| {
+        let money = <[Fixed6; MONEY_COLUMNS]>::try_from(shown).ok()?.map(|sum| money_text(book, sum));
+        let sums = PaysSums::new(money, row.minutes.map(minutes_text));
+        Some(Written { sums, per_hour: row.per_hour.map(|money| money_text(book, money)) })
+    });
+    written.collect()
 }
 
 /// How an earlier column of a row shows the sum of a column; below zero where that is taken off.
@@ -399,49 +376,25 @@ fn written(book: &ResolvedBook, wanted: &'static str, of: &Margins) -> Option<Ro
             PaysOf::Product(thing) => book.thing(thing).unit,
             PaysOf::Line(_) | PaysOf::Channel(_) | PaysOf::Fair(..) => Unit::Each,
         };
-        let mut money = row.money.into_iter();
-        let mut next = || money.next().unwrap_or_default();
         let row = PaysGroup {
             by: wanted.to_owned(),
             name,
             title,
             units: quantity_text(margin.units),
             unit: unit.as_str().to_owned(),
-            revenue: next(),
-            fees: next(),
-            postage: next(),
-            packing: next(),
-            direct_expenses: next(),
-            paid_cost: next(),
-            paid_margin: next(),
-            own_time: next(),
-            overhead: next(),
-            full_margin: next(),
-            own_minutes: row.minutes,
+            sums: row.sums,
             earned_per_hour: row.per_hour,
         };
         out.push((group, row));
     }
     let mut beside = Vec::with_capacity(rests.len());
     for ((rest, margin), row) in rests.into_iter().zip(rows) {
-        let mut money = row.money.into_iter();
-        let mut next = || money.next().unwrap_or_default();
         beside.push(PaysRestRow {
             by: wanted.to_owned(),
             why: rest.key().to_owned(),
             title: rest.title().to_owned(),
             units: quantity_text(margin.units),
-            revenue: next(),
-            fees: next(),
-            postage: next(),
-            packing: next(),
-            direct_expenses: next(),
-            paid_cost: next(),
-            paid_margin: next(),
-            own_time: next(),
-            overhead: next(),
-            full_margin: next(),
-            own_minutes: row.minutes,
+            sums: row.sums,
         });
     }
     Some((out, beside))

@@ -6,13 +6,16 @@
 use crate::costing::Component;
 use crate::names::ResolvedBook;
 use crate::reports::margin::{Margin, per_hour};
-use crate::reports::period::{minutes_text, money_text};
+use crate::reports::pays_part::PaysOf;
+use crate::reports::period::{minutes_text, money_text, said_money};
+use crate::reports::without_hours::WithoutHours;
 use crate::reports::{IfDropped, OtherUse, PaysGroup, PaysVerdict, Verdict};
 use crate::units::Fixed6;
 
 /// A row of the report with its exact sums.
 #[derive(Clone, Copy)]
 pub(crate) struct Judged<'m> {
+    pub(crate) of: PaysOf,
     pub(crate) row: &'m PaysGroup,
     pub(crate) margin: &'m Margin,
 }
@@ -24,7 +27,12 @@ fn earned(margin: &Margin) -> Option<Option<Fixed6>> {
 }
 
 /// Judges every row against the others of its kind. `None` where a figure is too large to be carried.
-pub(crate) fn report_verdicts(book: &ResolvedBook, rate: Option<Fixed6>, rows: &[Judged<'_>]) -> Option<Vec<PaysVerdict>> {
+pub(crate) fn report_verdicts(
+    book: &ResolvedBook,
+    rate: Option<Fixed6>,
+    rows: &[Judged<'_>],
+    without_hours: &WithoutHours,
+) -> Option<Vec<PaysVerdict>> {
     let hours = rows.iter().map(|one| earned(one.margin)).collect::<Option<Vec<_>>>()?;
     let mut verdicts = Vec::with_capacity(rows.len());
     for (at, one) in rows.iter().enumerate() {
@@ -35,7 +43,8 @@ pub(crate) fn report_verdicts(book: &ResolvedBook, rate: Option<Fixed6>, rows: &
                 best = Some((other.row, hour));
             }
         }
-        verdicts.push(judge(book, rate, *one, hours.get(at).copied().flatten(), best)?);
+        let unknown = without_hours.says(book, one.of);
+        verdicts.push(judge(book, rate, *one, hours.get(at).copied().flatten(), best, unknown)?);
     }
     Some(verdicts)
 }
@@ -43,12 +52,13 @@ pub(crate) fn report_verdicts(book: &ResolvedBook, rate: Option<Fixed6>, rows: &
 fn judge(
     book: &ResolvedBook,
     rate: Option<Fixed6>,
-    Judged { row, margin }: Judged<'_>,
+    Judged { row, margin, .. }: Judged<'_>,
     hour: Option<Fixed6>,
     best: Option<(&PaysGroup, Fixed6)>,
+    unknown: Option<String>,
 ) -> Option<PaysVerdict> {
-    let money = |sum: Fixed6| money_text(book, sum);
-    let left = read_printed(&row.paid_margin)?;
+    let money = |sum: Fixed6| said_money(book, sum);
+    let left = read_printed(&row.sums.paid_margin)?;
     let minutes = margin.own_minutes()?;
     let verdict = match (minutes, hour, rate) {
         _ if left.is_negative() => Verdict::Loses,
@@ -65,28 +75,32 @@ fn judge(
     let mut says = match (verdict, hour, rate, over_rate) {
         (Verdict::Loses, ..) => format!("it does not pay: it brought {} less than was paid for it", money(left.checked_neg()?)),
         (Verdict::HoursUnknown, ..) => format!(
-            "whether it pays your hour is not known: it left {} after what was paid, and pieces without hours are among what was sold",
-            money(left)
+            "whether it pays your hour is not known: it left {} after what was paid, and no hours are known of {}",
+            money(left),
+            unknown.as_deref().unwrap_or("some of what was sold")
         ),
         (_, None, ..) => format!("it pays: it left {} after what was paid, and took no hour of yours", money(left)),
         (_, Some(hour), Some(rate), Some(over)) if over.is_negative() => format!(
-            "it does not pay your hour: one in it earned {}, {} less than your rate of {}",
+            "it does not pay your hour: one in it earned {}{}, {} less than your rate of {}",
             money(hour),
+            on_pieces(row),
             money(over.checked_neg()?),
             money(rate)
         ),
         (_, Some(hour), Some(rate), Some(over)) => {
-            format!("it pays: an hour in it earned {}, {} more than your rate of {}", money(hour), money(over), money(rate))
+            let on = on_pieces(row);
+            format!("it pays: an hour in it earned {}{on}, {} more than your rate of {}", money(hour), money(over), money(rate))
         }
         (_, Some(hour), ..) => {
-            format!("it left {}, {} for an hour; the shop states no rate to hold that against", money(left), money(hour))
+            let on = on_pieces(row);
+            format!("it left {}, {} for an hour{on}; the shop states no rate to hold that against", money(left), money(hour))
         }
     };
     if let (Some((other, most)), Some(hour)) = (best, hour) {
-        let title = &other.title;
+        let (title, on) = (&other.title, on_pieces(other));
         says.push_str(&match most > hour {
-            true => format!("; the best other use of your hours, {title}, earned {}", money(most)),
-            false => format!("; no other use of your hours earned more, {title} {}", money(most)),
+            true => format!("; the best other use of your hours, {title}, earned {}{on}", money(most)),
+            false => format!("; no other use of your hours earned more, {title} {}{on}", money(most)),
         });
     }
     Some(PaysVerdict {
@@ -95,12 +109,12 @@ fn judge(
         title: row.title.clone(),
         verdict,
         says,
-        over_rate: over_rate.map(money),
+        over_rate: over_rate.map(|sum| money_text(book, sum)),
         best_other: best.map(|(other, most)| OtherUse {
             by: other.by.clone(),
             name: other.name.clone(),
             title: other.title.clone(),
-            earned_per_hour: money(most),
+            earned_per_hour: money_text(book, most),
         }),
         if_dropped: if_dropped(book, row, margin)?,
     })
@@ -108,14 +122,18 @@ fn judge(
 
 /// What would be otherwise without a group. Figures that the row prints are taken from it, so that both say the same.
 fn if_dropped(book: &ResolvedBook, row: &PaysGroup, margin: &Margin) -> Option<IfDropped> {
-    let left = read_printed(&row.paid_margin)?;
-    let saves_text = money_text(book, read_printed(&row.revenue)?.checked_sub(left)?);
+    let left = read_printed(&row.sums.paid_margin)?;
+    let revenue = read_printed(&row.sums.revenue)?;
+    let saves = revenue.checked_sub(left)?;
     let ends = match left.is_negative() {
-        true => format!("you would be {} better off", money_text(book, left.checked_neg()?)),
-        false => format!("you would be {} worse off", money_text(book, left)),
+        true => format!("you would be {} better off", said_money(book, left.checked_neg()?)),
+        false => format!("you would be {} worse off", said_money(book, left)),
     };
     let overhead = margin.sold.get(Component::Overhead);
-    let stays = if overhead.is_zero() { String::new() } else { format!("{} of overhead would stay", row.overhead) };
+    let stays = match overhead.is_zero() {
+        true => String::new(),
+        false => format!("{} of overhead would stay", said_money(book, read_printed(&row.sums.overhead)?)),
+    };
     let hours = match margin.own_minutes()? {
         Some(minutes) if minutes.is_positive() => "its hours would be yours for something else",
         Some(_) => "",
@@ -128,15 +146,21 @@ fn if_dropped(book: &ResolvedBook, row: &PaysGroup, margin: &Margin) -> Option<I
         _ => "",
     };
     Some(IfDropped {
-        loses: row.revenue.clone(),
+        loses: row.sums.revenue.clone(),
         says: format!(
-            "without it {} of revenue would not come and {saves_text} of its own costs would not arise, so {ends}{where_else}{rest}",
-            row.revenue
+            "without it {} of revenue would not come and {} of its own costs would not arise, so {ends}{where_else}{rest}",
+            said_money(book, revenue),
+            said_money(book, saves)
         ),
-        saves: saves_text,
-        overhead_stays: row.overhead.clone(),
+        saves: money_text(book, saves),
+        overhead_stays: row.sums.overhead.clone(),
         frees_minutes: margin.own_minutes()?.map(minutes_text),
     })
+}
+
+/// On how many pieces an hour's earnings rest: ` on 9 pieces`; nothing of a line or channel that sold no pieces alone.
+fn on_pieces(row: &PaysGroup) -> String {
+    row.sold_in_words().map_or_else(String::new, |sold| format!(" on {sold}"))
 }
 
 /// A figure as the row prints it, whose parts were rounded so that they add up: a sentence about the row says the same.

@@ -36,6 +36,18 @@ impl Currency {
         self.code
     }
 
+    /// Gives the sign that stands for this one currency in most readers' minds; of all others the code says which they are.
+    pub fn sign(self) -> Option<&'static str> {
+        match self.code {
+            "USD" => Some("$"),
+            "EUR" => Some("€"),
+            "GBP" => Some("£"),
+            "JPY" => Some("¥"),
+            "INR" => Some("₹"),
+            _ => None,
+        }
+    }
+
     /// Gives how many digits stand below the unit (2 for cents), from 0 to 4.
     pub const fn digits(self) -> u32 {
         self.digits

@@ -181,7 +181,7 @@ fn facts(of: &str, compiled: &Compiled, year: &TaxYear) -> Option<Vec<String>> {
         let period = Period::year(year.year);
         let pays = report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None, &[])?;
         let group = pays.groups.into_iter().find(|group| group.name == name)?;
-        let (revenue, paid, full) = (group.revenue, group.paid_margin, group.full_margin);
+        let (revenue, paid, full) = (group.sums.revenue, group.sums.paid_margin, group.sums.full_margin);
         return Some(vec![format!("revenue {revenue}, paid margin {paid}, full margin {full}")]);
     }
     if let Some(way) = of.strip_prefix("full view of ") {

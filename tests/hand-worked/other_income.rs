@@ -19,7 +19,7 @@ fn pays(sales: &str) -> PaysReport {
 fn income_without_goods_is_told_with_its_fees_where_no_goods_were_sold() {
     let report = pays("sold 2026-03-01 via market order \"M-1\"\n    115.00 for engraving\n");
     // 6 % of 115.00 is 6.90.
-    assert_eq!(report.notes, ["115.00 of income without goods came by Market, with 6.90 of fees on it; it stands in no margin"]);
+    assert_eq!(report.notes, ["$115.00 of income without goods came by Market, with $6.90 of fees on it; it stands in no margin"]);
     let text = kerfbook::render::text::text_pays(&report, kerfbook::render::text::Look::default());
     assert!(text.contains("No goods were sold in this time") && !text.contains("Nothing was sold"), "{text}");
     assert!(text.contains("115.00 of income without goods"), "{text}");
@@ -35,11 +35,11 @@ fn beside_goods_the_income_has_its_share_of_the_fees() {
     assert_eq!(
         report.notes,
         [
-            "20.00 of income without goods came; it stands in no margin",
-            "15.00 of income without goods came by Market, with 0.90 of fees on it; it stands in no margin"
+            "$20.00 of income without goods came; it stands in no margin",
+            "$15.00 of income without goods came by Market, with $0.90 of fees on it; it stands in no margin"
         ]
     );
-    assert_eq!([report.totals.revenue.as_str(), report.totals.fees.as_str()], ["45.00", "2.70"]);
+    assert_eq!([report.totals.sums.revenue.as_str(), report.totals.sums.fees.as_str()], ["45.00", "2.70"]);
 }
 
 #[test]

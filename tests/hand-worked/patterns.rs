@@ -72,7 +72,7 @@ fn pieces_made_and_left_and_royalties_by_quarter_are_told() {
     assert_eq!((pattern.due.as_str(), pattern.payee.as_deref()), ("5.50", Some("Drawer and Daughter")));
     assert_eq!(
         pattern.says,
-        "17 made, 3 of 20 permitted left; another batch of the usual 6 would go over: buy a licence first; 5.50 of royalties are due to \
+        "17 made, 3 of 20 permitted left; another batch of the usual 6 would go over: buy a licence first; $5.50 of royalties are due to \
          Drawer and Daughter"
     );
     assert!(pattern.near);

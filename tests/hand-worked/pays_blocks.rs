@@ -23,11 +23,11 @@ fn pays() -> PaysReport {
 }
 
 fn group(one: &PaysGroup) -> [&str; 6] {
-    [&one.title, &one.units, &one.revenue, &one.direct_expenses, &one.paid_cost, &one.paid_margin]
+    [&one.title, &one.units, &one.sums.revenue, &one.sums.direct_expenses, &one.sums.paid_cost, &one.sums.paid_margin]
 }
 
 fn rest(one: &PaysRestRow) -> [&str; 6] {
-    [&one.title, &one.units, &one.revenue, &one.direct_expenses, &one.paid_cost, &one.paid_margin]
+    [&one.title, &one.units, &one.sums.revenue, &one.sums.direct_expenses, &one.sums.paid_cost, &one.sums.paid_margin]
 }
 
 #[test]
@@ -65,7 +65,8 @@ fn every_block_of_what_pays_adds_up_to_all_sales() {
         ]
     );
     let all = &report.totals;
-    let sums = [&all.units, &all.revenue, &all.direct_expenses, &all.paid_cost, &all.paid_margin].map(String::as_str);
+    let sums = [&all.units, &all.sums.revenue, &all.sums.direct_expenses, &all.sums.paid_cost, &all.sums.paid_margin]
+        .map(String::as_str);
     assert_eq!(sums, ["9", "44.00", "16.50", "15.00", "12.50"]);
     let why: Vec<&str> = report.rest.iter().map(|one| one.why.as_str()).collect();
     assert_eq!(why, ["no_line", "for_channels", "swapped", "for_lines", "for_lines", "for_channels"]);

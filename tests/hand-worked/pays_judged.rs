@@ -95,8 +95,14 @@ fn a_fair_has_its_sales_and_what_stands_on_its_channel_around_its_days() {
         .fairs
         .iter()
         .map(|fair| {
-            let figures = [&fair.revenue, &fair.direct_expenses, &fair.paid_cost, &fair.paid_margin, &fair.full_margin];
-            (fair.name.as_str(), figures.map(String::as_str), fair.own_minutes.as_deref(), fair.earned_per_hour.as_deref())
+            let figures = [
+                &fair.sums.revenue,
+                &fair.sums.direct_expenses,
+                &fair.sums.paid_cost,
+                &fair.sums.paid_margin,
+                &fair.sums.full_margin,
+            ];
+            (fair.name.as_str(), figures.map(String::as_str), fair.sums.own_minutes.as_deref(), fair.earned_per_hour.as_deref())
         })
         .collect();
     let march = ["80.00", "35.00", "8.00", "37.00", "-7.00"];
@@ -106,7 +112,7 @@ fn a_fair_has_its_sales_and_what_stands_on_its_channel_around_its_days() {
         [("fair/2026-03-07", march, Some("360"), Some("5.50")), ("fair/2026-04-12", april, Some("345"), Some("3.22"))]
     );
     let all = report.groups.iter().find(|group| group.name == "fair").expect("the channel");
-    assert_eq!((all.direct_expenses.as_str(), all.paid_margin.as_str()), ("100.00", "21.00"));
+    assert_eq!((all.sums.direct_expenses.as_str(), all.sums.paid_margin.as_str()), ("100.00", "21.00"));
     // Of a web page, whose orders have names, nothing is a fair.
     assert!(report.fairs.iter().all(|fair| !fair.name.starts_with("web")));
 }
@@ -117,10 +123,10 @@ fn a_fair_is_told_whole_though_its_booth_was_paid_the_year_before() {
                 worked 2027-01-16\n    1h selling on fair\n";
     // Of April's 40.00 and December's 12.00 the next fair is that of January.
     let report = pays(more, Period::year(2027));
-    let fairs: Vec<_> = report.fairs.iter().map(|fair| (fair.name.as_str(), fair.direct_expenses.as_str())).collect();
+    let fairs: Vec<_> = report.fairs.iter().map(|fair| (fair.name.as_str(), fair.sums.direct_expenses.as_str())).collect();
     assert_eq!(fairs, [("fair/2027-01-16", "52.00")]);
     let channel = report.groups.iter().find(|group| group.name == "fair").expect("the channel");
-    assert_eq!(channel.direct_expenses, "0.00", "in the year's own margin they do not count");
+    assert_eq!(channel.sums.direct_expenses, "0.00", "in the year's own margin they do not count");
 }
 
 #[test]
@@ -130,7 +136,8 @@ fn each_is_held_against_the_rate_and_the_best_other_use_of_the_hours() {
     assert_eq!((toys.verdict, toys.over_rate.as_deref()), (Verdict::Pays, Some("14.00")));
     assert_eq!(
         toys.says,
-        "it pays: an hour in it earned 34.00, 14.00 more than your rate of 20.00; no other use of your hours earned more, Boards 11.87"
+        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; no other use of your hours earned more, \
+         Boards $11.87 on 3 pieces"
     );
     let web = verdict(&report, "channel", "web");
     assert_eq!((web.verdict, web.over_rate.as_deref()), (Verdict::BelowRate, Some("-9.20")));
@@ -139,8 +146,8 @@ fn each_is_held_against_the_rate_and_the_best_other_use_of_the_hours() {
     assert_eq!((best.name.as_str(), best.earned_per_hour.as_str()), ("web", "10.80"));
     assert_eq!(
         fair.says,
-        "it does not pay your hour: one in it earned 0.98, 19.02 less than your rate of 20.00; the best other use of your hours, Web page, \
-         earned 10.80"
+        "it does not pay your hour: one in it earned $0.98 on 10 pieces, $19.02 less than your rate of $20.00; the best other use of your \
+         hours, Web page, earned $10.80 on 2 pieces"
     );
     assert_eq!(verdict(&report, "fair", "fair/2026-04-12").over_rate.as_deref(), Some("-16.78"));
 }
@@ -153,8 +160,8 @@ fn dropping_a_line_saves_its_own_costs_and_neither_overhead_nor_a_fair_s_booth()
     assert_eq!(boards.frees_minutes.as_deref(), Some("450"));
     assert_eq!(
         boards.says,
-        "without it 150.00 of revenue would not come and 46.00 of its own costs would not arise, so you would be 104.00 worse off; 15.00 of \
-         overhead would stay and its hours would be yours for something else"
+        "without it $150.00 of revenue would not come and $46.00 of its own costs would not arise, so you would be $104.00 worse off; $15.00 \
+         of overhead would stay and its hours would be yours for something else"
     );
     // The channel's own are its booths too: 100.00 and the goods' 19.00.
     assert_eq!(verdict(&report, "channel", "fair").if_dropped.saves, "119.00");
@@ -165,11 +172,55 @@ fn what_loses_and_what_has_no_known_hours_is_said_to() {
     let report = pays("sold 2026-06-01 via web order \"W-3\"\n    2 peg at 0.50\n    postage 4.00\n", Period::year(2026));
     // 1.00 less a fee of 0.10, 4.00 of postage and 2.00 of cost.
     let peg = verdict(&report, "product", "peg");
-    assert_eq!((peg.verdict, peg.says.as_str()), (Verdict::Loses, "it does not pay: it brought 5.10 less than was paid for it"));
-    assert!(peg.if_dropped.says.contains("so you would be 5.10 better off"), "{}", peg.if_dropped.says);
+    assert_eq!((peg.verdict, peg.says.as_str()), (Verdict::Loses, "it does not pay: it brought $5.10 less than was paid for it"));
+    assert!(peg.if_dropped.says.contains("so you would be $5.10 better off"), "{}", peg.if_dropped.says);
     let web = verdict(&report, "channel", "web");
     assert_eq!(web.verdict, Verdict::HoursUnknown);
-    assert!(web.says.contains("it left 58.90 after what was paid"), "{}", web.says);
+    assert_eq!(
+        web.says,
+        "whether it pays your hour is not known: it left $58.90 after what was paid, and no hours are known of Peg that came on 2026-01-01"
+    );
+}
+
+#[test]
+fn of_which_batches_no_hours_are_known_is_said_as_long_as_they_stay_sold() {
+    let begun = "opened 2026-01-02\n    4.00 on batch OLD\n";
+    let made = "finished 2026-02-01 batch OLD\n    made 2 board\nbuilt 2026-02-02 batch SET\n    used 1 peg\n    made 1 board\n";
+    let sold = "sold 2026-06-01 via web order \"W-4\"\n    1 board, lot OLD\n    1 board, lot SET\n    1 peg at 9.00\n";
+    let report = pays(&format!("{begun}{made}{sold}"), Period::year(2026));
+    let says = |by, name| verdict(&report, by, name).says.clone();
+    assert!(says("line", "boards").ends_with("no hours are known of batch OLD and batch SET"), "{}", says("line", "boards"));
+    assert!(
+        says("channel", "web").ends_with("of batch OLD, batch SET and Peg that came on 2026-01-01"),
+        "{}",
+        says("channel", "web")
+    );
+    assert!(says("product", "peg").ends_with("no hours are known of Peg that came on 2026-01-01"), "{}", says("product", "peg"));
+    let back = "returned 2026-06-09 order \"W-4\"\n    1 board, lot SET, refunded 50.00, back to stock\n";
+    let report = pays(&format!("{begun}{made}{sold}{back}"), Period::year(2026));
+    let boards = &verdict(&report, "line", "boards").says;
+    assert!(boards.ends_with("no hours are known of batch OLD"), "{boards}");
+}
+
+#[test]
+fn dropping_a_product_saves_nothing_that_its_line_alone_spends_and_unknown_hours_are_no_best_use() {
+    // 12.00 on the line; a peg at 90.00, of whose hours nobody knows: whatever it left, it is no use of hours to hold another against.
+    let more = "paid 2026-06-01 to the-hall\n    12.00 for booth-fee on toys\nsold 2026-06-02 via fair\n    1 peg at 90.00\n";
+    let report = pays(more, Period::year(2026));
+    // The line: 9 tops at 1.00 laid out, and the 12.00; without it 90.00 would not come, so 90 − 21 = 69.00 less.
+    let line = &verdict(&report, "line", "toys").if_dropped;
+    assert_eq!([&line.loses, &line.saves, &line.overhead_stays], ["90.00", "21.00", "4.50"]);
+    assert!(line.says.contains("so you would be $69.00 worse off"), "{}", line.says);
+    let top = verdict(&report, "product", "top");
+    assert_eq!([&top.if_dropped.loses, &top.if_dropped.saves], ["90.00", "9.00"]);
+    assert_eq!(top.if_dropped.frees_minutes.as_deref(), Some("135"));
+    // A top earned (81 − 4.50) / 2.25 = 34.00; the best other is the board at 11.87, and of the peg's hours nothing is known.
+    let best = top.best_other.as_ref().expect("the board");
+    assert_eq!((best.name.as_str(), best.earned_per_hour.as_str()), ("board", "11.87"));
+    let board = verdict(&report, "product", "board").best_other.as_ref().expect("the top");
+    assert_eq!((board.name.as_str(), board.earned_per_hour.as_str()), ("top", "34.00"));
+    // With 12.00 less the line's hour earned (81 − 12 − 4.50) / 2.25 = 28.666667.
+    assert_eq!(verdict(&report, "line", "toys").over_rate.as_deref(), Some("8.67"));
 }
 
 #[test]

@@ -60,7 +60,7 @@ fn margins_and_overhead_have_it_on_the_day_of_its_fair_on_either_basis() {
             let pays =
                 report_pays(&compiled.book, &compiled.log, &compiled.costed, period, &|_| None::<Decimal>, &[]).expect("fits");
             let fair = pays.groups.iter().find(|group| group.name == "craft-fair").expect("the fair");
-            assert_eq!(fair.direct_expenses, fee, "{basis} {of_year}");
+            assert_eq!(fair.sums.direct_expenses, fee, "{basis} {of_year}");
             assert_eq!(pays.unassigned.overhead_under_applied, fee, "{basis} {of_year}");
         }
     }

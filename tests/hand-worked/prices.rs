@@ -168,7 +168,7 @@ fn a_sale_at_a_floor_price_leaves_that_cost_to_the_cent() {
                 &|_| None,
                 &[],
             );
-            pays.expect("small").totals.paid_margin
+            pays.expect("small").totals.sums.paid_margin
         };
         // Fees are rounded to the cent in the book, and the price up to it.
         assert!(["-0.01", "0.00", "0.01"].contains(&figured(&after).as_str()), "{name} {floor}: {}", figured(&after));

@@ -42,8 +42,8 @@ impl Printed {
             cost_of_year: of_years,
             stock: report_stock(book, log, plain, None).expect("fits"),
             years: years.iter().map(|year| report_year(Books { costed: plain, ..books }, year).expect("fits")).collect(),
-            revenue: figure(&pays.totals.revenue),
-            paid_cost: figure(&pays.totals.paid_cost),
+            revenue: figure(&pays.totals.sums.revenue),
+            paid_cost: figure(&pays.totals.sums.paid_cost),
         }
     }
 

@@ -107,17 +107,17 @@ fn in_cents(micros: i128) -> i128 {
 
 /// The columns of a row, as shown and exactly.
 fn columns(row: &PaysGroup, exact: &Exact) -> [(&'static str, i128, i128); 9] {
-    let direct = cents(&row.direct_expenses) * 10_000;
+    let direct = cents(&row.sums.direct_expenses) * 10_000;
     [
-        ("revenue", cents(&row.revenue), exact.revenue),
-        ("fees", cents(&row.fees), exact.fees),
-        ("postage", cents(&row.postage), exact.postage),
-        ("packing", cents(&row.packing), exact.packing),
-        ("paid cost", cents(&row.paid_cost), exact.paid_cost),
-        ("own time", cents(&row.own_time), exact.own_time),
-        ("overhead", cents(&row.overhead), exact.overhead),
-        ("paid margin", cents(&row.paid_margin), exact.paid_margin() - direct),
-        ("full margin", cents(&row.full_margin), exact.full_margin() - direct),
+        ("revenue", cents(&row.sums.revenue), exact.revenue),
+        ("fees", cents(&row.sums.fees), exact.fees),
+        ("postage", cents(&row.sums.postage), exact.postage),
+        ("packing", cents(&row.sums.packing), exact.packing),
+        ("paid cost", cents(&row.sums.paid_cost), exact.paid_cost),
+        ("own time", cents(&row.sums.own_time), exact.own_time),
+        ("overhead", cents(&row.sums.overhead), exact.overhead),
+        ("paid margin", cents(&row.sums.paid_margin), exact.paid_margin() - direct),
+        ("full margin", cents(&row.sums.full_margin), exact.full_margin() - direct),
     ]
 }
 
@@ -148,9 +148,25 @@ fn check(compiled: &CompiledPages, costed: &CostedBook, year: Option<i32>) -> Re
         // Without direct expenses a column sums to its own exact sum, rounded once; with what stands in none of the kind, to all sales.
         let rests: Vec<_> = report.rest.iter().filter(|row| row.by == by).collect();
         let all = &report.totals;
-        let all = [&all.revenue, &all.fees, &all.postage, &all.packing, &all.paid_cost, &all.own_time, &all.overhead];
+        let all = [
+            &all.sums.revenue,
+            &all.sums.fees,
+            &all.sums.postage,
+            &all.sums.packing,
+            &all.sums.paid_cost,
+            &all.sums.own_time,
+            &all.sums.overhead,
+        ];
         for row in &rests {
-            let row = [&row.revenue, &row.fees, &row.postage, &row.packing, &row.paid_cost, &row.own_time, &row.overhead];
+            let row = [
+                &row.sums.revenue,
+                &row.sums.fees,
+                &row.sums.postage,
+                &row.sums.packing,
+                &row.sums.paid_cost,
+                &row.sums.own_time,
+                &row.sums.overhead,
+            ];
             sums.iter_mut().zip(row).for_each(|(sum, shown)| sum.0 += cents(shown));
         }
         for (at, (shown, exact)) in sums.iter().enumerate().take(7) {
@@ -170,9 +186,10 @@ fn check(compiled: &CompiledPages, costed: &CostedBook, year: Option<i32>) -> Re
     if products != all || (lines.0 + without.0, lines.1 + without.1) != all {
         return Err(format!("{year:?}: all {all:?}, products {products:?}, lines {lines:?}, without a line {without:?}"));
     }
-    let direct = cents(&report.totals.direct_expenses) * 10_000;
+    let direct = cents(&report.totals.sums.direct_expenses) * 10_000;
     let total = pieces.paid_margin() + shipments.paid_margin();
-    let totals = [(&report.totals.paid_margin, total), (&report.totals.full_margin, total - pieces.own_time - pieces.overhead)];
+    let totals =
+        [(&report.totals.sums.paid_margin, total), (&report.totals.sums.full_margin, total - pieces.own_time - pieces.overhead)];
     for (shown, exact) in totals {
         if (cents(shown) * 10_000 - (exact - direct)).abs() > 10_000 {
             return Err(format!("{year:?}: total {shown}, derived {exact} less {direct}"));

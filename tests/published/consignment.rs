@@ -42,8 +42,8 @@ fn inv_5_of_15000_the_shop_keeps_5000_and_the_owner_receives_10000() {
     // `settled` is checked by the compiler: a mistake if another sum reached the shop.
     let book = tables("sold 2026-03-01 via gallery\n    1 table at 15000.00\n    settled 10000.00\n");
     let row = book.group("channel", "gallery");
-    assert_eq!((row.revenue.as_str(), row.fees.as_str()), ("15000.00", "5000.00"));
-    assert_eq!((row.paid_cost.as_str(), row.paid_margin.as_str()), ("4000.00", "6000.00"));
+    assert_eq!((row.sums.revenue.as_str(), row.sums.fees.as_str()), ("15000.00", "5000.00"));
+    assert_eq!((row.sums.paid_cost.as_str(), row.sums.paid_margin.as_str()), ("4000.00", "6000.00"));
     assert_eq!(book.on_hand("table"), ("1".to_owned(), "4000.00".to_owned()));
 }
 

@@ -31,7 +31,7 @@ struct Row<'r> {
 pub(crate) fn draw_margins(groups: &[PaysGroup]) -> Option<Value> {
     let mut rows: Vec<Row<'_>> = Vec::new();
     for group in groups.iter().filter(|group| group.by != "product") {
-        let (paid, full) = (figure(&group.paid_margin)?, figure(&group.full_margin)?);
+        let (paid, full) = (figure(&group.sums.paid_margin)?, figure(&group.sums.full_margin)?);
         rows.push(Row {
             group,
             value: format!("{} / {}", whole(paid), whole(full)),
@@ -40,7 +40,7 @@ pub(crate) fn draw_margins(groups: &[PaysGroup]) -> Option<Value> {
     }
     keep_largest(&mut rows, reach);
     let named = rows.iter().map(|row| {
-        let [paid, full] = [&row.group.paid_margin, &row.group.full_margin].map(|text| grouped(text, Shown::Page));
+        let [paid, full] = [&row.group.sums.paid_margin, &row.group.sums.full_margin].map(|text| grouped(text, Shown::Page));
         format!("{} {paid} paid and {full} full", row.group.title)
     });
     let named: Vec<String> = named.collect();
@@ -184,7 +184,8 @@ mod tests {
         let bars = list(&rows[0], "bars");
         assert_eq!(texts(&bars[0], ["y", "height"]), ["50", "12"]);
         assert_eq!(texts(&bars[1], ["y", "height", "fill"]), ["63", "6", "sum"]);
-        let expected = [&groups[0].paid_margin, &groups[0].full_margin].map(|text| whole(figure(text).expect("a figure")));
+        let expected =
+            [&groups[0].sums.paid_margin, &groups[0].sums.full_margin].map(|text| whole(figure(text).expect("a figure")));
         assert_eq!(texts(&rows[0], ["value"]), [expected.join(" / ")]);
     }
 

@@ -142,7 +142,7 @@ impl Pages {
     fn below_cost(&self, pays: &PaysReport) -> Vec<Waiting> {
         let links = self.links_of("index.html");
         let below = pays.groups.iter().filter(|group| group.by != "line").filter_map(|group| {
-            let (left, short) = (group.paid_margin.strip_prefix('-'), group.full_margin.strip_prefix('-'));
+            let (left, short) = (group.sums.paid_margin.strip_prefix('-'), group.sums.full_margin.strip_prefix('-'));
             let money = |text: &str| money(text, &pays.head.currency, Shown::Page);
             let detail = match (left, short) {
                 (Some(lost), _) => format!("{} less came in than was paid for it", money(lost)),

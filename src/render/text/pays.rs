@@ -77,27 +77,42 @@ fn paid(report: &PaysReport) -> Table {
         &mut table,
         report,
         |one| {
-            let figures =
-                [&one.revenue, &one.fees, &one.postage, &one.packing, &one.direct_expenses, &one.paid_cost, &one.paid_margin];
+            let figures = [
+                &one.sums.revenue,
+                &one.sums.fees,
+                &one.sums.postage,
+                &one.sums.packing,
+                &one.sums.direct_expenses,
+                &one.sums.paid_cost,
+                &one.sums.paid_margin,
+            ];
             [one.title.clone(), sold(one)].into_iter().chain(figures.into_iter().map(|figure| number(figure))).collect()
         },
         |one| {
             let figures = [
                 &one.units,
-                &one.revenue,
-                &one.fees,
-                &one.postage,
-                &one.packing,
-                &one.direct_expenses,
-                &one.paid_cost,
-                &one.paid_margin,
+                &one.sums.revenue,
+                &one.sums.fees,
+                &one.sums.postage,
+                &one.sums.packing,
+                &one.sums.direct_expenses,
+                &one.sums.paid_cost,
+                &one.sums.paid_margin,
             ];
             std::iter::once(one.title.clone()).chain(figures.into_iter().map(|figure| number(figure))).collect()
         },
     );
     let all = &report.totals;
-    let figures =
-        [&all.units, &all.revenue, &all.fees, &all.postage, &all.packing, &all.direct_expenses, &all.paid_cost, &all.paid_margin];
+    let figures = [
+        &all.units,
+        &all.sums.revenue,
+        &all.sums.fees,
+        &all.sums.postage,
+        &all.sums.packing,
+        &all.sums.direct_expenses,
+        &all.sums.paid_cost,
+        &all.sums.paid_margin,
+    ];
     table.total(std::iter::once("All sales".to_owned()).chain(figures.into_iter().map(|figure| number(figure))).collect());
     table
 }
@@ -123,24 +138,32 @@ fn by_hour(report: &PaysReport) -> Table {
         report,
         |one| {
             let mut row = vec![one.title.clone()];
-            row.extend([&one.paid_margin, &one.overhead, &one.own_time, &one.full_margin].map(|figure| number(figure)));
-            row.push(time(one.own_minutes.as_deref(), "unknown"));
-            row.push(per_hour(one.earned_per_hour.as_deref(), &one.own_minutes));
+            row.extend(
+                [&one.sums.paid_margin, &one.sums.overhead, &one.sums.own_time, &one.sums.full_margin]
+                    .map(|figure| number(figure)),
+            );
+            row.push(time(one.sums.own_minutes.as_deref(), "unknown"));
+            row.push(per_hour(one.earned_per_hour.as_deref(), &one.sums.own_minutes));
             row
         },
         |one| {
             let mut row = vec![one.title.clone()];
-            row.extend([&one.paid_margin, &one.overhead, &one.own_time, &one.full_margin].map(|figure| number(figure)));
-            row.push(time(one.own_minutes.as_deref(), "unknown"));
+            row.extend(
+                [&one.sums.paid_margin, &one.sums.overhead, &one.sums.own_time, &one.sums.full_margin]
+                    .map(|figure| number(figure)),
+            );
+            row.push(time(one.sums.own_minutes.as_deref(), "unknown"));
             row.push("-".to_owned());
             row
         },
     );
     let all = &report.totals;
     let mut row = vec!["All sales".to_owned()];
-    row.extend([&all.paid_margin, &all.overhead, &all.own_time, &all.full_margin].map(|figure| number(figure)));
-    row.push(time(all.own_minutes.as_deref(), "unknown"));
-    row.push(per_hour(all.earned_per_hour.as_deref(), &all.own_minutes));
+    row.extend(
+        [&all.sums.paid_margin, &all.sums.overhead, &all.sums.own_time, &all.sums.full_margin].map(|figure| number(figure)),
+    );
+    row.push(time(all.sums.own_minutes.as_deref(), "unknown"));
+    row.push(per_hour(all.earned_per_hour.as_deref(), &all.sums.own_minutes));
     table.total(row);
     table
 }

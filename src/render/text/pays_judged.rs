@@ -3,6 +3,7 @@
 use super::sheet::Sheet;
 use super::table::{Stand, Table};
 use super::{number, time};
+use crate::render::number_format::{Shown, money};
 use crate::render::spoken::kind_heading;
 use crate::reports::PaysReport;
 
@@ -52,7 +53,10 @@ fn fairs(report: &PaysReport) -> Table {
         ("Sold", Stand::Point),
         ("Revenue", Stand::Point),
         ("Fees", Stand::Point),
+        ("Postage", Stand::Point),
+        ("Packing", Stand::Point),
         ("Own expenses", Stand::Point),
+        ("Paid cost", Stand::Point),
         ("Paid margin", Stand::Point),
         ("Full margin", Stand::Point),
         ("Your hours", Stand::Right),
@@ -60,9 +64,10 @@ fn fairs(report: &PaysReport) -> Table {
     ]);
     for one in &report.fairs {
         let mut row = vec![one.title.clone()];
-        let figures = [&one.units, &one.revenue, &one.fees, &one.direct_expenses, &one.paid_margin, &one.full_margin];
-        row.extend(figures.map(|figure| number(figure)));
-        row.push(time(one.own_minutes.as_deref(), "unknown"));
+        let [revenue, fees, postage, packing, expenses, paid_cost, paid_margin, _, _, full_margin] = one.sums.money();
+        let figures = [&one.units, revenue, fees, postage, packing, expenses, paid_cost, paid_margin, full_margin];
+        row.extend(figures.map(number));
+        row.push(time(one.sums.own_minutes.as_deref(), "unknown"));
         row.push(one.earned_per_hour.as_deref().map_or_else(|| "hours unknown".to_owned(), number));
         table.row(row);
     }
@@ -113,7 +118,8 @@ pub(super) fn lies_long(sheet: &mut Sheet, report: &PaysReport) {
     }
     sheet.table(&format!("What lies long, on {on}"), table);
     for one in &report.stock_ages.slow {
-        sheet.item(&format!("{}, {} of paid cost: {}.", one.title, number(&one.slow_paid), one.says));
+        let paid = money(&one.slow_paid, &report.head.currency, Shown::Terminal);
+        sheet.item(&format!("{}, {paid} of paid cost: {}.", one.title, one.says));
     }
 }
 

@@ -14,7 +14,7 @@ use crate::reports::pays_part::{PaysOf, PaysWhat};
 use crate::reports::period::{minutes_text, money_text};
 use crate::reports::report_pays::in_pieces;
 use crate::reports::report_verdicts::{own_costs, read_printed};
-use crate::reports::{CostPart, FigureName, PaysColumn, PaysFigure, PaysGroup, PaysTotals, WhyRule};
+use crate::reports::{CostPart, FigureName, PaysColumn, PaysFigure, PaysGroup, PaysSums, PaysTotals, WhyRule};
 use crate::units::Fixed6;
 
 impl Telling<'_> {
@@ -365,37 +365,34 @@ fn sum_of_column(margin: &Margin, column: PaysColumn) -> Option<Option<Sum>> {
 }
 
 fn of_group(row: &PaysGroup, column: PaysColumn) -> Option<&str> {
-    Some(match column {
-        PaysColumn::Units => &row.units,
-        PaysColumn::Revenue => &row.revenue,
-        PaysColumn::Fees => &row.fees,
-        PaysColumn::Postage => &row.postage,
-        PaysColumn::Packing => &row.packing,
-        PaysColumn::DirectExpenses => &row.direct_expenses,
-        PaysColumn::PaidCost => &row.paid_cost,
-        PaysColumn::PaidMargin => &row.paid_margin,
-        PaysColumn::OwnTime => &row.own_time,
-        PaysColumn::Overhead => &row.overhead,
-        PaysColumn::FullMargin => &row.full_margin,
-        PaysColumn::OwnMinutes => row.own_minutes.as_deref()?,
-        PaysColumn::EarnedPerHour => row.earned_per_hour.as_deref()?,
-    })
+    match column {
+        PaysColumn::Units => Some(&row.units),
+        PaysColumn::EarnedPerHour => row.earned_per_hour.as_deref(),
+        _ => of_sums(&row.sums, column),
+    }
 }
 
 fn of_totals(row: &PaysTotals, column: PaysColumn) -> Option<&str> {
+    match column {
+        PaysColumn::Units => Some(&row.units),
+        PaysColumn::EarnedPerHour => row.earned_per_hour.as_deref(),
+        _ => of_sums(&row.sums, column),
+    }
+}
+
+fn of_sums(sums: &PaysSums, column: PaysColumn) -> Option<&str> {
     Some(match column {
-        PaysColumn::Units => &row.units,
-        PaysColumn::Revenue => &row.revenue,
-        PaysColumn::Fees => &row.fees,
-        PaysColumn::Postage => &row.postage,
-        PaysColumn::Packing => &row.packing,
-        PaysColumn::DirectExpenses => &row.direct_expenses,
-        PaysColumn::PaidCost => &row.paid_cost,
-        PaysColumn::PaidMargin => &row.paid_margin,
-        PaysColumn::OwnTime => &row.own_time,
-        PaysColumn::Overhead => &row.overhead,
-        PaysColumn::FullMargin => &row.full_margin,
-        PaysColumn::OwnMinutes => row.own_minutes.as_deref()?,
-        PaysColumn::EarnedPerHour => row.earned_per_hour.as_deref()?,
+        PaysColumn::Revenue => &sums.revenue,
+        PaysColumn::Fees => &sums.fees,
+        PaysColumn::Postage => &sums.postage,
+        PaysColumn::Packing => &sums.packing,
+        PaysColumn::DirectExpenses => &sums.direct_expenses,
+        PaysColumn::PaidCost => &sums.paid_cost,
+        PaysColumn::PaidMargin => &sums.paid_margin,
+        PaysColumn::OwnTime => &sums.own_time,
+        PaysColumn::Overhead => &sums.overhead,
+        PaysColumn::FullMargin => &sums.full_margin,
+        PaysColumn::OwnMinutes => return sums.own_minutes.as_deref(),
+        PaysColumn::Units | PaysColumn::EarnedPerHour => return None,
     })
 }

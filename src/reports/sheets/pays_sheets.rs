@@ -108,9 +108,9 @@ fn all_sales(
     let words = |text: &str| SheetCell::new(Words, text);
     let says = vec![
         words(&format!("{title} left ")),
-        figure(SheetCell::new(Money, totals.paid_margin.as_str()), "paid-margin"),
+        figure(SheetCell::new(Money, totals.sums.paid_margin.as_str()), "paid-margin"),
         words(" of "),
-        figure(SheetCell::new(Money, totals.revenue.as_str()), "revenue"),
+        figure(SheetCell::new(Money, totals.sums.revenue.as_str()), "revenue"),
         words(" after what was paid."),
     ];
     let tables = vec![margins_of(&row, "all", when), by_group];

@@ -12,8 +12,9 @@ use super::thing_sheet::HOURS;
 use crate::costing::{Account, Posting};
 use crate::reports::margin::Margin;
 use crate::reports::pays_part::{PaysPart, PaysWhat};
+use crate::reports::pays_sums::MONEY_COLUMNS;
 use crate::reports::period::{column_under, minutes_text, money_text, quantity_text};
-use crate::reports::report_pays::{MONEY_COLUMNS, Margins, money_of};
+use crate::reports::report_pays::{Margins, money_of};
 use crate::reports::{PaysMonth, PaysOf};
 use crate::units::Fixed6;
 

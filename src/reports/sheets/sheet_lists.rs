@@ -174,7 +174,7 @@ fn trades(pays: &PaysReport, when: Option<&str>) -> SheetTable {
     for group in pays.groups.iter().filter(|group| group.by != "product") {
         let name = plain_name(&group.name);
         let kind = if group.by == "channel" { SheetKind::Channel } else { SheetKind::Line };
-        let why = if group.own_minutes.is_none() { HOURS } else { "no hours" };
+        let why = if group.sums.own_minutes.is_none() { HOURS } else { "no hours" };
         let figure = |text: Option<&String>, column: &str| {
             let cell = text.map_or_else(|| SheetCell::without(Money, why), |text| SheetCell::new(Money, text.as_str()));
             match when {
@@ -188,9 +188,9 @@ fn trades(pays: &PaysReport, when: Option<&str>) -> SheetTable {
             } else {
                 "product line"
             }),
-            figure(Some(&group.revenue), "revenue"),
-            figure(Some(&group.paid_margin), "paid-margin"),
-            figure(Some(&group.full_margin), "full-margin"),
+            figure(Some(&group.sums.revenue), "revenue"),
+            figure(Some(&group.sums.paid_margin), "paid-margin"),
+            figure(Some(&group.sums.full_margin), "full-margin"),
             figure(group.earned_per_hour.as_ref(), "earned-per-hour"),
         ]);
     }

@@ -14,7 +14,7 @@ use crate::costing::Flow;
 use crate::names::{ChannelId, LineId};
 use crate::reports::figures::pays_group;
 use crate::reports::margin::Margin;
-use crate::reports::report_pays::MONEY_COLUMNS;
+use crate::reports::pays_sums::MONEY_COLUMNS;
 use crate::reports::{PaysGroup, PaysOf, PaysTotals};
 use crate::units::Fixed6;
 
@@ -85,16 +85,16 @@ fn says(title: &str, group: Option<&PaysGroup>, name: &str, when: Option<&str>) 
         None => cell,
     };
     let mut says = vec![words(format!("{title} left "))];
-    says.push(figure(SheetCell::new(Money, group.paid_margin.as_str()), "paid-margin"));
+    says.push(figure(SheetCell::new(Money, group.sums.paid_margin.as_str()), "paid-margin"));
     says.push(words(" of "));
-    says.push(figure(SheetCell::new(Money, group.revenue.as_str()), "revenue"));
+    says.push(figure(SheetCell::new(Money, group.sums.revenue.as_str()), "revenue"));
     match &group.earned_per_hour {
         Some(per_hour) => {
             says.push(words(" after what was paid, "));
             says.push(figure(SheetCell::new(Money, per_hour.as_str()), "earned-per-hour"));
             says.push(words(" for an hour of yours."));
         }
-        None if group.own_minutes.is_some() => says.push(words(" after what was paid.")),
+        None if group.sums.own_minutes.is_some() => says.push(words(" after what was paid.")),
         None => {
             says.push(words(" after what was paid; how much that is for an hour can't be said, since some hours are unknown."))
         }
@@ -116,19 +116,8 @@ impl<'r> MarginRow<'r> {
     pub(super) fn of_group(row: &'r PaysGroup) -> Self {
         Self {
             units: &row.units,
-            money: [
-                &row.revenue,
-                &row.fees,
-                &row.postage,
-                &row.packing,
-                &row.direct_expenses,
-                &row.paid_cost,
-                &row.paid_margin,
-                &row.own_time,
-                &row.overhead,
-                &row.full_margin,
-            ],
-            minutes: row.own_minutes.as_deref(),
+            money: row.sums.money(),
+            minutes: row.sums.own_minutes.as_deref(),
             per_hour: row.earned_per_hour.as_deref(),
         }
     }
@@ -137,19 +126,8 @@ impl<'r> MarginRow<'r> {
     pub(super) fn of_totals(row: &'r PaysTotals) -> Self {
         Self {
             units: &row.units,
-            money: [
-                &row.revenue,
-                &row.fees,
-                &row.postage,
-                &row.packing,
-                &row.direct_expenses,
-                &row.paid_cost,
-                &row.paid_margin,
-                &row.own_time,
-                &row.overhead,
-                &row.full_margin,
-            ],
-            minutes: row.own_minutes.as_deref(),
+            money: row.sums.money(),
+            minutes: row.sums.own_minutes.as_deref(),
             per_hour: row.earned_per_hour.as_deref(),
         }
     }
