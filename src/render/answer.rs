@@ -332,7 +332,7 @@ mod tests {
     #[test]
     fn what_pays_is_answered_with_the_line_that_earns_most_for_an_hour() {
         let words = answer_pays(&made_up::pays(), Shown::Terminal).words();
-        assert!(words.starts_with("What pays best is Kitchen boards: $31.20 for an hour of yours."), "{words}");
+        assert!(words.starts_with("What pays best is Kitchen boards: $31.20 for an hour of yours, on 61 pieces."), "{words}");
     }
 
     #[test]

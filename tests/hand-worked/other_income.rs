@@ -19,7 +19,10 @@ fn pays(sales: &str) -> PaysReport {
 fn income_without_goods_is_told_with_its_fees_where_no_goods_were_sold() {
     let report = pays("sold 2026-03-01 via market order \"M-1\"\n    115.00 for engraving\n");
     // 6 % of 115.00 is 6.90.
-    assert_eq!(report.notes, ["$115.00 of income without goods came by Market, with $6.90 of fees on it; it stands in no margin"]);
+    assert_eq!(
+        report.notes,
+        ["$115.00 of income without goods came by Market, with $6.90 of fees on it; it stands in no margin"]
+    );
     let text = kerfbook::render::text::text_pays(&report, kerfbook::render::text::Look::default());
     assert!(text.contains("No goods were sold in this time") && !text.contains("Nothing was sold"), "{text}");
     assert!(text.contains("115.00 of income without goods"), "{text}");

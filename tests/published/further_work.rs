@@ -32,7 +32,7 @@ expense work \"Further work\"
     {pieces} unit at {price}
 "
     ));
-    book.group("line", "goods").paid_margin
+    book.group("line", "goods").sums.paid_margin
 }
 
 #[test]

@@ -27,7 +27,7 @@ expense rent \"Fixed costs\"
     for (at, (count, price, _)) in kinds.iter().enumerate() {
         text.push_str(&format!("    {count} kind-{at} at {price}\n"));
     }
-    compile_whole(&text).group("line", "goods").paid_margin
+    compile_whole(&text).group("line", "goods").sums.paid_margin
 }
 
 fn one(fixed: &str, count: u64, price: &str, variable: &str) -> String {

@@ -93,9 +93,9 @@ sold 2026-02-28 via counter
     let left = book.costed.stock.iter().find_map(|lot| lot.vector.paid()).map(|paid| paid.to_fixed_text(2, 6));
     assert_eq!(left.as_deref(), Some("50000.00"));
     let pays = book.group("product", "unit");
-    assert_eq!((pays.paid_cost.as_str(), pays.overhead.as_str()), ("200000.00", "9600.00"));
+    assert_eq!((pays.sums.paid_cost.as_str(), pays.sums.overhead.as_str()), ("200000.00", "9600.00"));
     // Absorption income 54,400 is the full margin, as all overhead was applied; variable income 52,000 is the paid margin less 12,000.
-    assert_eq!(pays.full_margin, "54400.00");
-    assert_eq!(pays.paid_margin, "64000.00");
+    assert_eq!(pays.sums.full_margin, "54400.00");
+    assert_eq!(pays.sums.paid_margin, "64000.00");
     assert_eq!(book.pays().unassigned.overhead_under_applied, "0.00");
 }

@@ -67,7 +67,7 @@ fn inv_1_moving_average_costs_7252_94_and_leaves_8902_06() {
 /// Each sale's cost, and the gross margin.
 fn sales(book: &Compiled) -> (Vec<String>, String) {
     let sold = book.costed.movements.iter().filter(|one| one.flow == Flow::Sold);
-    (sold.map(|one| text(one.vector.full())).collect(), book.group("product", "kit").paid_margin)
+    (sold.map(|one| text(one.vector.full())).collect(), book.group("product", "kit").sums.paid_margin)
 }
 
 #[test]
@@ -99,7 +99,7 @@ sold 2026-07-31 via counter
     );
     assert_eq!(book.flow(Flow::Sold), "8284.615385");
     assert_eq!(book.on_hand("kit"), ("285".to_owned(), "7870.384615".to_owned()));
-    assert_eq!(book.group("product", "kit").paid_margin, "3055.38");
+    assert_eq!(book.group("product", "kit").sums.paid_margin, "3055.38");
 }
 
 #[test]
