@@ -4,6 +4,7 @@
 //! COMPUTED or DERIVED (our arithmetic from published inputs), FROM MEMORY.
 
 mod board_tally;
+mod break_even;
 mod compiled;
 mod consignment;
 mod currency_digits;

@@ -217,21 +217,11 @@ mod tests {
     }
 
     #[test]
-    fn pieces_to_meet_a_fixed_cost_are_those_of_published_cases() {
-        // OpenStax, Principles of Accounting, Volume 2: Managerial Accounting, chapter 3 (m68115, m68116).
-        // Hicks Blue Jay: price 100, variable cost 20, fixed 18,000; a target of 16,000; of 24,000 after 40 % tax.
-        assert_eq!(pieces_to_meet(money("18000"), money("80")), Some(225));
-        assert_eq!(pieces_to_meet(money("34000"), money("80")), Some(425));
-        assert_eq!(pieces_to_meet(money("58000"), money("80")), Some(725));
-        // Marshall & Son: 400 less 150, fixed 14,000; a target of 10,000.
-        assert_eq!(pieces_to_meet(money("14000"), money("250")), Some(56));
-        assert_eq!(pieces_to_meet(money("24000"), money("250")), Some(96));
-        // Lofts: 500 less 300, fixed 100,000; 1,250 less 850, fixed 16,800; Manteo: 90 less 40, fixed 85,000.
-        assert_eq!(pieces_to_meet(money("100000"), money("200")), Some(500));
-        assert_eq!(pieces_to_meet(money("16800"), money("400")), Some(42));
-        assert_eq!(pieces_to_meet(money("85000"), money("50")), Some(1_700));
-        // West Brothers, a mix of 5 : 3 : 2: 30.75 for each set, fixed 145,000: 4,716 whole sets.
-        assert_eq!(pieces_to_meet(money("145000"), money("30.75")), Some(4_716));
+    fn pieces_that_meet_a_fixed_cost_are_rounded_up_to_whole_ones() {
+        // Published cases stand in `tests/published/break_even.rs`.
+        assert_eq!(pieces_to_meet(money("160"), money("80")), Some(2));
+        assert_eq!(pieces_to_meet(money("160.000001"), money("80")), Some(3));
+        assert_eq!(pieces_to_meet(Fixed6::ZERO, money("80")), Some(0));
         assert_eq!(pieces_to_meet(money("1"), Fixed6::ZERO), None);
     }
 }
