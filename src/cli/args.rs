@@ -261,7 +261,8 @@ pub(super) enum WhyFormat {
 
 #[derive(Debug, Group)]
 pub(super) struct WhyArgs {
-    /// cost/NAME[/YEAR][/PART], batch/NAME[/PART], lot/THING/WHICH[/PART], order/NAME[/PART], stock/NAME[/DATE] or year/YEAR/line-NUMBER
+    /// cost/NAME[/YEAR][/PART], batch/NAME[/PART], lot/THING/WHICH[/PART], order/NAME[/PART], stock/NAME[/DATE],
+    /// price/NAME[/CHANNEL/COLUMN], plan/PIECES[/PART] or year/YEAR/line-NUMBER
     ///
     /// Without it, or with how a name begins (`cost`, `lot/red-oak`), lists what can be asked
     pub(super) figure: Option<String>,

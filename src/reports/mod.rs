@@ -17,6 +17,7 @@ mod hours_by_step;
 mod margin;
 mod other_income;
 mod overhead_so_far;
+mod owner_rate;
 mod pattern_use;
 mod pays;
 mod pays_part;
@@ -57,11 +58,12 @@ pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, V
 pub use derivation::{Derived, HowDeep, report_why};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use figures::{
-    BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport, LotFigure,
-    OrderFigure, OrderPart, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PriceColumn, PriceFigure, PriceOf,
-    ProofFigure, ProofFlow, ProofOf, ScheduleFigure, ScheduleOf, StockFigure, StockKind, StockOf, list_figures,
+    AskFault, BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport,
+    LotFigure, OrderFigure, OrderPart, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow,
+    PriceColumn, PriceFigure, PriceOf, ProofFigure, ProofFlow, ProofOf, ScheduleFigure, ScheduleOf, StockFigure, StockKind,
+    StockOf, list_figures,
 };
-pub(crate) use figures::{is_kind, pays_group};
+pub(crate) use figures::{is_kind, pays_group, plan_name, price_name};
 pub use goods_trace::{
     BatchRecord, BatchRecords, MadeOfBatch, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock, RecordMaterial,
     TraceKind, TraceReport, TraceStep,
@@ -75,7 +77,7 @@ pub use period::Period;
 pub use place_papers::{CountedRow, PlaceSlip, SlipRow};
 pub use places::{PlaceList, PlaceOwes, PlaceRow, PlacesReport};
 pub use plan::{PlanBuild, PlanBuy, PlanBy, PlanCost, PlanMaterial, PlanOffcut, PlanReport, PlanStep};
-pub use planning::{PlanAsked, PlanFault, report_plan};
+pub use planning::{MOST_PIECES, PlanAsked, PlanFault, report_plan};
 pub use price::{BreakEven, ChannelPrice, FixedCost, FloorPrices, PriceEarns, PriceReport, SellingCosts};
 pub use pricing::{PriceFault, Wanted, report_price};
 pub use proof::{ProofComponent, ProofReport};

@@ -184,6 +184,10 @@ pub struct PlanReport {
     /// Its head.
     #[serde(flatten)]
     pub head: ReportHead,
+    /// How the names of its figures begin, for `kerfbook why`: `plan/6_pull-cart+4_village-set`. Then `cash-needed`, `own-minutes`,
+    /// `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/paid`, `offcut/NAME/on-hand`,
+    /// `by/DAY/needed`.
+    pub figure: String,
     /// What to build, parts first.
     pub builds: Vec<PlanBuild>,
     /// Materials.

@@ -126,6 +126,8 @@ pub struct PriceReport {
     /// Its head.
     #[serde(flatten)]
     pub head: ReportHead,
+    /// How the names of its figures begin, for `kerfbook why`: `price/pull-cart+earn_25`; null where days were asked about, of which names say nothing.
+    pub figure: Option<String>,
     /// The product's name.
     pub name: String,
     /// Its title.

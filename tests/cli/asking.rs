@@ -149,6 +149,76 @@ fn a_list_is_whole_however_long_it_is() {
 }
 
 #[test]
+fn figures_of_a_plan_are_told_listed_and_found_by_near_names() {
+    let why = |args: &[&str]| run_in(&example(), &[&["why"], args, &["--today", "2027-02-01"]].concat());
+    let told = |figure: &str| {
+        let run = why(&[figure]);
+        assert_eq!(run.status, Some(0), "{figure}: {}", run.err);
+        run.out
+    };
+    let cash = told("plan/60_pull-cart+40_village-set/cash-needed");
+    assert!(cash.contains("> kerfbook why plan/60_pull-cart+40_village-set/buy/wheel-40/cost"), "{cash}");
+    // What the plan prints is what is derived, and it says how its figures are asked for.
+    let plan = run_in(&example(), &["plan", "60", "pull-cart", "40", "village-set", "--today", "2027-02-01"]).out;
+    assert!(plan.contains("plan/60_pull-cart+40_village-set`"), "{plan}");
+    let all = plan.lines().find(|line| line.trim_start().starts_with("All ")).expect("a total");
+    let sum = all.split_whitespace().last().expect("money");
+    assert!(cash.contains(&format!("The money to buy what is short is {sum}.")), "{all}: {cash}");
+    // Pieces of one thing are gathered, and there is one spelling.
+    let gathered = told("plan/50_pull-cart+40_village-set+10_pull-cart/cash-needed");
+    assert_eq!(gathered, cash);
+    let json = why(&["plan/60_pull-cart+40_village-set/cash-needed", "--as", "json"]).out;
+    assert!(json.contains(r#""figure": "plan/60_pull-cart+40_village-set/cash-needed""#), "{json}");
+    let list = told("plan/6_pull-cart");
+    assert!(list.contains("kerfbook why plan/6_pull-cart/cash-needed"), "{list}");
+    let by = told("plan/6_pull-cart/by/2027-03-01/needed");
+    assert!(by.contains("general work in the last twelve months"), "{by}");
+    for (typed, wants) in [
+        ("plan", "say which plan, as in `kerfbook why plan/6_pull-cart+4_village-set`"),
+        ("plan/6_pull-cat/cash-needed", "there is no product or material `pull-cat`; did you mean `pull-cart`?"),
+        ("plan/6_pull-cart/cash-neded", "did you mean `plan/6_pull-cart/cash-needed`?"),
+        ("plan/6_pull-cart/step/sandig/expected", "did you mean `plan/6_pull-cart/step/sanding/expected`?"),
+        ("plan/6_pull-cart/build/pull-cart/begin", "its parts are asked, for-parts"),
+        ("plan/6_pull-cart/buy/red-oak/cost", "`red-oak` need not be bought for this plan"),
+        ("plan/pull-cart/cash-needed", "`pull-cart` is no number of pieces with a name"),
+        ("plan/0_pull-cart/cash-needed", "`0_pull-cart` is no number of pieces"),
+        ("plan/2000000_pull-cart/cash-needed", "a plan is made for at most 1000000 pieces"),
+        ("plan/6_red-oak/cash-needed", "`red-oak` is bought and has no recipe"),
+        ("plan/6_pull-cart/by/2027-01-01/needed", "`by/2027-01-01` is before 2027-02-01"),
+    ] {
+        let run = why(&[typed]);
+        assert!(run.status == Some(2) && run.err.contains(wants), "{typed}: {}", run.err);
+        assert_eq!(run.out, "", "{typed}");
+    }
+}
+
+#[test]
+fn figures_of_a_price_are_asked_with_what_is_wanted_of_it() {
+    let why = |figure: &str| run_in(&example(), &["why", figure, "--today", "2027-02-01"]);
+    let price = &["price", "pull-cart", "--earn", "25", "--margin", "30%", "--fixed", "120", "--hours", "16h"];
+    let price = run_in(&example(), &[price.as_slice(), &["--today", "2027-02-01"]].concat()).out;
+    let begins = "price/pull-cart+earn_25+margin_30%+fixed_120+hours_16h/craft-fair";
+    for (column, table) in [("least-for-earning", "43.30"), ("least-for-margin", "42.56"), ("break-even-pieces", "5")] {
+        let run = why(&format!("{begins}/{column}"));
+        assert!(run.out.contains(&format!("is {table}.")), "{column}: {} {}", run.out, run.err);
+        let fair = price.lines().filter(|line| line.trim_start().starts_with("Booth at fairs"));
+        assert!(fair.flat_map(str::split_whitespace).any(|word| word == table), "{column}: {price}");
+    }
+    assert!(price.contains("price/pull-cart+earn_25+margin_30%+fixed_120+hours_16h`"), "{price}");
+    let none = why("price/pull-cart/craft-fair/break-even-pieces").out;
+    assert!(none.contains("no fixed cost was asked about"), "{none}");
+    for (typed, wants) in [
+        ("price/pull-cart+earn_much/craft-fair/least-for-earning", "`earn_much` is nothing that can be wanted"),
+        ("price/pull-cart+earn_25+earn_26/craft-fair/least-for-earning", "`earn_26` is nothing that can be wanted once"),
+        ("price/pull-cart+margin_100%/craft-fair/least-for-margin", "`margin_100%` is nothing"),
+        ("price/pull-cat+earn_25/paid", "there is no material or product `pull-cat`"),
+    ] {
+        let run = why(typed);
+        assert!(run.status == Some(2) && run.err.contains(wants), "{typed}: {}", run.err);
+    }
+}
+
+#[test]
 fn a_price_and_a_place_are_told_down_to_the_entries() {
     let told = |figure: &str| {
         let run = run_in(&example(), &["why", figure, "--deep", "--today", "2027-02-01"]);

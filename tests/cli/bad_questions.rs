@@ -66,9 +66,24 @@ fn a_recipe_that_needs_itself_is_told_in_the_book() {
                 noted 2026-01-01 \"begun\"\n";
     let folder = book_of(text);
     let ran = run_in(folder.path(), &["plan", "6", "box", "--today", "2026-04-01"]);
-    assert!(matches!(ran.status, Some(1 | 2)), "{ran:?}");
-    assert!(ran.err.contains("needs"), "{}", ran.err);
+    assert_eq!(ran.status, Some(1), "{ran:?}");
+    assert!(ran.err.contains("error[K213]: `box` needs itself"), "{}", ran.err);
     assert_eq!(ran.out, "");
+}
+
+#[test]
+fn a_day_before_the_book_is_no_day_by_which_something_is_built() {
+    for (asked, told) in [
+        (
+            ["plan", "6", "pull-cart", "--by", "1999-03-01"].as_slice(),
+            "the book begins on 2026-03-02, so nothing of it can be built by 1999-03-01",
+        ),
+        (&["why", "plan/6_pull-cart/by/1999-03-01/needed"], "`by/1999-03-01` is before the book begins"),
+    ] {
+        let ran = run_in(book().path(), &[asked, &["--today", "1999-02-01"]].concat());
+        assert!(ran.status == Some(2) && ran.err.contains(told), "{ran:?}");
+        assert_eq!(ran.out, "");
+    }
 }
 
 #[test]

@@ -10,7 +10,11 @@
 //! Short: 7.8 bf, bought by boards of 2 bf: 4 boards of 8.00, one with a quarter of the freight; 46 ml, in cans of 50; 5 bags, in packs of 4: 2.
 
 use chrono::NaiveDate;
-use kerfbook::reports::{PlanAsked, PlanFault, PlanReport, report_plan};
+use kerfbook::costing::{CostOptions, cost_book};
+use kerfbook::diagnostics::Diagnostics;
+use kerfbook::reports::{
+    Derived, FigureName, HowDeep, PlanAsked, PlanFault, PlanReport, WhyReport, WhyStep, report_plan, report_why,
+};
 use kerfbook::year::Books;
 use rust_decimal::Decimal;
 
@@ -284,4 +288,143 @@ fn what_is_built_takes_of_the_licences_that_are_left() {
     let report = planned(&compiled(&text), &[("block-set", 6)], None).expect("a plan");
     // A licence of four for 12.00; S1's two took 6.00, so two of the six take the other 6.00 and four have none yet: (6 x 0.50 + 6.00) / 6.
     assert_eq!(report.costs[0].per_unit.royalty, "1.50");
+}
+
+fn why(text: &str, figure: &str) -> WhyReport {
+    let compiled = compiled(text);
+    let options = CostOptions { keep_trace: true, ..CostOptions::default() };
+    let costed = cost_book(&compiled.log, &compiled.book, &options, &mut Diagnostics::default());
+    let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &costed };
+    let of = Derived::of(books, &[]).expect("costed with its trace");
+    let (of, spelled) = of.asking(figure, None).expect("a plan");
+    let figure = FigureName::read(&spelled, of.names()).expect("a figure");
+    report_why(&of, figure, HowDeep::Fold).expect("fits")
+}
+
+/// The steps right below a step, each by its amount and the figure or the line to which it leads.
+fn below(step: &WhyStep) -> Vec<(String, String)> {
+    let line = |one: &WhyStep| one.at.as_ref().map(|at| at.text.clone()).unwrap_or_default();
+    let leads = |one: &WhyStep| one.figure.clone().unwrap_or_else(|| line(one));
+    step.steps.iter().map(|one| (one.paid.clone(), leads(one))).collect()
+}
+
+fn pairs<const N: usize>(pairs: [(&str, &str); N]) -> Vec<(String, String)> {
+    pairs.map(|(amount, to)| (amount.to_owned(), to.to_owned())).to_vec()
+}
+
+#[test]
+fn the_money_of_a_plan_is_told_down_to_the_last_purchases() {
+    let cash = why(BOOK, "plan/6_block-set/cash-needed");
+    assert_eq!(cash.answer, "The money to buy what is short is 61.00.");
+    assert_eq!(
+        below(&cash.steps[0]),
+        pairs([
+            ("16.00", "plan/6_block-set/buy/bag/cost"),
+            ("40.00", "plan/6_block-set/buy/maple/cost"),
+            ("5.00", "plan/6_block-set/buy/oil/cost"),
+        ])
+    );
+    // 8 bf in four boards, of 12 bf for 48.00 and 12.00 of freight.
+    let maple = why(BOOK, "plan/6_block-set/buy/maple/cost");
+    assert_eq!(below(&maple.steps[0]), pairs([("8", "plan/6_block-set/buy/maple/buy"), ("60.00", "lot/maple/2026-01-02")]));
+    let packs = why(BOOK, "plan/6_block-set/buy/maple/packs");
+    assert_eq!(
+        below(&packs.steps[0]),
+        pairs([("7.8", "plan/6_block-set/buy/maple/short"), ("2", "6 boards maple, 4/4 x 6 x 48 in, for 48.00")])
+    );
+}
+
+#[test]
+fn what_is_built_and_needed_and_worked_is_told_down_to_the_recipe_and_the_last_batches() {
+    // 0 asked, 24 for the sets, less the 10 on hand.
+    let build = why(BOOK, "plan/6_block-set/build/block/to-build");
+    assert_eq!(build.steps[0].paid, "14");
+    assert_eq!(below(&build.steps[0]), pairs([("24", "plan/6_block-set/build/block/for-parts"), ("-10", "")]));
+    // 16 begun, half a foot each, and 11 bf used where 10 are allowed.
+    let maple = why(BOOK, "plan/6_block-set/material/maple/needed");
+    assert_eq!((maple.steps[0].paid.as_str(), maple.steps[0].unit.as_deref()), ("8.8", Some("bf")));
+    let of_blocks = &maple.steps[0].steps[0];
+    let numbers: Vec<(&str, usize)> = of_blocks.steps.iter().map(|one| (one.paid.as_str(), one.steps.len())).collect();
+    assert_eq!(numbers, [("16", 0), ("0.5", 0), ("11", 2), ("10", 2)]);
+    // 14 good ones, of 110 min for 18.
+    let sawing = why(BOOK, "plan/6_block-set/step/sawing/expected");
+    assert_eq!(sawing.answer, "The time at sawing as the last batches took is 85.555556 minutes.");
+    let of_blocks = &sawing.steps[0].steps[0];
+    let numbers: Vec<&str> = of_blocks.steps.iter().map(|one| one.paid.as_str()).collect();
+    assert_eq!(numbers, ["14", "110", "18"]);
+    assert_eq!(below(&of_blocks.steps[1]), pairs([("50", "batch/B2/minutes"), ("60", "batch/B1/minutes")]));
+}
+
+#[test]
+fn the_expected_cost_is_told_down_to_the_shelf_the_last_prices_and_what_is_built_first() {
+    let cost = why(BOOK, "plan/6_block-set/cost/block-set/materials");
+    assert_eq!(cost.steps[0].paid, "14.70");
+    let all = &cost.steps[0].steps[0];
+    assert_eq!(all.paid, "88.20");
+    // Blocks: ten from the shelf, fourteen built; bags: one on hand and five at the last price; oil: 26 ml on hand and 46 at the last price.
+    let numbers: Vec<&str> = all.steps.iter().map(|one| one.paid.as_str()).collect();
+    assert_eq!(numbers, ["25.00", "44.00", "2.00", "10.00", "2.60", "4.60"]);
+    let to: Vec<&str> = all.steps.iter().filter_map(|one| one.steps.first()?.figure.as_deref()).collect();
+    assert_eq!(
+        to,
+        [
+            "stock/block",
+            "plan/6_block-set/cost/block/materials",
+            "stock/bag",
+            "lot/bag/2026-01-03/materials",
+            "stock/oil",
+            "lot/oil/2026-01-03/materials",
+        ]
+    );
+}
+
+#[test]
+fn builds_that_need_one_material_share_what_is_on_the_shelf() {
+    // 8 bf that were found lie there, at nothing, and the last foot that was bought was 6.00. Four stools and two seats need 8 bf each: of these
+    // 16 half is from the shelf and half is bought, and so is half of each build's, whichever is asked for first.
+    let text = "shop \"Shelf\"
+    currency USD
+place bench \"Bench\"
+    home
+material oak \"Oak\"
+    measured in bf
+product stool \"Stool\"
+    needs 2 bf oak
+product seat \"Seat\"
+    needs 4 bf oak
+bought 2026-01-01
+    1 bf oak for 6.00
+used-up 2026-01-02
+    1 bf oak
+found 2026-01-03
+    8 bf oak
+";
+    let compiled = compiled(text);
+    for asked in [[("stool", 4), ("seat", 2)], [("seat", 2), ("stool", 4)]] {
+        let report = planned(&compiled, &asked, None).expect("a plan");
+        let cost = |name: &str| {
+            let cost = report.costs.iter().find(|one| one.name == name).expect("asked for");
+            cost.per_unit.materials.clone()
+        };
+        // 4 bf at 6.00 are 24.00, over four stools and over two seats.
+        assert_eq!((cost("stool").as_str(), cost("seat").as_str()), ("6.00", "12.00"));
+        assert_eq!(report.cash_needed, "48.00");
+    }
+}
+
+#[test]
+fn what_is_there_and_not_taken_is_told_and_so_is_the_rate_of_the_hour() {
+    let text = format!("{BOOK}sent 2026-01-09 to shed\n    4 block\n");
+    let report = planned(&compiled(&text), &[("block-set", 6)], None).expect("a plan");
+    let told = |report: &PlanReport, words: &str| report.notes.iter().any(|note| note.contains(words));
+    assert!(told(&report, "built beside what there is of it: Set of blocks (2 on hand)"), "{:#?}", report.notes);
+    assert!(told(&report, "what lies elsewhere is not taken: 4 ea Block"), "{:#?}", report.notes);
+    assert!(told(&report, "your hour counts at 24.00 in what one will cost, the one rate"), "{:#?}", report.notes);
+    let later = format!("{BOOK}changed 2026-01-09 shop\n    owner time 30.00 per h\nworked 2026-01-10\n    14m sweeping\n");
+    let report = planned(&compiled(&later), &[("block-set", 6)], None).expect("a plan");
+    assert!(
+        told(&report, "your hour counts at 30.00") && told(&report, "since 2026-01-09 (24.00 before)"),
+        "{:#?}",
+        report.notes
+    );
 }

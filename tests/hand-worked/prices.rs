@@ -135,6 +135,39 @@ fn the_earning_bears_the_booth_and_the_hours_at_it() {
 }
 
 #[test]
+fn what_is_laid_out_for_a_piece_is_covered_without_the_booth_which_is_met_by_a_number_of_pieces() {
+    // A booth is paid once for all that is sold there, so it is in the margin of the fair and in what an hour earns, and in no piece's paid margin:
+    // (3.765652 + 0.30) / 0.971 = 4.1871, with or without the 120.00. A sale at that price brings what was laid out for the piece, and the bridge
+    // books the booth beside it.
+    let least = |entries: &str| {
+        let report = priced(&compiled(entries), Wanted::default()).expect("a report");
+        let fair = channel(&report, "fair").clone();
+        (fair.floors.paid, fair.floors.full, fair.floors.earning, report.notes)
+    };
+    let (paid, full, earning, notes) = least(&sold_signs());
+    let without = sold_signs().replace("paid 2026-02-01 to the-hall\n    120.00 for booth-fee on fair\n", "");
+    let (paid_without, full_without, earning_without, _) = least(&without);
+    assert_eq!(paid.as_deref(), Some("4.19"));
+    assert_eq!((&paid, &full), (&paid_without, &full_without));
+    // At 22.00 an hour: 13.729275 and 3.765652, 3.191504, 0.30: 20.986431 / 0.971 = 21.6132…; with 2.00 of the booth 22.986431: 23.6729….
+    assert_eq!((earning_without.as_deref(), earning.as_deref()), (Some("21.62"), Some("23.68")));
+    assert!(notes.iter().any(|note| note.contains("as a booth") && note.contains("is in neither")), "{notes:#?}");
+}
+
+#[test]
+fn a_price_says_at_which_rates_the_hours_of_its_pieces_count() {
+    let told = |entries: &str| priced(&compiled(entries), Wanted::default()).expect("a report").notes;
+    let same = told(&sold_signs());
+    assert!(same.iter().any(|note| note.contains("your hour in the cost counts at 22.00, the rate on 2026-02-03")), "{same:#?}");
+    let later = told(&format!(
+        "{}changed 2026-03-01 shop\n    owner time 26.00 per h\nworked 2026-03-02\n    5m selling\n",
+        sold_signs()
+    ));
+    let other = later.iter().find(|note| note.contains("your hour in the cost came to 22.00")).expect("another rate");
+    assert!(other.contains("since 2026-03-01 the rate is 26.00, at which a plan counts"), "{other}");
+}
+
+#[test]
 fn a_fair_is_met_by_so_many_pieces() {
     // 32.714 − 3.765652 = 28.948348 a piece: 160.00 in 6 pieces of 34.00. With 16 h at 22.00: 512.00, over 28.948348 − 3.191504 − 7.862609 =
     // 17.894235 a piece: 29 pieces (28.61…). In the store a piece leaves 13.234348: 160.00 takes 13.

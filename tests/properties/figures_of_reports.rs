@@ -23,7 +23,7 @@ use crate::how_many::books;
 use crate::random_book::any_book;
 use crate::random_shop::random_shop;
 
-fn figure(text: &str) -> Decimal {
+pub(crate) fn figure(text: &str) -> Decimal {
     text.parse().expect("a figure")
 }
 
@@ -33,7 +33,7 @@ fn measure_of(step: &WhyStep, report: WhyMeasure) -> (WhyMeasure, Option<&str>) 
 }
 
 /// Goes down a derivation; gives how many steps it has.
-fn adds_up(name: &str, step: &WhyStep, report: WhyMeasure) -> usize {
+pub(crate) fn adds_up(name: &str, step: &WhyStep, report: WhyMeasure) -> usize {
     match step.rule {
         WhyRule::SumOf => {
             let mut sums = (Decimal::ZERO, Decimal::ZERO);
@@ -58,9 +58,9 @@ fn adds_up(name: &str, step: &WhyStep, report: WhyMeasure) -> usize {
 }
 
 /// What the reports print, by the names of their figures.
-type Printed = BTreeMap<String, Option<String>>;
+pub(crate) type Printed = BTreeMap<String, Option<String>>;
 
-fn text(value: &Value) -> Option<String> {
+pub(crate) fn text(value: &Value) -> Option<String> {
     value.as_str().map(str::to_owned)
 }
 
@@ -80,11 +80,11 @@ const COLUMNS: [&str; 13] = [
     "earned_per_hour",
 ];
 
-fn dashed(name: &str) -> String {
+pub(crate) fn dashed(name: &str) -> String {
     name.replace('_', "-")
 }
 
-fn json(report: &impl serde::Serialize) -> Value {
+pub(crate) fn json(report: &impl serde::Serialize) -> Value {
     serde_json::to_value(report).expect("a report is JSON")
 }
 
@@ -181,13 +181,9 @@ fn print_year(books: Books<'_>, tax_year: &TaxYear, out: &mut Printed) {
 
 const PARTS: [&str; 8] = ["materials", "wear", "bought_in_time", "royalty", "paid", "own_time", "overhead", "full"];
 
-fn print_price(books: Books<'_>, thing: ThingId, out: &mut Printed) {
-    let Ok(report) = report_price(books.book, books.log, books.costed, thing, Period::default(), Wanted::default()) else {
-        return;
-    };
-    let report = json(&report);
-    let name = format!("price/{}", report["name"].as_str().expect("a name").replace('/', "_"));
-    out.insert(name.clone(), text(&report["per_unit"]["paid"]));
+/// What a price prints, by names that begin so.
+pub(crate) fn print_price(name: &str, report: &Value, out: &mut Printed) {
+    out.insert(name.to_owned(), text(&report["per_unit"]["paid"]));
     for part in PARTS {
         out.insert(format!("{name}/{}", dashed(part)), text(&report["per_unit"][part]));
     }
@@ -239,8 +235,10 @@ fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> 
     print_proof(books, &mut printed);
     print_places(books, &mut printed);
     for (at, thing) in (0_u32..).zip(&books.book.things) {
-        if thing.kind == ThingKind::Product {
-            print_price(books, ThingId(at), &mut printed);
+        let price = || report_price(books.book, books.log, books.costed, ThingId(at), Period::default(), Wanted::default());
+        if let Some(report) = Some(thing).filter(|thing| thing.kind == ThingKind::Product).and_then(|_| price().ok()) {
+            let name = format!("price/{}", report.name.replace('/', "_"));
+            print_price(&name, &json(&report), &mut printed);
         }
     }
     years.iter().for_each(|year| print_year(books, year, &mut printed));
@@ -340,7 +338,7 @@ fn equipment(of: &Derived<'_>, books: Books<'_>, year: &TaxYear) {
     }
 }
 
-fn traced(log: &kerfbook::events::EventLog, book: &kerfbook::names::ResolvedBook) -> CostedBook {
+pub(crate) fn traced(log: &kerfbook::events::EventLog, book: &kerfbook::names::ResolvedBook) -> CostedBook {
     let options = CostOptions { keep_trace: true, ..CostOptions::default() };
     cost_book(log, book, &options, &mut Diagnostics::default())
 }

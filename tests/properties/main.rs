@@ -6,6 +6,7 @@ mod compiled_pages;
 mod derivations;
 mod every_figure;
 mod exact_twin;
+mod figures_of_plans;
 mod figures_of_reports;
 mod found_by_random_books;
 mod fuzzed;

@@ -15,11 +15,8 @@ use crate::cli::streams::Streams;
 use crate::names::{ThingId, ThingKind};
 use crate::render::html::Pages;
 use crate::render::text::text_plan;
-use crate::reports::{PlanAsked, PlanFault, report_plan};
+use crate::reports::{MOST_PIECES, PlanAsked, PlanFault, report_plan};
 use crate::units::{read_date, read_decimal};
-
-/// A plan of more pieces is a slip of the hand, and no shop's year.
-const MOST_PIECES: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
 
 /// Runs it.
 pub(super) fn run(args: &PlanArgs, streams: &Streams) -> Done {
@@ -40,6 +37,9 @@ pub(super) fn run(args: &PlanArgs, streams: &Streams) -> Done {
     if let (Some(from), Some(by)) = (from, by) {
         if by < from {
             return Err(Outcome::refused(format!("`--by {by}` is before {from}")));
+        }
+        if let Some(first) = compiled.log.first_day.filter(|first| by < *first) {
+            return Err(Outcome::refused(format!("the book begins on {first}, so nothing of it can be built by {by}")));
         }
         asked.by = Some((from, by));
     }
@@ -64,11 +64,13 @@ fn pairs(what: &[String]) -> Result<Vec<(Decimal, String)>, String> {
     if pairs.is_empty() { Err(wants.to_owned()) } else { Ok(pairs) }
 }
 
-fn day(option: &str, typed: &str) -> Result<NaiveDate, String> {
+/// Reads the day of an option.
+pub(super) fn day(option: &str, typed: &str) -> Result<NaiveDate, String> {
     read_date(typed).map_err(|fault| format!("`{option} {typed}`: {fault}"))
 }
 
-fn refused(compiled: &Compiled, fault: PlanFault) -> Outcome {
+/// Why there is no plan, as it is told.
+pub(super) fn refused(compiled: &Compiled, fault: PlanFault) -> Outcome {
     let name = |thing: ThingId| compiled.book.thing(thing).named.name.as_str();
     match fault {
         PlanFault::TooLarge => too_large(),

@@ -175,7 +175,7 @@ fn tell_figures(
     let months = times.stock_months.values().filter(|_| times.stock_at_end);
     figures.extend(months.filter_map(|month| FigureName::read(month, derived.names()).ok()));
     // Prices and places are told by the reports' own pages.
-    figures.retain(|figure| !matches!(figure, FigureName::Price(_) | FigureName::Places(_)));
+    figures.retain(|figure| !matches!(figure, FigureName::Price(_) | FigureName::Places(_) | FigureName::Plan(_)));
     figures.sort_unstable();
     figures.dedup();
     // What a page is about comes first, the lots that stand behind it last.

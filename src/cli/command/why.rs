@@ -3,8 +3,10 @@
 
 use serde::Serialize;
 
+use super::plan::{day, refused};
 use super::{Done, compile};
 use crate::cli::args::{WhyArgs, WhyFormat};
+use crate::cli::clock;
 use crate::cli::compile::Compiled;
 use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::outcome::Outcome;
@@ -14,7 +16,7 @@ use crate::costing::{CostOptions, cost_book};
 use crate::diagnostics::Diagnostics;
 use crate::render::render_json;
 use crate::render::text::{Look, text_figures, text_why};
-use crate::reports::{Derived, FigureName, HowDeep, Period, WhyReport, list_figures, report_why};
+use crate::reports::{AskFault, Derived, FigureName, HowDeep, Period, WhyReport, list_figures, report_why};
 use crate::year::{Forms, year_of, years_that_count};
 
 /// Runs it.
@@ -33,6 +35,13 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
         Some(figures) => derived.with_figures(figures),
         None => derived,
     };
+    let today = args.book.today.as_deref().map(|typed| day("--today", typed)).transpose().map_err(Outcome::refused)?;
+    let from = today.or_else(clock::latest_today).or(compiled.costed.until);
+    let (derived, typed) = derived.asking(typed, from).map_err(|fault| match fault {
+        AskFault::Figure(fault) => Outcome::refused(fault.0),
+        AskFault::Plan(fault) => refused(&compiled, fault),
+    })?;
+    let typed = typed.as_str();
     let look = if args.out.is_some() { Look::default() } else { streams.out.look() };
     let names = derived.names();
     let made = match FigureName::read(typed, names) {

@@ -113,6 +113,9 @@ fn costs(report: &PlanReport) -> Table {
         ("What", Stand::Left),
         ("Pieces", Stand::Point),
         ("Materials", Stand::Point),
+        ("Wear", Stand::Point),
+        ("Bought-in time", Stand::Point),
+        ("Royalty", Stand::Point),
         ("Laid out", Stand::Point),
         ("Own time", Stand::Point),
         ("Overhead", Stand::Point),
@@ -122,7 +125,19 @@ fn costs(report: &PlanReport) -> Table {
     for one in &report.costs {
         let unit = &one.per_unit;
         let mut row = vec![one.title.clone(), number(&one.pieces)];
-        row.extend([&unit.materials, &unit.paid, &unit.own_time, &unit.overhead, &unit.full].map(|figure| number(figure)));
+        row.extend(
+            [
+                &unit.materials,
+                &unit.wear,
+                &unit.bought_in_time,
+                &unit.royalty,
+                &unit.paid,
+                &unit.own_time,
+                &unit.overhead,
+                &unit.full,
+            ]
+            .map(|figure| number(figure)),
+        );
         row.push(time(Some(&one.minutes_per_unit), ""));
         table.row(row);
     }

@@ -24,6 +24,10 @@ mod pays_figure;
 mod pays_index;
 mod pays_parts;
 mod place_figure;
+mod plan_cost;
+mod plan_figure;
+mod plan_goods;
+mod plan_hours;
 mod pools;
 mod price_figure;
 mod proof_figure;
@@ -43,7 +47,7 @@ use crate::costing::Trace;
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::reports::period::quantity_text;
 use crate::reports::{
-    CostPart, FigureName, FigureNames, OrderPart, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PriceColumn,
+    AskFault, CostPart, FigureName, FigureNames, OrderPart, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PriceColumn,
     PriceFigure, PriceOf, ScheduleFigure, WhyMeasure, WhyReport, WhyRule,
 };
 use crate::sources::{LineIndex, Span};
@@ -100,6 +104,15 @@ impl<'a> Derived<'a> {
         Self { found: self.found.with_figures(self.books, figures), ..self }
     }
 
+    /// The same with the plan or the price that a figure's name asks for, and the name in its one spelling; see [`FigureNames::asking`].
+    ///
+    /// # Errors
+    /// Where there is no such plan or price.
+    pub fn asking(self, typed: &str, from: Option<chrono::NaiveDate>) -> Result<(Self, String), AskFault> {
+        let (names, spelled) = self.names.asking(typed, from)?;
+        Ok((Self { names, ..self }, spelled))
+    }
+
     /// The names of its figures.
     #[must_use]
     pub fn names(&self) -> &FigureNames<'a> {
@@ -123,6 +136,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         FigureName::Price(PriceFigure { of: PriceOf::Channel(_, PriceColumn::OwnMinutes), .. }) => {
             (Shown::Part(CostPart::Minutes), None)
         }
+        FigureName::Plan(figure) => plan_figure::shown_of(figure),
         FigureName::Price(_) | FigureName::Places(_) => (Shown::Money, None),
         FigureName::Pays(PaysFigure::IndirectMinutes { .. }) => (Shown::Part(CostPart::Minutes), None),
         FigureName::Proof(figure) => (Shown::Proof(figure.of), None),
@@ -151,6 +165,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         FigureName::Pays(figure) => telling.pays(figure)?,
         FigureName::Proof(figure) => telling.proof(figure)?,
         FigureName::Price(figure) => telling.price(figure)?,
+        FigureName::Plan(figure) => telling.plan(figure)?,
         FigureName::Places(figure) => telling.place(figure)?,
         FigureName::Schedule(ScheduleFigure { year, of }) => telling.schedule(tax_year(year)?, of)?,
         FigureName::Line { year, at } => telling.form_line(tax_year(year)?, at)?,
@@ -159,7 +174,11 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
     let head = figure.period().head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
     let measure = match figure {
         FigureName::Pays(PaysFigure::Column { column: PaysColumn::Units, .. })
-        | FigureName::Price(PriceFigure { of: PriceOf::Channel(_, PriceColumn::LeavesPercent), .. }) => WhyMeasure::Units,
+        | FigureName::Price(PriceFigure {
+            of: PriceOf::Channel(_, PriceColumn::LeavesPercent | PriceColumn::BreakEvenPieces | PriceColumn::BreakEvenWithHours),
+            ..
+        }) => WhyMeasure::Units,
+        FigureName::Plan(figure) if plan_figure::is_counted(figure) => WhyMeasure::Units,
         FigureName::Places(PlaceFigure { of: PlaceOf::Thing(_, part), .. }) if part != PlacePart::LeftAtPrice => {
             WhyMeasure::Units
         }

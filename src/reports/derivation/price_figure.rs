@@ -31,7 +31,8 @@ impl Telling<'_> {
     pub(super) fn price(&mut self, figure: PriceFigure) -> Option<(String, Vec<Step>)> {
         let books = self.of.books;
         let name = &books.book.thing(figure.thing).named.name;
-        let product = match PricedProduct::of(books.book, books.costed, figure.thing, Period::default(), Wanted::default()) {
+        let wanted = self.of.names.price().filter(|_| figure.asked).map_or_else(Wanted::default, |(_, wanted)| wanted);
+        let product = match PricedProduct::of(books.book, books.costed, figure.thing, Period::default(), wanted) {
             Ok(product) => product,
             Err(PriceFault::TooLarge) => return None,
             Err(PriceFault::NeverMade) => {
@@ -62,6 +63,7 @@ impl Telling<'_> {
             None => (format!("There is no figure for the {says}: {}.", why_none(&here, column)), Vec::new()),
             Some(top) => {
                 let is = match (top.count, column) {
+                    (Some((count, "ea")), _) => quantity_text(count),
                     (Some((count, unit)), _) => format!("{} {unit}", quantity_text(count)),
                     (None, PriceColumn::OwnMinutes) => format!("{} minutes", minutes_text(top.sum.parts.own_minutes())),
                     (None, _) => unit_cost_text(top.sum.paid),
@@ -69,6 +71,12 @@ impl Telling<'_> {
                 (format!("The {says} is {is}."), vec![top])
             }
         })
+    }
+
+    /// A figure of a price, asked as the figure that is derived was.
+    fn of_price(&self, thing: ThingId, of: PriceOf) -> FigureName {
+        let asked = matches!(self.figure, FigureName::Price(PriceFigure { asked: true, .. }));
+        FigureName::Price(PriceFigure { thing, of, asked })
     }
 
     fn answer_of_piece(
@@ -116,7 +124,8 @@ impl Telling<'_> {
         let words = part.map_or("cost", super::cost::words_of);
         let says = format!("{words} of one {name} ({})", piece.from);
         let mut step = Step::nowhere(says, each(whole, piece.pieces)?, WhyRule::PerUnit).showing(Shown::of_cost(part));
-        if !self.enters(&mut step, FigureName::Price(PriceFigure { thing, of: PriceOf::Piece(part) }), level) {
+        let figure = self.of_price(thing, PriceOf::Piece(part));
+        if !self.enters(&mut step, figure, level) {
             return Some(step);
         }
         let (told, before) = (self.forget_told(), std::mem::replace(&mut self.part, part));
@@ -139,21 +148,24 @@ impl Telling<'_> {
 
     fn list_price(&self, thing: ThingId, price: Fixed6) -> Step {
         let named = &self.of.books.book.thing(thing).named;
-        let figure = FigureName::Price(PriceFigure { thing, of: PriceOf::ListPrice });
+        let figure = self.of_price(thing, PriceOf::ListPrice);
         Step::new(format!("the list price of {}", named.name), Sum::both(price), WhyRule::Said, named.span).named(figure)
     }
 
     /// A figure of a channel; nothing inside where there is none. The outer `None` is overflow.
     fn column_of_price(&mut self, here: &Here<'_>, column: PriceColumn, level: usize) -> Option<Option<Step>> {
         let Some(mut step) = first_step(here, column)? else { return Some(None) };
-        let figure = FigureName::Price(PriceFigure { thing: here.thing, of: PriceOf::Channel(here.channel, column) });
+        let figure = self.of_price(here.thing, PriceOf::Channel(here.channel, column));
         if !self.enters(&mut step, figure, level) {
             return Some(Some(step));
         }
         let below = level.saturating_add(1);
         let r = here.reckoned;
         step.steps = match column {
-            PriceColumn::LeastForPaid | PriceColumn::LeastForFull | PriceColumn::LeastForEarning => {
+            PriceColumn::LeastForPaid
+            | PriceColumn::LeastForFull
+            | PriceColumn::LeastForEarning
+            | PriceColumn::LeastForMargin => {
                 let wanted = self.wanted(here, column, below)?;
                 let mut steps = vec![wanted];
                 steps.extend(self.columns(
@@ -161,7 +173,17 @@ impl Telling<'_> {
                     &[PriceColumn::FixedFees, PriceColumn::Postage, PriceColumn::Packing, PriceColumn::LeavesPercent],
                     below,
                 )?);
+                if let (PriceColumn::LeastForMargin, Some(margin)) = (column, here.priced.asked.margin) {
+                    let says = "of the revenue, the margin that is wanted";
+                    steps.push(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(margin, "%"));
+                }
                 steps
+            }
+            PriceColumn::BreakEvenPieces => self.break_even(here, false, below)?,
+            PriceColumn::BreakEvenWithHours => self.break_even(here, true, below)?,
+            PriceColumn::BreakEvenTakings => {
+                let pieces = self.column_of_price(here, PriceColumn::BreakEvenPieces, below)??;
+                vec![pieces, self.judged_price(here, below)?]
             }
             PriceColumn::LeavesPercent => Vec::new(),
             PriceColumn::FixedFees => self.fixed_fees(here)?,
@@ -220,7 +242,7 @@ impl Telling<'_> {
     fn wanted(&mut self, here: &Here<'_>, column: PriceColumn, level: usize) -> Option<Step> {
         let piece = (here.thing, here.product);
         match column {
-            PriceColumn::LeastForFull => self.one_piece(piece, Some(CostPart::Full), level),
+            PriceColumn::LeastForFull | PriceColumn::LeastForMargin => self.one_piece(piece, Some(CostPart::Full), level),
             PriceColumn::LeastForEarning => {
                 let earning = here.priced.to_earn(here.reckoned)??;
                 let rate = here.priced.asked.per_hour?;
@@ -244,6 +266,40 @@ impl Telling<'_> {
             }
             _ => self.one_piece(piece, Some(CostPart::Paid), level),
         }
+    }
+
+    /// The price at which the fixed cost is met: the list price, else the last.
+    fn judged_price(&mut self, here: &Here<'_>, level: usize) -> Option<Step> {
+        match here.reckoned.list {
+            Some(list) => Some(self.list_price(here.thing, list.price)),
+            None => self.column_of_price(here, PriceColumn::LastPrice, level)?,
+        }
+    }
+
+    /// Pieces that meet a fixed cost: that cost, and what a piece leaves for it; with the hours both at the wanted hour.
+    fn break_even(&mut self, here: &Here<'_>, with_hours: bool, level: usize) -> Option<Vec<Step>> {
+        let (money, minutes) = here.priced.asked.fixed?;
+        let below = level.saturating_add(1);
+        let margin = if here.reckoned.list.is_some() { PriceColumn::ListPaidMargin } else { PriceColumn::LastPaidMargin };
+        let fixed = Step::nowhere("the fixed cost that was asked about", Sum::both(money), WhyRule::Said);
+        if !with_hours {
+            return Some(vec![fixed, self.column_of_price(here, margin, level)??]);
+        }
+        let rate = here.priced.asked.per_hour?;
+        let says = format!("{} minutes of yours at {} an hour", minutes_text(minutes), rate.to_fixed_text(2, 6));
+        let hours = Step::nowhere(says, Sum::both(worth(rate, minutes)?), WhyRule::Said);
+        let parts = [fixed, hours].into_iter().filter(|step| !step.shows_nothing()).collect();
+        let to_meet = Step::sum_of("what is to be met", parts)?;
+        let mut left = self.less_parts(here, margin, &[CostPart::Overhead], below)?;
+        let (_, of_piece) = here.product.one.hours?;
+        let own = worth(rate, of_piece)?;
+        let mut own = Step::nowhere("less its minutes at that hour", Sum::both(own.checked_neg()?), WhyRule::Figured);
+        own.steps.push(self.one_piece((here.thing, here.product), Some(CostPart::Minutes), below.saturating_add(1))?);
+        if !own.shows_nothing() {
+            left.push(own);
+        }
+        left.retain(|step| !step.shows_nothing());
+        Some(vec![to_meet, Step::sum_of("what a piece leaves for it", left)?])
     }
 
     /// What reaches the maker of a price: the price, less what the channel keeps of it and what it costs beside.
@@ -403,6 +459,10 @@ fn first_step(here: &Here<'_>, column: PriceColumn) -> Option<Option<Step>> {
     let money = |money: Option<Fixed6>, rule| money.map(|money| Step::nowhere(says, Sum::both(money), rule));
     let listed = |part: fn(&Earned) -> Option<Fixed6>| r.list.as_ref().and_then(part);
     let last = |part: fn(&Earned) -> Option<Fixed6>| r.last.as_ref().and_then(part);
+    let pieces = |pieces: Option<i128>| {
+        let pieces = Decimal::try_from_i128_with_scale(pieces?, 0).ok()?;
+        Some(Step::nowhere(says, Sum::default(), WhyRule::Figured).counted(pieces, "ea"))
+    };
     let has_pieces = |pieces: Decimal| if pieces > Decimal::ZERO { WhyRule::PerUnit } else { WhyRule::Said };
     Some(match column {
         PriceColumn::LeastForPaid => money(r.least_for_paid, WhyRule::Figured),
@@ -432,11 +492,24 @@ fn first_step(here: &Here<'_>, column: PriceColumn) -> Option<Option<Step>> {
         PriceColumn::LastPaidMargin => money(last(|at| Some(at.paid_margin)), WhyRule::SumOf),
         PriceColumn::LastFullMargin => money(last(|at| at.full_margin), WhyRule::SumOf),
         PriceColumn::LastPerHour => money(last(|at| at.per_hour), WhyRule::Figured),
+        PriceColumn::LeastForMargin => money(r.least_for_margin, WhyRule::Figured),
+        PriceColumn::BreakEvenPieces => pieces(r.break_even.and_then(|met| met.pieces)),
+        PriceColumn::BreakEvenTakings => money(r.break_even.and_then(|met| met.takings), WhyRule::Figured),
+        PriceColumn::BreakEvenWithHours => pieces(r.break_even.and_then(|met| met.with_hours)),
     })
 }
 
 fn why_none(here: &Here<'_>, column: PriceColumn) -> &'static str {
     match column {
+        PriceColumn::LeastForMargin => {
+            "no margin is wanted, or no price leaves so much: `+margin_30%` behind its name asks for one"
+        }
+        PriceColumn::BreakEvenPieces | PriceColumn::BreakEvenTakings => {
+            "no fixed cost was asked about, there is no price, or a piece leaves nothing: `+fixed_120` behind its name asks"
+        }
+        PriceColumn::BreakEvenWithHours => {
+            "no fixed cost was asked about, no hour is wanted, or a piece leaves nothing: `+fixed_120+hours_16h` behind its name asks"
+        }
         PriceColumn::LeastForPaid => "the channel keeps more of a price than it leaves",
         _ if here.product.one.hours.is_none() && !matches!(column, PriceColumn::LastPrice | PriceColumn::LastReceives) => {
             "hours of some pieces are not known, or there is no such price"
@@ -470,5 +543,9 @@ fn says_of(column: PriceColumn) -> &'static str {
         PriceColumn::LastPaidMargin => "paid margin at the last price",
         PriceColumn::LastFullMargin => "full margin at the last price",
         PriceColumn::LastPerHour => "money that an hour earns at the last price: what is left over the minutes, times 60",
+        PriceColumn::LeastForMargin => "least price that covers the full cost and leaves the wanted margin, rounded up",
+        PriceColumn::BreakEvenPieces => "number of pieces that meet the fixed cost, rounded up",
+        PriceColumn::BreakEvenTakings => "money for which the pieces are sold that meet the fixed cost",
+        PriceColumn::BreakEvenWithHours => "number of pieces that meet the fixed cost and pay its hours, rounded up",
     }
 }

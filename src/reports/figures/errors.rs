@@ -47,6 +47,31 @@ pub(super) fn none_of_kind(kind: &FigureKind) -> FigureFault {
     FigureFault(format!("the book has no figure `{}`: {}", kind.form, kind.none))
 }
 
+/// That a plan has no such row.
+pub(super) fn not_in_plan(table: &str, name: &str) -> FigureFault {
+    FigureFault(match table {
+        "buy" => format!("`{name}` need not be bought for this plan, so there is no figure of its buying"),
+        "cost" | "build" => format!("`{name}` need not be built for this plan"),
+        "step" => format!("this plan takes no time at `{name}`"),
+        "offcut" => format!("`{name}` is no offcut that may serve this plan"),
+        _ => format!("this plan needs no `{name}`"),
+    })
+}
+
+/// That a part of a plan's name is no count with a name.
+pub(super) fn no_piece(typed: &str) -> FigureFault {
+    FigureFault(format!(
+        "`{typed}` is no number of pieces with a name; the figures of a plan begin as `plan/6_pull-cart+4_village-set`"
+    ))
+}
+
+/// That a part of a price's name is no wish.
+pub(super) fn no_wish(typed: &str) -> FigureFault {
+    FigureFault(format!(
+        "`{typed}` is nothing that can be wanted once of a price; wishes stand behind its name as in `+earn_25+margin_30%+fixed_120+hours_16h`"
+    ))
+}
+
 pub(super) fn no_tax_year(year: i32, years: &[TaxYear]) -> FigureFault {
     let years: Vec<String> = years.iter().map(|one| one.year.to_string()).collect();
     FigureFault(match years.is_empty() {

@@ -4,7 +4,7 @@ use rustc_hash::FxHashMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::kinds::KINDS;
+use super::kinds::{FigureKind, KINDS};
 use super::{FigureName, FigureNames};
 use crate::reports::{Period, ReportHead};
 
@@ -33,7 +33,7 @@ pub struct FigureGroup {
     pub form: String,
     /// What they tell.
     pub tells: String,
-    /// How many there are.
+    /// How many there are; of plans, as many as one asks for, so none are counted.
     pub count: usize,
     /// Examples, or the figures themselves where they are few or were asked for.
     pub rows: Vec<FigureRow>,
@@ -68,6 +68,14 @@ pub fn list_figures(names: &FigureNames<'_>, begins: Option<&str>) -> FiguresRep
     let mut groups = Vec::new();
     for kind in KINDS {
         let of_kind: Vec<&str> = asked.iter().copied().filter(|text| goes_on(text, kind.word)).collect();
+        if of_kind.is_empty() && begins.is_none() && kind.word == "plan" {
+            // A plan is none of the book's own figures, and has to be found all the same.
+            groups.extend(names.plan_of_one().map(|plan| {
+                let row = FigureRow { figure: format!("{plan}/cash-needed"), count: 1, is_figure: true };
+                group(kind, 0, vec![row])
+            }));
+            continue;
+        }
         if of_kind.is_empty() {
             continue;
         }
@@ -75,18 +83,22 @@ pub fn list_figures(names: &FigureNames<'_>, begins: Option<&str>) -> FiguresRep
             None => examples(&of_kind),
             Some(begins) => rows_of(&of_kind, if exact { begins } else { kind.word }),
         };
-        groups.push(FigureGroup {
-            question: kind.question.to_owned(),
-            kind: kind.word.to_owned(),
-            form: kind.form.to_owned(),
-            tells: kind.tells.to_owned(),
-            count: of_kind.len(),
-            rows,
-        });
+        groups.push(group(kind, of_kind.len(), rows));
     }
     let books = names.books();
     let head = Period::default().head("figures", books.book, books.log.first_day, books.costed.until);
     FiguresReport { head, begins: begins.map(str::to_owned), count: asked.len(), groups }
+}
+
+fn group(kind: FigureKind, count: usize, rows: Vec<FigureRow>) -> FigureGroup {
+    FigureGroup {
+        question: kind.question.to_owned(),
+        kind: kind.word.to_owned(),
+        form: kind.form.to_owned(),
+        tells: kind.tells.to_owned(),
+        count,
+        rows,
+    }
 }
 
 /// Whether a name is another or goes on from it with a further segment.

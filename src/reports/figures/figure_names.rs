@@ -3,17 +3,23 @@
 //! Made once for a book, in time linear in it. Lots are known where the book was costed with its trace or its links.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use chrono::Datelike;
+use rust_decimal::Decimal;
 
+use super::asked::price_name;
 use super::errors::{FigureFault, handed_back, not_sold_yet, unknown};
 use super::name_table::{NameTable, segment};
+use super::plan_figure::plan_name;
 use super::{
-    BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PaysFigure, PlaceFigure, PriceFigure,
-    ProofFigure, ScheduleFigure, StockFigure, StockKind, StockOf,
+    BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PaysFigure, PlaceFigure, PlanFigure,
+    PriceFigure, ProofFigure, ScheduleFigure, StockFigure, StockKind, StockOf,
 };
 use crate::events::Output;
 use crate::names::{BatchId, ResolvedBook, ThingId, ToolId};
+use crate::reports::Wanted;
+use crate::reports::planning::Planned;
 use crate::year::{Books, TaxYear};
 
 /// The names of a book's figures.
@@ -27,6 +33,10 @@ pub struct FigureNames<'a> {
     orders: NameTable,
     /// By number less one, with the thing's name before a `/`.
     lots: NameTable,
+    /// The plan that was asked for.
+    planned: Option<Arc<Planned<'a>>>,
+    /// The price that was asked for, with what is wanted of it.
+    price: Option<(ThingId, Wanted)>,
 }
 
 impl<'a> FigureNames<'a> {
@@ -50,10 +60,11 @@ impl<'a> FigureNames<'a> {
             format!("{}/{which}", things.name(thing.0))
         });
         let lots = NameTable::of(lots);
-        Self { books, years, things, tools, batches, orders, lots }
+        Self { books, years, things, tools, batches, orders, lots, planned: None, price: None }
     }
 
-    /// All figures of the book, each once, in a fixed order: costs, batches, lots, orders, stock at the book's end, lines of the tax years.
+    /// All figures of the book, each once, in a fixed order: costs, batches, lots, orders, stock at the book's end, lines of the tax years; and those
+    /// of the plan or price that was asked for.
     /// Every one of them reads back from its text.
     #[must_use]
     pub fn all(&self) -> Vec<FigureName> {
@@ -75,6 +86,12 @@ impl<'a> FigureNames<'a> {
         all.extend(stock.map(|of| FigureName::Stock(StockFigure { of, on: None })));
         all.extend(PaysFigure::all(self.books, self.years).into_iter().map(FigureName::Pays));
         all.extend(PriceFigure::all(self.books).into_iter().map(FigureName::Price));
+        if let Some((thing, wanted)) = self.price {
+            all.extend(PriceFigure::all_asked(self.books, thing, wanted).into_iter().map(FigureName::Price));
+        }
+        if let Some(planned) = &self.planned {
+            all.extend(PlanFigure::all(planned).into_iter().map(FigureName::Plan));
+        }
         all.extend(PlaceFigure::all(self.books).into_iter().map(FigureName::Places));
         all.extend(ProofFigure::all(&self.books.costed.proof).into_iter().map(FigureName::Proof));
         for one in self.years {
@@ -115,6 +132,46 @@ impl<'a> FigureNames<'a> {
     /// The book.
     pub(super) fn book(&self) -> &'a ResolvedBook {
         self.books.book
+    }
+
+    /// The plan that was asked for.
+    pub(crate) fn planned(&self) -> Option<&Planned<'a>> {
+        self.planned.as_deref()
+    }
+
+    pub(super) fn set_plan(&mut self, planned: Arc<Planned<'a>>) {
+        self.planned = Some(planned);
+    }
+
+    /// How the names of a plan's figures begin: `plan/6_pull-cart+4_village-set`.
+    pub(crate) fn plan_of(&self, builds: &[(ThingId, Decimal)]) -> String {
+        plan_name(self.books.book, builds)
+    }
+
+    /// How the names of a plan of one begin, of the first product that the book builds; nothing where it builds none.
+    pub(super) fn plan_of_one(&self) -> Option<String> {
+        let day = self.books.costed.until?;
+        let mut things = self.things.numbers().map(ThingId);
+        let built = things.find(|thing| {
+            let thing = self.books.book.thing(*thing);
+            !thing.needs.on(day).is_empty() || !thing.takes.on(day).is_empty()
+        })?;
+        Some(self.plan_of(&[(built, Decimal::ONE)]))
+    }
+
+    /// The price that was asked for, with what is wanted of it.
+    pub(crate) fn price(&self) -> Option<(ThingId, Wanted)> {
+        self.price
+    }
+
+    pub(super) fn set_price(&mut self, thing: ThingId, wanted: Wanted) {
+        self.price = Some((thing, wanted));
+    }
+
+    /// How the names of a price's figures begin: `price/pull-cart`, and where it was asked with wishes `price/pull-cart+earn_25`.
+    pub(crate) fn price_of(&self, thing: ThingId, asked: bool) -> String {
+        let wanted = self.price.filter(|(one, _)| asked && *one == thing).map_or_else(Wanted::default, |(_, wanted)| wanted);
+        price_name(self.books.book, thing, wanted)
     }
 
     /// A tool's name.

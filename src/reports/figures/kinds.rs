@@ -16,7 +16,7 @@ pub(super) struct FigureKind {
 }
 
 /// The kinds, in the order of the reports.
-pub(super) const KINDS: [FigureKind; 10] = [
+pub(super) const KINDS: [FigureKind; 11] = [
     FigureKind {
         word: "cost",
         question: "What does it cost?",
@@ -70,8 +70,15 @@ pub(super) const KINDS: [FigureKind; 10] = [
         word: "price",
         question: "What must it fetch?",
         form: "price/NAME[/CHANNEL/COLUMN]",
-        tells: "what a piece costs, or a part of that; what it must fetch in a channel, and what the list price and the last price leave there",
+        tells: "what a piece costs, or a part of that; what it must fetch in a channel, and what the list price and the last price leave there; with wishes behind its name: `price/NAME+earn_25+margin_30%+fixed_120+hours_16h/CHANNEL/COLUMN`",
         none: "no product was finished or is on hand",
+    },
+    FigureKind {
+        word: "plan",
+        question: "What would it take?",
+        form: "plan/PIECES[/PART]",
+        tells: "any figure of a plan, with its pieces as in `plan/6_pull-cart+4_village-set`, which alone lists them",
+        none: "say which plan, as in `kerfbook why plan/6_pull-cart+4_village-set`, which lists its figures",
     },
     FigureKind {
         word: "year",

@@ -3,6 +3,7 @@
 //! In: a costed book with its tax years. Out: [`FigureName`], which a name is read into and written from, and the list of all
 //! that a book has ([`FigureNames::all`]). Names don't say what a figure is made of; that is the matter of `derivation/`.
 
+mod asked;
 mod cost_figure;
 mod errors;
 mod figure_list;
@@ -14,6 +15,7 @@ mod near_figures;
 mod order_figure;
 mod pays_figure;
 mod place_figure;
+mod plan_figure;
 mod price_figure;
 mod proof_figure;
 mod schedule_figure;
@@ -23,6 +25,8 @@ use chrono::NaiveDate;
 
 use crate::reports::Period;
 
+pub use asked::AskFault;
+pub(crate) use asked::price_name;
 pub use cost_figure::{BatchFigure, CostFigure, CostPart};
 pub use errors::FigureFault;
 pub use figure_list::{FigureGroup, FigureRow, FiguresReport, list_figures};
@@ -34,6 +38,8 @@ pub use order_figure::{OrderFigure, OrderPart};
 pub(crate) use pays_figure::pays_group;
 pub use pays_figure::{PaysColumn, PaysFigure};
 pub use place_figure::{PlaceFigure, PlaceOf, PlacePart};
+pub(crate) use plan_figure::plan_name;
+pub use plan_figure::{PlanFigure, PlanPart, PlanRow};
 pub use price_figure::{PriceColumn, PriceFigure, PriceOf};
 pub use proof_figure::{ProofFigure, ProofFlow, ProofOf};
 pub use schedule_figure::{ScheduleFigure, ScheduleOf};
@@ -56,6 +62,8 @@ pub enum FigureName {
     Pays(PaysFigure),
     /// What a piece must fetch, and what a price of it leaves.
     Price(PriceFigure),
+    /// The plan that was asked for.
+    Plan(PlanFigure),
     /// A place away from home.
     Places(PlaceFigure),
     /// The proof of a component.
@@ -102,6 +110,7 @@ impl FigureName {
             }
             ["pays", rest @ ..] => PaysFigure::read(rest, names.book()).map(Self::Pays),
             ["price", name, rest @ ..] if rest.len() <= 2 => PriceFigure::read(name, rest, names).map(Self::Price),
+            ["plan", _, rest @ ..] => PlanFigure::read(rest, names).map(Self::Plan),
             ["places", place, rest @ ..] => PlaceFigure::read(place, rest, names).map(Self::Places),
             ["proof", of, rest @ ..] if rest.len() <= 2 => ProofFigure::read(of, rest).map(Self::Proof),
             ["year", year, rest @ ..] => {
@@ -139,7 +148,9 @@ impl FigureName {
     pub fn period(self) -> Period {
         match self {
             Self::Cost(CostFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
-            Self::Batch(_) | Self::Lot(_) | Self::Order(_) | Self::Price(_) | Self::Places(_) => Period::default(),
+            Self::Batch(_) | Self::Lot(_) | Self::Order(_) | Self::Price(_) | Self::Places(_) | Self::Plan(_) => {
+                Period::default()
+            }
             Self::Stock(StockFigure { on, .. }) => Period { from: None, to: on },
             Self::Pays(figure) => figure.period(),
             Self::Proof(ProofFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
@@ -160,6 +171,7 @@ impl FigureName {
             Self::Stock(figure) => figure.text(names),
             Self::Pays(figure) => figure.text(names.book()),
             Self::Price(figure) => figure.text(names),
+            Self::Plan(figure) => figure.text(names),
             Self::Places(figure) => figure.text(names),
             Self::Proof(figure) => figure.text(),
             Self::Schedule(figure) => figure.text(names),

@@ -100,7 +100,7 @@ fn is_whole(figure: FigureName) -> bool {
         FigureName::Lot(figure) => figure.part.is_none(),
         FigureName::Order(figure) => figure.part.is_none(),
         FigureName::Pays(PaysFigure::Column { year, column, .. }) => year.is_none() && column == PaysColumn::PaidMargin,
-        FigureName::Pays(_) => false,
+        FigureName::Pays(_) | FigureName::Plan(_) => false,
         FigureName::Price(figure) => matches!(figure.of, PriceOf::Piece(None)),
         FigureName::Places(figure) => figure.of == PlaceOf::Owed,
         FigureName::Proof(figure) => figure.year.is_none() && figure.flow.is_none(),

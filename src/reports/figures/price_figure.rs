@@ -12,6 +12,7 @@ use super::name_table::segment;
 use super::{CostPart, FigureNames};
 use crate::events::Output;
 use crate::names::{ChannelId, ThingId, ThingKind};
+use crate::reports::Wanted;
 use crate::year::Books;
 
 /// A figure of a product in a channel.
@@ -53,11 +54,19 @@ pub enum PriceColumn {
     LastFullMargin,
     /// What an hour earns at it.
     LastPerHour,
+    /// The least price that leaves the wanted margin.
+    LeastForMargin,
+    /// Pieces that meet the fixed cost.
+    BreakEvenPieces,
+    /// What these are sold for.
+    BreakEvenTakings,
+    /// Pieces that meet it with the hours, at the wanted hour.
+    BreakEvenWithHours,
 }
 
 impl PriceColumn {
     /// All of them, in the order of the report.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 22] = [
         Self::LeastForPaid,
         Self::LeastForFull,
         Self::LeastForEarning,
@@ -76,7 +85,20 @@ impl PriceColumn {
         Self::LastPaidMargin,
         Self::LastFullMargin,
         Self::LastPerHour,
+        Self::LeastForMargin,
+        Self::BreakEvenPieces,
+        Self::BreakEvenTakings,
+        Self::BreakEvenWithHours,
     ];
+
+    /// Whether it is only there where it was wanted.
+    fn is_there(self, wanted: Wanted) -> bool {
+        match self {
+            Self::LeastForMargin => wanted.margin.is_some(),
+            Self::BreakEvenPieces | Self::BreakEvenTakings | Self::BreakEvenWithHours => wanted.fixed.is_some(),
+            _ => true,
+        }
+    }
 
     /// As it stands in a figure's name.
     #[must_use]
@@ -100,6 +122,10 @@ impl PriceColumn {
             Self::LastPaidMargin => "last-paid-margin",
             Self::LastFullMargin => "last-full-margin",
             Self::LastPerHour => "last-per-hour",
+            Self::LeastForMargin => "least-for-margin",
+            Self::BreakEvenPieces => "break-even-pieces",
+            Self::BreakEvenTakings => "break-even-takings",
+            Self::BreakEvenWithHours => "break-even-with-hours",
         }
     }
 }
@@ -122,6 +148,8 @@ pub struct PriceFigure {
     pub thing: ThingId,
     /// What of it.
     pub of: PriceOf,
+    /// Whether with what was wanted of it, beside what the shop states.
+    pub asked: bool,
 }
 
 const LIST_PRICE: &str = "list-price";
@@ -129,7 +157,14 @@ const LIST_PRICE: &str = "list-price";
 impl PriceFigure {
     /// Reads what stands after `price/`.
     pub(super) fn read(thing: &str, rest: &[&str], names: &FigureNames<'_>) -> Result<Self, FigureFault> {
-        let thing = names.read_thing(thing)?;
+        // What is wanted of a price was read before, when it was asked for.
+        let (thing, asked) = match thing.split_once('+') {
+            Some((thing, _)) => (names.read_thing(thing)?, true),
+            None => (names.read_thing(thing)?, false),
+        };
+        if asked && names.price().is_none_or(|(one, _)| one != thing) {
+            return Err(FigureFault("no such price was asked for".to_owned()));
+        }
         let of = match *rest {
             [] => PriceOf::Piece(None),
             [LIST_PRICE] => PriceOf::ListPrice,
@@ -144,7 +179,7 @@ impl PriceFigure {
             }
             _ => return Err(FigureFault("figures of a price are `price/NAME/PART` and `price/NAME/CHANNEL/COLUMN`".to_owned())),
         };
-        Ok(Self { thing, of })
+        Ok(Self { thing, of, asked })
     }
 
     /// All of a book: of each product that was made or is on hand its piece, its list price, and what each channel does with it.
@@ -159,15 +194,17 @@ impl PriceFigure {
         }
         let stock = costed.stock.iter().filter(|lot| lot.quantity > Decimal::ZERO && is_product(lot.thing));
         priced.extend(stock.map(|lot| lot.thing));
-        let channels = (0u32..).zip(&book.channels).map(|(at, _)| ChannelId(at));
-        let of_channels = channels.flat_map(|channel| PriceColumn::ALL.map(|column| PriceOf::Channel(channel, column)));
-        let pieces = std::iter::once(None).chain(CostPart::ALL.map(Some)).map(PriceOf::Piece);
-        let all: Vec<PriceOf> = pieces.chain([PriceOf::ListPrice]).chain(of_channels).collect();
-        priced.into_iter().flat_map(|thing| all.iter().map(move |of| Self { thing, of: *of })).collect()
+        let of = |thing| all_of(books, Wanted::default()).into_iter().map(move |of| Self { thing, of, asked: false });
+        priced.into_iter().flat_map(of).collect()
+    }
+
+    /// All of a product with what is wanted of its price.
+    pub(super) fn all_asked(books: Books<'_>, thing: ThingId, wanted: Wanted) -> Vec<Self> {
+        all_of(books, wanted).into_iter().map(|of| Self { thing, of, asked: true }).collect()
     }
 
     pub(super) fn text(self, names: &FigureNames<'_>) -> String {
-        let name = format!("price/{}", names.thing(self.thing));
+        let name = names.price_of(self.thing, self.asked);
         match self.of {
             PriceOf::Piece(part) => with_part(name, part),
             PriceOf::ListPrice => format!("{name}/{LIST_PRICE}"),
@@ -176,4 +213,13 @@ impl PriceFigure {
             }
         }
     }
+}
+
+fn all_of(books: Books<'_>, wanted: Wanted) -> Vec<PriceOf> {
+    let channels = (0u32..).zip(&books.book.channels).map(|(at, _)| ChannelId(at));
+    let columns = PriceColumn::ALL.into_iter().filter(|column| column.is_there(wanted));
+    let columns: Vec<PriceColumn> = columns.collect();
+    let of_channels = channels.flat_map(|channel| columns.iter().map(move |column| PriceOf::Channel(channel, *column)));
+    let pieces = std::iter::once(None).chain(CostPart::ALL.map(Some)).map(PriceOf::Piece);
+    pieces.chain([PriceOf::ListPrice]).chain(of_channels).collect()
 }

@@ -1,185 +1,212 @@
 //! What a piece is expected to cost: its materials at what they cost on the shelf and, of what is short, at the last price; its hours as
 //! the last batches took; royalty, wear and overhead by their rules of the day, and licences as far as they are bought.
+//!
+//! Where the shelf doesn't hold all that the plan needs of a thing, each build has its share of what is there. A cost is the sum of its items.
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::buying::LastBought;
-use super::explode::{Build, Ground};
+use super::explode::{Build, Ground, Needed};
 use super::hours::{Hours, expected_minutes};
 use super::there::There;
-use crate::costing::{Component, CostVector};
-use crate::names::{PatternId, ThingId};
+use crate::costing::{Amounts, Component, CostVector};
+use crate::names::{PatternId, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact, mul_div_round, part_of};
 
+/// Whence an item of a cost is taken.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum CostFrom {
+    /// So much of what is at home.
+    Shelf(ThingId, Decimal),
+    /// So much of what the plan builds.
+    Built(ThingId, Decimal),
+    /// So much at the price of the last purchase.
+    Bought(ThingId, Decimal),
+    /// The owner's minutes at the rate of the day.
+    OwnTime(Fixed6),
+    /// Overhead on the minutes of a step.
+    Overhead(StepId, Fixed6),
+    /// Royalty on good pieces.
+    Royalty(PatternId, Decimal),
+    /// Pieces that take of a licence.
+    Licence(PatternId, NaiveDate, Decimal),
+}
+
+/// An item of a cost.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct CostItem {
+    pub(crate) from: CostFrom,
+    /// The step that wears it.
+    pub(crate) worn_at: Option<StepId>,
+    /// Materials have their freight with them; of minutes only the owner's.
+    pub(crate) cost: Amounts,
+}
+
 /// The expected cost of so much of a thing.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Expected {
-    pub(super) quantity: Decimal,
-    pub(super) materials: Fixed6,
-    pub(super) wear: Fixed6,
-    pub(super) bought_in_time: Fixed6,
-    pub(super) royalty: Fixed6,
-    pub(super) own_time: Fixed6,
-    pub(super) overhead: Fixed6,
-    pub(super) minutes: Fixed6,
-    /// Whether something in it has no price yet.
-    pub(super) without_price: bool,
+pub(crate) struct Expected {
+    pub(crate) quantity: Decimal,
+    pub(crate) cost: Amounts,
+    pub(crate) items: Vec<CostItem>,
 }
 
 impl Expected {
-    /// So much of it. `None` where a figure is too large to be carried.
-    fn part(&self, quantity: Decimal) -> Option<Self> {
-        if self.quantity.is_zero() {
-            return Some(Self { quantity, without_price: self.without_price, ..Self::default() });
+    fn add(&mut self, item: CostItem) -> Option<()> {
+        self.cost = self.cost.plus(&item.cost)?;
+        self.items.push(item);
+        Some(())
+    }
+}
+
+/// What a plan's costs are taken from.
+pub(super) struct CostGround<'g, 'a> {
+    pub(super) ground: Ground<'a>,
+    pub(super) there: &'g There,
+    pub(super) needs: &'g BTreeMap<ThingId, Needed>,
+    pub(super) last: &'g LastBought<'a>,
+    pub(super) hours: &'g Hours,
+}
+
+impl CostGround<'_, '_> {
+    /// What the builds of a plan are expected to cost, by thing; each over its good pieces. Parts come first in `builds`.
+    pub(super) fn costs(&self, builds: &[Build]) -> Option<BTreeMap<ThingId, Expected>> {
+        let mut costs: BTreeMap<ThingId, Expected> = BTreeMap::new();
+        let needed = self.needs.iter().map(|(thing, needed)| (*thing, needed.needed));
+        let in_all: BTreeMap<ThingId, Decimal> =
+            needed.chain(builds.iter().map(|build| (build.thing, build.for_parts))).collect();
+        for build in builds {
+            let cost = self.expected(build, &in_all, &costs)?;
+            costs.insert(build.thing, cost);
         }
-        let of = |sum: Fixed6| part_of(sum, quantity, self.quantity);
-        Some(Self {
-            quantity,
-            materials: of(self.materials)?,
-            wear: of(self.wear)?,
-            bought_in_time: of(self.bought_in_time)?,
-            royalty: of(self.royalty)?,
-            own_time: of(self.own_time)?,
-            overhead: of(self.overhead)?,
-            minutes: of(self.minutes)?,
-            without_price: self.without_price,
-        })
+        Some(costs)
     }
 
-    fn add(&mut self, other: &Self) -> Option<()> {
-        let sum = |a: &mut Fixed6, b: Fixed6| {
-            *a = a.checked_add(b)?;
-            Some(())
-        };
-        sum(&mut self.materials, other.materials)?;
-        sum(&mut self.wear, other.wear)?;
-        sum(&mut self.bought_in_time, other.bought_in_time)?;
-        sum(&mut self.royalty, other.royalty)?;
-        sum(&mut self.own_time, other.own_time)?;
-        sum(&mut self.overhead, other.overhead)?;
-        sum(&mut self.minutes, other.minutes)?;
-        self.without_price |= other.without_price;
+    fn expected(
+        &self,
+        build: &Build,
+        in_all: &BTreeMap<ThingId, Decimal>,
+        costs: &BTreeMap<ThingId, Expected>,
+    ) -> Option<Expected> {
+        let Ground { book, day, .. } = self.ground;
+        let thing = book.thing(build.thing);
+        let mut cost = Expected { quantity: build.good, ..Expected::default() };
+        let total = |thing: ThingId| in_all.get(&thing).copied().unwrap_or_default();
+        for need in thing.needs.on(day) {
+            let by_recipe = mul_div_to_nine(build.begun, need.quantity, need.per).ok()?;
+            let is_built = self.ground.is_built(need.thing);
+            let quantity = if is_built { by_recipe } else { build.learnt.needed(need.thing, by_recipe)?.0 };
+            self.had(need.thing, (quantity, total(need.thing)), None, costs, &mut cost)?;
+        }
+        // The parts bring their own minutes, with their cost.
+        let mut minutes_here = Fixed6::ZERO;
+        for (step, minutes) in expected_minutes(self.ground, build)? {
+            let of_owner = Fixed6::round_from_decimal(minutes)?;
+            minutes_here = minutes_here.checked_add(of_owner)?;
+            for wear in book.step(step).wears.on(day) {
+                let quantity = mul_div_to_nine(minutes, wear.quantity, wear.per_minutes).ok()?;
+                self.had(wear.thing, (quantity, total(wear.thing)), Some(step), costs, &mut cost)?;
+            }
+            if !book.step(step).indirect.on(day) && !self.hours.overhead_per_hour.is_zero() {
+                let money = an_hour(self.hours.overhead_per_hour, of_owner)?;
+                cost.add(item(CostFrom::Overhead(step, of_owner), Component::Overhead, money))?;
+            }
+        }
+        if !minutes_here.is_zero() {
+            let money = an_hour(self.hours.owner_rate, minutes_here)?;
+            let own = item(CostFrom::OwnTime(minutes_here), Component::OwnTime, money);
+            cost.add(CostItem { cost: own.cost.with_minutes(true, minutes_here), ..own })?;
+        }
+        let Some(pattern) = *thing.pattern.on(day) else { return Some(cost) };
+        if let Some(rate) = *book.pattern(pattern).royalty.on(day) {
+            let money = Fixed6::round_from_decimal(mul_div_to_nine(rate, build.good, Decimal::ONE).ok()?)?;
+            cost.add(item(CostFrom::Royalty(pattern, rate), Component::Royalty, money))?;
+        }
+        self.licences(pattern, build.good, &mut cost)?;
+        Some(cost)
+    }
+
+    /// What so many pieces take of the licences that there are, the oldest first. Pieces beyond these have no licence yet, and no cost of one.
+    fn licences(&self, pattern: PatternId, pieces: Decimal, cost: &mut Expected) -> Option<()> {
+        let mut rest = pieces;
+        for lot in self.ground.costed.licences.iter().filter(|lot| lot.pattern == pattern && !lot.left.is_zero()) {
+            let taken = rest.min(lot.left);
+            if taken.is_zero() {
+                break;
+            }
+            let money = part_of(lot.vector.paid()?, taken, lot.left)?;
+            cost.add(item(CostFrom::Licence(pattern, lot.date, taken), Component::Royalty, money))?;
+            rest = checked_sub_exact(rest, taken).ok()?;
+        }
         Some(())
     }
 
-    fn of_vector(quantity: Decimal, vector: &CostVector) -> Option<Self> {
-        Some(Self {
-            quantity,
-            materials: vector.get(Component::Materials).checked_add(vector.get(Component::Freight))?,
-            wear: vector.get(Component::Wear),
-            bought_in_time: vector.get(Component::BoughtInTime),
-            royalty: vector.get(Component::Royalty),
-            own_time: vector.get(Component::OwnTime),
-            overhead: vector.get(Component::Overhead),
-            minutes: vector.own_minutes()?,
-            without_price: false,
-        })
-    }
-}
-
-/// What the builds of a plan are expected to cost, by thing; each over its good pieces. Parts come first in `builds`.
-pub(super) fn expected_costs(
-    ground: Ground<'_>,
-    builds: &[Build],
-    there: &There,
-    last: &LastBought<'_>,
-    hours: &Hours,
-) -> Option<BTreeMap<ThingId, Expected>> {
-    let mut costs: BTreeMap<ThingId, Expected> = BTreeMap::new();
-    for build in builds {
-        let cost = expected(ground, build, there, last, hours, &costs)?;
-        costs.insert(build.thing, cost);
-    }
-    Some(costs)
-}
-
-fn expected(
-    ground: Ground<'_>,
-    build: &Build,
-    there: &There,
-    last: &LastBought<'_>,
-    hours: &Hours,
-    costs: &BTreeMap<ThingId, Expected>,
-) -> Option<Expected> {
-    let Ground { book, day, .. } = ground;
-    let thing = book.thing(build.thing);
-    let mut cost = Expected { quantity: build.good, ..Expected::default() };
-    for need in thing.needs.on(day) {
-        let by_recipe = mul_div_to_nine(build.begun, need.quantity, need.per).ok()?;
-        let quantity = if ground.is_built(need.thing) { by_recipe } else { build.learnt.needed(need.thing, by_recipe)?.0 };
-        cost.add(&had(need.thing, quantity, there, last, costs)?)?;
-    }
-    // The parts bring their own minutes, with their cost.
-    let mut minutes_here = Fixed6::ZERO;
-    for (step, minutes) in expected_minutes(ground, build)? {
-        let of_owner = Fixed6::round_from_decimal(minutes)?;
-        minutes_here = minutes_here.checked_add(of_owner)?;
-        for wear in book.step(step).wears.on(day) {
-            let quantity = mul_div_to_nine(minutes, wear.quantity, wear.per_minutes).ok()?;
-            let worn = had(wear.thing, quantity, there, last, costs)?;
-            cost.wear = cost.wear.checked_add(worn.materials)?.checked_add(worn.wear)?;
-            cost.without_price |= worn.without_price;
+    /// Adds what so much of a thing costs, of all that the plan needs: from the shelf as far as it goes, the rest as it is built or was bought last.
+    fn had(
+        &self,
+        thing: ThingId,
+        (quantity, in_all): (Decimal, Decimal),
+        worn_at: Option<StepId>,
+        costs: &BTreeMap<ThingId, Expected>,
+        cost: &mut Expected,
+    ) -> Option<()> {
+        let mut rest = quantity;
+        let shelf = self.there.cost_at_home(thing);
+        let of_shelf = |much: Decimal, cost: &mut Expected| {
+            let Some((on_hand, vector)) = shelf else { return Some(()) };
+            let part = part(&amounts(vector)?, much, *on_hand)?;
+            cost.add(CostItem { from: CostFrom::Shelf(thing, much), worn_at, cost: part })
+        };
+        if let Some((on_hand, _)) = shelf {
+            let share = if in_all > *on_hand { mul_div_to_nine(quantity, *on_hand, in_all).ok()? } else { quantity };
+            let from_shelf = share.min(quantity);
+            if !from_shelf.is_zero() {
+                of_shelf(from_shelf, cost)?;
+            }
+            rest = checked_sub_exact(quantity, from_shelf).ok()?;
         }
-        if !book.step(step).indirect.on(day) {
-            cost.overhead = cost.overhead.checked_add(an_hour(hours.overhead_per_hour, of_owner)?)?;
+        if rest.is_zero() {
+            return Some(());
+        }
+        match (costs.get(&thing), self.last.of_thing(thing)) {
+            (Some(built), _) if !built.quantity.is_zero() => {
+                let part = part(&built.cost, rest, built.quantity)?;
+                cost.add(CostItem { from: CostFrom::Built(thing, rest), worn_at, cost: part })
+            }
+            (_, Some(bought)) => {
+                let part = part(&bought.amounts, rest, bought.quantity)?;
+                cost.add(CostItem { from: CostFrom::Bought(thing, rest), worn_at, cost: part })
+            }
+            // What was never bought costs as what is there; where none is, nothing says what it costs.
+            _ => of_shelf(rest, cost),
         }
     }
-    cost.own_time = cost.own_time.checked_add(an_hour(hours.owner_rate, minutes_here)?)?;
-    cost.minutes = cost.minutes.checked_add(minutes_here)?;
-    if let Some(royalty) = (*thing.pattern.on(day)).and_then(|pattern| *book.pattern(pattern).royalty.on(day)) {
-        let royalty = Fixed6::round_from_decimal(mul_div_to_nine(royalty, build.good, Decimal::ONE).ok()?)?;
-        cost.royalty = cost.royalty.checked_add(royalty)?;
-    }
-    if let Some(pattern) = *thing.pattern.on(day) {
-        cost.royalty = cost.royalty.checked_add(licences(ground, pattern, build.good)?)?;
-    }
-    Some(cost)
 }
 
-/// What so many pieces take of the licences that there are, the oldest first. Pieces beyond these have no licence yet, and no cost of one.
-fn licences(ground: Ground<'_>, pattern: PatternId, pieces: Decimal) -> Option<Fixed6> {
-    let (mut rest, mut cost) = (pieces, Fixed6::ZERO);
-    for lot in ground.costed.licences.iter().filter(|lot| lot.pattern == pattern && !lot.left.is_zero()) {
-        let taken = rest.min(lot.left);
-        cost = cost.checked_add(part_of(lot.vector.paid()?, taken, lot.left)?)?;
-        rest = checked_sub_exact(rest, taken).ok()?;
-    }
-    Some(cost)
+fn item(from: CostFrom, component: Component, money: Fixed6) -> CostItem {
+    CostItem { from, worn_at: None, cost: Amounts::of_component(component, money) }
 }
 
-/// What so much of a thing costs: from the shelf as far as it goes, the rest as it is built or was bought last.
-fn had(
-    thing: ThingId,
-    quantity: Decimal,
-    there: &There,
-    last: &LastBought<'_>,
-    costs: &BTreeMap<ThingId, Expected>,
-) -> Option<Expected> {
-    let mut cost = Expected { quantity, ..Expected::default() };
-    let mut rest = quantity;
-    if let Some((on_hand, vector)) = there.cost_at_home(thing) {
-        let from_shelf = rest.min(*on_hand);
-        cost.add(&Expected::of_vector(*on_hand, vector)?.part(from_shelf)?)?;
-        rest = rest.saturating_sub(from_shelf);
+/// A cost with its freight among the materials, and of its minutes only the owner's.
+pub(super) fn amounts(vector: &CostVector) -> Option<Amounts> {
+    let mut sum = Amounts::default();
+    for component in Component::ALL {
+        let of = if component == Component::Freight { Component::Materials } else { component };
+        sum = sum.plus(&Amounts::of_component(of, vector.get(component)))?;
     }
-    if rest.is_zero() {
-        return Some(cost);
+    Some(sum.with_minutes(true, vector.own_minutes()?))
+}
+
+/// So much of a cost, each component and the minutes rounded half away from zero to six digits.
+fn part(whole: &Amounts, quantity: Decimal, of: Decimal) -> Option<Amounts> {
+    let mut sum = Amounts::default();
+    for component in Component::ALL {
+        sum = sum.plus(&Amounts::of_component(component, part_of(whole.get(component), quantity, of)?))?;
     }
-    match (costs.get(&thing), last.of_thing(thing)) {
-        (Some(built), _) if !built.quantity.is_zero() => cost.add(&built.part(rest)?)?,
-        (_, Some(bought)) => {
-            let money = part_of(bought.cost, rest, bought.quantity)?;
-            cost.materials = cost.materials.checked_add(money)?;
-        }
-        _ => match there.cost_at_home(thing) {
-            Some((on_hand, vector)) => cost.add(&Expected::of_vector(*on_hand, vector)?.part(rest)?)?,
-            None => cost.without_price = true,
-        },
-    }
-    Some(cost)
+    Some(sum.with_minutes(true, part_of(whole.own_minutes(), quantity, of)?))
 }
 
 /// Minutes at a rate for an hour.

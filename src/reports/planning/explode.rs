@@ -6,33 +6,61 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::learnt::Learnt;
 use super::there::There;
 use crate::costing::CostedBook;
-use crate::names::{ResolvedBook, ThingId};
+use crate::names::{ResolvedBook, StepId, ThingId};
 use crate::units::checked_add_exact;
 use crate::units::quantity::mul_div_to_nine;
 
 /// A thing to build.
 #[derive(Clone, Debug)]
-pub(super) struct Build {
-    pub(super) thing: ThingId,
-    pub(super) asked: Decimal,
-    pub(super) for_parts: Decimal,
-    pub(super) good: Decimal,
-    pub(super) begun: Decimal,
-    pub(super) learnt: Learnt,
+pub(crate) struct Build {
+    pub(crate) thing: ThingId,
+    pub(crate) asked: Decimal,
+    pub(crate) for_parts: Decimal,
+    /// What of these each build wants.
+    pub(crate) wanted_by: Vec<(ThingId, Decimal)>,
+    pub(crate) good: Decimal,
+    pub(crate) begun: Decimal,
+    pub(crate) learnt: Learnt,
 }
 
 /// A thing to be had.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Needed {
-    pub(super) by_recipe: Decimal,
-    pub(super) needed: Decimal,
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Needed {
+    pub(crate) by_recipe: Decimal,
+    pub(crate) needed: Decimal,
     /// Whether the last batches said how much is used.
     pub(super) learnt: bool,
+    /// For what, build by build.
+    pub(crate) wanted_by: Vec<NeededFor>,
+}
+
+/// What a build needs of a thing: by its recipe, or worn at one of its steps.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct NeededFor {
+    pub(crate) build: ThingId,
+    pub(crate) worn_at: Option<StepId>,
+    pub(crate) by_recipe: Decimal,
+    pub(crate) needed: Decimal,
+    /// Whether the last batches said how much is used.
+    pub(crate) learnt: bool,
+}
+
+impl Needed {
+    /// Adds what a build needs, rounded half away from zero to nine digits. `None` where a sum is too large to be carried.
+    pub(super) fn add(&mut self, one: NeededFor) -> Option<()> {
+        let to_nine = |much: Decimal| much.round_dp_with_strategy(9, RoundingStrategy::MidpointAwayFromZero);
+        let one = NeededFor { by_recipe: to_nine(one.by_recipe), needed: to_nine(one.needed), ..one };
+        self.by_recipe = checked_add_exact(self.by_recipe, one.by_recipe).ok()?;
+        self.needed = checked_add_exact(self.needed, one.needed).ok()?;
+        self.learnt |= one.learnt;
+        self.wanted_by.push(one);
+        Some(())
+    }
 }
 
 /// What a plan comes to.
@@ -53,16 +81,16 @@ pub(super) enum ExplodeFault {
 }
 
 /// The plan's ground: the book on a day.
-#[derive(Clone, Copy)]
-pub(super) struct Ground<'a> {
-    pub(super) book: &'a ResolvedBook,
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Ground<'a> {
+    pub(crate) book: &'a ResolvedBook,
     pub(super) costed: &'a CostedBook,
-    pub(super) day: NaiveDate,
+    pub(crate) day: NaiveDate,
 }
 
 impl Ground<'_> {
     /// Whether a thing is built by a recipe.
-    pub(super) fn is_built(self, thing: ThingId) -> bool {
+    pub(crate) fn is_built(self, thing: ThingId) -> bool {
         let thing = self.book.thing(thing);
         !thing.needs.on(self.day).is_empty() || !thing.takes.on(self.day).is_empty()
     }
@@ -79,7 +107,7 @@ pub(super) fn explode(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &
 }
 
 fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: &[ThingId]) -> Option<Exploded> {
-    let mut wanted: BTreeMap<ThingId, Decimal> = BTreeMap::new();
+    let mut wanted: BTreeMap<ThingId, Vec<(ThingId, Decimal)>> = BTreeMap::new();
     let mut out = Exploded::default();
     // What needs a part comes before it.
     for thing in order.iter().rev().copied() {
@@ -87,7 +115,11 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
         for (_, count) in asked.iter().filter(|(one, _)| *one == thing) {
             of_thing = checked_add_exact(of_thing, *count).ok()?;
         }
-        let for_parts = wanted.get(&thing).copied().unwrap_or_default();
+        let wanted_by = wanted.remove(&thing).unwrap_or_default();
+        let mut for_parts = Decimal::ZERO;
+        for (_, pieces) in &wanted_by {
+            for_parts = checked_add_exact(for_parts, *pieces).ok()?;
+        }
         let on_hand = checked_add_exact(there.at_home(thing), there.on_the_bench(thing)).ok()?;
         let short = for_parts.saturating_sub(on_hand.max(Decimal::ZERO)).max(Decimal::ZERO);
         let good = checked_add_exact(of_thing, short).ok()?;
@@ -97,21 +129,18 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
         let learnt = Learnt::of(ground.book, ground.costed, thing)?;
         let begun = learnt.to_begin(good)?;
         for need in ground.book.thing(thing).needs.on(ground.day) {
-            let by_recipe = mul_div_to_nine(good, need.quantity, need.per).ok()?;
-            let (needed, learnt) = learnt.needed(need.thing, mul_div_to_nine(begun, need.quantity, need.per).ok()?)?;
+            let for_begun = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
             if ground.is_built(need.thing) {
                 // A part is a whole piece: what the recipe says, for those begun.
-                let pieces = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
-                let sum = wanted.entry(need.thing).or_default();
-                *sum = checked_add_exact(*sum, pieces).ok()?;
+                wanted.entry(need.thing).or_default().push((thing, for_begun));
             } else {
-                let row = out.needs.entry(need.thing).or_default();
-                row.by_recipe = checked_add_exact(row.by_recipe, by_recipe).ok()?;
-                row.needed = checked_add_exact(row.needed, needed).ok()?;
-                row.learnt |= learnt;
+                let by_recipe = mul_div_to_nine(good, need.quantity, need.per).ok()?;
+                let (needed, learnt) = learnt.needed(need.thing, for_begun)?;
+                let one = NeededFor { build: thing, worn_at: None, by_recipe, needed, learnt };
+                out.needs.entry(need.thing).or_default().add(one)?;
             }
         }
-        out.builds.push(Build { thing, asked: of_thing, for_parts, good, begun, learnt });
+        out.builds.push(Build { thing, asked: of_thing, for_parts, wanted_by, good, begun, learnt });
     }
     out.builds.reverse();
     Some(out)

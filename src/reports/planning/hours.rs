@@ -1,6 +1,6 @@
 //! The hours of a plan: by the recipes, as the last batches took, as the best one took; and whether they fit into the weeks there are.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Months, NaiveDate};
 use rust_decimal::Decimal;
@@ -8,20 +8,48 @@ use rust_decimal::Decimal;
 use super::expected::plus;
 use super::explode::{Build, Ground};
 use crate::costing::{Flow, actual_overhead};
-use crate::names::{OverheadRule, StepId};
-use crate::reports::period::{minutes_text, quantity_text};
-use crate::reports::{PlanBy, PlanStep};
+use crate::names::{OverheadRule, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, mul_div_round};
 
 /// Rates of the day, and how much general work there is beside.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Hours {
-    pub(super) owner_rate: Fixed6,
-    pub(super) overhead_per_hour: Fixed6,
+pub(crate) struct Hours {
+    pub(crate) owner_rate: Fixed6,
+    pub(crate) overhead_per_hour: Fixed6,
     /// Of the last twelve months: the owner's minutes at indirect steps, and all others.
-    indirect: Fixed6,
-    others: Fixed6,
+    pub(crate) indirect: Fixed6,
+    pub(crate) others: Fixed6,
+}
+
+/// Whether the hours fit.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Fits {
+    pub(crate) from: NaiveDate,
+    pub(crate) day: NaiveDate,
+    /// Days between them, both included.
+    pub(crate) days: i64,
+    pub(crate) per_week: Decimal,
+    pub(crate) there_are: Fixed6,
+    pub(crate) needed: Fixed6,
+}
+
+/// Minutes of a build at a step, or of all builds: each rounded to six digits.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Minutes {
+    pub(crate) planned: Fixed6,
+    pub(crate) expected: Fixed6,
+    /// As the best batch took; nothing where one has not been seen.
+    pub(crate) best: Option<Fixed6>,
+}
+
+/// The minutes of a step.
+#[derive(Clone, Debug)]
+pub(crate) struct StepMinutes {
+    pub(crate) step: StepId,
+    pub(crate) all: Minutes,
+    /// Build by build.
+    pub(crate) of: Vec<(ThingId, Minutes)>,
 }
 
 impl Hours {
@@ -69,19 +97,11 @@ impl Hours {
     }
 
     /// Whether minutes fit between two days, the last included.
-    pub(super) fn by(self, (from, day): (NaiveDate, NaiveDate), per_week: Decimal, minutes: Fixed6) -> Option<PlanBy> {
+    pub(super) fn by(self, (from, day): (NaiveDate, NaiveDate), per_week: Decimal, minutes: Fixed6) -> Option<Fits> {
         let days = day.signed_duration_since(from).num_days().checked_add(1)?.max(0);
         let there_are = mul_div_to_nine(per_week, Decimal::from(days.checked_mul(60)?), Decimal::from(7)).ok()?;
         let there_are = Fixed6::round_from_decimal(there_are)?;
-        let needed = self.with_indirect(minutes)?;
-        Some(PlanBy {
-            day: day.to_string(),
-            from: from.to_string(),
-            hours_per_week: quantity_text(per_week),
-            there_are: minutes_text(there_are),
-            needed: minutes_text(needed),
-            fits: needed <= there_are,
-        })
+        Some(Fits { from, day, days, per_week, there_are, needed: self.with_indirect(minutes)? })
     }
 }
 
@@ -110,47 +130,45 @@ fn planned_minutes(ground: Ground<'_>, build: &Build) -> Option<BTreeMap<StepId,
 }
 
 /// The steps of all builds, by name, with the sum of what is expected.
-pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<(Vec<PlanStep>, Fixed6)> {
-    let mut planned: BTreeMap<StepId, Decimal> = BTreeMap::new();
-    let mut expected: BTreeMap<StepId, Decimal> = BTreeMap::new();
-    let mut best: BTreeMap<StepId, Option<Decimal>> = BTreeMap::new();
+pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<(Vec<StepMinutes>, Fixed6)> {
+    let mut steps: BTreeMap<StepId, Vec<(ThingId, Minutes)>> = BTreeMap::new();
+    let mut expected_at: BTreeSet<StepId> = BTreeSet::new();
     for build in builds {
-        for (step, minutes) in planned_minutes(ground, build)? {
-            let sum = planned.entry(step).or_default();
-            *sum = plus(*sum, minutes)?;
+        let (planned, expected) = (planned_minutes(ground, build)?, expected_minutes(ground, build)?);
+        for step in planned.keys().chain(expected.keys()).copied().collect::<BTreeSet<_>>() {
+            let minutes = |of: &BTreeMap<StepId, Decimal>| Fixed6::round_from_decimal(of.get(&step).copied().unwrap_or_default());
+            let best = match build.learnt.best(step, build.good)? {
+                // What is not expected has no best either.
+                Some(best) if expected.contains_key(&step) => Some(Fixed6::round_from_decimal(best)?),
+                _ if expected.contains_key(&step) => None,
+                _ => Some(Fixed6::ZERO),
+            };
+            if expected.contains_key(&step) {
+                expected_at.insert(step);
+            }
+            let of_build = Minutes { planned: minutes(&planned)?, expected: minutes(&expected)?, best };
+            steps.entry(step).or_default().push((build.thing, of_build));
         }
-        for (step, minutes) in expected_minutes(ground, build)? {
-            let sum = expected.entry(step).or_default();
-            *sum = plus(*sum, minutes)?;
-            let of_build = build.learnt.best(step, build.good)?;
+    }
+    let mut in_all = Fixed6::ZERO;
+    let mut rows = Vec::new();
+    for (step, of) in steps {
+        let mut all = Minutes { planned: Fixed6::ZERO, expected: Fixed6::ZERO, best: Some(Fixed6::ZERO) };
+        for (_, one) in &of {
+            all.planned = all.planned.checked_add(one.planned)?;
+            all.expected = all.expected.checked_add(one.expected)?;
             // A step is at its best where each of its builds has been seen.
-            let sum = best.entry(step).or_insert(Some(Decimal::ZERO));
-            *sum = match (*sum, of_build) {
-                (Some(sum), Some(best)) => Some(plus(sum, best)?),
+            all.best = match (all.best, one.best) {
+                (Some(sum), Some(best)) => Some(sum.checked_add(best)?),
                 _ => None,
             };
         }
+        if !expected_at.contains(&step) {
+            all.best = None;
+        }
+        in_all = in_all.checked_add(all.expected)?;
+        rows.push(StepMinutes { step, all, of });
     }
-    let mut all = Fixed6::ZERO;
-    let mut rows = Vec::new();
-    let steps: std::collections::BTreeSet<StepId> = planned.keys().chain(expected.keys()).copied().collect();
-    for step in steps {
-        let minutes = |of: &BTreeMap<StepId, Decimal>| Fixed6::round_from_decimal(of.get(&step).copied().unwrap_or_default());
-        let took = minutes(&expected)?;
-        all = all.checked_add(took)?;
-        let best = match best.get(&step).copied().flatten() {
-            Some(best) => Some(minutes_text(Fixed6::round_from_decimal(best)?)),
-            None => None,
-        };
-        let named = &ground.book.step(step).named;
-        rows.push(PlanStep {
-            name: named.name.clone(),
-            title: named.title.clone(),
-            planned: minutes_text(minutes(&planned)?),
-            expected: minutes_text(took),
-            best,
-        });
-    }
-    rows.sort_by(|a, b| a.name.cmp(&b.name));
-    Some((rows, all))
+    rows.sort_by(|a, b| ground.book.step(a.step).named.name.cmp(&ground.book.step(b.step).named.name));
+    Some((rows, in_all))
 }

@@ -11,7 +11,7 @@ use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::costing::{BatchAccount, BatchState, CostVector, CostedBook};
 use crate::events::Output;
-use crate::names::{ResolvedBook, StepId, ThingId};
+use crate::names::{BatchId, ResolvedBook, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
 
@@ -20,18 +20,32 @@ const LAST: usize = 5;
 
 /// What was learnt of a product.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Learnt {
+pub(crate) struct Learnt {
+    /// From which batches, the newest first.
+    pub(crate) from: Vec<LearntBatch>,
     pub(super) batches: u32,
     /// How many of them made other products too.
     pub(super) joint: u32,
-    pub(super) good: Decimal,
-    pub(super) lost: Decimal,
+    pub(crate) good: Decimal,
+    pub(crate) lost: Decimal,
     /// Used of each thing that the recipe has: so much, where the recipe allows so much for what was begun.
-    pub(super) used: BTreeMap<ThingId, (Decimal, Decimal)>,
+    pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
     /// The owner's minutes and those bought in, by step, over all good pieces.
     pub(super) minutes: BTreeMap<StepId, Decimal>,
     /// The fewest minutes that a good piece took in one of them: minutes over pieces.
     pub(super) best: BTreeMap<StepId, (Decimal, Decimal)>,
+}
+
+/// What one batch taught of a product.
+#[derive(Clone, Debug)]
+pub(crate) struct LearntBatch {
+    pub(crate) batch: BatchId,
+    pub(crate) good: Decimal,
+    pub(crate) lost: Decimal,
+    /// Used of each thing, and what the recipe allows for what was begun.
+    pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
+    /// Minutes by step: the product's share, where the batch made others too.
+    pub(crate) minutes: BTreeMap<StepId, Decimal>,
 }
 
 impl Learnt {
@@ -58,6 +72,7 @@ impl Learnt {
         self.joint = self.joint.checked_add(u32::from(!others.is_empty()))?;
         self.good = checked_add_exact(self.good, good).ok()?;
         self.lost = checked_add_exact(self.lost, lost).ok()?;
+        let mut taught = LearntBatch { batch: batch.batch, good, lost, used: BTreeMap::new(), minutes: BTreeMap::new() };
         for need in book.thing(product).needs.on(day) {
             let used = sum(batch.used.iter().filter(|item| item.thing == need.thing && !item.by_step).map(|item| item.quantity))?;
             let kept = sum(batch.kept.iter().filter(|item| item.thing == need.thing).map(|item| item.quantity))?;
@@ -71,9 +86,10 @@ impl Learnt {
             }
             let used = checked_sub_exact(used, kept).ok()?;
             let used = if all == allowed || all.is_zero() { used } else { mul_div_to_nine(used, allowed, all).ok()? };
-            let row = self.used.entry(need.thing).or_default();
-            row.0 = checked_add_exact(row.0, used).ok()?;
-            row.1 = checked_add_exact(row.1, allowed).ok()?;
+            for row in [&mut self.used, &mut taught.used].map(|rows| rows.entry(need.thing).or_default()) {
+                row.0 = checked_add_exact(row.0, used).ok()?;
+                row.1 = checked_add_exact(row.1, allowed).ok()?;
+            }
         }
         let mut minutes: BTreeMap<StepId, Decimal> = BTreeMap::new();
         for item in &batch.time {
@@ -85,14 +101,16 @@ impl Learnt {
                 *took = mul_div_to_nine(*took, part, whole).ok()?;
             }
         }
-        for (step, took) in minutes {
-            let row = self.minutes.entry(step).or_default();
-            *row = checked_add_exact(*row, took).ok()?;
-            let better = self.best.get(&step).is_none_or(|(best, of)| is_less((took, good), (*best, *of)));
+        for (step, took) in &minutes {
+            let row = self.minutes.entry(*step).or_default();
+            *row = checked_add_exact(*row, *took).ok()?;
+            let better = self.best.get(step).is_none_or(|(best, of)| is_less((*took, good), (*best, *of)));
             if better {
-                self.best.insert(step, (took, good));
+                self.best.insert(*step, (*took, good));
             }
         }
+        taught.minutes = minutes;
+        self.from.push(taught);
         Some(())
     }
 
@@ -106,7 +124,7 @@ impl Learnt {
     }
 
     /// Pieces lost of a hundred begun, rounded half away from zero to two digits.
-    pub(super) fn lost_percent(&self) -> Option<Decimal> {
+    pub(crate) fn lost_percent(&self) -> Option<Decimal> {
         let begun = checked_add_exact(self.good, self.lost).ok()?;
         if begun.is_zero() {
             return Some(Decimal::ZERO);
@@ -130,7 +148,7 @@ impl Learnt {
     }
 
     /// Minutes at a step for so many good pieces, as the last batches took; never fewer than the best of them that was worked at the step.
-    pub(super) fn expected(&self, step: StepId, good: Decimal) -> Option<Option<Decimal>> {
+    pub(crate) fn expected(&self, step: StepId, good: Decimal) -> Option<Option<Decimal>> {
         match self.minutes.get(&step) {
             Some(minutes) if !self.good.is_zero() => {
                 let mean = mul_div_to_nine(*minutes, good, self.good).ok()?;
@@ -140,8 +158,14 @@ impl Learnt {
         }
     }
 
+    /// The batch that was quickest at a step.
+    pub(crate) fn quickest(&self, step: StepId) -> Option<&LearntBatch> {
+        let (minutes, good) = self.best.get(&step)?;
+        self.from.iter().find(|one| one.good == *good && one.minutes.get(&step) == Some(minutes))
+    }
+
     /// Minutes at a step for so many good pieces, as the best batch took.
-    pub(super) fn best(&self, step: StepId, good: Decimal) -> Option<Option<Decimal>> {
+    pub(crate) fn best(&self, step: StepId, good: Decimal) -> Option<Option<Decimal>> {
         match self.best.get(&step) {
             Some((minutes, of)) if !of.is_zero() => mul_div_to_nine(*minutes, good, *of).ok().map(Some),
             _ => Some(None),

@@ -6,15 +6,16 @@ use rust_decimal::Decimal;
 
 use crate::costing::{BatchState, CostVector, CostedBook};
 use crate::events::Output;
-use crate::names::{PlaceId, ThingId};
+use crate::names::{BatchId, PlaceId, ThingId};
 use crate::units::checked_add_exact;
 
 /// What is there.
 #[derive(Clone, Debug, Default)]
-pub(super) struct There {
+pub(crate) struct There {
     at_home: BTreeMap<ThingId, (Decimal, CostVector)>,
     elsewhere: BTreeMap<ThingId, Decimal>,
-    on_the_bench: BTreeMap<ThingId, Decimal>,
+    /// By the batch that aims at it.
+    on_the_bench: BTreeMap<ThingId, Vec<(BatchId, Decimal)>>,
 }
 
 impl There {
@@ -40,35 +41,42 @@ impl There {
                 for pieces in done.chain(lost) {
                     left = left.saturating_sub(pieces);
                 }
-                let quantity = there.on_the_bench.entry(*thing).or_default();
-                *quantity = checked_add_exact(*quantity, left.max(Decimal::ZERO)).ok()?;
+                let left = left.max(Decimal::ZERO);
+                // What cannot be added up is refused here, so that it can be added up later.
+                checked_add_exact(there.on_the_bench(*thing), left).ok()?;
+                there.on_the_bench.entry(*thing).or_default().push((batch.batch, left));
             }
         }
         Some(there)
     }
 
     /// On hand at home.
-    pub(super) fn at_home(&self, thing: ThingId) -> Decimal {
+    pub(crate) fn at_home(&self, thing: ThingId) -> Decimal {
         self.at_home.get(&thing).map_or(Decimal::ZERO, |(quantity, _)| *quantity)
     }
 
     /// What that cost, where some is there.
-    pub(super) fn cost_at_home(&self, thing: ThingId) -> Option<&(Decimal, CostVector)> {
+    pub(crate) fn cost_at_home(&self, thing: ThingId) -> Option<&(Decimal, CostVector)> {
         self.at_home.get(&thing).filter(|(quantity, _)| *quantity > Decimal::ZERO)
     }
 
     /// Out at other places.
-    pub(super) fn elsewhere(&self, thing: ThingId) -> Decimal {
+    pub(crate) fn elsewhere(&self, thing: ThingId) -> Decimal {
         self.elsewhere.get(&thing).copied().unwrap_or_default()
     }
 
     /// Aimed at by batches on the bench and not finished yet.
-    pub(super) fn on_the_bench(&self, thing: ThingId) -> Decimal {
-        self.on_the_bench.get(&thing).copied().unwrap_or_default()
+    pub(crate) fn on_the_bench(&self, thing: ThingId) -> Decimal {
+        self.by_batch(thing).iter().fold(Decimal::ZERO, |sum, (_, left)| sum.saturating_add(*left))
+    }
+
+    /// The same by the batch.
+    pub(crate) fn by_batch(&self, thing: ThingId) -> &[(BatchId, Decimal)] {
+        self.on_the_bench.get(&thing).map_or(&[], Vec::as_slice)
     }
 
     /// Everything at home, by thing.
-    pub(super) fn all_at_home(&self) -> impl Iterator<Item = (ThingId, Decimal)> {
+    pub(crate) fn all_at_home(&self) -> impl Iterator<Item = (ThingId, Decimal)> {
         self.at_home.iter().map(|(thing, (quantity, _))| (*thing, *quantity))
     }
 }

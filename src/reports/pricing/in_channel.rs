@@ -17,8 +17,8 @@ use crate::units::{Fixed6, mul_div_round, part_of};
 #[derive(Clone, Copy)]
 pub(crate) struct Asked {
     pub(crate) per_hour: Option<Fixed6>,
-    pub(super) margin: Option<Decimal>,
-    pub(super) fixed: Option<(Fixed6, Fixed6)>,
+    pub(crate) margin: Option<Decimal>,
+    pub(crate) fixed: Option<(Fixed6, Fixed6)>,
 }
 
 /// A product in one channel.
@@ -58,6 +58,17 @@ pub(crate) struct Reckoned<'a> {
     pub(crate) least_for_earning: Option<Fixed6>,
     pub(crate) list: Option<Earned>,
     pub(crate) last: Option<Earned>,
+    pub(crate) least_for_margin: Option<Fixed6>,
+    /// When the fixed cost that was asked about is met, where one was and there is a price.
+    pub(crate) break_even: Option<Met>,
+}
+
+/// When a fixed cost is met.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Met {
+    pub(crate) pieces: Option<i128>,
+    pub(crate) takings: Option<Fixed6>,
+    pub(crate) with_hours: Option<i128>,
 }
 
 /// What a price earns, in exact figures.
@@ -103,6 +114,8 @@ impl<'a> Priced<'a> {
             least_for_earning: None,
             list: None,
             last: None,
+            least_for_margin: None,
+            break_even: None,
         };
         let digits = self.book.shop.currency.digits();
         let least = |wanted: Option<Fixed6>| terms.least_price(wanted?, Decimal::ZERO, digits);
@@ -112,6 +125,12 @@ impl<'a> Priced<'a> {
         let list = self.list_price.and_then(Fixed6::round_from_decimal);
         here.list = inside_out(list.map(|price| self.earns(&here, price)))?;
         here.last = inside_out(self.last_price(share)?.map(|price| self.earns(&here, price)))?;
+        let margin = self.one.full()?.zip(self.asked.margin);
+        here.least_for_margin = margin.and_then(|(full, margin)| terms.least_price(full, margin, digits));
+        here.break_even = match (self.asked.fixed, here.list.or(here.last)) {
+            (Some(fixed), Some(at)) => Some(self.break_even(&here, at.price, fixed)?),
+            _ => None,
+        };
         Some(here)
     }
 
@@ -134,13 +153,15 @@ impl<'a> Priced<'a> {
             learnt_from: here.learnt_from.to_owned(),
             pieces: quantity_text(here.learnt.pieces),
         };
-        let floors = self.floors(&here)?;
+        let floors = self.floors(&here);
         let earns = |earned: Option<Earned>| earned.map(|earned| self.written(earned));
         let (at_list_price, at_last_price) = (earns(here.list), earns(here.last));
-        let break_even = match (self.asked.fixed, here.list.or(here.last)) {
-            (Some(fixed), Some(at)) => Some(self.break_even(&here, at.price, fixed)?),
-            _ => None,
-        };
+        let count = |pieces: Option<i128>| pieces.map(|pieces| pieces.to_string());
+        let break_even = here.break_even.map(|met| BreakEven {
+            pieces: count(met.pieces),
+            takings: met.takings.map(|money| money_text(self.book, money)),
+            pieces_with_hours: count(met.with_hours),
+        });
         let says = self.says(&floors, at_list_price.as_ref().or(at_last_price.as_ref()));
         Some(ChannelPrice {
             name: self.channel.named.name.clone(),
@@ -173,16 +194,14 @@ impl<'a> Priced<'a> {
         }
     }
 
-    fn floors(&self, here: &Reckoned<'_>) -> Option<FloorPrices> {
+    fn floors(&self, here: &Reckoned<'_>) -> FloorPrices {
         let text = |price: Option<Fixed6>| price.map(|price| money_text(self.book, price));
-        let digits = self.book.shop.currency.digits();
-        let margin = self.one.full()?.zip(self.asked.margin);
-        Some(FloorPrices {
+        FloorPrices {
             paid: text(here.least_for_paid),
             full: text(here.least_for_full),
             earning: text(here.least_for_earning),
-            margin: text(margin.and_then(|(full, margin)| here.terms.least_price(full, margin, digits))),
-        })
+            margin: text(here.least_for_margin),
+        }
     }
 
     fn earns(&self, here: &Reckoned<'_>, price: Fixed6) -> Option<Earned> {
@@ -209,12 +228,12 @@ impl<'a> Priced<'a> {
     }
 
     /// The fixed cost over what a piece leaves at a price; with the hours, over what it leaves when its own time and overhead are paid too.
-    fn break_even(&self, here: &Reckoned<'_>, price: Fixed6, (money, minutes): (Fixed6, Fixed6)) -> Option<BreakEven> {
+    fn break_even(&self, here: &Reckoned<'_>, price: Fixed6, (money, minutes): (Fixed6, Fixed6)) -> Option<Met> {
         let One { paid, overhead, hours, .. } = self.one;
         let left = here.terms.received(price)?.checked_sub(paid)?;
         let pieces = pieces_to_meet(money, left);
         let takings = match pieces {
-            Some(pieces) => Some(money_text(self.book, price.checked_mul_int(pieces)?)),
+            Some(pieces) => Some(price.checked_mul_int(pieces)?),
             None => None,
         };
         let with_hours = match (hours, self.asked.per_hour) {
@@ -224,11 +243,7 @@ impl<'a> Priced<'a> {
             }
             _ => None,
         };
-        Some(BreakEven {
-            pieces: pieces.map(|pieces| pieces.to_string()),
-            takings,
-            pieces_with_hours: with_hours.map(|pieces| pieces.to_string()),
-        })
+        Some(Met { pieces, takings, with_hours })
     }
 
     /// What the channel does with the piece at its price, in a sentence.

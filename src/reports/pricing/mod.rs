@@ -20,9 +20,10 @@ use self::selling::{Sold, sold_by_channel};
 use crate::costing::CostedBook;
 use crate::events::EventLog;
 use crate::names::{ChannelId, ChannelShare, ResolvedBook, ThingId};
+use crate::reports::owner_rate::rate_of_price;
 use crate::reports::period::{minutes_text, money_text, quantity_text};
 use crate::reports::report_cost::{price_text, unit_costs};
-use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport};
+use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport, price_name};
 use crate::units::Fixed6;
 
 pub(crate) use self::in_channel::{Earned, Priced, Reckoned, terms_in_words, worth};
@@ -61,7 +62,9 @@ pub fn report_price(
     wanted: Wanted,
 ) -> Result<PriceReport, PriceFault> {
     let priced = PricedProduct::of(book, costed, product, period, wanted)?;
-    report(book, log, costed, product, period, &priced).ok_or(PriceFault::TooLarge)
+    // A figure's name says no days.
+    let figure = Some(price_name(book, product, wanted)).filter(|_| period == Period::default());
+    report(book, log, costed, product, period, (&priced, figure)).ok_or(PriceFault::TooLarge)
 }
 
 /// A product with all that its price is asked back from.
@@ -114,7 +117,7 @@ fn report(
     costed: &CostedBook,
     product: ThingId,
     period: Period,
-    priced: &PricedProduct<'_>,
+    (priced, figure): (&PricedProduct<'_>, Option<String>),
 ) -> Option<PriceReport> {
     let thing = book.thing(product);
     let PricedProduct { piece, one, asked, list_price, day, .. } = priced;
@@ -128,11 +131,17 @@ fn report(
         notes.push("hours of some pieces are unknown: what covers them can't be said".to_owned());
     }
     notes.extend(undercut(&channels, book, *day));
-    notes.push("what is spent on a channel itself, as a booth, counts in what an hour earns and in what it must fetch for that; `--fixed` with `--hours` tells how many pieces meet it".to_owned());
+    notes.extend(day.zip(one.hours).and_then(|(day, hours)| rate_of_price(book, day, hours)));
+    // Paid and full margin of a piece are without what stands on the channel (costing rule 13): it is paid once, however many are sold.
+    notes.push("what is spent on a channel itself, as a booth, is in neither of the two least prices for what is laid out and for the full cost: it counts in what an hour earns and in the least price for that, and `--fixed` with `--hours` tells how many pieces meet it".to_owned());
     notes.push(
         "fees of card payments are taken as if all paid by card; fees on sales tax that you add are not counted".to_owned(),
     );
+    if let Some(figure) = &figure {
+        notes.push(format!("why any of these figures is what it is: `kerfbook why {figure}` lists their names"));
+    }
     Some(PriceReport {
+        figure,
         head: period.head("price", book, log.first_day, costed.until),
         name: thing.named.name.clone(),
         title: thing.named.title.clone(),

@@ -1,0 +1,218 @@
+//! A plan's hours: by the recipes, as the last batches took, as the best one took; and the hours that there are by a day.
+
+use chrono::{Months, NaiveDate};
+use rust_decimal::Decimal;
+
+use super::amount::Shown;
+use super::by_months::{by_months, month_of};
+use super::{Step, Sum, Telling};
+use crate::costing::{BatchAccount, Flow};
+use crate::events::Output;
+use crate::names::{StepId, ThingId};
+use crate::reports::period::{minutes_text, quantity_text};
+use crate::reports::planning::{Build, LearntBatch, Planned};
+use crate::reports::{BatchFigure, CostPart, FigureName, PlanFigure, PlanPart, PlanRow, WhyRule};
+use crate::sources::Span;
+use crate::units::Fixed6;
+
+impl<'d> Telling<'d> {
+    /// The first step of a row of hours; nothing inside where there is no figure. The outer `None` is overflow.
+    pub(super) fn first_of_hours(&self, p: &Planned<'d>, row: PlanRow, part: PlanPart) -> Option<Option<Step>> {
+        let figure = PlanFigure::Row(row, part);
+        let minutes = |minutes: Fixed6, rule| Some(self.minutes_step(p, figure, minutes, rule));
+        if let PlanRow::Step(step) = row {
+            let all = p.steps.iter().find(|one| one.step == step)?.all;
+            return Some(match part {
+                PlanPart::Planned => minutes(all.planned, WhyRule::SumOf),
+                PlanPart::Expected => minutes(all.expected, WhyRule::SumOf),
+                _ => all.best.and_then(|best| minutes(best, WhyRule::SumOf)),
+            });
+        }
+        let by = p.by?;
+        Some(match part {
+            PlanPart::HoursPerWeek => {
+                let says = self.words_of_plan(p, figure);
+                Some(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(by.per_week, "h"))
+            }
+            PlanPart::ThereAre => minutes(by.there_are, WhyRule::Figured),
+            _ => minutes(by.needed, WhyRule::Figured),
+        })
+    }
+
+    /// What a row of hours is made of.
+    pub(super) fn parts_of_hours(&mut self, p: &Planned<'d>, row: PlanRow, part: PlanPart, level: usize) -> Option<Vec<Step>> {
+        if let PlanRow::Step(step) = row {
+            let mut steps = Vec::new();
+            for (build, _) in &p.steps.iter().find(|one| one.step == step)?.of {
+                steps.push(self.build_minutes(p, p.build(*build)?, step, part, level)?);
+            }
+            return Some(steps);
+        }
+        let by = p.by?;
+        match part {
+            PlanPart::ThereAre => {
+                let per_week = PlanFigure::Row(PlanRow::By, PlanPart::HoursPerWeek);
+                let mut steps = self.plan_steps(p, [per_week], level)?;
+                let says = format!("days from {} to {}, of seven in a week", by.from, by.day);
+                steps.push(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(Decimal::from(by.days), "days"));
+                Some(steps)
+            }
+            PlanPart::Needed => {
+                let mut steps = self.plan_steps(p, [PlanFigure::OwnMinutes], level)?;
+                steps.push(self.of_twelve_months(p, true)?);
+                steps.push(self.of_twelve_months(p, false)?);
+                Some(steps)
+            }
+            _ => Some(Vec::new()),
+        }
+    }
+
+    /// The minutes of a build at a step.
+    pub(super) fn build_minutes(
+        &mut self,
+        p: &Planned<'d>,
+        build: &Build,
+        step: StepId,
+        part: PlanPart,
+        level: usize,
+    ) -> Option<Step> {
+        let below = level.saturating_add(1);
+        let (_, minutes) = p.steps.iter().find(|one| one.step == step)?.of.iter().find(|(one, _)| *one == build.thing)?;
+        let at = &p.books.book.step(step).named.name;
+        let (took, by_recipe) = match part {
+            PlanPart::Planned => (minutes.planned, true),
+            PlanPart::Best => (minutes.best.unwrap_or_default(), false),
+            _ => (minutes.expected, build.learnt.from.is_empty()),
+        };
+        let how = match part {
+            PlanPart::Best => ", as the best batch took",
+            _ if by_recipe => ", by the recipe",
+            _ => ", as the last batches took",
+        };
+        let says = format!("{at} for {}{how}", self.name(build.thing));
+        let mut top = Step::nowhere(says, Sum::own_minutes(took), WhyRule::Figured).showing(Shown::Part(CostPart::Minutes));
+        if took.is_zero() {
+            top.rule = WhyRule::Said;
+            return Some(top);
+        }
+        if by_recipe {
+            top.steps = self.pieces(p, build.thing, PlanPart::ToBegin, below)?;
+            for take in p.books.book.thing(build.thing).takes.on(p.ground.day).iter().filter(|take| take.step == step) {
+                let says = match take.per == Decimal::ONE {
+                    true => "for each piece, by the recipe".to_owned(),
+                    false => format!("for each {} pieces, by the recipe", quantity_text(take.per)),
+                };
+                let of_take = Sum::own_minutes(Fixed6::round_from_decimal(take.minutes)?);
+                top.steps.push(Step::new(says, of_take, WhyRule::Said, take.span));
+            }
+            return Some(top);
+        }
+        top.steps = self.pieces(p, build.thing, PlanPart::ToBuild, below)?;
+        let unit = p.books.book.thing(build.thing).unit.as_str();
+        let learnt = &build.learnt;
+        let quickest = learnt.quickest(step);
+        // Where the mean is better than the best batch that was worked at the step, the best one stands.
+        let mut mean_of = Fixed6::ZERO;
+        for one in &learnt.from {
+            mean_of = mean_of.checked_add(taken(one, step)?)?;
+        }
+        let mean = crate::units::part_of(mean_of, build.good, learnt.good)?;
+        let (batches, pieces): (Vec<&LearntBatch>, Step) = match quickest {
+            Some(best) if part == PlanPart::Best || mean < took => {
+                let account = self.of.books.costed.batches.get(best.batch.index())?;
+                let figure = FigureName::Batch(BatchFigure { batch: best.batch, part: None });
+                let says = format!("good ones of batch {}, the quickest at it", self.of.books.book.batch(best.batch).name);
+                let at = made_at(account, build.thing);
+                (vec![best], Step::new(says, Sum::default(), WhyRule::Said, at).counted(best.good, unit).named(figure))
+            }
+            _ => (
+                learnt.from.iter().collect(),
+                self.of_batches(build, "good ones of the last batches", unit, |one| Some(one.good))?,
+            ),
+        };
+        let mut steps = Vec::new();
+        for one in batches {
+            let step = self.minutes_of_batch(one, step, below.saturating_add(1))?;
+            steps.extend(Some(step).filter(|step| !step.shows_nothing()));
+        }
+        top.steps.push(match steps.len() {
+            1 => steps.remove(0),
+            _ => Step::sum_of(format!("{at} in the last batches"), steps)?.showing(Shown::Part(CostPart::Minutes)),
+        });
+        top.steps.push(pieces);
+        top.steps.retain(|step| !step.shows_nothing());
+        Some(top)
+    }
+
+    /// What a batch took at a step, line by line: of a batch that made other products too, the product's share.
+    fn minutes_of_batch(&mut self, one: &LearntBatch, step: StepId, level: usize) -> Option<Step> {
+        let took = taken(one, step)?;
+        let batch = &self.of.books.book.batch(one.batch).name;
+        let at = &self.of.books.book.step(step).named.name;
+        let figure = FigureName::Batch(BatchFigure { batch: one.batch, part: Some(CostPart::Minutes) });
+        let says = format!("{at} in batch {batch}");
+        let mut top = Step::nowhere(says, Sum::own_minutes(took), WhyRule::SumOf).showing(Shown::Part(CostPart::Minutes));
+        top.figure = Some(figure);
+        if self.stops(figure, level) {
+            top.rule = WhyRule::Deeper;
+            return Some(top);
+        }
+        let account = self.of.books.costed.batches.get(one.batch.index())?;
+        let mut steps = Vec::new();
+        for time in account.time.iter().filter(|time| time.step == step) {
+            let whose = if time.own { "" } else { ", hired" };
+            let says = format!("{} minutes on {}{whose}", minutes_text(time.minutes), time.date);
+            steps.push(Step::new(says, Sum::own_minutes(time.minutes), WhyRule::Said, time.line));
+        }
+        let whole = Step::sum_of(format!("{at} in all of batch {batch}"), steps)?;
+        if whole.sum == top.sum {
+            top.steps = whole.steps;
+        } else {
+            (top.rule, top.steps) = (WhyRule::PartOf, vec![whole]);
+        }
+        if top.steps.is_empty() {
+            top.rule = WhyRule::Said;
+        }
+        Some(top)
+    }
+
+    /// The owner's minutes of the last twelve months: those at general work, or all others; month by month.
+    fn of_twelve_months(&self, p: &Planned<'d>, indirect: bool) -> Option<Step> {
+        let day = p.ground.day;
+        let from = day.checked_sub_months(Months::new(12)).and_then(|day| day.succ_opt());
+        let covers = |on: NaiveDate| from.is_none_or(|from| from <= on) && on <= day;
+        let mut steps = Vec::new();
+        let mut add = |date: NaiveDate, minutes: Fixed6, line| {
+            let step = Step::new(date.to_string(), Sum::own_minutes(minutes), WhyRule::Said, line);
+            steps.push((month_of(date), step));
+        };
+        let costed = self.of.books.costed;
+        for hour in costed.hours.iter().filter(|hour| hour.own && covers(hour.date) && hour.on.is_none() == indirect) {
+            add(hour.date, hour.minutes, hour.line);
+        }
+        for movement in costed.movements.iter().filter(|one| !indirect && one.flow == Flow::Time && covers(one.date)) {
+            let minutes = movement.vector.own_minutes()?;
+            if !minutes.is_zero() {
+                add(movement.date, minutes, movement.line);
+            }
+        }
+        steps.sort_by_key(|(month, _)| *month);
+        let says = if indirect { "general work in the last twelve months" } else { "all other hours in them" };
+        let mut months = by_months(steps)?;
+        for month in months.iter_mut().filter(|month| self.folds && month.month.is_some()) {
+            (month.rule, month.steps) = (WhyRule::Deeper, Vec::new());
+        }
+        Some(Step::sum_of(says, months)?.showing(Shown::Part(CostPart::Minutes)))
+    }
+}
+
+/// The last line by which a batch made a thing.
+pub(super) fn made_at(account: &BatchAccount, thing: ThingId) -> Span {
+    let mut made = account.outputs.iter().filter(|item| item.what == Output::Thing(thing));
+    made.next_back().map_or_else(Span::default, |item| item.line)
+}
+
+/// What a batch took at a step, in minutes rounded to six digits.
+fn taken(one: &LearntBatch, step: StepId) -> Option<Fixed6> {
+    Fixed6::round_from_decimal(one.minutes.get(&step).copied().unwrap_or_default())
+}
