@@ -19,6 +19,7 @@ mod other_income;
 mod overhead_so_far;
 mod owner_rate;
 mod pattern_use;
+mod pattern_uses;
 mod pays;
 mod pays_part;
 mod pays_rest;
@@ -59,9 +60,9 @@ pub use derivation::{Derived, HowDeep, report_why};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use figures::{
     AskFault, BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport,
-    LotFigure, OrderFigure, OrderPart, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow,
-    PriceColumn, PriceFigure, PriceOf, ProofFigure, ProofFlow, ProofOf, ScheduleFigure, ScheduleOf, StockFigure, StockKind,
-    StockOf, list_figures,
+    LotFigure, OrderFigure, OrderPart, PaperPart, PatternFigure, PatternOf, PatternPart, PaysColumn, PaysFigure, PlaceFigure,
+    PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow, PriceColumn, PriceFigure, PriceOf, ProofFigure, ProofFlow, ProofOf,
+    RoyaltyPart, ScheduleFigure, ScheduleOf, SlowFigure, SlowPart, StockFigure, StockKind, StockOf, list_figures,
 };
 pub(crate) use figures::{is_kind, pays_group, plan_name, price_name};
 pub use goods_trace::{

@@ -14,26 +14,74 @@ use crate::names::{ChannelShare, PlaceId, ThingId};
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::report_cost::price_text;
 use crate::reports::{CountedRow, PlaceSlip, SlipRow};
+use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact, line_total};
 use crate::year::Books;
 
 /// Paid bills by which it is known how long a place takes.
 const LAST: usize = 5;
 
-/// What was handed over at a place on the last day on which some was. The outer `None` is a figure too large to be carried.
-pub(crate) fn slip_of(books: Books<'_>, place: PlaceId) -> Option<Option<PlaceSlip>> {
+/// A line of a paper: so much of a thing, and the line of the book that says it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct PaperLine {
+    pub(crate) thing: ThingId,
+    pub(crate) quantity: Decimal,
+    pub(crate) line: Span,
+}
+
+/// The last day on which goods were sent to a place, and what was sent on it. `None` where nothing ever was.
+pub(crate) fn slip_lines(books: Books<'_>, place: PlaceId) -> Option<(NaiveDate, Vec<PaperLine>)> {
     let to_there = |event: &&Event| matches!(&event.kind, EventKind::Moved(moved) if moved.to == place);
     let until = books.costed.until;
     let sent: Vec<&Event> = books.log.events.iter().filter(|event| Some(event.date) <= until).filter(to_there).collect();
-    let Some(day) = sent.iter().map(|event| event.date).max() else { return Some(None) };
-    let mut goods: BTreeMap<ThingId, Decimal> = BTreeMap::new();
+    let day = sent.iter().map(|event| event.date).max()?;
+    let mut lines = Vec::new();
     for event in sent.iter().filter(|event| event.date == day) {
         if let EventKind::Moved(moved) = &event.kind {
-            for line in &moved.lines {
-                let sum = goods.entry(line.thing).or_default();
-                *sum = checked_add_exact(*sum, line.quantity).ok()?;
-            }
+            lines.extend(moved.lines.iter().map(|one| PaperLine { thing: one.thing, quantity: one.quantity, line: one.span }));
         }
+    }
+    Some((day, lines))
+}
+
+/// The last count of a place: what was counted, and what was missing in it (below zero: found more).
+#[derive(Clone, Debug, Default)]
+pub(crate) struct CountLines {
+    pub(crate) counted: Vec<PaperLine>,
+    pub(crate) missing: Vec<PaperLine>,
+}
+
+/// The last count of a place; nothing where there was none.
+pub(crate) fn count_lines(books: Books<'_>, place: PlaceId) -> CountLines {
+    let mut lines = CountLines::default();
+    let Some(day) = books.costed.last_counts.iter().find(|(at, _)| *at == place).map(|(_, day)| *day) else { return lines };
+    let mut events: Vec<u32> = Vec::new();
+    for (at, event) in (0u32..).zip(&books.log.events) {
+        let EventKind::Counted(counted) = &event.kind else { continue };
+        if event.date != day || counted.place != place {
+            continue;
+        }
+        events.push(at);
+        lines.counted.extend(counted.lines.iter().map(|one| PaperLine {
+            thing: one.thing,
+            quantity: one.quantity,
+            line: one.span,
+        }));
+    }
+    for movement in books.costed.movements.iter().filter(|one| one.flow == Flow::Missing && events.contains(&one.event)) {
+        let Some(thing) = movement.thing else { continue };
+        lines.missing.push(PaperLine { thing, quantity: movement.quantity, line: movement.line });
+    }
+    lines
+}
+
+/// What was handed over at a place on the last day on which some was. The outer `None` is a figure too large to be carried.
+pub(crate) fn slip_of(books: Books<'_>, place: PlaceId) -> Option<Option<PlaceSlip>> {
+    let Some((day, lines)) = slip_lines(books, place) else { return Some(None) };
+    let mut goods: BTreeMap<ThingId, Decimal> = BTreeMap::new();
+    for line in lines {
+        let sum = goods.entry(line.thing).or_default();
+        *sum = checked_add_exact(*sum, line.quantity).ok()?;
     }
     let mut all = Fixed6::ZERO;
     let mut rows = Vec::with_capacity(goods.len());
@@ -66,26 +114,15 @@ pub(crate) fn slip_of(books: Books<'_>, place: PlaceId) -> Option<Option<PlaceSl
 
 /// The last count of a place against the books. `None` where a figure is too large to be carried.
 pub(crate) fn count_of(books: Books<'_>, place: PlaceId) -> Option<Vec<CountedRow>> {
-    let Some(day) = books.costed.last_counts.iter().find(|(at, _)| *at == place).map(|(_, day)| *day) else {
-        return Some(Vec::new());
-    };
+    let lines = count_lines(books, place);
     let mut rows: BTreeMap<ThingId, (Decimal, Decimal)> = BTreeMap::new();
-    let mut events: Vec<u32> = Vec::new();
-    for (at, event) in (0u32..).zip(&books.log.events) {
-        let EventKind::Counted(counted) = &event.kind else { continue };
-        if event.date != day || counted.place != place {
-            continue;
-        }
-        events.push(at);
-        for line in &counted.lines {
-            let row = rows.entry(line.thing).or_default();
-            row.0 = checked_add_exact(row.0, line.quantity).ok()?;
-        }
+    for line in lines.counted {
+        let row = rows.entry(line.thing).or_default();
+        row.0 = checked_add_exact(row.0, line.quantity).ok()?;
     }
-    for movement in books.costed.movements.iter().filter(|one| one.flow == Flow::Missing && events.contains(&one.event)) {
-        let Some(thing) = movement.thing else { continue };
-        let row = rows.entry(thing).or_default();
-        row.1 = checked_add_exact(row.1, movement.quantity).ok()?;
+    for line in lines.missing {
+        let row = rows.entry(line.thing).or_default();
+        row.1 = checked_add_exact(row.1, line.quantity).ok()?;
     }
     let mut list = Vec::with_capacity(rows.len());
     for (thing, (counted, missing)) in rows {

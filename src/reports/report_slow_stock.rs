@@ -11,11 +11,58 @@ use crate::costing::{CostedBook, Flow};
 use crate::names::{ResolvedBook, ThingId, ThingKind};
 use crate::reports::period::{column, money_text, quantity_text};
 use crate::reports::{ByAge, SlowStock, StockAges};
+use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact};
 
 /// Days after which something lies long.
 const SLOW: i64 = 180;
 const YEAR: u64 = 365;
+
+/// The age of a lot on a day: which of the four sums it stands in, the youngest first.
+pub(crate) fn age_of(came: NaiveDate, on: NaiveDate) -> usize {
+    let days = on.signed_duration_since(came).num_days();
+    usize::from(days > 90) + usize::from(days > SLOW) + usize::from(days > 365)
+}
+
+/// Whether a lot has lain long on a day.
+pub(crate) fn is_slow(came: NaiveDate, on: NaiveDate) -> bool {
+    on.signed_duration_since(came).num_days() > SLOW
+}
+
+/// Goods that went in the last 365 days; below zero: came back from a buyer.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Went {
+    pub(crate) thing: ThingId,
+    pub(crate) quantity: Decimal,
+    pub(crate) date: NaiveDate,
+    /// How, in words.
+    pub(crate) how: &'static str,
+    pub(crate) line: Span,
+}
+
+/// Hands on all that was sold, less what came back, and what batches used, in the 365 days up to a day. `None` where `each` gives it, or where
+/// there is no day so long before.
+pub(crate) fn each_gone(costed: &CostedBook, last: NaiveDate, each: &mut dyn FnMut(Went) -> Option<()>) -> Option<()> {
+    let from = last.checked_sub_days(Days::new(YEAR))?;
+    for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && one.date > from) {
+        let Some(thing) = movement.thing else { continue };
+        let how = if movement.quantity.is_sign_negative() { "less what came back" } else { "sold" };
+        each(Went { thing, quantity: movement.quantity, date: movement.date, how, line: movement.line })?;
+    }
+    for used in costed.batches.iter().flat_map(|batch| &batch.used).filter(|used| used.date > from) {
+        each(Went { thing: used.thing, quantity: used.quantity, date: used.date, how: "used in a batch", line: used.line })?;
+    }
+    Some(())
+}
+
+/// For how many months so much lasts where so much went in a year, to one digit; nothing where nothing went.
+pub(crate) fn months_left(quantity: Decimal, gone: Decimal) -> Option<Option<Decimal>> {
+    if gone <= Decimal::ZERO {
+        return Some(None);
+    }
+    let months = quantity.checked_mul(Decimal::from(12))?.checked_div(gone)?;
+    Some(Some(months.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero)))
+}
 
 #[derive(Default)]
 struct Lies {
@@ -36,30 +83,22 @@ pub(crate) fn report_slow_stock(book: &ResolvedBook, costed: &CostedBook) -> Opt
     let mut ages = [Fixed6::ZERO; 4];
     let mut things: BTreeMap<ThingId, Lies> = BTreeMap::new();
     for lot in &costed.stock {
-        let days = last.signed_duration_since(lot.origin.date).num_days();
         let paid = lot.vector.paid()?;
-        let age = ages.get_mut(usize::from(days > 90) + usize::from(days > SLOW) + usize::from(days > 365))?;
+        let age = ages.get_mut(age_of(lot.origin.date, last))?;
         *age = age.checked_add(paid)?;
         let lies = things.entry(lot.thing).or_default();
         add(&mut lies.quantity, lot.quantity)?;
-        if days > SLOW {
+        if is_slow(lot.origin.date, last) {
             add(&mut lies.slow, lot.quantity)?;
             lies.slow_paid = lies.slow_paid.checked_add(paid)?;
         }
         lies.oldest = Some(lies.oldest.map_or(lot.origin.date, |oldest| oldest.min(lot.origin.date)));
     }
     things.retain(|_, lies| lies.slow > Decimal::ZERO);
-    let from = last.checked_sub_days(Days::new(YEAR))?;
-    for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && one.date > from) {
-        if let Some(lies) = movement.thing.and_then(|thing| things.get_mut(&thing)) {
-            add(&mut lies.gone, movement.quantity)?;
-        }
-    }
-    for used in costed.batches.iter().flat_map(|batch| &batch.used).filter(|used| used.date > from) {
-        if let Some(lies) = things.get_mut(&used.thing) {
-            add(&mut lies.gone, used.quantity)?;
-        }
-    }
+    each_gone(costed, last, &mut |went| match things.get_mut(&went.thing) {
+        Some(lies) => add(&mut lies.gone, went.quantity),
+        None => Some(()),
+    })?;
     let mut slow: Vec<(Fixed6, SlowStock)> = Vec::new();
     for (thing, lies) in &things {
         slow.push((lies.slow_paid, row(book, *thing, lies, last)?));
@@ -75,13 +114,7 @@ fn row(book: &ResolvedBook, thing: ThingId, lies: &Lies, last: NaiveDate) -> Opt
     let named = book.thing(thing);
     let oldest = lies.oldest?;
     let unit = named.unit.as_str();
-    let lasts = match lies.gone > Decimal::ZERO {
-        true => {
-            let months = lies.quantity.checked_mul(Decimal::from(12))?.checked_div(lies.gone)?;
-            Some(months.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero))
-        }
-        false => None,
-    };
+    let lasts = months_left(lies.quantity, lies.gone)?;
     let (quantity, slow, gone) = (quantity_text(lies.quantity), quantity_text(lies.slow), quantity_text(lies.gone));
     let pace = match lasts {
         Some(months) => format!("{gone} went in the last 365 days, so what is there lasts {} months", quantity_text(months)),

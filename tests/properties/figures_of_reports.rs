@@ -11,7 +11,7 @@ use kerfbook::diagnostics::Diagnostics;
 use kerfbook::names::{ThingId, ThingKind};
 use kerfbook::reports::{
     Derived, FigureName, HowDeep, Period, Wanted, WhyMeasure, WhyReport, WhyRule, WhyStep, report_pays, report_places,
-    report_price, report_proof, report_why, report_year,
+    report_price, report_proof, report_stock, report_why, report_year,
 };
 use kerfbook::year::{Books, Figures, Forms, TaxYear, year_of};
 use proptest::prelude::*;
@@ -126,6 +126,7 @@ fn print_pays(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>, ye
         out.insert(format!("pays/all{of_year}/year-per-hour"), text(&report["year_per_hour"]));
     }
     if year.is_none() {
+        print_slow(&report["stock_ages"], out);
         for month in report["months"].as_array().expect("months") {
             let name = month["month"].as_str().expect("a month");
             out.insert(format!("pays/month/{name}/income"), text(&month["revenue"]));
@@ -213,11 +214,55 @@ fn print_places(books: Books<'_>, out: &mut Printed) {
         let name = format!("places/{}", place["name"].as_str().expect("a name").replace('/', "_"));
         out.insert(format!("{name}/owed"), text(&place["owed"]));
         out.insert(format!("{name}/left-at-price"), text(&place["left_at_price"]));
+        let named = |row: &Value| format!("{name}/{}", row["name"].as_str().expect("a name").replace('/', "_"));
+        for row in place["count"].as_array().expect("a count") {
+            for key in ["counted", "booked", "difference"] {
+                out.insert(format!("{}/{key}", named(row)), text(&row[key]));
+            }
+        }
+        if let Some(slip) = place["slip"].as_object() {
+            out.insert(format!("{name}/slip-together"), text(&slip["together"]));
+            for row in slip["rows"].as_array().expect("rows") {
+                out.insert(format!("{}/slip-quantity", named(row)), text(&row["quantity"]));
+                out.insert(format!("{}/slip-together", named(row)), text(&row["together"]));
+            }
+        }
         for row in place["rows"].as_array().expect("rows") {
             for key in ["brought", "sold", "taken_away", "otherwise", "left", "left_at_price"] {
                 let thing = row["name"].as_str().expect("a name").replace('/', "_");
                 out.insert(format!("{name}/{thing}/{}", dashed(key)), text(&row[key]));
             }
+        }
+    }
+}
+
+fn print_patterns(books: Books<'_>, out: &mut Printed) {
+    let report = json(&report_stock(books.book, books.log, books.costed, None).expect("fits"));
+    for pattern in report["patterns"].as_array().expect("patterns") {
+        let name = format!("pattern/{}", pattern["name"].as_str().expect("a name").replace('/', "_"));
+        for key in ["made", "permitted", "left", "usual_batch", "due"] {
+            out.insert(format!("{name}/{}", dashed(key)), text(&pattern[key]));
+        }
+        for row in pattern["royalties"].as_array().expect("quarters") {
+            let quarter = row["quarter"].as_str().expect("a quarter").replace(' ', "-");
+            for key in ["pieces", "royalty", "due"] {
+                out.insert(format!("{name}/{quarter}/{key}"), text(&row[key]));
+            }
+        }
+    }
+}
+
+fn print_slow(ages: &Value, out: &mut Printed) {
+    if ages["on"].is_null() {
+        return;
+    }
+    for key in ["to_90_days", "to_180_days", "to_365_days", "older"] {
+        out.insert(format!("slow/{}", dashed(key)), text(&ages["all"][key]));
+    }
+    for row in ages["slow"].as_array().expect("things") {
+        let name = row["name"].as_str().expect("a name").replace('/', "_");
+        for key in ["quantity", "slow_quantity", "slow_paid", "gone_in_a_year", "lasts_months"] {
+            out.insert(format!("slow/{name}/{}", dashed(key)), text(&row[key]));
         }
     }
 }
@@ -234,6 +279,7 @@ fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> 
     print_pays(books, years, figures, None, &mut printed);
     print_proof(books, &mut printed);
     print_places(books, &mut printed);
+    print_patterns(books, &mut printed);
     for (at, thing) in (0_u32..).zip(&books.book.things) {
         let price = || report_price(books.book, books.log, books.costed, ThingId(at), Period::default(), Wanted::default());
         if let Some(report) = Some(thing).filter(|thing| thing.kind == ThingKind::Product).and_then(|_| price().ok()) {
@@ -246,8 +292,8 @@ fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> 
 }
 
 fn is_here(figure: &FigureName) -> bool {
-    use FigureName::{Pays, Places, Price, Proof, Schedule};
-    matches!(figure, Pays(_) | Proof(_) | Schedule(_) | Price(_) | Places(_))
+    use FigureName::{Pattern, Pays, Places, Price, Proof, Schedule, Slow};
+    matches!(figure, Pays(_) | Proof(_) | Schedule(_) | Price(_) | Places(_) | Pattern(_) | Slow(_))
 }
 
 /// Holds a derivation to what its report prints: minutes, pieces, proofs and lines to the last digit, a column that is rounded so that it adds up to
@@ -259,12 +305,15 @@ fn is_printed(report: &WhyReport, printed: Option<&str>) {
         return;
     };
     let top = report.steps.first().map_or(Decimal::ZERO, |step| figure(&step.paid));
-    let is_rounded = name.starts_with("pays/") || name.contains("/bridge/") || name.ends_with("-per-hour");
+    let is_slow = name.starts_with("slow/");
+    let is_rounded = name.starts_with("pays/") || is_slow || name.contains("/bridge/") || name.ends_with("-per-hour");
     let off = (top - figure(printed)).abs();
     // Own costs are the sum of five such columns.
     let most = if name.ends_with("/own-costs") { Decimal::new(5, 2) } else { Decimal::new(1, 2) };
     assert!(off == Decimal::ZERO || is_rounded && off < most, "{name}: {top} and not {printed}");
-    let whole = name.ends_with("/units") || name.ends_with("-minutes") || name.starts_with("places/");
+    let is_money = name.ends_with("-paid") || name.matches('/').count() == 1;
+    let whole = name.ends_with("/units") || name.ends_with("-minutes") || is_slow && !is_money;
+    let whole = whole || name.starts_with("places/") || name.starts_with("pattern/");
     assert!(!whole || off == Decimal::ZERO, "{name}: {top} and not {printed}");
     if name.starts_with("pays/") && !report.steps.is_empty() {
         let shown = figure(printed).abs().normalize().to_string();

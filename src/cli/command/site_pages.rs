@@ -174,8 +174,11 @@ fn tell_figures(
     let mut figures = derived.names().all();
     let months = times.stock_months.values().filter(|_| times.stock_at_end);
     figures.extend(months.filter_map(|month| FigureName::read(month, derived.names()).ok()));
-    // Prices and places are told by the reports' own pages.
-    figures.retain(|figure| !matches!(figure, FigureName::Price(_) | FigureName::Places(_) | FigureName::Plan(_)));
+    // Prices, places, patterns and what lies long are told by the reports' own pages.
+    figures.retain(|figure| {
+        use FigureName::{Pattern, Places, Plan, Price, Slow};
+        !matches!(figure, Price(_) | Places(_) | Plan(_) | Pattern(_) | Slow(_))
+    });
     figures.sort_unstable();
     figures.dedup();
     // What a page is about comes first, the lots that stand behind it last.

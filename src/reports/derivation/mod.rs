@@ -20,6 +20,8 @@ mod home_and_miles;
 mod lots;
 mod orders;
 mod overhead_figure;
+mod paper_figure;
+mod pattern_figure;
 mod pays_figure;
 mod pays_index;
 mod pays_parts;
@@ -35,6 +37,7 @@ mod purchases;
 mod sales_tax_figure;
 mod schedules;
 mod self_employment_figure;
+mod slow_figure;
 mod step;
 mod stock;
 mod trace_index;
@@ -47,8 +50,8 @@ use crate::costing::Trace;
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::reports::period::quantity_text;
 use crate::reports::{
-    AskFault, CostPart, FigureName, FigureNames, OrderPart, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PriceColumn,
-    PriceFigure, PriceOf, ScheduleFigure, WhyMeasure, WhyReport, WhyRule,
+    AskFault, CostPart, FigureName, FigureNames, OrderPart, PaperPart, PatternFigure, PaysColumn, PaysFigure, PlaceFigure,
+    PlaceOf, PlacePart, PriceColumn, PriceFigure, PriceOf, ScheduleFigure, SlowFigure, SlowPart, WhyMeasure, WhyReport, WhyRule,
 };
 use crate::sources::{LineIndex, Span};
 use crate::year::{Books, Figures, TaxYear};
@@ -137,7 +140,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
             (Shown::Part(CostPart::Minutes), None)
         }
         FigureName::Plan(figure) => plan_figure::shown_of(figure),
-        FigureName::Price(_) | FigureName::Places(_) => (Shown::Money, None),
+        FigureName::Price(_) | FigureName::Places(_) | FigureName::Pattern(_) | FigureName::Slow(_) => (Shown::Money, None),
         FigureName::Pays(PaysFigure::IndirectMinutes { .. }) => (Shown::Part(CostPart::Minutes), None),
         FigureName::Proof(figure) => (Shown::Proof(figure.of), None),
         FigureName::Line { .. } | FigureName::Pays(_) | FigureName::Schedule(_) => (Shown::Money, None),
@@ -167,6 +170,8 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         FigureName::Price(figure) => telling.price(figure)?,
         FigureName::Plan(figure) => telling.plan(figure)?,
         FigureName::Places(figure) => telling.place(figure)?,
+        FigureName::Pattern(figure) => telling.pattern(figure)?,
+        FigureName::Slow(figure) => telling.slow(figure)?,
         FigureName::Schedule(ScheduleFigure { year, of }) => telling.schedule(tax_year(year)?, of)?,
         FigureName::Line { year, at } => telling.form_line(tax_year(year)?, at)?,
         FigureName::CostOfGoods { year } => telling.cost_of_goods(tax_year(year)?)?,
@@ -182,6 +187,11 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         FigureName::Places(PlaceFigure { of: PlaceOf::Thing(_, part), .. }) if part != PlacePart::LeftAtPrice => {
             WhyMeasure::Units
         }
+        FigureName::Places(PlaceFigure { of: PlaceOf::Paper(_, part), .. }) if part != PaperPart::SlipTogether => {
+            WhyMeasure::Units
+        }
+        FigureName::Pattern(PatternFigure { of, .. }) if of.counts_pieces() => WhyMeasure::Units,
+        FigureName::Slow(SlowFigure::Thing(_, part)) if part != SlowPart::SlowPaid => WhyMeasure::Units,
         _ => shown.measure(),
     };
     let with = Writing { names: &of.names, lines: &of.lines, sources: of.books.sources, shown, measure };

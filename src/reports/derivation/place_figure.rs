@@ -14,6 +14,11 @@ use crate::units::{Fixed6, line_total};
 impl Telling<'_> {
     /// A figure of a place.
     pub(super) fn place(&mut self, figure: PlaceFigure) -> Option<(String, Vec<Step>)> {
+        match figure.of {
+            PlaceOf::SlipTogether => return self.slip(figure.place),
+            PlaceOf::Paper(thing, part) => return self.paper(figure.place, thing, part),
+            PlaceOf::Owed | PlaceOf::LeftAtPrice | PlaceOf::Thing(..) => {}
+        }
         let top = self.place_step(figure, 0)?;
         let book = self.of.books.book;
         let place = &book.place(figure.place).named.title;
@@ -25,6 +30,7 @@ impl Telling<'_> {
             (PlaceOf::Thing(thing, part), Some((count, _))) => {
                 format!("At {place}, {}: {}.", says_of(part, place), self.amount_of(thing, count))
             }
+            (PlaceOf::SlipTogether | PlaceOf::Paper(..), _) => return None,
             (PlaceOf::Thing(thing, _), None) => {
                 let name = &book.thing(thing).named.name;
                 match top.steps.is_empty() {
@@ -52,6 +58,7 @@ impl Telling<'_> {
                 }
                 steps
             }
+            PlaceOf::SlipTogether | PlaceOf::Paper(..) => return None,
             PlaceOf::Thing(thing, PlacePart::LeftAtPrice) => return self.at_price(place, thing, level),
             PlaceOf::Thing(thing, part) => return self.moved_at(place, thing, part, level),
         };

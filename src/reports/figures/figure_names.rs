@@ -13,8 +13,8 @@ use super::errors::{FigureFault, handed_back, not_sold_yet, unknown};
 use super::name_table::{NameTable, segment};
 use super::plan_figure::plan_name;
 use super::{
-    BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PaysFigure, PlaceFigure, PlanFigure,
-    PriceFigure, ProofFigure, ScheduleFigure, StockFigure, StockKind, StockOf,
+    BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PatternFigure, PaysFigure, PlaceFigure,
+    PlanFigure, PriceFigure, ProofFigure, ScheduleFigure, SlowFigure, StockFigure, StockKind, StockOf,
 };
 use crate::events::Output;
 use crate::names::{BatchId, ResolvedBook, ThingId, ToolId};
@@ -93,6 +93,8 @@ impl<'a> FigureNames<'a> {
             all.extend(PlanFigure::all(planned).into_iter().map(FigureName::Plan));
         }
         all.extend(PlaceFigure::all(self.books).into_iter().map(FigureName::Places));
+        all.extend(PatternFigure::all(self.books).into_iter().map(FigureName::Pattern));
+        all.extend(SlowFigure::all(self.books).into_iter().map(FigureName::Slow));
         all.extend(ProofFigure::all(&self.books.costed.proof).into_iter().map(FigureName::Proof));
         for one in self.years {
             let year = one.year;

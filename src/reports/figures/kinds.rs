@@ -16,7 +16,7 @@ pub(super) struct FigureKind {
 }
 
 /// The kinds, in the order of the reports.
-pub(super) const KINDS: [FigureKind; 11] = [
+pub(super) const KINDS: [FigureKind; 13] = [
     FigureKind {
         word: "cost",
         question: "What does it cost?",
@@ -46,10 +46,17 @@ pub(super) const KINDS: [FigureKind; 11] = [
         none: "no material or product is defined",
     },
     FigureKind {
+        word: "pattern",
+        question: "What have I?",
+        form: "pattern/NAME[/QUARTER]/PART",
+        tells: "what was made by a pattern, may still be made and is due for it; a quarter's royalties: `pattern/cart-pattern/2026-Q1/royalty`",
+        none: "no licence was bought, and nothing was made by a pattern",
+    },
+    FigureKind {
         word: "places",
         question: "What lies where?",
         form: "places/PLACE/THING/PART",
-        tells: "what of a thing was brought to a place, sold there and is left; and what the place owes: `places/gift-shop/owed`",
+        tells: "what of a thing was brought to a place, sold there and is left, handed over and counted last; and what the place owes: `places/gift-shop/owed`",
         none: "nothing was at a place away from home",
     },
     FigureKind {
@@ -65,6 +72,13 @@ pub(super) const KINDS: [FigureKind; 11] = [
         form: "pays/NAME[/YEAR][/COLUMN]",
         tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`; what is itself called `all`: `pays/groups/all`",
         none: "nothing was sold or spent",
+    },
+    FigureKind {
+        word: "slow",
+        question: "What pays?",
+        form: "slow/NAME/PART",
+        tells: "what has lain over 180 days, what it cost and how long it lasts; and what all goods of an age cost: `slow/older`",
+        none: "there is no entry yet",
     },
     FigureKind {
         word: "price",

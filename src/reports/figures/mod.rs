@@ -13,12 +13,14 @@ mod lot_figure;
 mod name_table;
 mod near_figures;
 mod order_figure;
+mod pattern_figure;
 mod pays_figure;
 mod place_figure;
 mod plan_figure;
 mod price_figure;
 mod proof_figure;
 mod schedule_figure;
+mod slow_figure;
 mod stock_figure;
 
 use chrono::NaiveDate;
@@ -35,14 +37,16 @@ pub(crate) use kinds::is_kind;
 pub use lot_figure::LotFigure;
 use near_figures::near_figures;
 pub use order_figure::{OrderFigure, OrderPart};
+pub use pattern_figure::{PatternFigure, PatternOf, PatternPart, RoyaltyPart};
 pub(crate) use pays_figure::pays_group;
 pub use pays_figure::{PaysColumn, PaysFigure};
-pub use place_figure::{PlaceFigure, PlaceOf, PlacePart};
+pub use place_figure::{PaperPart, PlaceFigure, PlaceOf, PlacePart};
 pub(crate) use plan_figure::plan_name;
 pub use plan_figure::{PlanFigure, PlanPart, PlanRow};
 pub use price_figure::{PriceColumn, PriceFigure, PriceOf};
 pub use proof_figure::{ProofFigure, ProofFlow, ProofOf};
 pub use schedule_figure::{ScheduleFigure, ScheduleOf};
+pub use slow_figure::{SlowFigure, SlowPart};
 pub use stock_figure::{StockFigure, StockKind, StockOf};
 
 /// A figure that can be derived.
@@ -66,6 +70,10 @@ pub enum FigureName {
     Plan(PlanFigure),
     /// A place away from home.
     Places(PlaceFigure),
+    /// A pattern.
+    Pattern(PatternFigure),
+    /// What lies long.
+    Slow(SlowFigure),
     /// The proof of a component.
     Proof(ProofFigure),
     /// A schedule behind a tax year's form.
@@ -112,6 +120,8 @@ impl FigureName {
             ["price", name, rest @ ..] if rest.len() <= 2 => PriceFigure::read(name, rest, names).map(Self::Price),
             ["plan", _, rest @ ..] => PlanFigure::read(rest, names).map(Self::Plan),
             ["places", place, rest @ ..] => PlaceFigure::read(place, rest, names).map(Self::Places),
+            ["pattern", name, rest @ ..] => PatternFigure::read(name, rest, names).map(Self::Pattern),
+            ["slow", rest @ ..] => SlowFigure::read(rest, names).map(Self::Slow),
             ["proof", of, rest @ ..] if rest.len() <= 2 => ProofFigure::read(of, rest).map(Self::Proof),
             ["year", year, rest @ ..] => {
                 let year = read_year(year)?;
@@ -148,9 +158,14 @@ impl FigureName {
     pub fn period(self) -> Period {
         match self {
             Self::Cost(CostFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
-            Self::Batch(_) | Self::Lot(_) | Self::Order(_) | Self::Price(_) | Self::Places(_) | Self::Plan(_) => {
-                Period::default()
-            }
+            Self::Batch(_)
+            | Self::Lot(_)
+            | Self::Order(_)
+            | Self::Price(_)
+            | Self::Plan(_)
+            | Self::Places(_)
+            | Self::Pattern(_)
+            | Self::Slow(_) => Period::default(),
             Self::Stock(StockFigure { on, .. }) => Period { from: None, to: on },
             Self::Pays(figure) => figure.period(),
             Self::Proof(ProofFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
@@ -173,6 +188,8 @@ impl FigureName {
             Self::Price(figure) => figure.text(names),
             Self::Plan(figure) => figure.text(names),
             Self::Places(figure) => figure.text(names),
+            Self::Pattern(figure) => figure.text(names),
+            Self::Slow(figure) => figure.text(names),
             Self::Proof(figure) => figure.text(),
             Self::Schedule(figure) => figure.text(names),
             Self::CostOfGoods { year } => {

@@ -2,7 +2,7 @@
 
 use strsim::osa_distance;
 
-use super::{FigureName, FigureNames, PaysColumn, PaysFigure, PlaceOf, PriceOf};
+use super::{FigureName, FigureNames, PatternOf, PatternPart, PaysColumn, PaysFigure, PlaceOf, PriceOf, SlowFigure, SlowPart};
 
 /// The most that are offered.
 const MOST: usize = 3;
@@ -103,6 +103,8 @@ fn is_whole(figure: FigureName) -> bool {
         FigureName::Pays(_) | FigureName::Plan(_) => false,
         FigureName::Price(figure) => matches!(figure.of, PriceOf::Piece(None)),
         FigureName::Places(figure) => figure.of == PlaceOf::Owed,
+        FigureName::Pattern(figure) => figure.of == PatternOf::All(PatternPart::Made),
+        FigureName::Slow(figure) => matches!(figure, SlowFigure::Thing(_, SlowPart::SlowPaid)),
         FigureName::Proof(figure) => figure.year.is_none() && figure.flow.is_none(),
         FigureName::Stock(_) | FigureName::CostOfGoods { .. } | FigureName::Line { .. } | FigureName::Schedule(_) => true,
     }

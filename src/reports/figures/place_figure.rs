@@ -8,6 +8,7 @@ use super::name_table::segment;
 use crate::costing::BillKind;
 use crate::names::{PlaceId, ResolvedBook, ThingId};
 use crate::reports::place_moves::each_move;
+use crate::reports::report_place_papers::{count_lines, slip_lines};
 use crate::year::Books;
 
 /// What of a thing at a place.
@@ -45,6 +46,43 @@ impl PlacePart {
     }
 }
 
+/// What of a thing on a place's papers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PaperPart {
+    /// Handed over by the last slip.
+    SlipQuantity,
+    /// That at the price of the slip's day.
+    SlipTogether,
+    /// Counted last.
+    Counted,
+    /// What the books had before that count.
+    Booked,
+    /// Counted less booked.
+    Difference,
+}
+
+impl PaperPart {
+    /// All of them, in the order of the report.
+    pub const ALL: [Self; 5] = [Self::SlipQuantity, Self::SlipTogether, Self::Counted, Self::Booked, Self::Difference];
+
+    /// As it stands in a figure's name.
+    #[must_use]
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::SlipQuantity => "slip-quantity",
+            Self::SlipTogether => SLIP_TOGETHER,
+            Self::Counted => "counted",
+            Self::Booked => "booked",
+            Self::Difference => "difference",
+        }
+    }
+
+    /// Whether it stands on the slip, else in the count.
+    const fn is_of_slip(self) -> bool {
+        matches!(self, Self::SlipQuantity | Self::SlipTogether)
+    }
+}
+
 /// What of a place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum PlaceOf {
@@ -52,8 +90,12 @@ pub enum PlaceOf {
     Owed,
     /// All that is there, at the asked prices.
     LeftAtPrice,
+    /// All on its last slip, at the prices of that day.
+    SlipTogether,
     /// A thing.
     Thing(ThingId, PlacePart),
+    /// A thing on its papers.
+    Paper(ThingId, PaperPart),
 }
 
 /// A figure of a place.
@@ -67,6 +109,7 @@ pub struct PlaceFigure {
 
 const OWED: &str = "owed";
 const LEFT_AT_PRICE: &str = "left-at-price";
+const SLIP_TOGETHER: &str = "slip-together";
 
 impl PlaceFigure {
     /// Reads what stands after `places/`.
@@ -75,12 +118,20 @@ impl PlaceFigure {
         let of = match *rest {
             [OWED] => PlaceOf::Owed,
             [LEFT_AT_PRICE] => PlaceOf::LeftAtPrice,
+            [SLIP_TOGETHER] => PlaceOf::SlipTogether,
             [thing, part] => {
-                let found = PlacePart::ALL.into_iter().find(|one| one.text() == part);
-                let found = found.ok_or_else(|| no_part(part, &PlacePart::ALL.map(PlacePart::text)))?;
-                PlaceOf::Thing(names.read_thing(thing)?, found)
+                let moved = PlacePart::ALL.into_iter().find(|one| one.text() == part);
+                let paper = PaperPart::ALL.into_iter().find(|one| one.text() == part);
+                match (moved, paper) {
+                    (Some(part), _) => PlaceOf::Thing(names.read_thing(thing)?, part),
+                    (None, Some(part)) => PlaceOf::Paper(names.read_thing(thing)?, part),
+                    (None, None) => {
+                        let parts = PlacePart::ALL.map(PlacePart::text).into_iter().chain(PaperPart::ALL.map(PaperPart::text));
+                        return Err(no_part(part, &parts.collect::<Vec<_>>()));
+                    }
+                }
             }
-            [other] => return Err(no_part(other, &[OWED, LEFT_AT_PRICE, "THING/left"])),
+            [other] => return Err(no_part(other, &[OWED, LEFT_AT_PRICE, SLIP_TOGETHER, "THING/left"])),
             _ => return Err(FigureFault(format!("figures of a place are `places/PLACE/{OWED}` and `places/PLACE/THING/left`"))),
         };
         Ok(Self { place, of })
@@ -111,6 +162,26 @@ impl PlaceFigure {
                 Some(thing) => all.extend(PlacePart::ALL.map(|part| Self { place, of: PlaceOf::Thing(thing, part) })),
             }
         }
+        let places: BTreeSet<PlaceId> = all.iter().map(|one| one.place).collect();
+        all.extend(places.into_iter().flat_map(|place| Self::papers(books, place)));
+        all
+    }
+
+    /// What stands on the papers of a place.
+    fn papers(books: Books<'_>, place: PlaceId) -> Vec<Self> {
+        let mut all = Vec::new();
+        let mut each = |things: BTreeSet<ThingId>, of_slip: bool| {
+            for thing in things {
+                let parts = PaperPart::ALL.into_iter().filter(|part| part.is_of_slip() == of_slip);
+                all.extend(parts.map(|part| Self { place, of: PlaceOf::Paper(thing, part) }));
+            }
+        };
+        let count = count_lines(books, place);
+        each(count.counted.iter().chain(&count.missing).map(|one| one.thing).collect(), false);
+        if let Some((_, lines)) = slip_lines(books, place) {
+            each(lines.iter().map(|one| one.thing).collect(), true);
+            all.push(Self { place, of: PlaceOf::SlipTogether });
+        }
         all
     }
 
@@ -119,7 +190,9 @@ impl PlaceFigure {
         match self.of {
             PlaceOf::Owed => format!("places/{place}/{OWED}"),
             PlaceOf::LeftAtPrice => format!("places/{place}/{LEFT_AT_PRICE}"),
+            PlaceOf::SlipTogether => format!("places/{place}/{SLIP_TOGETHER}"),
             PlaceOf::Thing(thing, part) => format!("places/{place}/{}/{}", names.thing(thing), part.text()),
+            PlaceOf::Paper(thing, part) => format!("places/{place}/{}/{}", names.thing(thing), part.text()),
         }
     }
 }

@@ -1,0 +1,138 @@
+//! What lies long: lot by lot what is on hand, and entry by entry what went in the last 365 days.
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use super::{Step, Sum, Telling};
+use crate::costing::StockLot;
+use crate::names::ThingId;
+use crate::reports::period::{quantity_text, said_money};
+use crate::reports::report_slow_stock::{age_of, each_gone, is_slow, months_left};
+use crate::reports::{FigureName, SlowFigure, SlowPart, WhyRule};
+use crate::sources::Span;
+
+/// The unit of how long something lasts.
+const MONTHS: &str = "months";
+
+impl Telling<'_> {
+    /// A figure of what lies long.
+    pub(super) fn slow(&mut self, figure: SlowFigure) -> Option<(String, Vec<Step>)> {
+        let book = self.of.books.book;
+        let Some(last) = self.of.books.costed.until else {
+            return Some(("There is no entry yet, so nothing lies long.".to_owned(), Vec::new()));
+        };
+        match figure {
+            SlowFigure::Age(at) => {
+                let words = age_words(at);
+                let steps = self.lots_left(true, |lot| age_of(lot.origin.date, last) == at)?;
+                let top = Step::sum_of(format!("goods on hand on {last} that came {words}"), steps)?;
+                let top = top.named(FigureName::Slow(figure));
+                Some((format!("Goods on hand that came {words} cost {}.", said_money(book, top.sum.paid)), vec![top]))
+            }
+            SlowFigure::Thing(thing, SlowPart::LastsMonths) => self.lasts(thing, last),
+            SlowFigure::Thing(thing, part) => {
+                let top = self.slow_of(thing, part, last, 0)?;
+                let says = &top.says;
+                let answer = match top.count {
+                    Some((count, _)) => format!("{}: {}.", sentence(says), self.amount_of(thing, count)),
+                    None => format!("{}: {}.", sentence(says), said_money(book, top.sum.paid)),
+                };
+                Some((answer, vec![top]))
+            }
+        }
+    }
+
+    /// For how long what is on hand of a thing lasts.
+    fn lasts(&mut self, thing: ThingId, last: NaiveDate) -> Option<(String, Vec<Step>)> {
+        let there = self.slow_of(thing, SlowPart::Quantity, last, 1)?;
+        let gone = self.slow_of(thing, SlowPart::GoneInAYear, last, 1)?;
+        let [quantity, went] = [&there, &gone].map(|step| step.count.map_or(Decimal::ZERO, |(count, _)| count));
+        let name = &self.of.books.book.thing(thing).named.name;
+        let Some(months) = months_left(quantity, went)? else {
+            let answer = format!("Nothing of {name} went in the last 365 days, so it is not known how long it lasts.");
+            return Some((answer, Vec::new()));
+        };
+        let says = "what is on hand, times twelve, by what went in a year, rounded to a tenth of a month";
+        let mut top = Step::nowhere(says, Sum::default(), WhyRule::Figured).counted(months, MONTHS);
+        top.figure = Some(FigureName::Slow(SlowFigure::Thing(thing, SlowPart::LastsMonths)));
+        top.steps = vec![there, gone];
+        Some((format!("At the pace of the last year {name} lasts {} months.", quantity_text(months)), vec![top]))
+    }
+
+    /// A part of a thing that is a sum of lots, or of what went.
+    fn slow_of(&mut self, thing: ThingId, part: SlowPart, last: NaiveDate, level: usize) -> Option<Step> {
+        let unit = self.of.books.book.thing(thing).unit.as_str();
+        let steps = match part {
+            SlowPart::Quantity => self.lots_left(false, |lot| lot.thing == thing)?,
+            SlowPart::SlowQuantity => self.lots_left(false, |lot| lot.thing == thing && is_slow(lot.origin.date, last))?,
+            SlowPart::SlowPaid => self.lots_left(true, |lot| lot.thing == thing && is_slow(lot.origin.date, last))?,
+            SlowPart::GoneInAYear | SlowPart::LastsMonths => {
+                let mut steps = Vec::new();
+                each_gone(self.of.books.costed, last, &mut |went| {
+                    if went.thing == thing {
+                        let says = format!("{} {}", went.date, went.how);
+                        steps.push(Step::new(says, Sum::default(), WhyRule::Said, went.line).counted(went.quantity, unit));
+                    }
+                    Some(())
+                })?;
+                steps
+            }
+        };
+        let title = &self.of.books.book.thing(thing).named.title;
+        let mut step = Step::sum_of(part_words(part, title, last), steps)?;
+        if part != SlowPart::SlowPaid {
+            step.count = step.count.or(Some((Decimal::ZERO, unit)));
+        }
+        let steps = std::mem::take(&mut step.steps);
+        if self.enters(&mut step, FigureName::Slow(SlowFigure::Thing(thing, part)), level) {
+            step.steps = steps;
+        }
+        Some(step)
+    }
+
+    /// Lots on hand, each at its paid cost or as so many of its unit, with the line that brought it.
+    fn lots_left(&self, at_cost: bool, wanted: impl Fn(&StockLot) -> bool) -> Option<Vec<Step>> {
+        let of = self.of;
+        let mut steps = Vec::new();
+        for lot in of.books.costed.stock.iter().filter(|lot| wanted(lot)) {
+            let line = of.trace.lot(lot.origin.number).map_or_else(Span::default, |made| made.line);
+            let place = &of.books.book.place(lot.place).named.name;
+            let named = format!("{} left at {place} of lot {}", lot.origin.date, of.names.lot(lot.origin.number));
+            steps.push(match at_cost {
+                true => {
+                    let says = format!("{named}: {}", self.amount_of(lot.thing, lot.quantity));
+                    Step::new(says, Sum::both(lot.vector.paid()?), WhyRule::Said, line)
+                }
+                false => {
+                    let unit = of.books.book.thing(lot.thing).unit.as_str();
+                    Step::new(named, Sum::default(), WhyRule::Said, line).counted(lot.quantity, unit)
+                }
+            });
+        }
+        Some(steps)
+    }
+}
+
+fn age_words(at: usize) -> &'static str {
+    match at {
+        0 => "in the last 90 days",
+        1 => "91 to 180 days before",
+        2 => "181 to 365 days before",
+        _ => "over 365 days before",
+    }
+}
+
+fn part_words(part: SlowPart, title: &str, last: NaiveDate) -> String {
+    match part {
+        SlowPart::Quantity => format!("{title} on hand on {last}"),
+        SlowPart::SlowQuantity => format!("{title} on hand that came over 180 days before {last}"),
+        SlowPart::SlowPaid => format!("paid cost of {title} that came over 180 days before {last}"),
+        SlowPart::GoneInAYear | SlowPart::LastsMonths => format!("{title} sold or used in the 365 days up to {last}"),
+    }
+}
+
+/// Words as a sentence begins.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
