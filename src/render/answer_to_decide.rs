@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::render::answer::{Answer, first_largest};
 use crate::render::number_format::{Shown, figure, is_zero};
-use crate::reports::{ChannelPrice, PlacesReport, PlanReport, PriceReport, TraceReport};
+use crate::reports::{ChannelPrice, PlacesReport, PlanReport, PriceReport, TraceKind, TraceReport};
 
 /// The answer of the price report: what a piece costs, and where its price pays best.
 pub(crate) fn answer_price(report: &PriceReport, shown: Shown) -> Answer {
@@ -33,20 +33,21 @@ pub(crate) fn answer_places(report: &PlacesReport, shown: Shown) -> Answer {
     if report.places.is_empty() {
         return answer.say("Nothing lies away from home.");
     }
-    for place in &report.places {
+    for (at, place) in report.places.iter().enumerate() {
+        let blank = if at == 0 { "" } else { " " };
         let things = place.rows.iter().filter(|row| figure(&row.left).is_some_and(|left| !left.is_zero())).count();
         let lies = match things {
             0 => "lies nothing".to_owned(),
             1 => "lies 1 thing".to_owned(),
             many => format!("lie {many} things"),
         };
-        answer = answer.say(format!("At {} {lies}", place.title));
+        answer = answer.say(format!("{blank}At {} {lies}", place.title));
         if !is_zero(&place.left_at_price) {
             answer = answer.say(", ").money(&place.left_at_price).say(" at your prices");
         }
         answer = match place.owes.len() {
-            0 => answer.say(". "),
-            _ => answer.say("; it owes ").money(&place.owed).say(". "),
+            0 => answer.say("."),
+            _ => answer.say("; it owes ").money(&place.owed).say("."),
         };
     }
     answer
@@ -81,15 +82,21 @@ pub(crate) fn answer_trace(report: &TraceReport, shown: Shown) -> Answer {
     let counted =
         |number: usize, one: &str, many: &str| if number == 1 { format!("1 {one}") } else { format!("{number} {many}") };
     let orders: BTreeSet<&str> = report.orders.iter().map(|one| one.order.as_str()).collect();
-    Answer::new(&report.head.currency, shown)
-        .say(format!("You asked about {}: it came from ", report.is))
-        .figure(counted(report.sources.len(), "lot from outside", "lots from outside"))
-        .say(", went through ")
-        .figure(counted(report.batches.len(), "batch", "batches"))
-        .say(" and into ")
-        .figure(counted(orders.len(), "order", "orders"))
-        .say(match report.on_hand.len() {
-            0 => "; nothing of it is on hand.".to_owned(),
-            places => format!("; {} of it still on hand.", counted(places, "lot", "lots")),
-        })
+    let sources = counted(report.sources.len(), "lot from outside", "lots from outside");
+    let batches = counted(report.batches.len(), "batch", "batches");
+    let answer =
+        Answer::new(&report.head.currency, shown).say(format!("You asked about {}: it came from ", report.is)).figure(sources);
+    // An order, or what somebody bought, is where the way ends.
+    if orders.is_empty() && report.on_hand.is_empty() && report.went_to.iter().all(|step| step.kind == TraceKind::Order) {
+        return answer.say(", through ").figure(batches).say(".");
+    }
+    let answer = answer.say(", went through ").figure(batches);
+    let answer = match orders.len() {
+        0 => answer.say(" and into no order"),
+        count => answer.say(" and into ").figure(counted(count, "order", "orders")),
+    };
+    answer.say(match report.on_hand.len() {
+        0 => "; nothing of it is on hand.".to_owned(),
+        places => format!("; {} of it still on hand.", counted(places, "lot", "lots")),
+    })
 }

@@ -38,6 +38,7 @@ pub(super) fn trend() -> PaysTrend {
         revenue: "3105.50".to_owned(),
         paid_margin: "2310.55".to_owned(),
         full_margin: "-75.45".to_owned(),
+        own_minutes: (!so_far).then(|| "2256".to_owned()),
         earned_per_hour: (!so_far).then(|| "22.10".to_owned()),
     };
     PaysTrend {

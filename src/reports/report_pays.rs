@@ -143,6 +143,7 @@ fn trend(
                 revenue: row.sums.revenue,
                 paid_margin: row.sums.paid_margin,
                 full_margin: row.sums.full_margin,
+                own_minutes: row.sums.own_minutes,
                 earned_per_hour: row.earned_per_hour,
             });
         }

@@ -12,7 +12,7 @@ use crate::names::{ResolvedBook, ThingId, ThingKind};
 use crate::reports::period::{column, money_text, quantity_text};
 use crate::reports::{ByAge, SlowStock, StockAges};
 use crate::sources::Span;
-use crate::units::{Fixed6, checked_add_exact};
+use crate::units::{Fixed6, checked_add_exact, group_digits};
 
 /// Days after which something lies long.
 const SLOW: i64 = 180;
@@ -40,13 +40,19 @@ pub(crate) struct Went {
     pub(crate) line: Span,
 }
 
-/// Hands on all that was sold, less what came back, and what batches used, in the 365 days up to a day. `None` where `each` gives it, or where
-/// there is no day so long before.
+/// Hands on all that was sold, less what came back, packed with orders, and used by batches and in the shop, in the 365 days up to a day.
+/// `None` where `each` gives it, or where there is no day so long before.
 pub(crate) fn each_gone(costed: &CostedBook, last: NaiveDate, each: &mut dyn FnMut(Went) -> Option<()>) -> Option<()> {
     let from = last.checked_sub_days(Days::new(YEAR))?;
-    for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && one.date > from) {
+    for movement in costed.movements.iter().filter(|one| one.date > from) {
         let Some(thing) = movement.thing else { continue };
-        let how = if movement.quantity.is_sign_negative() { "less what came back" } else { "sold" };
+        let how = match movement.flow {
+            Flow::Sold if movement.quantity.is_sign_negative() => "less what came back",
+            Flow::Sold => "sold",
+            Flow::PackingUsed => "packed with what went out",
+            Flow::UsedInShop => "used in the shop",
+            _ => continue,
+        };
         each(Went { thing, quantity: movement.quantity, date: movement.date, how, line: movement.line })?;
     }
     for used in costed.batches.iter().flat_map(|batch| &batch.used).filter(|used| used.date > from) {
@@ -117,14 +123,22 @@ fn row(book: &ResolvedBook, thing: ThingId, lies: &Lies, last: NaiveDate) -> Opt
     let lasts = months_left(lies.quantity, lies.gone)?;
     let (quantity, slow, gone) = (quantity_text(lies.quantity), quantity_text(lies.slow), quantity_text(lies.gone));
     let pace = match lasts {
-        Some(months) => format!("{gone} went in the last 365 days, so what is there lasts {} months", quantity_text(months)),
+        Some(months) => format!(
+            "{} {unit} went in the last 365 days, so what is there lasts {} months",
+            at_sight(lies.gone),
+            quantity_text(months)
+        ),
         None => "nothing of it went in the last 365 days".to_owned(),
+    };
+    let of_all = match lies.slow == lies.quantity {
+        true => format!("all {} {unit}", at_sight(lies.quantity)),
+        false => format!("{} of {} {unit}", at_sight(lies.slow), at_sight(lies.quantity)),
     };
     Some(SlowStock {
         name: named.named.name.clone(),
         title: named.named.title.clone(),
         kind: kind_word(named.kind).to_owned(),
-        says: format!("{slow} of {quantity} {unit} came over {SLOW} days ago, the oldest on {oldest}; {pace}"),
+        says: format!("{of_all} came over {SLOW} days ago, the oldest on {oldest}; {pace}"),
         quantity,
         unit: unit.to_owned(),
         slow_quantity: slow,
@@ -134,6 +148,12 @@ fn row(book: &ResolvedBook, thing: ThingId, lies: &Lies, last: NaiveDate) -> Opt
         gone_in_a_year: gone,
         lasts_months: lasts.map(quantity_text),
     })
+}
+
+/// A quantity as a sentence says it: three digits after the point at the most, half away from zero; so little that these say nothing stays whole.
+fn at_sight(quantity: Decimal) -> String {
+    let short = quantity.round_dp_with_strategy(3, RoundingStrategy::MidpointAwayFromZero);
+    group_digits(&quantity_text(if short.is_zero() { quantity } else { short }))
 }
 
 const fn kind_word(kind: ThingKind) -> &'static str {

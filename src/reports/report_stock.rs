@@ -11,7 +11,7 @@ use rust_decimal::Decimal;
 use crate::costing::{BatchState, CostedBook, LotOrigin, StockLot};
 use crate::events::{EventKind, EventLog, OpenedHow, Output};
 use crate::names::{PlaceId, ResolvedBook, ThingId, ThingKind};
-use crate::reports::period::{column, column_under, minutes_text, money_text, quantity_text};
+use crate::reports::period::{column, column_under, minutes_text, money_text, quantity_text, said_money};
 use crate::reports::report_patterns::report_patterns;
 use crate::reports::{BenchItem, Period, StockItem, StockLotLine, StockReport, StockTotals};
 use crate::units::{Fixed6, checked_add_exact};
@@ -276,7 +276,7 @@ fn notes(book: &ResolvedBook, costed: &CostedBook) -> Option<Vec<String>> {
     if !licences.is_zero() {
         notes.push(format!(
             "{} paid for licences of pieces that are not made yet is in none of these sums",
-            money_text(book, licences)
+            said_money(book, licences)
         ));
     }
     if costed.year_ends.last().is_some_and(|end| !end.unrecorded.is_zero()) {

@@ -47,7 +47,7 @@ pub struct SlowStock {
     pub oldest: String,
     /// How many days ago that was.
     pub oldest_days: i64,
-    /// Sold, net of returned, or used in batches in the last 365 days.
+    /// Sold, net of returned, packed with what went out, or used in batches and in the shop in the last 365 days.
     #[schemars(with = "QuantityText")]
     pub gone_in_a_year: String,
     /// For how many months what is on hand lasts at that pace, to one digit; null where nothing went.

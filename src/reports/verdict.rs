@@ -95,7 +95,10 @@ pub struct TrendYear {
     /// Full margin.
     #[schemars(with = "MoneyText")]
     pub full_margin: String,
-    /// Per own hour; null where hours are unknown.
+    /// Own minutes; null where hours are unknown.
+    #[schemars(with = "Option<MinutesText>")]
+    pub own_minutes: Option<String>,
+    /// Per own hour; null where hours are unknown, or where there are none.
     #[schemars(with = "Option<MoneyText>")]
     pub earned_per_hour: Option<String>,
 }

@@ -31,7 +31,7 @@ fn stock_month_by_month_is_what_stands_on_the_shelf_without_licences_of_pieces_n
     let months: Vec<(&str, &str)> = report.over_time.iter().map(|(month, paid)| (month.as_str(), paid.as_str())).collect();
     assert_eq!(months, [("2026-01", "20.00"), ("2026-02", "24.80")]);
     assert_eq!(report.totals.paid, "24.80");
-    assert_eq!(report.notes, ["7.20 paid for licences of pieces that are not made yet is in none of these sums"]);
+    assert_eq!(report.notes, ["$7.20 paid for licences of pieces that are not made yet is in none of these sums"]);
 }
 
 /// Rent of 90.00 in the whole of 2026 over 60 hours, and 30.00 in January 2027 over 2 hours.

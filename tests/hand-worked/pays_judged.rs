@@ -263,6 +263,52 @@ fn what_came_over_half_a_year_ago_lies_long_and_its_pace_says_how_long() {
     );
     assert_eq!(
         ages.slow[1].says,
-        "11 of 11 ea came over 180 days ago, the oldest on 2026-01-10; 9 went in the last 365 days, so what is there lasts 14.7 months"
+        "all 11 ea came over 180 days ago, the oldest on 2026-01-10; 9 ea went in the last 365 days, so what is there lasts 14.7 months"
     );
+}
+
+#[test]
+fn packing_that_went_out_and_what_was_used_up_in_the_shop_went_too() {
+    // Ten cartons and 1.5 ft of tape come on 10 January; four cartons leave with an order, half a foot is used up. 6 · 12 / 4 = 18; 1 · 12 / 0.5 = 24.
+    let more = "\
+material carton \"Carton\"
+    measured in ea
+    as packing
+material tape \"Tape\"
+    measured in ft
+bought 2026-01-10 from \"The yard\"
+    10 ea carton for 10.00
+    1.5 ft tape for 3.00
+sold 2026-06-01 via web order \"W-3\"
+    1 top
+    packed with 4 carton
+used-up 2026-06-02
+    0.5 ft tape
+";
+    let report = pays(more, Period::default());
+    let says = |name: &str| report.stock_ages.slow.iter().find(|one| one.name == name).map(|one| one.says.as_str());
+    assert_eq!(
+        says("carton"),
+        Some(
+            "all 6 ea came over 180 days ago, the oldest on 2026-01-10; 4 ea went in the last 365 days, so what is there lasts 18 months"
+        )
+    );
+    assert_eq!(
+        says("tape"),
+        Some(
+            "all 1 ft came over 180 days ago, the oldest on 2026-01-10; 0.5 ft went in the last 365 days, so what is there lasts 24 months"
+        )
+    );
+}
+
+#[test]
+fn a_year_without_hours_has_no_earnings_for_one_and_they_are_not_unknown() {
+    // In 2027 the fair has a stall paid and nothing else.
+    let report = pays("paid 2027-01-15 to the-hall\n    7.00 for booth-fee on fair\n", Period::default());
+    let fair = report.trend.iter().find(|one| one.name == "fair").expect("the channel");
+    let last = fair.years.last().expect("2027");
+    assert_eq!((last.year, last.own_minutes.as_deref(), last.earned_per_hour.as_deref()), (2027, Some("0"), None));
+    let text = kerfbook::render::text::text_pays(&report, kerfbook::render::text::Look::default());
+    let row = text.lines().find(|line| line.contains("2027 so far") && line.contains("-7.00")).expect("the year's row");
+    assert!(row.trim_end().ends_with(" -"), "{row}");
 }

@@ -162,6 +162,17 @@ fn a_receipt_a_supplier_and_a_buyer_can_be_asked_about() {
 }
 
 #[test]
+fn at_an_order_the_way_ends_and_its_answer_says_nothing_of_where_it_went() {
+    let answer = |asked: &str| {
+        let text = kerfbook::render::text::text_trace(&trace(asked), kerfbook::render::text::Look::default());
+        text.split("\n\n").nth(1).expect("an answer").replace('\n', " ")
+    };
+    assert!(answer("W-1").starts_with("You asked about order W-1: it came from "), "{}", answer("W-1"));
+    assert!(!answer("W-1").contains("on hand") && answer("W-1").contains(", through "), "{}", answer("W-1"));
+    assert!(answer("lot/oak/O-2").contains(" and into "), "{}", answer("lot/oak/O-2"));
+}
+
+#[test]
 fn a_name_that_stands_for_several_is_asked_back_and_an_unknown_one_has_near_ones() {
     let twice = BOOK.replace("order \"W-1\"", "order \"A\"");
     let told = traced(&twice, "A").expect_err("a batch and an order");
@@ -177,12 +188,12 @@ fn a_lot_that_is_not_said_is_asked_for_with_the_lots_that_there_are() {
     let told = |asked: &str| traced(BOOK, asked).expect_err("it says no lot").0;
     assert_eq!(
         told("lot/oak"),
-        "`lot/oak` does not say which lot of `oak`; it has 2 lots: `lot/oak/O-2`, `lot/oak/2026-01-02`; `thing/oak` follows all of them"
+        "`lot/oak` does not say which lot of `oak`; it has 2 lots, the newest first: `lot/oak/O-2`, `lot/oak/2026-01-02`; `thing/oak` follows all of them"
     );
     assert_eq!(told("lot/oak/"), told("lot/oak"));
     assert_eq!(
         told("lot/oak/O-3"),
-        "there is no lot `O-3` of `oak`; did you mean `O-2`?; it has 2 lots: `lot/oak/O-2`, `lot/oak/2026-01-02`; \
+        "there is no lot `O-3` of `oak`; did you mean `O-2`?; it has 2 lots, the newest first: `lot/oak/O-2`, `lot/oak/2026-01-02`; \
          `thing/oak` follows all of them"
     );
     assert!(told("lot/oka").ends_with("`lot/oka`; did you mean `oak`?"), "{}", told("lot/oka"));

@@ -117,6 +117,15 @@ fn paid(report: &PaysReport) -> Table {
     table
 }
 
+/// What an hour earned; a dash where hours are known and there are none.
+pub(super) fn per_hour(figure: Option<&str>, minutes: Option<&str>) -> String {
+    match (figure, minutes) {
+        (Some(figure), _) => number(figure),
+        (None, Some(_)) => "-".to_owned(),
+        (None, None) => "hours unknown".to_owned(),
+    }
+}
+
 fn by_hour(report: &PaysReport) -> Table {
     let mut table = Table::new([
         ("Sales of", Stand::Left),
@@ -127,12 +136,6 @@ fn by_hour(report: &PaysReport) -> Table {
         ("Your hours", Stand::Right),
         ("Earned per hour", Stand::Right),
     ]);
-    // Where hours are known, there are none.
-    let per_hour = |figure: Option<&str>, minutes: &Option<String>| match (figure, minutes) {
-        (Some(figure), _) => number(figure),
-        (None, Some(_)) => "-".to_owned(),
-        (None, None) => "hours unknown".to_owned(),
-    };
     grouped_rows(
         &mut table,
         report,
@@ -143,7 +146,7 @@ fn by_hour(report: &PaysReport) -> Table {
                     .map(|figure| number(figure)),
             );
             row.push(time(one.sums.own_minutes.as_deref(), "unknown"));
-            row.push(per_hour(one.earned_per_hour.as_deref(), &one.sums.own_minutes));
+            row.push(per_hour(one.earned_per_hour.as_deref(), one.sums.own_minutes.as_deref()));
             row
         },
         |one| {
@@ -163,7 +166,7 @@ fn by_hour(report: &PaysReport) -> Table {
         [&all.sums.paid_margin, &all.sums.overhead, &all.sums.own_time, &all.sums.full_margin].map(|figure| number(figure)),
     );
     row.push(time(all.sums.own_minutes.as_deref(), "unknown"));
-    row.push(per_hour(all.earned_per_hour.as_deref(), &all.sums.own_minutes));
+    row.push(per_hour(all.earned_per_hour.as_deref(), all.sums.own_minutes.as_deref()));
     table.total(row);
     table
 }

@@ -1,5 +1,6 @@
 //! The rest of *What pays?* as text: whether each thing pays, fair by fair, year by year, what lies long, and the bridge to the form.
 
+use super::pays::per_hour;
 use super::sheet::Sheet;
 use super::table::{Stand, Table};
 use super::{number, time};
@@ -68,7 +69,7 @@ fn fairs(report: &PaysReport) -> Table {
         let figures = [&one.units, revenue, fees, postage, packing, expenses, paid_cost, paid_margin, full_margin];
         row.extend(figures.map(number));
         row.push(time(one.sums.own_minutes.as_deref(), "unknown"));
-        row.push(one.earned_per_hour.as_deref().map_or_else(|| "hours unknown".to_owned(), number));
+        row.push(per_hour(one.earned_per_hour.as_deref(), one.sums.own_minutes.as_deref()));
         table.row(row);
     }
     table
@@ -94,7 +95,7 @@ fn years(report: &PaysReport) -> Table {
                 let so_far = if year.so_far { " so far" } else { "" };
                 let mut row = vec![title, format!("{}{so_far}", year.year)];
                 row.extend([&year.revenue, &year.paid_margin, &year.full_margin].map(|figure| number(figure)));
-                row.push(year.earned_per_hour.as_deref().map_or_else(|| "hours unknown".to_owned(), number));
+                row.push(per_hour(year.earned_per_hour.as_deref(), year.own_minutes.as_deref()));
                 table.row(row);
             }
         }

@@ -15,9 +15,8 @@ pub fn text_places(report: &PlacesReport, look: Look) -> String {
     let mut sheet = Sheet::open(look, Question::Places.asked(), &report.head, &answer);
     for place in &report.places {
         sheet.table(&format!("{}: what was brought, and what is there", place.title), rows(place));
-        let counted =
-            place.last_count.as_ref().map_or("it was never counted".to_owned(), |day| format!("it was last counted on {day}"));
-        sheet.paragraph(&format!("Of {}: {counted}.", place.title));
+        let counted = place.last_count.as_ref().map_or("never counted".to_owned(), |day| format!("last counted on {day}"));
+        sheet.paragraph(&format!("{} was {counted}.", place.title));
         sheet.table(&format!("{}: the last count against the books", place.title), count(place));
         sheet.table(&format!("{}: sold and not paid", place.title), owes(place));
         if let Some(days) = place.usual_days {

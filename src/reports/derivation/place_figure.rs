@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::{Step, Sum, Telling};
 use crate::costing::{Bill, BillKind};
 use crate::names::{PlaceId, ThingId};
-use crate::reports::period::money_text;
+use crate::reports::period::said_money;
 use crate::reports::place_moves::each_move;
 use crate::reports::report_cost::price_text;
 use crate::reports::{FigureName, PlaceFigure, PlaceOf, PlacePart, WhyRule};
@@ -23,9 +23,9 @@ impl Telling<'_> {
         let book = self.of.books.book;
         let place = &book.place(figure.place).named.title;
         let answer = match (figure.of, top.count) {
-            (PlaceOf::Owed, _) => format!("{place} owes {}.", money_text(book, top.sum.paid)),
+            (PlaceOf::Owed, _) => format!("{place} owes {}.", said_money(book, top.sum.paid)),
             (PlaceOf::LeftAtPrice, _) => {
-                format!("What is at {place} comes to {} at the asked prices.", money_text(book, top.sum.paid))
+                format!("What is at {place} comes to {} at the asked prices.", said_money(book, top.sum.paid))
             }
             (PlaceOf::Thing(thing, part), Some((count, _))) => {
                 format!("At {place}, {}: {}.", says_of(part, place), self.amount_of(thing, count))
@@ -35,7 +35,7 @@ impl Telling<'_> {
                 let name = &book.thing(thing).named.name;
                 match top.steps.is_empty() {
                     true => format!("No price is asked for {name}, so what is at {place} has no worth at prices."),
-                    false => format!("{name} at {place} comes to {} at the asked price.", money_text(book, top.sum.paid)),
+                    false => format!("{name} at {place} comes to {} at the asked price.", said_money(book, top.sum.paid)),
                 }
             }
         };

@@ -94,7 +94,9 @@ impl Telling<'_> {
     fn lots_left(&self, at_cost: bool, wanted: impl Fn(&StockLot) -> bool) -> Option<Vec<Step>> {
         let of = self.of;
         let mut steps = Vec::new();
-        for lot in of.books.costed.stock.iter().filter(|lot| wanted(lot)) {
+        let mut lots: Vec<&StockLot> = of.books.costed.stock.iter().filter(|lot| wanted(lot)).collect();
+        lots.sort_by_key(|lot| (lot.origin.date, lot.origin.number));
+        for lot in lots {
             let line = of.trace.lot(lot.origin.number).map_or_else(Span::default, |made| made.line);
             let place = &of.books.book.place(lot.place).named.name;
             let named = format!("{} left at {place} of lot {}", lot.origin.date, of.names.lot(lot.origin.number));
@@ -127,7 +129,7 @@ fn part_words(part: SlowPart, title: &str, last: NaiveDate) -> String {
         SlowPart::Quantity => format!("{title} on hand on {last}"),
         SlowPart::SlowQuantity => format!("{title} on hand that came over 180 days before {last}"),
         SlowPart::SlowPaid => format!("paid cost of {title} that came over 180 days before {last}"),
-        SlowPart::GoneInAYear | SlowPart::LastsMonths => format!("{title} sold or used in the 365 days up to {last}"),
+        SlowPart::GoneInAYear | SlowPart::LastsMonths => format!("{title} sold, packed or used in the 365 days up to {last}"),
     }
 }
 

@@ -17,7 +17,7 @@ pub enum SlowPart {
     SlowQuantity,
     /// The paid cost of that.
     SlowPaid,
-    /// Sold or used in the last 365 days.
+    /// Sold, packed with what went out, or used in the last 365 days.
     GoneInAYear,
     /// For how many months what is on hand lasts.
     LastsMonths,

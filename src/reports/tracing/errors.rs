@@ -44,9 +44,10 @@ fn no_such_lot(links: &Links, names: &FigureNames<'_>, (thing, which): (&str, &s
     let (count, noun) = (lots.len(), if lots.len() == 1 { "lot" } else { "lots" });
     let listed: Vec<String> = lots.iter().take(MOST).map(|lot| format!("`lot/{lot}`")).collect();
     let listed = listed.join(", ");
+    let order = if count > 1 { ", the newest first" } else { "" };
     let has = match count > MOST {
         true => format!("it has {count} {noun}, the newest {MOST} of them are {listed}"),
-        false => format!("it has {count} {noun}: {listed}"),
+        false => format!("it has {count} {noun}{order}: {listed}"),
     };
     let all = format!("`thing/{thing}` follows all of them");
     if which.is_empty() {
