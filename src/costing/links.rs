@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::ledger::Now;
-use crate::costing::{Flow, Issue, LotOrigin, Made};
+use crate::costing::{BatchAccount, Flow, Issue, LotMade, LotOrigin, Made, ShelfEntry, Trace};
 use crate::events::Output;
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::sources::Span;
@@ -160,6 +160,31 @@ pub struct Links {
 }
 
 impl Links {
+    /// The links of batches alone, where the whole trace was kept: every lot, what batches used and what they gave. Nothing of orders.
+    /// `None` where there are more pieces than can be numbered.
+    #[must_use]
+    pub fn of_batches(trace: &Trace, batches: &[BatchAccount]) -> Option<Self> {
+        let mut links = Self::default();
+        for lot in &trace.lots {
+            let LotMade { origin, line, thing, place, quantity, made, .. } = *lot;
+            links.lots.push(LinkedLot { origin, line, thing, place, quantity, came: made.into() });
+        }
+        for account in batches {
+            let batch = account.batch;
+            for used in &account.used {
+                let first = u32::try_from(links.pieces.len()).ok()?;
+                links.pieces.extend(trace.pieces(used.issue).iter().map(|entry| {
+                    let ShelfEntry { date, event, line, thing, lot, quantity, .. } = *entry;
+                    LinkedPiece { date, event, line, thing, lot, quantity }
+                }));
+                links.link(Issue { first, count: used.issue.count }, LinkedTo::Batch(batch));
+            }
+            let given = account.outputs.iter();
+            links.outputs.extend(given.map(|one| LinkedOutput { batch, what: one.what, quantity: one.quantity, date: one.date }));
+        }
+        Some(links)
+    }
+
     /// The lot of a number.
     #[must_use]
     pub fn lot(&self, number: u32) -> Option<&LinkedLot> {

@@ -398,6 +398,7 @@ pub(crate) fn year() -> YearReport {
                 method_change: text("0.00"),
             },
             rounding: text("0.45"),
+            total: text("2999.52"),
             rows: vec![named("Sold, less what came back", "2960.10"), named("Scrapped", "44.20")],
             other_ways_out: vec![named("taken home", "31.10"), named("samples", "12.48")],
         },

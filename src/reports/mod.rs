@@ -56,7 +56,7 @@ mod year;
 
 pub use check::{CheckReport, MendedModel};
 pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, Variance};
-pub use derivation::{Derived, HowDeep, report_why};
+pub use derivation::{CostParts, Derived, HowDeep, report_why, take_cost_parts, take_minutes, tell_by_parts};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use figures::{
     AskFault, BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport,
@@ -80,7 +80,7 @@ pub use places::{PlaceList, PlaceOwes, PlaceRow, PlacesReport};
 pub use plan::{PlanBuild, PlanBuy, PlanBy, PlanCost, PlanMaterial, PlanOffcut, PlanReport, PlanStep};
 pub use planning::{MOST_PIECES, PlanAsked, PlanFault, report_plan};
 pub use price::{BreakEven, ChannelPrice, FixedCost, FloorPrices, PriceEarns, PriceReport, SellingCosts};
-pub use pricing::{PriceFault, Wanted, report_price};
+pub use pricing::{PriceFault, PriceIndex, Wanted, report_price};
 pub use proof::{ProofComponent, ProofReport};
 pub use report_cost::report_cost;
 pub use report_pays::report_pays;
@@ -89,14 +89,15 @@ pub use report_proof::{PROOF_BEGINS, PROOF_WAITS, proof_line, report_proof};
 pub use report_stock::report_stock;
 pub use report_year::report_year;
 pub use sheets::{
-    CellKind, Excerpt, ExcerptLine, Excerpts, OwedByChannel, ReportsByName, SalesIndex, Sheet, SheetCell, SheetColumn,
-    SheetIndex, SheetKind, SheetName, SheetPlace, SheetRow, SheetTable, lists_of_sheets, owed_by_channel, sheet_of_batch,
-    sheet_of_channel, sheet_of_hours, sheet_of_line, sheet_of_order, sheet_of_proof_figure, sheet_of_sales_figure,
-    sheet_of_thing, sheets_of_proof, sheets_of_sales,
+    CellKind, Excerpt, ExcerptLine, Excerpts, Further, OwedByChannel, PlaceIndex, ReportsByName, SalesIndex, Sheet, SheetCell,
+    SheetColumn, SheetIndex, SheetKind, SheetName, SheetPlace, SheetRow, SheetTable, cost_parts_table, lists_of_sheets,
+    owed_by_channel, place_name, price_name, priced_products, sheet_of_batch, sheet_of_channel, sheet_of_hours, sheet_of_line,
+    sheet_of_order, sheet_of_place, sheet_of_price, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing,
+    sheets_of_proof, sheets_of_sales,
 };
 pub use slow_stock::{ByAge, SlowStock, StockAges};
 pub use stock::{BenchItem, StockItem, StockLotLine, StockReport, StockTotals};
-pub use tracing::{TraceFault, report_trace};
+pub use tracing::{DirectRecords, TraceFault, report_trace};
 pub use verdict::{IfDropped, OtherUse, PaysBridge, PaysTrend, PaysVerdict, TrendYear, Verdict};
 pub use why::{WhyMeasure, WhyPlace, WhyReport, WhyRule, WhyStep};
 pub use year::{

@@ -130,7 +130,7 @@ fn printed(books: Books<'_>, year: &TaxYear, amount: Fixed6) -> String {
 }
 
 fn source_text(source: &SourceNote) -> String {
-    format!("{} ({})", source.text, source.mark)
+    source.says()
 }
 
 fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> Option<CostOfGoods> {
@@ -149,7 +149,10 @@ fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> Option<CostOfGoods> {
         cost.method_change,
         cost.rounding.checked_neg()?,
     ];
-    let shown: Vec<String> = column(books.book, &sums).into_iter().map(|sum| money_text(books.book, sum)).collect();
+    let sums_shown = column(books.book, &sums);
+    let but_rounding = sums_shown.iter().take(sums.len().saturating_sub(1)).copied();
+    let total = money_text(books.book, Fixed6::checked_sum(but_rounding)?);
+    let shown: Vec<String> = sums_shown.into_iter().map(|sum| money_text(books.book, sum)).collect();
     let rows = WHERE_IT_WENT.iter().zip(&shown).enumerate().filter_map(|(at, ((name, always), amount))| {
         let turn = at + 1 == WHERE_IT_WENT.len();
         let amount = if turn { turned(amount.clone()) } else { amount.clone() };
@@ -160,6 +163,7 @@ fn cost_of_goods(books: Books<'_>, year: &TaxYear) -> Option<CostOfGoods> {
     let mut next = || shown.next().unwrap_or_default();
     Some(CostOfGoods {
         rows,
+        total,
         went_to: GoodsWentTo {
             sold: next(),
             scrapped: next(),

@@ -107,6 +107,9 @@ pub struct CostOfGoods {
     pub rounding: String,
     /// All of these in words, in the order in which they are shown; of timing that most years have none of, only what there is.
     pub rows: Vec<NamedSum>,
+    /// What these come to but for the rounding, which is the last of them.
+    #[schemars(with = "MoneyText")]
+    pub total: String,
     /// What left other than by the cost of goods: taken home, samples, gifts, donated, used and made for the shop, packing.
     pub other_ways_out: Vec<NamedSum>,
 }

@@ -10,7 +10,7 @@ use crate::units::Fixed6;
 use crate::year::Feed;
 use crate::year::books::BooksOfYear;
 use crate::year::forms::form::AskedByForm;
-use crate::year::forms::source_note::SourceNotes;
+use crate::year::forms::source_note::{SourceNote, SourceNotes};
 use crate::year::ledger::Ledger;
 use crate::year::questions::Questions;
 use crate::year::tax_year::{Mileage, Question, ToolYear};
@@ -55,7 +55,7 @@ pub(crate) fn ask_by_form(
             name: asked.name.clone(),
             question,
             rule: asked.rule.clone(),
-            source: source.map_or_else(String::new, |source| format!("{} ({})", source.text, source.mark)),
+            source: source.map_or_else(String::new, SourceNote::says),
             answer_with: asked.answer_with.clone(),
             entries: flowing.entries,
             answer: None,
@@ -75,7 +75,7 @@ pub(crate) fn ask_of_currency(of: &BooksOfYear<'_>, questions: &mut Questions) {
             "the book is kept in {kept}, and the form takes amounts in {currency}: at which rate is each turned into it?"
         ),
         rule: format!("every amount here is in {kept}, as it stands in the book"),
-        source: source.map_or_else(String::new, |source| format!("{} ({})", source.text, source.mark)),
+        source: source.map_or_else(String::new, SourceNote::says),
         answer_with: "answered … with the rates and where they are from".to_owned(),
         entries: vec![of.book().shop.span],
         answer: None,
@@ -119,7 +119,7 @@ fn flowing_to(of: &BooksOfYear<'_>, asked: &AskedByForm, ledger: &Ledger, unfigu
 }
 
 fn tool_in_words(of: &BooksOfYear<'_>, tool: &ToolYear) -> String {
-    let name = &of.book().tool(tool.tool).named.name;
+    let name = &of.book().tool(tool.tool).named.title;
     let mut words = format!("`{name}`, in use from {}, cost {}", tool.in_use_from, of.money(tool.cost));
     if tool.business_use != rust_decimal::Decimal::ONE_HUNDRED {
         words.push_str(&format!(", {}% for the business", tool.business_use.normalize()));

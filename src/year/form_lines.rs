@@ -10,6 +10,7 @@ use crate::year::Feed;
 use crate::year::books::Books;
 use crate::year::errors::{fed_line, house_cost_line, unknown_line, wrong_side};
 use crate::year::forms::form::{Form, Takes};
+use crate::year::forms::source_note::SourceNote;
 use crate::year::questions::Questions;
 use crate::year::tax_year::Question;
 
@@ -47,7 +48,7 @@ impl FormLines {
                 name: format!("line-{}", line.number),
                 question: format!("line {} is \"{}\": is that line meant?", line.number, line.label),
                 rule: line.caution.clone(),
-                source: source.map_or_else(String::new, |source| format!("{} ({})", source.text, source.mark)),
+                source: source.map_or_else(String::new, SourceNote::says),
                 answer_with: "form line …, by the line's name, in the category's definition; or answered …".to_owned(),
                 entries: vec![*place],
                 answer: None,

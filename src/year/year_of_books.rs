@@ -65,8 +65,8 @@ fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, lines: &FormLines, asked: &
     let mut ledger = Ledger::default();
     let counted = count_postings(of, settled)?;
     for (id, entries) in fill_income(of, &counted, |id, day| lines.income(id, day), &mut ledger)? {
-        let name = &of.book().income(id).named.name;
-        let question = format!("on which line does the income `{name}` stand? It is not included");
+        let (name, title) = (&of.book().income(id).named.name, &of.book().income(id).named.title);
+        let question = format!("on which line does the income `{title}` stand? It is not included");
         asked.questions.ask(
             &format!("{name}/form-line"),
             question,
@@ -79,7 +79,7 @@ fn sum_year(of: &BooksOfYear<'_>, settled: &Settled, lines: &FormLines, asked: &
     for (id, items) in &left.without_line {
         let named = &of.book().expense(*id).named;
         if !named.incomplete {
-            let question = format!("on which line does the expense `{}` stand? It is not included", named.name);
+            let question = format!("on which line does the expense `{}` stand? It is not included", named.title);
             let entries = items.iter().map(|item| item.span).collect();
             asked.questions.ask(
                 &format!("{}/form-line", named.name),
@@ -365,7 +365,7 @@ fn notes_of(
     }
     for tool in equipment {
         if let Some(gone) = tool.disposed {
-            let name = &of.book().tool(tool.tool).named.name;
+            let name = &of.book().tool(tool.tool).named.title;
             let (fetched, gain) = (of.money(gone.proceeds), gain_in_words(of, tool, gone.gain));
             notes.push(format!("`{name}` left on {} for {fetched}: {gain}", gone.date));
         }

@@ -17,7 +17,7 @@ use super::stock::stock_on;
 use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::outcome::Outcome;
 use crate::cli::progress;
-use crate::costing::{CostOptions, cost_book};
+use crate::costing::{CostOptions, Links, cost_book};
 use crate::diagnostics::Diagnostics;
 use crate::names::{ChannelId, LineId, ThingId};
 use crate::render::html::{
@@ -25,10 +25,12 @@ use crate::render::html::{
     further_page, picture_of_product, told_with,
 };
 use crate::reports::{
-    CostFigure, CostReport, Derived, Excerpts, FigureName, HowDeep, PaysColumn, PaysFigure, PaysOf, Period, ReportsByName,
-    SalesIndex, Sheet, SheetIndex, SheetKind, SheetName, StockReport, WhyReport, YearReport, lists_of_sheets, owed_by_channel,
+    CostFigure, CostReport, Derived, DirectRecords, Excerpts, FigureName, Further, HowDeep, PaysColumn, PaysFigure, PaysOf,
+    Period, PlaceIndex, PlaceList, PriceIndex, ReportsByName, SalesIndex, Sheet, SheetIndex, SheetKind, SheetName, StockReport,
+    WhyReport, YearReport, cost_parts_table, lists_of_sheets, owed_by_channel, place_name, price_name, priced_products,
     report_places, report_proof, report_why, report_year, sheet_of_batch, sheet_of_channel, sheet_of_hours, sheet_of_line,
-    sheet_of_order, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing, sheets_of_proof, sheets_of_sales,
+    sheet_of_order, sheet_of_place, sheet_of_price, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing,
+    sheets_of_proof, sheets_of_sales, take_cost_parts, take_minutes, tell_by_parts,
 };
 use crate::year::Books;
 
@@ -77,20 +79,28 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
             .collect(),
         goods_lines: years.iter().map(goods).collect(),
     };
-    let reports = ReportsByName::of(&cost, &stock, &pays, times.when.as_deref());
+    let prices = PriceIndex::of(books.book, books.costed, days).ok_or_else(too_large)?;
+    let priced = priced_products(&index, &prices).ok_or_else(too_large)?;
+    let places = report_places(books, None).ok_or_else(too_large)?;
+    let at_places = PlaceIndex::of(&index).ok_or_else(too_large)?;
+    let links = books.costed.trace.as_ref().and_then(|trace| Links::of_batches(trace, &books.costed.batches));
+    let records = links.as_ref().and_then(|links| DirectRecords::of(books, links, derived.names()));
+    let reports = ReportsByName::of(&cost, &stock, &pays, times.when.as_deref()).with_sheets(&priced, &places.places);
     let when = times.when.as_deref();
-    let lists = lists_of_sheets(&index, &derived, &cost, &stock, &pays, when).ok_or_else(too_large)?;
+    let further = Further { prices: &prices, priced: &priced, places: &places.places, when };
+    let lists = lists_of_sheets(&index, &derived, &cost, &stock, &pays, further).ok_or_else(too_large)?;
     let mut of_sales = sheets_of_sales(&index, &sales, &pays, when).ok_or_else(too_large)?;
     of_sales.extend(sheet_of_hours(&index, days, when).ok_or_else(too_large)?);
     let of_proof = sheets_of_proof(&index).ok_or_else(too_large)?;
 
-    let sheets = sheets_of(&index, lists.iter().chain(&of_sales).chain(&of_proof));
+    let mut sheets = sheets_of(&index, lists.iter().chain(&of_sales).chain(&of_proof));
+    sheets.extend(priced.iter().map(|thing| (price_name(&index, *thing), About::Price(*thing))));
+    sheets.extend(places.places.iter().map(|place| (place_name(place), About::Place(place))));
     let mut addresses = Addresses::of(sheets.iter().map(|(name, _)| name.clone()));
     let told = tell_figures(&derived, &times, &years, &mut addresses);
     let pages = Pages::of_site(own, neighbours(&years), Arc::new(addresses), times.clone()).map_err(Outcome::refused)?;
     let owed = owed_by_channel(&index).ok_or_else(too_large)?;
     let answers = Answers { cost: &cost, stock: &stock, pays: &pays, year: years.last(), proof: &proof };
-    let places = report_places(books, None).ok_or_else(too_large)?;
     let decide = ToDecide { owed: &owed, places: &places.places, lists: &lists };
     let put_page =
         |file: &str, made: Result<String, PageError>| put(file, &made.map_err(Outcome::refused)?).map_err(Outcome::refused);
@@ -112,6 +122,9 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
         excerpts: Excerpts::of(books.sources),
         told: &told,
         cost: &cost,
+        prices: &prices,
+        at_places: &at_places,
+        records: records.as_ref(),
     };
     let done = AtomicUsize::new(0);
     let put_sheet = |(name, about): &(SheetName, About<'_>)| {
@@ -144,6 +157,8 @@ enum About<'l> {
     Order(usize),
     Channel(ChannelId),
     Line(LineId),
+    Price(ThingId),
+    Place(&'l PlaceList),
     List(&'l Sheet),
 }
 
@@ -273,21 +288,30 @@ struct SheetMaker<'m> {
     excerpts: Excerpts<'m>,
     told: &'m FxHashMap<String, Vec<FigureName>>,
     cost: &'m CostReport,
+    prices: &'m PriceIndex<'m>,
+    at_places: &'m PlaceIndex,
+    records: Option<&'m DirectRecords<'m>>,
 }
 
 impl SheetMaker<'_> {
     fn put_sheet(&self, name: &SheetName, about: About<'_>, put: Put<'_>) -> Result<(), Outcome> {
         let file = self.pages.page_of(name).unwrap_or_default().to_owned();
-        let told = self.derive(&file)?;
+        let mut told = self.derive(&file)?;
+        tell_by_parts(&mut told);
         let made = match about {
             About::Thing(thing) => sheet_of_thing(self.index, self.sales, thing, self.reports),
-            About::Batch(at) => sheet_of_batch(self.index, at, self.reports, &told),
+            About::Batch(at) => sheet_of_batch(self.index, at, self.reports, self.records, &told),
             About::Order(at) => sheet_of_order(self.index, at),
             About::Channel(channel) => sheet_of_channel(self.index, self.sales, channel, self.reports),
             About::Line(line) => sheet_of_line(self.index, self.sales, line, self.reports),
+            About::Price(thing) => sheet_of_price(self.index, self.prices, thing, self.reports),
+            About::Place(place) => sheet_of_place(self.index, self.at_places, place),
             About::List(list) => Some(list.clone()),
         };
-        let sheet = made.ok_or_else(too_large)?;
+        let mut sheet = made.ok_or_else(too_large)?;
+        if matches!(about, About::Thing(_)) {
+            sheet.tables.extend(take_cost_parts(&mut told).map(|parts| cost_parts_table(&parts)));
+        }
         let product = match about {
             About::Thing(thing) => self.reports.cost(&self.index.books().book.thing(thing).named.name),
             _ => None,
@@ -296,6 +320,7 @@ impl SheetMaker<'_> {
             head: &self.cost.head,
             sheet: &sheet,
             picture: picture_of_product(product),
+            beside: take_minutes(&mut told),
             told,
             excerpts: &self.excerpts,
         };

@@ -120,6 +120,8 @@ impl Addresses {
         let on_sheet = self.first_page(figure).is_some_and(|page| !page.starts_with("why/"));
         match (name, rest) {
             // Most links of a site lead to an order.
+            (Some(_), Some("cost-of-goods")) if on_sheet && kind == "order" => "goods".to_owned(),
+            (Some(_), Some("costs-of-selling")) if on_sheet && kind == "order" => "selling".to_owned(),
             (Some(_), Some(rest)) if on_sheet && kind == "order" => place_of(rest),
             (Some(_), Some(rest)) if on_sheet => place_of(&format!("{kind}/{rest}")),
             (Some(_), None) if on_sheet => place_of(kind),
@@ -211,6 +213,8 @@ fn folder_of(kind: SheetKind) -> &'static str {
         SheetKind::Order => "order/",
         SheetKind::Channel => "channel/",
         SheetKind::Line => "line/",
+        SheetKind::Price => "price/",
+        SheetKind::Place => "place/",
         SheetKind::List => "",
     }
 }

@@ -55,7 +55,7 @@ impl Pages {
         for OfMonth { file, month, told } in &apart.months {
             let links = self.links_of(file);
             let shown = ShownExcerpts::of(&excerpts.of_steps(&told.steps, []));
-            let rows = vec![derivation_rows(told, &links, &shown, &BTreeMap::new())];
+            let rows = vec![derivation_rows(told, None, &links, &shown, &BTreeMap::new())];
             let whole = links.figure(&told.figure).or_else(|| links.file(page));
             let words = |text: &str| context! { text, is_figure => false, link => "" };
             let whole = context! { link => link_value(whole), ..words(&told.figure) };

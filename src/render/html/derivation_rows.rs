@@ -8,7 +8,7 @@ use minijinja::context;
 use minijinja::value::Value;
 
 use super::page_links::{PageLinks, link_value};
-use crate::render::number_format::{Shown, grouped, hours};
+use crate::render::number_format::{Shown, grouped, hours, is_zero};
 use crate::reports::{Excerpt, WhyMeasure, WhyReport, WhyRule, WhyStep};
 
 /// Levels that are open when a page is opened.
@@ -79,25 +79,21 @@ pub(super) fn folded(mut told: WhyReport, links: &PageLinks) -> WhyReport {
 
 /// A derivation with its rows.
 ///
-/// `months` are the pages of the months that stand on pages of their own.
+/// `beside` has the same rows with other amounts, which are told with these; `months` are the pages of the months that stand on pages of their own.
 pub(super) fn derivation_rows(
     told: &WhyReport,
+    beside: Option<&WhyReport>,
     links: &PageLinks,
     excerpts: &ShownExcerpts,
     months: &BTreeMap<String, String>,
 ) -> Value {
     let mut rows = Vec::new();
-    let mut waiting: Vec<(&WhyStep, usize)> = told.steps.iter().rev().map(|step| (step, 0)).collect();
-    let amount = |step: &WhyStep, text: &str| match (step.measure.unwrap_or(told.measure), step.unit.as_deref()) {
-        (WhyMeasure::Minutes, _) => hours(text, Shown::Page),
-        (WhyMeasure::Units, Some(unit)) if unit != "ea" => format!("{} {unit}", grouped(text, Shown::Page)),
-        _ => grouped(text, Shown::Page),
-    };
+    let mut waiting = below(&told.steps, beside.map(|one| one.steps.as_slice()), 0);
     let of_figure = |step: &WhyStep| step.figure.as_deref().and_then(|figure| links.figure(figure));
-    while let Some((step, level)) = waiting.pop() {
-        waiting.extend(step.steps.iter().rev().map(|below| (below, level.saturating_add(1))));
+    while let Some((step, other, level)) = waiting.pop() {
+        waiting.extend(below(&step.steps, other.map(|one| one.steps.as_slice()), level.saturating_add(1)));
         // A step closes the lists down to the level of the next one.
-        let next = waiting.last().map_or(0, |(_, level)| *level);
+        let next = waiting.last().map_or(0, |(_, _, level)| *level);
         let closes = if step.steps.is_empty() { level.saturating_sub(next) } else { 0 };
         let rule = match step.rule {
             WhyRule::PartOf => "a part of it",
@@ -107,10 +103,15 @@ pub(super) fn derivation_rows(
             WhyRule::SumOf | WhyRule::Said | WhyRule::Deeper => "",
         };
         let has_full = told.measure == WhyMeasure::PaidAndFull && step.full != step.paid;
+        let more = match (other, beside) {
+            (Some(other), Some(beside)) => format!("in {}", amount(beside, other, &other.paid)),
+            _ if has_full => format!("full {}", amount(told, step, &step.full)),
+            _ => String::new(),
+        };
         rows.push(context! {
             says => step.says.as_str(),
-            paid => amount(step, &step.paid),
-            full => if has_full { amount(step, &step.full) } else { String::new() },
+            paid => amount(told, step, &step.paid),
+            more,
             rule,
             link => link_value(of_figure(step).or_else(|| links.file(months.get(step.month.as_deref()?)?))),
             place => excerpts.place(step),
@@ -119,5 +120,37 @@ pub(super) fn derivation_rows(
             closes,
         });
     }
-    context! { id => links.anchor(&told.figure), figure => told.figure.as_str(), answer => told.answer.as_str(), rows }
+    // Of nothing the sentence says it all.
+    if let [only] = told.steps.as_slice()
+        && only.steps.is_empty()
+        && is_zero(&only.paid)
+        && is_zero(&only.full)
+        && only.at.is_none()
+    {
+        rows.clear();
+    }
+    context! {
+        id => links.anchor(&told.figure),
+        figure => told.figure.as_str(),
+        answer => told.answer.as_str(),
+        beside => beside.map(|one| context! { id => links.anchor(&one.figure), answer => one.answer.as_str() }),
+        rows,
+    }
+}
+
+/// A step that waits, with the one that is told beside it, and its level.
+type Waiting<'t> = (&'t WhyStep, Option<&'t WhyStep>, usize);
+
+/// The steps below one, the first of them last.
+fn below<'t>(steps: &'t [WhyStep], beside: Option<&'t [WhyStep]>, level: usize) -> Vec<Waiting<'t>> {
+    let of = |at: usize| beside.and_then(|others| others.get(at));
+    steps.iter().enumerate().rev().map(|(at, step)| (step, of(at), level)).collect()
+}
+
+fn amount(told: &WhyReport, step: &WhyStep, text: &str) -> String {
+    match (step.measure.unwrap_or(told.measure), step.unit.as_deref()) {
+        (WhyMeasure::Minutes, _) => hours(text, Shown::Page),
+        (WhyMeasure::Units, Some(unit)) if unit != "ea" => format!("{} {unit}", grouped(text, Shown::Page)),
+        _ => grouped(text, Shown::Page),
+    }
 }

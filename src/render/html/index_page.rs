@@ -9,7 +9,8 @@ use crate::render::answer::{Answer, answer_cost, answer_pays, answer_proof, answ
 use crate::render::charts;
 use crate::render::number_format::{Shown, is_zero, money};
 use crate::reports::{
-    CostReport, OwedByChannel, PaysReport, PlaceList, ProofReport, Sheet, SheetKind, SheetName, StockReport, YearReport,
+    CostReport, OwedByChannel, PaysMonth, PaysReport, PlaceList, ProofReport, Sheet, SheetKind, SheetName, StockReport,
+    YearReport,
 };
 
 /// Of each kind of what wants a decision, so many are named; the page that lists them all is linked.
@@ -97,7 +98,7 @@ impl Pages {
             .lists
             .iter()
             .filter_map(|list| {
-                let rows: usize = list.tables.iter().map(|table| table.rows.len()).sum();
+                let rows = list.tables.first().map_or(0, |table| table.rows.len());
                 Some(context! { text => list.title.as_str(), count => rows, file => Value::from(links.sheet(&list.name)?) })
             })
             .collect();
@@ -111,7 +112,7 @@ impl Pages {
             below => self.below_cost(answers.pays).into_iter().map(Value::from).collect::<Vec<_>>(),
             places => self.at_places(decide.places).into_iter().map(Value::from).collect::<Vec<_>>(),
             owed => decide.owed.iter().map(|one| Value::from(self.owed(one))).collect::<Vec<_>>(),
-            months => charts::draw_income_and_cost(&answers.pays.months),
+            months => charts::draw_income_and_cost(months_covered(answers.pays)),
         };
         self.site_page("index.html", file, &answers.cost.head, "What the day book says", own)
     }
@@ -172,8 +173,8 @@ impl Pages {
                 None => "never counted".to_owned(),
             };
             let detail = format!("{things} there, {} at list prices, {counted}", place.left_at_price);
-            let channel = place.channel.as_ref().map(|name| SheetName::new(SheetKind::Channel, name.replace('/', "_")));
-            let link = channel.and_then(|channel| links.sheet(&channel)).or_else(|| links.file("stock.html"));
+            let link = links.sheet(&SheetName::new(SheetKind::Place, place.name.replace('/', "_")));
+            let link = link.or_else(|| links.file("stock.html"));
             Waiting { text: place.title.clone(), detail, link }
         });
         waiting.collect()
@@ -190,4 +191,11 @@ impl Pages {
         let days = if one.orders == 1 { days } else { format!("the oldest {days}") };
         Waiting { text: one.title.clone(), detail: format!("{} for {orders}, {days}", one.sum), link: links.sheet(&one.sheet) }
     }
+}
+
+/// The months of the report up to its last day: what is meant for a later one, as an expense that is paid ahead, is no month of these days.
+pub(super) fn months_covered(pays: &PaysReport) -> &[PaysMonth] {
+    let Some(last) = pays.head.to.as_deref().and_then(|to| to.get(..7)) else { return &pays.months };
+    let covered = pays.months.iter().take_while(|month| month.month.as_str() <= last).count();
+    pays.months.get(..covered).unwrap_or(&pays.months)
 }

@@ -21,8 +21,19 @@ impl Link {
 
 impl From<Link> for Value {
     fn from(Link(link): Link) -> Self {
-        let is_plain = link.bytes().all(|byte| byte.is_ascii_alphanumeric() || b"-_.~/#".contains(&byte));
-        if is_plain { Self::from_safe_string(link) } else { Self::from(link) }
+        // Templates set it without quotes, so nothing else than these may stand in it.
+        let is_plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.~/#".contains(&byte);
+        if link.bytes().all(is_plain) {
+            return Self::from_safe_string(link);
+        }
+        let mut out = String::with_capacity(link.len() + 16);
+        for byte in link.bytes() {
+            match is_plain(byte) {
+                true => out.push(char::from(byte)),
+                false => out.push_str(&format!("%{byte:02x}")),
+            }
+        }
+        Self::from_safe_string(out)
     }
 }
 
@@ -87,13 +98,33 @@ impl PageLinks {
 
     /// `page_of("thing", "pull-cart")`: the link to a page of a thing, batch, order, channel or line, empty where there is none.
     pub(super) fn page_function(&self) -> Value {
-        use crate::reports::SheetKind::{Batch, Channel, Line, List, Order, Thing};
+        use crate::reports::SheetKind::{Batch, Channel, Line, List, Order, Place, Price, Thing};
         let links = self.clone();
         Value::from_function(move |kind: Cow<'_, str>, name: Cow<'_, str>| {
-            let kinds =
-                [("thing", Thing), ("batch", Batch), ("order", Order), ("channel", Channel), ("line", Line), ("list", List)];
+            let kinds = [
+                ("thing", Thing),
+                ("batch", Batch),
+                ("order", Order),
+                ("channel", Channel),
+                ("line", Line),
+                ("price", Price),
+                ("place", Place),
+                ("list", List),
+            ];
             let kind = kinds.into_iter().find(|(word, _)| *word == kind).map(|(_, kind)| kind);
             link_value(kind.and_then(|kind| links.sheet(&SheetName::new(kind, name.replace('/', "_")))))
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_link_needs_no_quotes_whatever_stands_in_it() {
+        let value = Value::from(Link("thing/a b\"'<x>=`é.html#y".to_owned()));
+        assert_eq!(value.to_string(), "thing/a%20b%22%27%3cx%3e%3d%60%c3%a9.html#y");
+        assert!(value.is_safe());
     }
 }

@@ -4,6 +4,7 @@ use minijinja::context;
 use minijinja::value::{Serde, Value};
 use serde::Serialize;
 
+use super::index_page::months_covered;
 use super::proof_table::proof_part;
 use super::templates::anchor;
 use super::{PageError, Pages, Question};
@@ -101,7 +102,7 @@ impl Pages {
             margins => charts::draw_margins(&report.groups),
             by_hour => charts::draw_earned_per_hour(report),
             steps => charts::draw_hours_by_step(&report.hours),
-            months => charts::draw_income_and_cost(&report.months),
+            months => charts::draw_income_and_cost(months_covered(report)),
         };
         self.page("pays.html", Question::Pays, report, &report.head, &answer_pays(report, Shown::Page), own)
     }

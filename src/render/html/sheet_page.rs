@@ -7,9 +7,11 @@ use super::addresses::table_page;
 use super::derivation_months::Apart;
 use super::derivation_rows::{ShownExcerpts, derivation_rows, folded};
 use super::page_links::{PageLinks, link_value};
+use super::templates::in_style;
 use super::{PageError, Pages};
 use crate::render::charts;
 use crate::render::number_format::{Shown, grouped, hours, money, rounded};
+use crate::render::text::typed;
 use crate::reports::{
     CellKind, Excerpts, ProductCost, ReportHead, Sheet, SheetCell, SheetKind, SheetName, SheetRow, SheetTable, WhyReport,
 };
@@ -32,6 +34,8 @@ pub struct SheetPage<'r> {
     pub picture: Value,
     /// The derivations of the figures at home there.
     pub told: Vec<WhyReport>,
+    /// A derivation of the very rows of one of these, and the figure of that: it is told beside it.
+    pub beside: Option<(String, WhyReport)>,
     /// The book's text.
     pub excerpts: &'r Excerpts<'r>,
 }
@@ -45,6 +49,7 @@ impl Pages {
         let Some(file) = self.file_of(page.sheet) else { return Ok(Vec::new()) };
         let links = self.links_of(&file);
         let mut told: Vec<WhyReport> = page.told.into_iter().map(|one| folded(one, &links)).collect();
+        let beside = page.beside.map(|(figure, one)| (figure, folded(one, &links)));
         let apart = Apart::of(&mut told, &file);
         let short = page.sheet.tables.iter().filter(|table| table.rows.len() <= MOST_ROWS).flat_map(|table| &table.rows);
         let rows = short.chain(page.sheet.tables.iter().filter_map(|table| table.total.as_ref()));
@@ -52,8 +57,8 @@ impl Pages {
         let places = cells.filter_map(|cell| cell.at.as_ref());
         let steps = told.iter().flat_map(|one| &one.steps);
         let excerpts = match page.sheet.name.kind {
-            // A sale is read as a whole: its postage, fee and discount say as much as its goods.
-            SheetKind::Order => page.excerpts.entries_of_steps(steps, places),
+            // A sale is read as a whole: its postage, fee and discount say as much as its goods. So are a channel's terms.
+            SheetKind::Order | SheetKind::Price => page.excerpts.entries_of_steps(steps, places),
             _ => page.excerpts.of_steps(steps, places),
         };
         let shown = ShownExcerpts::of(&excerpts);
@@ -98,7 +103,7 @@ impl Pages {
             tables,
             above => Self::list_above(&page.sheet.name, page.sheet.word, &links),
             sheet => name_value(page.sheet),
-            ..derivations(&told, &links, &shown, &apart)
+            ..derivations((&told, beside.as_ref()), &links, &shown, &apart)
         };
         made.push((file.clone(), self.site_page("sheet.html", &file, page.head, &page.sheet.title, own)?));
         Ok(made)
@@ -120,7 +125,7 @@ impl Pages {
         let mut told: Vec<WhyReport> = told.into_iter().map(|one| folded(one, &links)).collect();
         let apart = Apart::of(&mut told, file);
         let shown = ShownExcerpts::of(&excerpts.of_steps(told.iter().flat_map(|one| &one.steps), []));
-        let own = context! { answer => Vec::<Value>::new(), ..derivations(&told, &links, &shown, &apart) };
+        let own = context! { answer => Vec::<Value>::new(), ..derivations((&told, None), &links, &shown, &apart) };
         let mut made = self.render_months(&apart, title, file, head, excerpts)?;
         made.push((file.to_owned(), self.site_page("why.html", file, head, title, own)?));
         Ok(made)
@@ -136,6 +141,8 @@ impl Pages {
             (SheetKind::Batch, _) => ("batches", "All batches"),
             (SheetKind::Order, _) => ("orders", "All orders"),
             (SheetKind::Channel | SheetKind::Line, _) => ("channels", "All channels and lines"),
+            (SheetKind::Price, _) => ("prices", "All prices"),
+            (SheetKind::Place, _) => ("places", "All places"),
             (SheetKind::List, _) => return None,
         };
         // A list of nothing has no page.
@@ -150,11 +157,18 @@ pub fn picture_of_product(product: Option<&ProductCost>) -> Value {
 }
 
 fn name_value(sheet: &Sheet) -> Value {
-    context! { name => sheet.name.name.as_str(), word => sheet.word, title => sheet.title.as_str() }
+    let trace = sheet.trace.as_deref().map_or_else(String::new, typed);
+    context! { trace, name => sheet.name.name.as_str(), word => sheet.word, title => sheet.title.as_str() }
 }
 
-fn derivations(told: &[WhyReport], links: &PageLinks, shown: &ShownExcerpts, apart: &Apart) -> Value {
-    let rows = told.iter().zip(&apart.files).map(|(one, months)| derivation_rows(one, links, shown, months));
+/// The derivations of a page, and the one that is told beside another.
+type Told<'t> = (&'t [WhyReport], Option<&'t (String, WhyReport)>);
+
+fn derivations((told, beside): Told<'_>, links: &PageLinks, shown: &ShownExcerpts, apart: &Apart) -> Value {
+    let rows = told.iter().zip(&apart.files).map(|(one, months)| {
+        let beside = beside.filter(|(figure, _)| *figure == one.figure).map(|(_, beside)| beside);
+        derivation_rows(one, beside, links, shown, months)
+    });
     let rows: Vec<Value> = rows.collect();
     context! { derivations => rows, excerpts => shown.values() }
 }
@@ -183,9 +197,7 @@ type Leads<'p> = (&'p PageLinks, &'p ShownExcerpts);
 fn table_value(table: &SheetTable, rows: &[SheetRow], leads: Leads<'_>, parts: Vec<Value>) -> Value {
     let cells = |row: &SheetRow| -> Vec<Value> { row.cells.iter().map(|cell| cell_value(cell, leads)).collect() };
     let columns = table.columns.iter().map(|one| {
-        // As text of a stylesheet, in which a quote ends it.
-        let quoted = one.heading.replace(['\\', '\n'], " ").replace('\'', "\u{2019}");
-        context! { heading => one.heading, quoted, kind => Value::from(Serde(one.kind)) }
+        context! { heading => one.heading, quoted => in_style(one.heading), kind => Value::from(Serde(one.kind)) }
     });
     context! {
         id => table.id,
@@ -196,6 +208,7 @@ fn table_value(table: &SheetTable, rows: &[SheetRow], leads: Leads<'_>, parts: V
         sums => table.sums.clone(),
         total => table.total.as_ref().map(cells),
         parts,
+        below => table.below.clone(),
     }
 }
 

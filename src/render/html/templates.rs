@@ -110,6 +110,7 @@ pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environme
     templates.add_filter("hours", |minutes: Cow<'_, str>| hours(&minutes, Shown::Page));
     templates.add_filter("ticks", |text: Cow<'_, str>| ticks(&text));
     templates.add_filter("sentence", |text: Cow<'_, str>| ticks(&capital(&text)));
+    templates.add_filter("quoted", |words: Cow<'_, str>| in_style(&words));
     templates.add_filter("slug", |words: Cow<'_, str>| slug(&words));
     templates.add_filter("anchor", |name: Cow<'_, str>| anchor(&name));
     templates.add_test("nothing", |value: &Value| value.kind() == ValueKind::String && value.as_str().is_some_and(is_zero));
@@ -157,6 +158,11 @@ fn capital(text: &str) -> String {
 /// A name as part of an address: a `/` within it is written `_`, and a `_` can't stand in a name.
 pub(super) fn anchor(name: &str) -> String {
     name.replace('/', "_")
+}
+
+/// Words between single quotes in a stylesheet, in which one would end them.
+pub(super) fn in_style(words: &str) -> String {
+    words.replace(['\\', '\n'], " ").replace('\'', "\u{2019}")
 }
 
 /// Words as they stand in a figure's name: small letters and digits, with a `-` for all between.

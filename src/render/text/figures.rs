@@ -31,7 +31,7 @@ pub fn text_figures(report: &FiguresReport, look: Look) -> String {
 }
 
 /// A figure's name as it is typed after `kerfbook why`: in quotes where a shell would take it apart or take a sign of it for its own.
-pub(super) fn typed(figure: &str) -> String {
+pub(crate) fn typed(figure: &str) -> String {
     let is_plain = |sign: char| sign.is_ascii_alphanumeric() || "/-_.,:+@%".contains(sign) || sign.is_alphabetic();
     match figure.chars().all(is_plain) && !figure.is_empty() {
         true => figure.to_owned(),

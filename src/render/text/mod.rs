@@ -22,8 +22,8 @@ mod year;
 use crate::render::number_format::{Shown, grouped, hours};
 
 pub use cost::text_cost;
-pub(crate) use figures::FIGURES_ASKED;
 pub use figures::text_figures;
+pub(crate) use figures::{FIGURES_ASKED, typed};
 pub use pays::text_pays;
 pub use places::text_places;
 pub use plan::text_plan;

@@ -11,7 +11,7 @@ impl Telling<'_> {
     /// The rows of a tool in a tax year.
     pub(super) fn equipment(&self, year: &TaxYear, tool: ToolId) -> Option<(String, Vec<Step>)> {
         let book = self.of.books.book;
-        let name = &book.tool(tool).named.name;
+        let name = &book.tool(tool).named.title;
         let (mut this_year, mut left, mut steps) = (Fixed6::ZERO, Fixed6::ZERO, Vec::new());
         for row in year.equipment.iter().filter(|row| row.tool == tool) {
             this_year = this_year.checked_add(row.amount)?.checked_add(row.section_179)?;
@@ -20,9 +20,9 @@ impl Telling<'_> {
             self.tool_row(year.year, &format!("{name}{which}"), row, &mut steps)?;
         }
         let answer = match steps.is_empty() {
-            true => format!("`{name}` is not among the tools of {}.", year.year),
+            true => format!("{name} is not among the tools of {}.", year.year),
             false => format!(
-                "Of `{name}`, {} is recovered in {}, and {} is left for later years.",
+                "Of {name}, {} is recovered in {}, and {} is left for later years.",
                 money_text(book, this_year),
                 year.year,
                 money_text(book, left)

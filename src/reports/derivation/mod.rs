@@ -40,6 +40,7 @@ mod self_employment_figure;
 mod slow_figure;
 mod step;
 mod stock;
+mod told_by_parts;
 mod trace_index;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -62,6 +63,8 @@ use down_to::cut;
 use purchases::Purchases;
 use step::{Step, Sum, Writing};
 use trace_index::TraceIndex;
+
+pub use told_by_parts::{CostParts, take_cost_parts, take_minutes, tell_by_parts};
 
 /// How many levels of steps a derivation has at most; what is below is told at the figure that the last step names.
 const MOST_LEVELS: usize = 100;

@@ -39,7 +39,7 @@ impl Telling<'_> {
                 let tool = book.tool(account.tool);
                 let life = tool.lasts_years.map_or_else(String::new, quantity_text);
                 let cost = money_text(book, account.cost);
-                let says = format!("{months} months of {}, which cost {cost} and lasts {life} years", tool.named.name);
+                let says = format!("{months} months of {}, which cost {cost} and lasts {life} years", tool.named.title);
                 tools.push(Step::new(says, Sum::both(money), WhyRule::Said, account.line));
             }
         }

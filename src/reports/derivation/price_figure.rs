@@ -13,7 +13,7 @@ use super::{Step, Sum, Telling};
 use crate::costing::Account;
 use crate::names::{ChannelId, ChannelShare, FeeRule, Target, ThingId};
 use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
-use crate::reports::pricing::{Earned, Priced, PricedProduct, Reckoned, terms_in_words, worth};
+use crate::reports::pricing::{Earned, PriceIndex, Priced, PricedProduct, Reckoned, terms_in_words, worth};
 use crate::reports::{CostPart, FigureName, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
 use crate::units::{Fixed6, part_of as part_of_quantity};
 
@@ -32,7 +32,8 @@ impl Telling<'_> {
         let books = self.of.books;
         let name = &books.book.thing(figure.thing).named.name;
         let wanted = self.of.names.price().filter(|_| figure.asked).map_or_else(Wanted::default, |(_, wanted)| wanted);
-        let product = match PricedProduct::of(books.book, books.costed, figure.thing, Period::default(), wanted) {
+        let index = PriceIndex::of(books.book, books.costed, Period::default())?;
+        let product = match PricedProduct::of(&index, figure.thing, wanted) {
             Ok(product) => product,
             Err(PriceFault::TooLarge) => return None,
             Err(PriceFault::NeverMade) => {

@@ -59,5 +59,5 @@ impl Telling<'_> {
 
 /// Where a rate stands, after what is figured by it.
 pub(super) fn sourced(source: Option<&SourceNote>) -> String {
-    source.map_or_else(String::new, |source| format!("; by {} ({})", source.text, source.mark))
+    source.map_or_else(String::new, |source| format!("; by {}", source.says()))
 }

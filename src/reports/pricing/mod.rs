@@ -6,6 +6,7 @@
 
 mod in_channel;
 mod piece;
+mod price_index;
 mod selling;
 mod terms;
 
@@ -15,8 +16,8 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use self::in_channel::{Asked, is_below};
-use self::piece::{Piece, one_of, piece_of};
-use self::selling::{Sold, sold_by_channel};
+use self::piece::{one_of, piece_of};
+use self::selling::Sold;
 use crate::costing::CostedBook;
 use crate::events::EventLog;
 use crate::names::{ChannelId, ChannelShare, ResolvedBook, ThingId};
@@ -27,7 +28,8 @@ use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport, price_name};
 use crate::units::Fixed6;
 
 pub(crate) use self::in_channel::{Earned, Priced, Reckoned, terms_in_words, worth};
-pub(crate) use self::piece::One;
+pub(crate) use self::piece::{One, Piece};
+pub use self::price_index::PriceIndex;
 
 /// What is wanted of a price.
 #[derive(Clone, Copy, Debug, Default)]
@@ -61,10 +63,22 @@ pub fn report_price(
     period: Period,
     wanted: Wanted,
 ) -> Result<PriceReport, PriceFault> {
-    let priced = PricedProduct::of(book, costed, product, period, wanted)?;
+    let index = PriceIndex::of(book, costed, period).ok_or(PriceFault::TooLarge)?;
+    price_by_index(&index, log, product, wanted).map(|(report, _)| report)
+}
+
+/// The same, of a book that was gone through before: for the prices of many products. Gives the piece of which the price is reckoned too.
+pub(crate) fn price_by_index(
+    index: &PriceIndex<'_>,
+    log: &EventLog,
+    product: ThingId,
+    wanted: Wanted,
+) -> Result<(PriceReport, Piece), PriceFault> {
+    let priced = PricedProduct::of(index, product, wanted)?;
     // A figure's name says no days.
-    let figure = Some(price_name(book, product, wanted)).filter(|_| period == Period::default());
-    report(book, log, costed, product, period, (&priced, figure)).ok_or(PriceFault::TooLarge)
+    let figure = Some(price_name(index.book, product, wanted)).filter(|_| index.period == Period::default());
+    let report = report(index, log, product, (&priced, figure)).ok_or(PriceFault::TooLarge)?;
+    Ok((report, priced.piece))
 }
 
 /// A product with all that its price is asked back from.
@@ -80,16 +94,12 @@ pub(crate) struct PricedProduct<'a> {
 
 impl<'a> PricedProduct<'a> {
     /// Looks at a product.
-    pub(crate) fn of(
-        book: &'a ResolvedBook,
-        costed: &CostedBook,
-        product: ThingId,
-        period: Period,
-        wanted: Wanted,
-    ) -> Result<Self, PriceFault> {
-        let piece = piece_of(book, costed, product, period).ok_or(PriceFault::TooLarge)?.ok_or(PriceFault::NeverMade)?;
+    pub(crate) fn of(index: &PriceIndex<'a>, product: ThingId, wanted: Wanted) -> Result<Self, PriceFault> {
+        let PriceIndex { book, costed, period, .. } = *index;
+        let piece = piece_of(index, product).ok_or(PriceFault::TooLarge)?.ok_or(PriceFault::NeverMade)?;
         let one = one_of(&piece).ok_or(PriceFault::TooLarge)?;
-        let sold = sold_by_channel(book, costed, product, period).ok_or(PriceFault::TooLarge)?;
+        let channels = (0u32..).zip(&book.channels).map(|(at, _)| ChannelId(at));
+        let sold = channels.map(|channel| (channel, index.sold.learnt(product, channel))).collect();
         let day = [period.to, costed.until].into_iter().flatten().min();
         let rate = day.and_then(|day| *book.shop.owner_time.on(day)).and_then(Fixed6::round_from_decimal);
         let asked = Asked { per_hour: wanted.per_hour.or(rate), margin: wanted.margin, fixed: wanted.fixed };
@@ -112,13 +122,12 @@ impl<'a> PricedProduct<'a> {
 }
 
 fn report(
-    book: &ResolvedBook,
+    index: &PriceIndex<'_>,
     log: &EventLog,
-    costed: &CostedBook,
     product: ThingId,
-    period: Period,
     (priced, figure): (&PricedProduct<'_>, Option<String>),
 ) -> Option<PriceReport> {
+    let PriceIndex { book, costed, period, .. } = *index;
     let thing = book.thing(product);
     let PricedProduct { piece, one, asked, list_price, day, .. } = priced;
     let mut channels = Vec::new();

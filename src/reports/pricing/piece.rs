@@ -3,9 +3,9 @@
 use chrono::Months;
 use rust_decimal::Decimal;
 
-use crate::costing::{Component, CostVector, CostedBook};
-use crate::events::Output;
-use crate::names::{ResolvedBook, ThingId};
+use super::price_index::PriceIndex;
+use crate::costing::{Component, CostVector};
+use crate::names::ThingId;
 use crate::reports::Period;
 use crate::reports::period::per_unit;
 use crate::units::{Fixed6, checked_add_exact, part_of};
@@ -30,8 +30,9 @@ pub(crate) struct One {
 
 /// Whence the cost of a piece is taken: what was finished in the days asked about; where none are, in the twelve months up to the last day, else
 /// ever; else what is on hand. The outer `None` is overflow.
-pub(super) fn piece_of(book: &ResolvedBook, costed: &CostedBook, product: ThingId, period: Period) -> Option<Option<Piece>> {
-    let last = [period.to, costed.until].into_iter().flatten().min();
+pub(super) fn piece_of(index: &PriceIndex<'_>, product: ThingId) -> Option<Option<Piece>> {
+    let period = index.period;
+    let last = [period.to, index.costed.until].into_iter().flatten().min();
     let asked = period != Period::default();
     let year_before = last.and_then(|day| day.checked_sub_months(Months::new(12))).and_then(|day| day.succ_opt());
     let mut tried = vec![period];
@@ -39,7 +40,7 @@ pub(super) fn piece_of(book: &ResolvedBook, costed: &CostedBook, product: ThingI
         tried.insert(0, Period { from: year_before, to: last });
     }
     for days in tried {
-        let (pieces, vector, batches) = finished(costed, product, days)?;
+        let (pieces, vector, batches) = finished(index, product, days)?;
         if pieces > Decimal::ZERO {
             let from = match (days.from, days.to) {
                 (Some(from), Some(to)) => format!("{} finished from {from} to {to}", counted(batches, "batch", "batches")),
@@ -52,12 +53,12 @@ pub(super) fn piece_of(book: &ResolvedBook, costed: &CostedBook, product: ThingI
     }
     let mut pieces = Decimal::ZERO;
     let mut vector = CostVector::default();
-    for lot in costed.stock.iter().filter(|lot| lot.thing == product) {
+    for lot in index.on_hand(product) {
         pieces = checked_add_exact(pieces, lot.quantity).ok()?;
         vector.add(&lot.vector)?;
     }
     let on_hand = (pieces > Decimal::ZERO).then(|| Piece {
-        from: format!("what is on hand: no {} was finished in a batch", book.thing(product).named.name),
+        from: format!("what is on hand: no {} was finished in a batch", index.book.thing(product).named.name),
         pieces,
         vector,
         finished: None,
@@ -70,16 +71,15 @@ fn counted(number: usize, one: &str, many: &str) -> String {
 }
 
 /// Good pieces finished in some days, their cost, and in how many batches.
-fn finished(costed: &CostedBook, product: ThingId, days: Period) -> Option<(Decimal, CostVector, usize)> {
-    let (mut pieces, mut vector, mut batches) = (Decimal::ZERO, CostVector::default(), 0);
-    for batch in &costed.batches {
-        let mut any = false;
-        for item in batch.outputs.iter().filter(|item| item.what == Output::Thing(product) && days.covers(item.date)) {
-            pieces = checked_add_exact(pieces, item.quantity).ok()?;
-            vector.add(&item.vector)?;
-            any = true;
+fn finished(index: &PriceIndex<'_>, product: ThingId, days: Period) -> Option<(Decimal, CostVector, usize)> {
+    let (mut pieces, mut vector, mut batches, mut last) = (Decimal::ZERO, CostVector::default(), 0_usize, None);
+    for (batch, item) in index.outputs(product).filter(|(_, item)| days.covers(item.date)) {
+        pieces = checked_add_exact(pieces, item.quantity).ok()?;
+        vector.add(&item.vector)?;
+        if last != Some(batch) {
+            batches = batches.saturating_add(1);
         }
-        batches += usize::from(any);
+        last = Some(batch);
     }
     Some((pieces, vector, batches))
 }

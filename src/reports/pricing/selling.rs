@@ -34,6 +34,29 @@ impl Sums {
     }
 }
 
+/// What a channel sold of all products, and what was spent on it.
+#[derive(Clone, Copy, Debug, Default)]
+struct OfChannel {
+    all: Sums,
+    sales: u32,
+    own_expenses: Fixed6,
+    own_minutes: Fixed6,
+}
+
+/// What a channel sold of one product.
+#[derive(Clone, Copy, Debug, Default)]
+struct OfProduct {
+    sums: Sums,
+    last: Option<(Fixed6, Decimal)>,
+}
+
+/// What each channel sold, of each product and in all, found in one pass through the book.
+#[derive(Debug, Default)]
+pub(super) struct SoldByChannel {
+    channels: BTreeMap<ChannelId, OfChannel>,
+    products: BTreeMap<(ThingId, ChannelId), OfProduct>,
+}
+
 /// What was learnt of a channel.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Sold {
@@ -75,66 +98,73 @@ pub(super) fn for_one(sum: Fixed6, pieces: Decimal) -> Option<Fixed6> {
     if pieces <= Decimal::ZERO { Some(Fixed6::ZERO) } else { part_of(sum, Decimal::ONE, pieces) }
 }
 
-/// Looks at every channel in one way through the book. `None` where a sum is too large to be carried.
-pub(super) fn sold_by_channel(
-    book: &ResolvedBook,
-    costed: &CostedBook,
-    product: ThingId,
-    period: Period,
-) -> Option<BTreeMap<ChannelId, Sold>> {
-    let mut channels: BTreeMap<ChannelId, Sold> = BTreeMap::new();
-    for posting in costed.postings.iter().filter(|one| period.covers(one.date)) {
-        if let Some(channel) = posting.channel {
-            let sold = channels.entry(channel).or_default();
-            sold.all.post(posting.account, posting.money)?;
-            if posting.thing == Some(product) {
-                sold.product.post(posting.account, posting.money)?;
-            }
-        }
-        let direct = matches!(posting.account, Account::Expense(_) | Account::HiredTime { .. });
-        if let Some(Target::Channel(channel)) = posting.on.filter(|_| direct) {
-            let money = match posting.account {
-                Account::Expense(expense) => {
-                    let percent = *book.expense(expense).business_use.on(posting.date);
-                    part_of(posting.money, percent, Decimal::ONE_HUNDRED)?
+impl SoldByChannel {
+    /// Goes through a book once. `None` where a sum is too large to be carried.
+    pub(super) fn of(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<Self> {
+        let mut sold = Self::default();
+        for posting in costed.postings.iter().filter(|one| period.covers(one.date)) {
+            if let Some(channel) = posting.channel {
+                sold.channel(channel).all.post(posting.account, posting.money)?;
+                if let Some(thing) = posting.thing {
+                    sold.product(thing, channel).sums.post(posting.account, posting.money)?;
                 }
-                _ => posting.money,
-            };
-            let sold = channels.entry(channel).or_default();
-            sold.own_expenses = sold.own_expenses.checked_add(money)?;
-        }
-    }
-    for hour in costed.hours.iter().filter(|hour| hour.own && period.covers(hour.date)) {
-        if let Some(Target::Channel(channel)) = hour.on {
-            let sold = channels.entry(channel).or_default();
-            sold.own_minutes = sold.own_minutes.checked_add(hour.minutes)?;
-        }
-    }
-    for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && period.covers(one.date)) {
-        let order = movement.order.and_then(|order| costed.orders.get(order as usize));
-        let (Some(channel), Some(thing)) = (order.and_then(|order| order.channel), movement.thing) else { continue };
-        let sold = channels.entry(channel).or_default();
-        if book.thing(thing).unit == Unit::Each {
-            sold.all.pieces = checked_add_exact(sold.all.pieces, movement.quantity).ok()?;
-        }
-        if thing == product {
-            sold.product.pieces = checked_add_exact(sold.product.pieces, movement.quantity).ok()?;
-        }
-    }
-    for order in &costed.orders {
-        let Some(channel) = order.channel else { continue };
-        let lines = order.lines.iter().filter(|line| period.covers(line.date) && line.quantity > Decimal::ZERO);
-        let mut any = false;
-        for line in lines {
-            any = true;
-            if line.thing == product {
-                channels.entry(channel).or_default().last = Some((line.value, line.quantity));
+            }
+            let direct = matches!(posting.account, Account::Expense(_) | Account::HiredTime { .. });
+            if let Some(Target::Channel(channel)) = posting.on.filter(|_| direct) {
+                let money = match posting.account {
+                    Account::Expense(expense) => {
+                        let percent = *book.expense(expense).business_use.on(posting.date);
+                        part_of(posting.money, percent, Decimal::ONE_HUNDRED)?
+                    }
+                    _ => posting.money,
+                };
+                let of = sold.channel(channel);
+                of.own_expenses = of.own_expenses.checked_add(money)?;
             }
         }
-        if any {
-            let sold = channels.entry(channel).or_default();
-            sold.sales = sold.sales.saturating_add(1);
+        for hour in costed.hours.iter().filter(|hour| hour.own && period.covers(hour.date)) {
+            if let Some(Target::Channel(channel)) = hour.on {
+                let of = sold.channel(channel);
+                of.own_minutes = of.own_minutes.checked_add(hour.minutes)?;
+            }
         }
+        for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && period.covers(one.date)) {
+            let order = movement.order.and_then(|order| costed.orders.get(order as usize));
+            let (Some(channel), Some(thing)) = (order.and_then(|order| order.channel), movement.thing) else { continue };
+            if book.thing(thing).unit == Unit::Each {
+                let all = &mut sold.channel(channel).all;
+                all.pieces = checked_add_exact(all.pieces, movement.quantity).ok()?;
+            }
+            let sums = &mut sold.product(thing, channel).sums;
+            sums.pieces = checked_add_exact(sums.pieces, movement.quantity).ok()?;
+        }
+        for order in &costed.orders {
+            let Some(channel) = order.channel else { continue };
+            let mut any = false;
+            for line in order.lines.iter().filter(|line| period.covers(line.date) && line.quantity > Decimal::ZERO) {
+                any = true;
+                sold.product(line.thing, channel).last = Some((line.value, line.quantity));
+            }
+            if any {
+                let of = sold.channel(channel);
+                of.sales = of.sales.saturating_add(1);
+            }
+        }
+        Some(sold)
     }
-    Some(channels)
+
+    /// What was learnt of a channel for a product.
+    pub(super) fn learnt(&self, product: ThingId, channel: ChannelId) -> Sold {
+        let OfChannel { all, sales, own_expenses, own_minutes } = self.channels.get(&channel).copied().unwrap_or_default();
+        let OfProduct { sums, last } = self.products.get(&(product, channel)).copied().unwrap_or_default();
+        Sold { product: sums, all, sales, own_expenses, own_minutes, last }
+    }
+
+    fn channel(&mut self, channel: ChannelId) -> &mut OfChannel {
+        self.channels.entry(channel).or_default()
+    }
+
+    fn product(&mut self, product: ThingId, channel: ChannelId) -> &mut OfProduct {
+        self.products.entry((product, channel)).or_default()
+    }
 }

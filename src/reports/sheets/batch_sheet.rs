@@ -14,7 +14,7 @@ use crate::events::Output;
 use crate::names::StepId;
 use crate::reports::overhead_so_far::open_year;
 use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
-use crate::reports::{Variance, WhyReport};
+use crate::reports::{BatchRecord, DirectRecords, Variance, WhyReport};
 use crate::units::{Fixed6, checked_add_exact, part_of};
 
 use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
@@ -24,7 +24,13 @@ const OVERHEAD_SO_FAR: &str = "overhead is what the year spent so far, over its 
 
 /// Makes the sheet of a batch; `told` are the derivations of its figures, whose sums it shows; the reports know its variances. `None` where a figure is too large to be carried.
 #[must_use]
-pub fn sheet_of_batch(index: &SheetIndex<'_>, at: usize, reports: &ReportsByName<'_>, told: &[WhyReport]) -> Option<Sheet> {
+pub fn sheet_of_batch(
+    index: &SheetIndex<'_>,
+    at: usize,
+    reports: &ReportsByName<'_>,
+    records: Option<&DirectRecords<'_>>,
+    told: &[WhyReport],
+) -> Option<Sheet> {
     let account = index.books.costed.batches.get(at)?;
     let name = index.batch_name(account.batch);
     let figure = format!("batch/{}", name.name);
@@ -39,8 +45,17 @@ pub fn sheet_of_batch(index: &SheetIndex<'_>, at: usize, reports: &ReportsByName
         against_recipe(index, account, &figure, !differences.rows.is_empty())?,
         differences,
     ];
+    let of_children = records.map(|records| records.of_batch(account)).unwrap_or_default();
+    tables.push(records_table(&of_children));
     tables.retain(|table| !table.rows.is_empty());
-    Some(Sheet { says: says(index, account, told, &title, &figure)?, name, word: "batch", title, tables })
+    Some(Sheet {
+        says: says(index, account, told, &title, &figure)?,
+        name,
+        word: "batch",
+        title,
+        tables,
+        trace: Some(format!("batch/{}", index.books.book.batch(account.batch).name)),
+    })
 }
 
 fn words(text: impl Into<String>) -> SheetCell {
@@ -219,6 +234,43 @@ fn differences(variances: &[&Variance]) -> SheetTable {
     let is_nothing = |text: &str| text.bytes().all(|byte| matches!(byte, b'0' | b'.' | b'-'));
     for one in variances.iter().filter(|one| !is_nothing(&one.amount)) {
         table.row(vec![words(one.says.as_str()), SheetCell::new(Money, one.amount.as_str()).by_table("recipe")]);
+    }
+    table
+}
+
+/// The records of goods for children: their labels, how long to keep them, and what is missing.
+fn records_table(records: &[BatchRecord]) -> SheetTable {
+    let mut table = SheetTable::new("record", "Record of goods for children", &[("What", Words), ("It says", Words)]);
+    table.note = "it does not decide whether a product is safe or lawful; parts that were made here have records of their own";
+    for record in records {
+        table.row(vec![words(record.title.as_str()), words(format!("for children {}", record.age))]);
+        table.row(vec![words("Its label"), words(record.label.join("; "))]);
+        if let Some(day) = &record.keep_until {
+            table.row(vec![words("Keep this until"), words(day.as_str())]);
+        }
+    }
+    // What went in is the same of all that a batch makes.
+    let Some(record) = records.first() else { return table };
+    for one in &record.materials {
+        if let Some(certificate) = &one.certificate {
+            table.row(vec![words(format!("Certificate of {}", one.title)), words(format!("{certificate}, of lot {}", one.lot))]);
+        }
+    }
+    // Of several lots that lack the same, the reason is said once.
+    let mut lacks: Vec<(&str, Vec<&str>, &str)> = Vec::new();
+    for one in &record.missing {
+        let (what, lot, why) = match one.split_once(" `").and_then(|(what, rest)| Some((what, rest.split_once("`: ")?))) {
+            Some((what, (lot, why))) => (what, Some(lot), why),
+            None => (one.as_str(), None, ""),
+        };
+        match lacks.iter_mut().find(|(of, lots, reason)| lot.is_some() && !lots.is_empty() && (*of, *reason) == (what, why)) {
+            Some((_, lots, _)) => lots.extend(lot),
+            None => lacks.push((what, lot.into_iter().collect(), why)),
+        }
+    }
+    for (what, lots, why) in lacks {
+        let says = if lots.is_empty() { what.to_owned() } else { format!("{what} {}: {why}", lots.join(", ")) };
+        table.row(vec![words("Missing"), words(says)]);
     }
     table
 }

@@ -57,7 +57,7 @@ pub fn sheet_of_hours(index: &SheetIndex<'_>, days: Period, when: Option<&str>) 
     }
     let says = vec![SheetCell::new(Words, "At which step hours were worked, and for what.")];
     let name = SheetName::new(SheetKind::List, "pays-hours");
-    Some(Some(Sheet { name, word: "list", title: "Where the hours went".to_owned(), says, tables: vec![table] }))
+    Some(Some(Sheet { name, word: "list", title: "Where the hours went".to_owned(), says, tables: vec![table], trace: None }))
 }
 
 fn add(sum: &mut Worked, minutes: Worked) -> Option<()> {

@@ -5,12 +5,17 @@
 
 mod batch_goods;
 mod batch_sheet;
+mod cost_parts_table;
 mod definition_lines;
 mod excerpt;
 mod hours_sheet;
 mod order_returns;
 mod order_sheet;
+mod pattern_sheet;
 mod pays_sheets;
+mod place_index;
+mod place_sheet;
+mod price_sheet;
 mod proof_sheets;
 mod reports_by_name;
 mod sales_index;
@@ -27,16 +32,20 @@ use crate::reports::period::{column, money_text};
 use crate::units::Fixed6;
 
 pub use batch_sheet::sheet_of_batch;
+pub use cost_parts_table::cost_parts_table;
 pub use excerpt::{Excerpt, ExcerptLine, Excerpts};
 pub use hours_sheet::sheet_of_hours;
 pub use order_sheet::{OwedByChannel, owed_by_channel, sheet_of_order};
 pub use pays_sheets::{sheet_of_sales_figure, sheets_of_sales};
+pub use place_index::PlaceIndex;
+pub use place_sheet::{place_name, sheet_of_place};
+pub use price_sheet::{price_name, priced_products, sheet_of_price};
 pub use proof_sheets::{sheet_of_proof_figure, sheets_of_proof};
 pub use reports_by_name::ReportsByName;
 pub use sales_index::SalesIndex;
 pub use sheet::{CellKind, Sheet, SheetCell, SheetColumn, SheetKind, SheetName, SheetPlace, SheetRow, SheetTable};
 pub use sheet_index::SheetIndex;
-pub use sheet_lists::lists_of_sheets;
+pub use sheet_lists::{Further, lists_of_sheets};
 pub use thing_sheet::sheet_of_thing;
 pub use trade_sheet::{sheet_of_channel, sheet_of_line};
 

@@ -101,7 +101,18 @@ pub fn sheet_of_order(index: &SheetIndex<'_>, at: usize) -> Option<Sheet> {
         None => format!("Sale of {}", account.date),
     };
     let back = given_back(index, at)?;
-    Some(Sheet { says: says(index, account, (&margin, back), &title, &figure)?, name, word: "order", title, tables })
+    let trace = match account.order {
+        Some(label) => format!("order/{}", index.books.book.label(label)),
+        None => format!("order/{}", name.name),
+    };
+    Some(Sheet {
+        says: says(index, account, (&margin, back), &title, &figure)?,
+        name,
+        word: "order",
+        title,
+        tables,
+        trace: Some(trace),
+    })
 }
 
 fn words(text: impl Into<String>) -> SheetCell {

@@ -86,6 +86,7 @@ pub fn sheets_of_sales(
                 format!("What sales of {year} brought in, and what they cost to make and to sell."),
             )],
             tables,
+            trace: None,
         });
     }
     Some(sheets)
@@ -114,7 +115,7 @@ fn all_sales(
         words(" after what was paid."),
     ];
     let tables = vec![margins_of(&row, "all", when), by_group];
-    Some(Sheet { name: SheetName::new(SheetKind::List, name), word: "list", title, says, tables })
+    Some(Sheet { name: SheetName::new(SheetKind::List, name), word: "list", title, says, tables, trace: None })
 }
 
 fn of_month(

@@ -88,7 +88,7 @@ fn words(text: impl Into<String>) -> SheetCell {
 fn sheet(name: String, title: String, mut tables: Vec<SheetTable>) -> Sheet {
     tables.retain(|table| table.columns.len() > 1);
     let says = vec![words("What came in, what became of it, and what is left: each to the last of six digits.")];
-    Sheet { name: SheetName::new(SheetKind::List, name), word: "list", title, says, tables }
+    Sheet { name: SheetName::new(SheetKind::List, name), word: "list", title, says, tables, trace: None }
 }
 
 /// Over all: a row a year.

@@ -1,8 +1,9 @@
 //! The reports of the same time, found by name: so that each sheet takes from them what is its own.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::reports::{CostReport, PaysGroup, PaysReport, ProductCost, StockItem, StockReport, UseCost, Variance};
+use crate::names::ThingId;
+use crate::reports::{CostReport, PaysGroup, PaysReport, PlaceList, ProductCost, StockItem, StockReport, UseCost, Variance};
 
 /// What reports say, by the names of things, batches and groups.
 #[derive(Debug)]
@@ -14,6 +15,9 @@ pub struct ReportsByName<'r> {
     groups: BTreeMap<(&'r str, &'r str), &'r PaysGroup>,
     /// The end of the names of costs and margins: nothing for the whole book, `/2026` for a year; none where figures have no name for the time.
     pub(super) when: Option<&'r str>,
+    /// The products and the places that have a sheet of their own for their price, or what lies there.
+    priced: BTreeSet<ThingId>,
+    places: BTreeSet<&'r str>,
 }
 
 impl<'r> ReportsByName<'r> {
@@ -27,6 +31,8 @@ impl<'r> ReportsByName<'r> {
             variances: BTreeMap::new(),
             groups: pays.groups.iter().map(|group| ((group.by.as_str(), group.name.as_str()), group)).collect(),
             when,
+            priced: BTreeSet::new(),
+            places: BTreeSet::new(),
         };
         for item in &stock.items {
             reports.stock.entry(&item.name).or_default().push(item);
@@ -40,6 +46,22 @@ impl<'r> ReportsByName<'r> {
             }
         }
         reports
+    }
+
+    /// The same, knowing which prices and places have a sheet.
+    #[must_use]
+    pub fn with_sheets(mut self, priced: &[ThingId], places: &'r [PlaceList]) -> Self {
+        self.priced.extend(priced);
+        self.places.extend(places.iter().map(|place| place.name.as_str()));
+        self
+    }
+
+    pub(super) fn has_price_sheet(&self, thing: ThingId) -> bool {
+        self.priced.contains(&thing)
+    }
+
+    pub(super) fn has_place_sheet(&self, place: &str) -> bool {
+        self.places.contains(place)
     }
 
     /// What a thing costs, where it is made.

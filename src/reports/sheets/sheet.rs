@@ -22,6 +22,10 @@ pub enum SheetKind {
     Channel,
     /// A product line.
     Line,
+    /// What a product must fetch.
+    Price,
+    /// A place away from home.
+    Place,
     /// A list of others: all products, all orders.
     List,
 }
@@ -190,13 +194,15 @@ pub struct SheetTable {
     pub sums: Vec<usize>,
     /// The row of sums, where the rows add up.
     pub total: Option<SheetRow>,
+    /// What stands below it: terms, a line to sign on; may be none.
+    pub below: Vec<String>,
 }
 
 impl SheetTable {
     /// A table without rows yet.
     pub fn new(id: &'static str, title: impl Into<String>, columns: &[(&'static str, CellKind)]) -> Self {
         let columns = columns.iter().map(|(heading, kind)| SheetColumn { heading, kind: *kind }).collect();
-        Self { id, title: title.into(), note: "", columns, rows: Vec::new(), sums: Vec::new(), total: None }
+        Self { id, title: title.into(), note: "", columns, rows: Vec::new(), sums: Vec::new(), total: None, below: Vec::new() }
     }
 
     /// Leaves out a column that says of every row what the one before it says.
@@ -261,4 +267,6 @@ pub struct Sheet {
     pub says: Vec<SheetCell>,
     /// Its tables; those without rows are left out.
     pub tables: Vec<SheetTable>,
+    /// By what name `kerfbook trace` follows it, where it does.
+    pub trace: Option<String>,
 }

@@ -5,20 +5,38 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::batch_sheet::sums_told;
+use super::pattern_sheet::sheet_of_patterns;
+use super::place_sheet::list_of_places;
 use super::plain_name;
+use super::price_sheet::list_of_prices;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
 use super::sheet_index::SheetIndex;
 use super::thing_sheet::{HOURS, NO_PRICE};
 use super::trade_sheet::orders_of;
 use crate::costing::BatchState;
 use crate::events::Output;
-use crate::names::ThingKind;
+use crate::names::{ThingId, ThingKind};
 use crate::reports::figures::pays_group;
 use crate::reports::period::{money_text, quantity_text};
-use crate::reports::{BatchFigure, CostReport, Derived, FigureName, HowDeep, PaysReport, StockReport, report_why};
+use crate::reports::{
+    BatchFigure, CostReport, Derived, FigureName, HowDeep, PaysReport, PlaceList, PriceIndex, StockReport, report_why,
+};
 use crate::units::checked_add_exact;
 
 use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
+
+/// What lists are made of beside the reports.
+#[derive(Clone, Copy)]
+pub struct Further<'f> {
+    /// What prices are asked back from.
+    pub prices: &'f PriceIndex<'f>,
+    /// The products that have a sheet of their price.
+    pub priced: &'f [ThingId],
+    /// The places away from home.
+    pub places: &'f [PlaceList],
+    /// The end of the names of costs and margins; none where figures have no name for the time.
+    pub when: Option<&'f str>,
+}
 
 /// Makes the lists; `when` is the end of the names of costs and margins. A list of nothing is left out. `None` where a figure is too large to be
 /// carried.
@@ -29,8 +47,9 @@ pub fn lists_of_sheets(
     cost: &CostReport,
     stock: &StockReport,
     pays: &PaysReport,
-    when: Option<&str>,
+    further: Further<'_>,
 ) -> Option<Vec<Sheet>> {
+    let when = further.when;
     let orders: Vec<u32> = (0..u32::try_from(index.books.costed.orders.len()).ok()?).collect();
     let lists = [
         ("products", "Products", products(cost, when)),
@@ -38,6 +57,8 @@ pub fn lists_of_sheets(
         ("batches", "Batches", batches(index, derived)?),
         ("orders", "Orders", orders_of(index, &orders)?),
         ("channels", "Channels and product lines", trades(pays, when)),
+        ("prices", "Prices", list_of_prices(index, further.prices, further.priced)?),
+        ("places", "Places", list_of_places(further.places)),
     ];
     let lists = lists.into_iter().filter(|(_, _, table)| !table.rows.is_empty()).map(|(name, title, table)| {
         let says = vec![
@@ -46,9 +67,10 @@ pub fn lists_of_sheets(
             words(" in the book."),
         ];
         let name = SheetName::new(SheetKind::List, name);
-        Sheet { name, word: "list", title: title.to_owned(), says, tables: vec![table] }
+        Sheet { name, word: "list", title: title.to_owned(), says, tables: vec![table], trace: None }
     });
-    Some(lists.collect())
+    let patterns = sheet_of_patterns(index, &stock.patterns)?;
+    Some(lists.chain(patterns).collect())
 }
 
 fn words(text: impl Into<String>) -> SheetCell {

@@ -35,7 +35,9 @@ pub(super) fn came(index: &SheetIndex<'_>, thing: ThingId) -> Option<SheetTable>
         let figure = format!("lot/{}", index.names.lot(lot.origin.number));
         let name = figure.rsplit('/').next().unwrap_or("");
         let day = lot.origin.date.to_string();
-        let head = words(came_how(index, lot)).beside(if name.starts_with(&day) { "" } else { name });
+        let came = came_how(index, lot);
+        let is_said = name.starts_with(&day) || came.split_whitespace().any(|word| word == name);
+        let head = words(came).beside(if is_said { "" } else { name });
         let head = match lot.made {
             Made::Finished(batch) | Made::Kept(batch) => head.of(index.batch_name(batch)),
             _ => head,

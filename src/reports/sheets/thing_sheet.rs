@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::plain_name;
+use super::price_sheet::price_name;
 use super::reports_by_name::ReportsByName;
 use super::sales_index::SalesIndex;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
@@ -57,7 +58,7 @@ pub fn sheet_of_thing(
     tables.append(&mut margins_and_sales(index, sales, PaysOf::Product(thing), group, reports.when)?);
     tables.retain(|table| !table.rows.is_empty());
     let says = says(index, thing, &name, reports)?;
-    Some(Sheet { name: index.thing_name(thing), word, title: named.title.clone(), says, tables })
+    Some(Sheet { name: index.thing_name(thing), word, title: named.title.clone(), says, tables, trace: None })
 }
 
 fn words(text: impl Into<String>) -> SheetCell {
@@ -258,6 +259,15 @@ fn terms(index: &SheetIndex<'_>, thing: ThingId, reports: &ReportsByName<'_>) ->
             None => SheetCell::without(Cost, NO_PRICE),
         };
         table.row(vec![words("List price"), price]);
+    }
+    if reports.has_price_sheet(thing) {
+        let head = words("What it must fetch, and what its price earns").of(price_name(index, thing));
+        table.row(vec![head, SheetCell::without(Cost, "channel by channel")]);
+    }
+    let of_day = index.books.costed.until.and_then(|day| *index.books.book.thing(thing).pattern.on(day));
+    if let Some(pattern) = of_day.map(|pattern| &index.books.book.pattern(pattern).named) {
+        let head = words(format!("Pattern: {}", pattern.title)).of(SheetName::new(SheetKind::List, "patterns"));
+        table.row(vec![head, SheetCell::without(Cost, "licences and royalties")]);
     }
     if let Some(item) = reports.stock(&named.name).iter().find_map(|item| item.reorder_at.as_ref().map(|at| (at, &item.unit))) {
         table.row(vec![words("To reorder at"), SheetCell::quantity(item.0.as_str(), item.1).at(line("reorder"))]);

@@ -33,7 +33,14 @@ pub fn sheet_of_channel(
     let name = SheetName::new(SheetKind::Channel, plain_name(&named.name));
     let mut tables = margins_and_sales(index, sales, PaysOf::Channel(channel), group, when)?;
     tables.retain(|table| !table.rows.is_empty());
-    Some(Sheet { says: says(&named.title, group, &name.name, when), name, word: "channel", title: named.title.clone(), tables })
+    let mut says = says(&named.title, group, &name.name, when);
+    let place = index.books.book.channel(channel).place.map(|place| &index.books.book.place(place).named);
+    if let Some(place) = place.filter(|place| reports.has_place_sheet(&place.name)) {
+        says.push(words(" What lies there, and the list to settle by: "));
+        says.push(words(place.title.as_str()).of(SheetName::new(SheetKind::Place, plain_name(&place.name))));
+        says.push(words("."));
+    }
+    Some(Sheet { says, name, word: "channel", title: named.title.clone(), tables, trace: None })
 }
 
 /// Makes the sheet of a product line, likewise. `None` where a figure is too large to be carried.
@@ -51,6 +58,7 @@ pub fn sheet_of_line(index: &SheetIndex<'_>, sales: &SalesIndex<'_>, line: LineI
         word: "product line",
         title: named.title.clone(),
         tables,
+        trace: None,
     })
 }
 

@@ -19,11 +19,12 @@ use rust_decimal::Decimal;
 use self::asked::{Asked, read_asked};
 use self::flow_index::FlowIndex;
 use self::reach::Reach;
-use crate::costing::{Came, LinkedLot, Links, StockLot};
+use self::record_rules::{RecordRules, record_rules};
+use crate::costing::{BatchAccount, Came, LinkedLot, Links, StockLot};
 use crate::events::EventKind;
 use crate::names::{BatchId, LabelId, ThingId};
 use crate::reports::period::quantity_text;
-use crate::reports::{FigureNames, Period, TraceKind, TraceReport, TraceStep, WhyPlace};
+use crate::reports::{BatchRecord, FigureNames, Period, TraceKind, TraceReport, TraceStep, WhyPlace};
 use crate::sources::{LineIndex, Span};
 use crate::year::Books;
 
@@ -41,10 +42,7 @@ pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> R
         return Err(TraceFault("the book was costed without its links".to_owned()));
     };
     let (asked, is) = read_asked(typed, books, links, names)?;
-    let index = FlowIndex::of(links);
-    let mut stock: Vec<&StockLot> = books.costed.stock.iter().collect();
-    stock.sort_by_key(|lot| lot.origin.number);
-    let of = Traced { books, links, names, index, stock, lines: LineIndex::of(books.sources) };
+    let of = Traced::of(books, links, names);
     let reach = Reach::of(&of, &asked);
     let mut tree = Tree::of(&of);
     let came_from = match &asked {
@@ -75,6 +73,25 @@ pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> R
     })
 }
 
+/// The records of goods for children, batch by batch: what the batch itself took, so that all of them together are as long as the book.
+pub struct DirectRecords<'a> {
+    of: Traced<'a>,
+    rules: RecordRules,
+}
+
+impl<'a> DirectRecords<'a> {
+    /// Goes through a book once, by the links of its batches. Nothing where the rules can't be read.
+    #[must_use]
+    pub fn of(books: Books<'a>, links: &'a Links, names: &'a FigureNames<'a>) -> Option<Self> {
+        Some(Self { of: Traced::of(books, links, names), rules: record_rules()? })
+    }
+
+    /// Those of a batch; none where nothing of it is for children.
+    pub(crate) fn of_batch(&self, account: &BatchAccount) -> Vec<BatchRecord> {
+        record::direct_records(&self.of, &self.rules, account)
+    }
+}
+
 /// What is traced in.
 struct Traced<'a> {
     books: Books<'a>,
@@ -87,6 +104,12 @@ struct Traced<'a> {
 }
 
 impl<'a> Traced<'a> {
+    fn of(books: Books<'a>, links: &'a Links, names: &'a FigureNames<'a>) -> Self {
+        let mut stock: Vec<&StockLot> = books.costed.stock.iter().collect();
+        stock.sort_by_key(|lot| lot.origin.number);
+        Self { books, links, names, index: FlowIndex::of(links), stock, lines: LineIndex::of(books.sources) }
+    }
+
     fn label(&self, label: Option<LabelId>) -> Option<String> {
         label.map(|label| self.books.book.label(label).to_owned())
     }

@@ -31,7 +31,8 @@ pub(super) fn records_of(of: &Traced<'_>, asked: &Asked, reach: &Reach) -> Optio
         products.sort_unstable();
         products.dedup();
         for product in products {
-            records.extend(record(of, &rules, account, product));
+            let reach = Reach::before(of, batch);
+            records.extend(record(of, &rules, account, product, &mut reach.before.iter().copied()));
         }
     }
     if records.is_empty() {
@@ -49,7 +50,25 @@ fn product_of(what: Output) -> Option<ThingId> {
     if let Output::Thing(thing) = what { Some(thing) } else { None }
 }
 
-fn record(of: &Traced<'_>, rules: &RecordRules, account: &BatchAccount, product: ThingId) -> Option<BatchRecord> {
+/// The records of one batch, with what went into it itself: a part that was made has the record of its own batch.
+pub(super) fn direct_records(of: &Traced<'_>, rules: &RecordRules, account: &BatchAccount) -> Vec<BatchRecord> {
+    let mut products: Vec<ThingId> = of.index.outputs(account.batch).filter_map(|one| product_of(one.what)).collect();
+    products.sort_unstable();
+    products.dedup();
+    let mut lots: Vec<u32> = of.index.used_by(account.batch).map(|(lot, _)| lot).collect();
+    lots.sort_unstable();
+    lots.dedup();
+    products.into_iter().filter_map(|product| record(of, rules, account, product, &mut lots.iter().copied())).collect()
+}
+
+/// `lots` are those that are in it.
+fn record(
+    of: &Traced<'_>,
+    rules: &RecordRules,
+    account: &BatchAccount,
+    product: ThingId,
+    lots: &mut dyn Iterator<Item = u32>,
+) -> Option<BatchRecord> {
     let book = of.books.book;
     let thing = book.thing(product);
     let outputs: Vec<_> = of.index.outputs(account.batch).filter(|one| one.what == Output::Thing(product)).collect();
@@ -67,7 +86,7 @@ fn record(of: &Traced<'_>, rules: &RecordRules, account: &BatchAccount, product:
     if outputs.is_empty() {
         missing.push("it is not finished yet".to_owned());
     }
-    let materials = materials(of, rules, account.batch, &mut missing);
+    let materials = materials(of, rules, lots, &mut missing);
     let pattern = (*thing.pattern.on(last)).map(|pattern| book.pattern(pattern).named.title.clone());
     missing
         .push("tests, checks and certificates of the whole product are not in the book: keep them with this record".to_owned());
@@ -109,10 +128,14 @@ fn age(months: u32) -> String {
     }
 }
 
-/// Every lot from outside that is in the batch, through all levels, with what its record lacks.
-fn materials(of: &Traced<'_>, rules: &RecordRules, batch: BatchId, missing: &mut Vec<String>) -> Vec<RecordMaterial> {
-    let reach = Reach::before(of, batch);
-    let lots = reach.before.iter().filter_map(|number| of.links.lot(*number));
+/// The lots from outside among some, with what the record lacks of them.
+fn materials(
+    of: &Traced<'_>,
+    rules: &RecordRules,
+    lots: &mut dyn Iterator<Item = u32>,
+    missing: &mut Vec<String>,
+) -> Vec<RecordMaterial> {
+    let lots = lots.filter_map(|number| of.links.lot(number));
     let from_outside = lots.filter(|lot| lot.of_batch().is_none());
     let mut list = Vec::new();
     for lot in from_outside.filter(|lot| is_in_the_piece(of.books.book.thing(lot.thing).kind)) {

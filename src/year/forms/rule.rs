@@ -3,6 +3,7 @@
 //! The stage knows which rule a question rests on; only a form's figures know what it says and where it stands. A form whose data
 //! lacks one still asks, and says that it lacks it.
 
+use super::source_note::mark_in_words;
 use serde::Deserialize;
 
 /// A rule on which a question or a note of the year rests.
@@ -187,7 +188,7 @@ impl RuleText {
     /// Where it stands, and in brackets how that was read.
     #[must_use]
     pub fn source(&self) -> String {
-        self.mark.as_ref().map_or_else(|| self.source.clone(), |mark| format!("{} ({mark})", self.source))
+        self.mark.as_ref().map_or_else(|| self.source.clone(), |mark| format!("{} ({})", self.source, mark_in_words(mark)))
     }
 
     /// A sentence that says what is wrong with it, where something is.

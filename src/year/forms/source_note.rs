@@ -16,6 +16,34 @@ pub struct SourceNote {
     pub mark: String,
 }
 
+impl SourceNote {
+    /// As people read it: its text, and in words how sure it is.
+    #[must_use]
+    pub fn says(&self) -> String {
+        format!("{} ({})", self.text, mark_in_words(&self.mark))
+    }
+}
+
+/// What a mark means, in words; what nobody has looked up is to be looked up before anyone relies on it.
+#[must_use]
+pub(crate) fn mark_in_words(mark: &str) -> String {
+    let words = [
+        ("VERIFIED-2nd", "checked at second hand"),
+        ("VERIFIED (3rd-party)", "checked at second hand"),
+        ("VERIFIED", "checked"),
+        ("JUDGEMENT", "our judgement"),
+        ("FROM MEMORY", "from memory"),
+    ];
+    let mut says = mark.to_owned();
+    for (word, plain) in words {
+        says = says.replace(word, plain);
+    }
+    if mark.contains("FROM MEMORY") {
+        says.push_str("; look it up before you rely on it");
+    }
+    says
+}
+
 /// The sources that a year used, each once, in the order of their use.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct SourceNotes {
@@ -50,5 +78,19 @@ pub(crate) fn note_figures_used(of: &BooksOfYear<'_>, home: Option<&HomeYear>, r
     let of_schedule = of.form.schedule.iter().filter_map(|line| of.form.sources.get(line.source));
     for note in notes.iter().flatten().chain(of_schedule) {
         sources.note(note);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mark_is_said_in_words_and_what_is_from_memory_is_to_be_looked_up() {
+        assert_eq!(mark_in_words("VERIFIED"), "checked");
+        assert_eq!(mark_in_words("VERIFIED (3rd-party) as to the rule"), "checked at second hand as to the rule");
+        assert_eq!(mark_in_words("FROM MEMORY, provisional"), "from memory, provisional; look it up before you rely on it");
+        let note = SourceNote { text: "26 CFR 1.471-2(d)".to_owned(), mark: "FROM MEMORY".to_owned() };
+        assert_eq!(note.says(), "26 CFR 1.471-2(d) (from memory; look it up before you rely on it)");
     }
 }

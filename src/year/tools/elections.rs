@@ -27,7 +27,7 @@ struct Named {
 
 impl Named {
     fn add(&mut self, one: &OneTool<'_>) {
-        let name = format!("`{}`", one.tool.named.name);
+        let name = format!("`{}`", one.tool.named.title);
         if !self.names.contains(&name) {
             self.names.push(name);
             self.entries.push(one.tool.named.span);

@@ -57,7 +57,7 @@ pub(crate) fn figure_equipment(
             recovery if one.is_asked(recovery) => one.leave_to_form(&mut row, recovery)?,
             None => {
                 row.left = part.checked_sub(row.before)?.max(Fixed6::ZERO);
-                let question = format!("how is the cost of `{}` recovered? Nothing of it is included", tool.named.name);
+                let question = format!("how is the cost of `{}` recovered? Nothing of it is included", tool.named.title);
                 let answer = match of.form.line_of(Feed::Section179) {
                     Some(_) => "recovered over 7 years, expensed at once or expensed under section 179, in the tool's definition",
                     None => "recovered over 7 years or expensed at once, in the tool's definition",
@@ -125,7 +125,7 @@ impl OneTool<'_> {
         let waited = self.waited()?;
         if waited.is_none() {
             let question =
-                format!("what of the cost of `{}`, made in a batch, is material? All of it was taken", self.tool.named.name);
+                format!("what of the cost of `{}`, made in a batch, is material? All of it was taken", self.tool.named.title);
             let name = format!("{}/made", self.tool.named.name);
             questions.ask(&name, question, Rule::Recovery, "one tool on each `made` line", vec![self.account.line]);
         }

@@ -200,7 +200,7 @@ pub(crate) fn ask_of_years_without_form(of: &BooksOfYear<'_>, without_form: &[i3
         });
         let (mut names, mut entries) = (Vec::new(), Vec::new());
         for account in taken {
-            let name = format!("`{}`", of.book().tool(account.tool).named.name);
+            let name = format!("`{}`", of.book().tool(account.tool).named.title);
             if !names.contains(&name) {
                 names.push(name);
             }

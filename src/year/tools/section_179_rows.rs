@@ -80,9 +80,9 @@ fn dispose_again(of: &BooksOfYear<'_>, row: &mut ToolYear, taken: &Taken, questi
     if !taken.given_back.is_positive() {
         return Some(());
     }
-    let name = &one.tool.named.name;
+    let (name, title) = (&one.tool.named.name, &one.tool.named.title);
     let question = format!(
-        "{} of section 179 of `{name}` was still carried when it left: it went back to its cost and is carried no more; is that right?",
+        "{} of section 179 of `{title}` was still carried when it left: it went back to its cost and is carried no more; is that right?",
         of.money(taken.given_back)
     );
     questions.ask(

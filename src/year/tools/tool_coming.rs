@@ -24,9 +24,9 @@ impl OneTool<'_> {
         if fits_another || account.date.year() != of.year {
             return;
         }
-        let name = &self.tool.named.name;
+        let (name, title) = (&self.tool.named.name, &self.tool.named.title);
         let question = format!(
-            "`{name}` is in use from {said} by its definition, and came on {}: was it the owner's own before? It counts from the day it came",
+            "`{title}` is in use from {said} by its definition, and came on {}: was it the owner's own before? It counts from the day it came",
             account.date
         );
         questions.ask(
@@ -46,9 +46,9 @@ impl OneTool<'_> {
         if self.in_use > of.last || before == after {
             return;
         }
-        let name = &self.tool.named.name;
+        let (name, title) = (&self.tool.named.name, &self.tool.named.title);
         let question = format!(
-            "the business part of `{name}` went from {}% to {}% within {}: what was it on an average? The whole year is figured by {}%",
+            "the business part of `{title}` went from {}% to {}% within {}: what was it on an average? The whole year is figured by {}%",
             before.normalize(),
             after.normalize(),
             of.year,
@@ -60,10 +60,12 @@ impl OneTool<'_> {
 
     /// Asks whether the cost of a tool of the owner's is the smaller of cost and value.
     pub(crate) fn ask_of_own(&self, questions: &mut Questions) {
-        let name = &self.tool.named.name;
+        let (name, title) = (&self.tool.named.name, &self.tool.named.title);
         questions.ask(
             &format!("{name}/contributed"),
-            format!("is the cost given for `{name}` the smaller of what it cost and what it was worth when it came to the shop?"),
+            format!(
+                "is the cost given for `{title}` the smaller of what it cost and what it was worth when it came to the shop?"
+            ),
             Rule::OwnTool,
             "answered … with both figures",
             vec![self.account.line],
@@ -72,9 +74,9 @@ impl OneTool<'_> {
 
     /// Asks what was recovered of a tool before the book, where it was put in use no earlier than in the year in which the book begins.
     pub(crate) fn ask_of_early_recovery(&self, stated: Fixed6, questions: &mut Questions) {
-        let name = &self.tool.named.name;
+        let (name, title) = (&self.tool.named.name, &self.tool.named.title);
         let question = format!(
-            "`{name}` had {} recovered before the book, and is in use from {}, in the year in which the book begins: in which year was that \
+            "`{title}` had {} recovered before the book, and is in use from {}, in the year in which the book begins: in which year was that \
              deducted?",
             self.of.money(stated),
             self.in_use
@@ -96,9 +98,9 @@ impl OneTool<'_> {
         if !left.is_positive() {
             return Some(());
         }
-        let name = &self.tool.named.name;
+        let (name, title) = (&self.tool.named.name, &self.tool.named.title);
         let question = format!(
-            "`{name}` is expensed at once and was there when the book began, with {} of its {} not said to be recovered by then: was it \
+            "`{title}` is expensed at once and was there when the book began, with {} of its {} not said to be recovered by then: was it \
              deducted before? Nothing of it is included",
             self.of.money(row.left),
             self.of.money(row.cost)

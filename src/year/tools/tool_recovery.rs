@@ -89,7 +89,7 @@ impl OneTool<'_> {
             let question = format!(
                 "{} of the cost of `{}` is left beside section 179: over how many years is it recovered? It is not included",
                 self.of.money(row.left),
-                self.tool.named.name
+                self.tool.named.title
             );
             let name = format!("{}/rest", self.tool.named.name);
             asked.questions.ask_definition(&name, question, Rule::Recovery, REST_WITH, vec![self.tool.named.span]);
@@ -111,9 +111,9 @@ impl OneTool<'_> {
         if !elected.is_positive() || !falls || year.checked_sub(1).is_none_or(|before| self.business_use(before) <= above) {
             return;
         }
-        let name = &self.tool.named.name;
+        let (name, title) = (&self.tool.named.name, &self.tool.named.title);
         let question = format!(
-            "the business use of `{name}` fell to {}%, and {} was taken under section 179 in {first}: how much of it is income again?",
+            "the business use of `{title}` fell to {}%, and {} was taken under section 179 in {first}: how much of it is income again?",
             self.business_use(year).normalize(),
             self.of.money(elected)
         );
@@ -149,7 +149,7 @@ impl OneTool<'_> {
         let question = format!(
             "{} of the cost of `{}` was not recovered when the book began: how is it recovered? It is not included",
             self.of.money(row.left),
-            self.tool.named.name
+            self.tool.named.title
         );
         let answer = match self.tool.recovery {
             Some(Recovery::OverYears(_) | Recovery::Section179 { rest_over: Some(_), .. }) => {
@@ -271,7 +271,7 @@ impl OneTool<'_> {
 
     /// Step 7: bonus in percent, of a tool that was bought or made, unless declined.
     fn bonus(&self, row: &mut ToolYear, elected: Fixed6, asked: &mut Asking<'_>) -> Decimal {
-        let (name, first) = (&self.tool.named.name, self.in_use.year());
+        let (name, title, first) = (&self.tool.named.name, &self.tool.named.title, self.in_use.year());
         match self.account.came {
             _ if self.gone_in_its_first_year() => {
                 row.says(Step::Bonus, NOTHING_FOR_IT, None);
@@ -305,7 +305,7 @@ impl OneTool<'_> {
         if self.of.year == first && !rule.percent.0.is_zero() {
             let of_what = if elected.is_zero() { "its cost" } else { "its cost less section 179" };
             let question = format!(
-                "`{name}` does not decline bonus depreciation, so {}% of {of_what} counts in {first}: is that wanted?",
+                "`{title}` does not decline bonus depreciation, so {}% of {of_what} counts in {first}: is that wanted?",
                 rule.percent.0.normalize()
             );
             asked.questions.ask_to_confirm(
@@ -344,13 +344,13 @@ impl OneTool<'_> {
         if off.micros().checked_abs()? <= years.checked_mul(1_000_000)? {
             return Some(());
         }
-        let name = &self.tool.named.name;
+        let (name, title) = (&self.tool.named.name, &self.tool.named.title);
         let (table, was_there, whole) = match elected.is_zero() {
             true => ("the table comes", "bonus or section 179", "whole cost"),
             false => ("section 179 and the table come", "bonus or another election", "cost less section 179"),
         };
         let question = format!(
-            "`{name}` had {} recovered before the book, and {table} to {} of {}: was there {was_there}? The table goes on with the {whole}, \
+            "`{title}` had {} recovered before the book, and {table} to {} of {}: was there {was_there}? The table goes on with the {whole}, \
              up to what is left",
             self.of.money(stated),
             self.of.money(by_table),

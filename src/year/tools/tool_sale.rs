@@ -33,13 +33,13 @@ impl OneTool<'_> {
         }
         let (cost, recovered) = (of.money(business_cost), of.money(recovered));
         if gain.is_none() {
-            let name = &self.tool.named.name;
+            let (name, title) = (&self.tool.named.name, &self.tool.named.title);
             let why = match changed {
                 true => "after its business part changed".to_owned(),
                 false => format!("at a business part of {cost}"),
             };
             let question = format!(
-                "`{name}` left for {} {why}, with {recovered} recovered: what of its cost was left, and what is the gain or loss? None is \
+                "`{title}` left for {} {why}, with {recovered} recovered: what of its cost was left, and what is the gain or loss? None is \
                  shown",
                 of.money(proceeds)
             );

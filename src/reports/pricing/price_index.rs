@@ -1,0 +1,52 @@
+//! What all prices are asked back from, found once: so that the prices of all products together take as long as the book is.
+
+use rustc_hash::FxHashMap;
+
+use super::selling::SoldByChannel;
+use crate::costing::{CostedBook, OutputItem, StockLot};
+use crate::events::Output;
+use crate::names::{ResolvedBook, ThingId};
+use crate::reports::Period;
+
+/// A book's sales by product and channel, and what was finished of each product, in some days.
+#[derive(Debug)]
+pub struct PriceIndex<'a> {
+    pub(super) book: &'a ResolvedBook,
+    pub(super) costed: &'a CostedBook,
+    pub(super) period: Period,
+    pub(super) sold: SoldByChannel,
+    /// Of each thing the batches that finished it, and which of their outputs it was.
+    outputs: FxHashMap<ThingId, Vec<(usize, usize)>>,
+    stock: FxHashMap<ThingId, Vec<usize>>,
+}
+
+impl<'a> PriceIndex<'a> {
+    /// Goes through a book once. `None` where a sum is too large to be carried.
+    #[must_use]
+    pub fn of(book: &'a ResolvedBook, costed: &'a CostedBook, period: Period) -> Option<Self> {
+        let mut outputs: FxHashMap<ThingId, Vec<(usize, usize)>> = FxHashMap::default();
+        for (batch, account) in costed.batches.iter().enumerate() {
+            for (item, output) in account.outputs.iter().enumerate() {
+                if let Output::Thing(thing) = output.what {
+                    outputs.entry(thing).or_default().push((batch, item));
+                }
+            }
+        }
+        let mut stock: FxHashMap<ThingId, Vec<usize>> = FxHashMap::default();
+        for (at, lot) in costed.stock.iter().enumerate() {
+            stock.entry(lot.thing).or_default().push(at);
+        }
+        Some(Self { book, costed, period, sold: SoldByChannel::of(book, costed, period)?, outputs, stock })
+    }
+
+    /// What was finished of a product, with the batches that did.
+    pub(crate) fn outputs(&self, product: ThingId) -> impl Iterator<Item = (usize, &'a OutputItem)> {
+        let found = self.outputs.get(&product).into_iter().flatten();
+        found.filter_map(|(batch, item)| Some((*batch, self.costed.batches.get(*batch)?.outputs.get(*item)?)))
+    }
+
+    /// The lots of a product that are on hand.
+    pub(super) fn on_hand(&self, product: ThingId) -> impl Iterator<Item = &'a StockLot> {
+        self.stock.get(&product).into_iter().flatten().filter_map(|at| self.costed.stock.get(*at))
+    }
+}
