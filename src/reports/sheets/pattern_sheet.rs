@@ -32,10 +32,10 @@ pub(super) fn sheet_of_patterns(index: &SheetIndex<'_>, patterns: &[PatternUse])
     let near: Vec<&str> = patterns.iter().filter(|one| one.near).map(|one| one.title.as_str()).collect();
     says.push(words(match near.as_slice() {
         [] => "No licence runs short: another batch of the usual size is permitted of each pattern. ".to_owned(),
-        [one] => format!("Buy a licence of {one} before its next batch: one of the usual size would go over. "),
-        several => {
-            format!("Buy licences before the next batches of {}: one of the usual size would go over. ", several.join(", "))
-        }
+        several => format!(
+            "Buy a licence before the next batch, of {}: another batch of the usual size would go over. ",
+            several.join("; of ")
+        ),
     }));
     if due.is_zero() {
         says.push(words("No royalty is due."));
@@ -43,7 +43,7 @@ pub(super) fn sheet_of_patterns(index: &SheetIndex<'_>, patterns: &[PatternUse])
         says.push(SheetCell::new(Money, money_text(index.books.book, due)).by_table(ROYALTIES));
         says.push(words(" of royalties is due."));
     }
-    let mut tables = vec![list_of_patterns(patterns), royalties(patterns)];
+    let mut tables = vec![list_of_patterns(index, patterns), royalties(patterns)];
     tables.retain(|table| !table.rows.is_empty());
     let name = SheetName::new(SheetKind::List, "patterns");
     Some(Some(Sheet { name, word: "list", title: "Patterns and licences".to_owned(), says, tables, trace: None }))
@@ -57,7 +57,7 @@ fn made_by(one: &PatternUse, cell: SheetCell) -> SheetCell {
     }
 }
 
-fn list_of_patterns(patterns: &[PatternUse]) -> SheetTable {
+fn list_of_patterns(index: &SheetIndex<'_>, patterns: &[PatternUse]) -> SheetTable {
     let columns = [
         ("Pattern", Words),
         ("Made", Quantity),
@@ -74,7 +74,14 @@ fn list_of_patterns(patterns: &[PatternUse]) -> SheetTable {
             None => SheetCell::without(Quantity, why),
         };
         let due = SheetCell::new(Money, one.due.as_str());
-        let head = words(one.title.as_str()).beside(one.products.join(", "));
+        let things = &index.books.book.things;
+        let titles: Vec<&str> = one
+            .products
+            .iter()
+            .filter_map(|name| things.iter().find(|thing| thing.named.name == *name))
+            .map(|thing| thing.named.title.as_str())
+            .collect();
+        let head = words(one.title.as_str()).beside(titles.join(", "));
         table.row(vec![
             made_by(one, head),
             many(Some(&one.made), ""),

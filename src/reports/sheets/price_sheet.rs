@@ -22,6 +22,8 @@ use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
 const SELLING: &str = "selling";
 const PIECE: &str = "piece";
 const BATCHES: &str = "batches";
+/// In no channel.
+pub(super) const NOWHERE: &str = "nowhere";
 /// So many channels in which too little is asked are named in the answer.
 const MOST_NAMED: usize = 3;
 /// Why no price covers a cost.
@@ -391,7 +393,7 @@ pub(super) fn list_of_prices(index: &SheetIndex<'_>, prices: &PriceIndex<'_>, pr
                 Some(_) => cell(&report.per_unit.full, PIECE),
                 None => SheetCell::without(Cost, HOURS),
             },
-            words(if short.is_empty() { "nowhere".to_owned() } else { short.join(", ") }),
+            words(if short.is_empty() { NOWHERE.to_owned() } else { short.join(", ") }),
         ]);
     }
     Some(table)

@@ -8,8 +8,8 @@ use super::batch_sheet::sums_told;
 use super::pattern_sheet::sheet_of_patterns;
 use super::place_sheet::list_of_places;
 use super::plain_name;
-use super::price_sheet::list_of_prices;
-use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
+use super::price_sheet::{NOWHERE, list_of_prices};
+use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
 use super::thing_sheet::{HOURS, NO_PRICE};
 use super::trade_sheet::orders_of;
@@ -61,16 +61,25 @@ pub fn lists_of_sheets(
         ("places", "Places", list_of_places(further.places)),
     ];
     let lists = lists.into_iter().filter(|(_, _, table)| !table.rows.is_empty()).map(|(name, title, table)| {
-        let says = vec![
-            words(format!("{title}: ")),
-            SheetCell::quantity(table.rows.len().to_string(), "ea").by_table("list"),
-            words(" in the book."),
-        ];
+        let says = says_of(name, title, &table);
         let name = SheetName::new(SheetKind::List, name);
         Sheet { name, word: "list", title: title.to_owned(), says, tables: vec![table], trace: None }
     });
     let patterns = sheet_of_patterns(index, &stock.patterns)?;
     Some(lists.chain(patterns).collect())
+}
+
+/// What a list says first: of prices whether they are high enough, of others how many there are.
+fn says_of(name: &str, title: &str, table: &SheetTable) -> Vec<SheetCell> {
+    let many = |count: usize| SheetCell::quantity(count.to_string(), "ea").by_table("list");
+    let all = table.rows.len();
+    if name == "prices" {
+        let is_short = |row: &&SheetRow| row.cells.last().is_some_and(|cell| cell.text.as_deref() != Some(NOWHERE));
+        let short = table.rows.iter().filter(is_short).count();
+        let says = format!(" of {all} {} asked less than the full cost in some channel.", if short == 1 { "is" } else { "are" });
+        return vec![many(short), words(says)];
+    }
+    vec![words(format!("{title}: ")), many(all), words(" in the book.")]
 }
 
 fn words(text: impl Into<String>) -> SheetCell {
