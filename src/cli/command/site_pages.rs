@@ -309,6 +309,10 @@ impl SheetMaker<'_> {
             About::List(list) => Some(list.clone()),
         };
         let mut sheet = made.ok_or_else(too_large)?;
+        // What an order left is told by its own table, to whose end its figure leads.
+        if matches!(about, About::Order(_)) {
+            told.retain(|one| one.figure != format!("order/{}", name.name));
+        }
         if matches!(about, About::Thing(_)) {
             sheet.tables.extend(take_cost_parts(&mut told).map(|parts| cost_parts_table(&parts)));
         }

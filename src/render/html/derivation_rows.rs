@@ -77,6 +77,24 @@ pub(super) fn folded(mut told: WhyReport, links: &PageLinks) -> WhyReport {
     told
 }
 
+/// The only first step of a derivation, where it says no more than the sentence above it: its rows are told without it.
+fn said_above<'w>(told: &'w WhyReport, beside: Option<&WhyReport>) -> Option<&'w WhyStep> {
+    let [only] = told.steps.as_slice() else { return None };
+    let says = |one: &WhyReport, amount: &str| {
+        one.answer.split_whitespace().any(|word| word.trim_end_matches(['.', ',', ';', ':']) == amount)
+    };
+    // Steps of the form say more: which line, and what it asks.
+    let is_of_goods = ["batch/", "order/", "stock/"].iter().any(|kind| told.figure.starts_with(kind));
+    let is_sum = is_of_goods && only.rule == WhyRule::SumOf && only.month.is_none() && !only.steps.is_empty();
+    let is_said = says(told, &only.paid) && (told.measure != WhyMeasure::PaidAndFull || says(told, &only.full));
+    let is_said_beside = match beside {
+        // What is told beside others stands at the fold, which one row alone has not.
+        Some(beside) => only.steps.len() > 1 && beside.steps.first().is_some_and(|other| says(beside, &other.paid)),
+        None => true,
+    };
+    (is_sum && is_said && is_said_beside).then_some(only)
+}
+
 /// A derivation with its rows.
 ///
 /// `beside` has the same rows with other amounts, which are told with these; `months` are the pages of the months that stand on pages of their own.
@@ -88,8 +106,13 @@ pub(super) fn derivation_rows(
     months: &BTreeMap<String, String>,
 ) -> Value {
     let mut rows = Vec::new();
-    let mut waiting = below(&told.steps, beside.map(|one| one.steps.as_slice()), 0);
     let of_figure = |step: &WhyStep| step.figure.as_deref().and_then(|figure| links.figure(figure));
+    let said_above = said_above(told, beside).filter(|only| of_figure(only).is_none() && excerpts.place(only).is_none());
+    let others = beside.map(|one| one.steps.as_slice());
+    let (mut waiting, levels_above) = match said_above {
+        Some(only) => (below(&only.steps, others.and_then(|steps| Some(steps.first()?.steps.as_slice())), 0), 1),
+        None => (below(&told.steps, others, 0), 0),
+    };
     while let Some((step, other, level)) = waiting.pop() {
         waiting.extend(below(&step.steps, other.map(|one| one.steps.as_slice()), level.saturating_add(1)));
         // A step closes the lists down to the level of the next one.
@@ -116,7 +139,7 @@ pub(super) fn derivation_rows(
             link => link_value(of_figure(step).or_else(|| links.file(months.get(step.month.as_deref()?)?))),
             place => excerpts.place(step),
             opens => !step.steps.is_empty(),
-            is_open => level < OPEN_LEVELS,
+            is_open => level.saturating_add(levels_above) < OPEN_LEVELS,
             closes,
         });
     }

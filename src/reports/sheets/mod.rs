@@ -23,6 +23,7 @@ mod sales_table;
 mod sheet;
 mod sheet_index;
 mod sheet_lists;
+mod slow_sheet;
 mod thing_flows;
 mod thing_sheet;
 mod trade_sheet;

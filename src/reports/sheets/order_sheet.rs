@@ -219,8 +219,21 @@ fn from_revenue(index: &SheetIndex<'_>, at: usize, margin: &Margin, figure: &str
             table.row(vec![words(said), SheetCell::new(Money, text).figure(format!("{figure}/{part}"))]);
         }
     }
-    let cells = vec![words("Margin"), SheetCell::new(Money, left).figure(format!("{figure}/margin"))];
-    table.total = Some(SheetRow { day: String::new(), cells });
+    // The figure of the order is told by this table, which has a row for each of its parts.
+    let margin_cell = SheetCell::new(Money, left).by_table("margin").home_of(figure);
+    let own = margin.sold.full()?.checked_sub(margin.sold.paid()?)?;
+    let cells = vec![words("Margin"), margin_cell];
+    if own.is_zero() {
+        table.total = Some(SheetRow { day: String::new(), cells });
+        return Some(table);
+    }
+    table.sums.push(table.rows.len());
+    table.row(cells);
+    let (shown, full) = column_cells(book, &[margin.paid_margin()?, less(own)?])?;
+    let own = SheetCell::new(Money, shown.into_iter().next_back()?).figure(format!("{figure}/cost-of-goods"));
+    table.row(vec![words("less your own time and overhead in the goods"), own]);
+    let full = SheetCell::new(Money, full).figure(format!("{figure}/margin"));
+    table.total = Some(SheetRow { day: String::new(), cells: vec![words("Full margin"), full] });
     Some(table)
 }
 

@@ -11,6 +11,7 @@ use super::plain_name;
 use super::price_sheet::{NOWHERE, list_of_prices};
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
+use super::slow_sheet::sheet_of_slow;
 use super::thing_sheet::{HOURS, NO_PRICE};
 use super::trade_sheet::orders_of;
 use crate::costing::BatchState;
@@ -66,7 +67,8 @@ pub fn lists_of_sheets(
         Sheet { name, word: "list", title: title.to_owned(), says, tables: vec![table], trace: None }
     });
     let patterns = sheet_of_patterns(index, &stock.patterns)?;
-    Some(lists.chain(patterns).collect())
+    let slow = sheet_of_slow(index, &pays.stock_ages)?;
+    Some(lists.chain(patterns).chain(slow).collect())
 }
 
 /// What a list says first: of prices whether they are high enough, of others how many there are.
