@@ -90,7 +90,7 @@ fn a_broken_book_shows_its_mistakes_in_place_of_figures_until_it_is_mended() {
     // As an editor does that writes beside and renames.
     fs::write(folder.path().join("book.kerf.new"), &text).expect("written");
     fs::rename(folder.path().join("book.kerf.new"), &path).expect("renamed");
-    running.up_to("saved: book.kerf; 24 pages");
+    running.up_to("saved: book.kerf; 26 pages");
     assert_ne!(page(port, "/.preview/shown").1, mark);
     let (_, body) = page(port, "/cost.html");
     assert!(body.contains("4.72") && !body.contains("red-oka"), "{body}");

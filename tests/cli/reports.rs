@@ -389,7 +389,7 @@ fn a_book_brings_the_form_of_a_country_that_the_program_does_not_know() {
         [&carriage["question"], &carriage["source"]],
         [
             "Is carriage a cost of the trade? On no line here, and not in the net profit: postage 5.00",
-            "made up for a test (FROM MEMORY)"
+            "made up for a test (from memory; look it up before you rely on it)"
         ]
     );
     assert!(asked("hearth-duty").is_some() && asked("tools-and-house").is_none());

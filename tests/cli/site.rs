@@ -4,6 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
+use rust_decimal::Decimal;
+
 use crate::shop::{book, book_of, example, run_in};
 
 fn text(path: &Path) -> &str {
@@ -209,17 +211,29 @@ fn an_order_s_derivation_leaves_what_its_page_says() {
     let book = example();
     let asked = ["site", "--book", book.to_str().expect("text"), "--today", "2027-02-01", "--out", site.to_str().expect("text")];
     assert_eq!(run_in(folder.path(), &asked).status, Some(0));
+    let plain = |money: &str| money.replace(['$', ','], "").replace('\u{2212}', "-");
+    let linked = |text: &str| text.split_once("</a>").and_then(|(link, _)| link.rsplit_once('>')).map(|(_, money)| plain(money));
     let mut orders = 0;
     for page in std::fs::read_dir(site.join("order")).expect("a folder of orders") {
         let path = page.expect("a page").path();
         let text = std::fs::read_to_string(&path).expect("text");
         let Some((_, after)) = text.split_once("and left <strong>") else { continue };
-        let said = after.split_once("</a>").and_then(|(link, _)| link.rsplit_once('>')).map_or("", |(_, money)| money);
-        let (_, derived) = text.split_once("which leaves ").expect("a derivation");
-        let derived = derived.split_once(" before").map_or("", |(money, _)| money);
-        let plain = |money: &str| money.replace(['$', ','], "").replace('\u{2212}', "-");
-        assert_eq!(plain(said), plain(derived), "{}", path.display());
+        let (_, of_margin) = text.split_once("From revenue to margin").expect("a table");
+        let (above, told) = of_margin.split_once("<td role=cell id=\"order\">").expect("the figure is told in it");
+        let rows = above.split("<td role=cell><a").skip(1).filter_map(linked);
+        let sum: Decimal = rows.map(|money| money.parse::<Decimal>().expect("a number")).sum();
+        assert_eq!((linked(after), linked(told)), (Some(sum.to_string()), Some(sum.to_string())), "{}", path.display());
         orders += 1;
+    }
+    // What `why` derives of one with a return, and of one without.
+    for order in ["W-0332", "S-43"] {
+        let text = std::fs::read_to_string(site.join(format!("order/{}.html", order.to_lowercase()))).expect("a page");
+        let ran = run_in(&book, &["why", &format!("order/{order}"), "--today", "2027-02-01"]);
+        let said = ran.out.replace('\n', " ");
+        let derived = said.split_once("which leaves ").and_then(|(_, rest)| rest.split_once(" before"));
+        let derived = derived.map(|(money, _)| plain(money.trim()));
+        assert!(derived.is_some(), "{}", ran.out);
+        assert_eq!(text.split_once("<td role=cell id=\"order\">").and_then(|(_, told)| linked(told)), derived, "{order}");
     }
     assert!(orders > 90, "{orders}");
 }

@@ -197,3 +197,19 @@ fn of_every_thing_what_came_is_what_went_and_what_is_left() {
     assert!(tried > 30, "{tried}");
     assert!(off.is_empty(), "{}", off.join("\n"));
 }
+
+#[test]
+fn what_lies_long_has_a_page_with_all_goods_by_age() {
+    let site = site();
+    let page = &site["slow.html"];
+    let by_age: Vec<Decimal> = rows(table(page, "ages").expect("all goods by age")).iter().map(|row| number(&row[1])).collect();
+    assert_eq!(by_age.len(), 5, "{by_age:?}");
+    assert_eq!(by_age[..4].iter().sum::<Decimal>(), by_age[4]);
+    let long = rows(table(page, "list").expect("what lies long"));
+    let sum: Decimal = long.iter().map(|row| number(&row[1])).sum();
+    assert!((by_age[2] + by_age[3] - sum).abs() < Decimal::ONE, "{sum} {by_age:?}");
+    let answer = format!("Of $ {} laid out", by_age[4]).replace("$ ", "$");
+    assert!(plain(page).replace(',', "").contains(&answer), "{answer}");
+    assert_eq!(long[0][0], "Red oak kiln dried material");
+    assert!(site["index.html"].contains("slow.html") && site["pays.html"].contains("slow.html"));
+}
