@@ -87,7 +87,7 @@ fn section_179_of_a_year_without_a_form_is_asked() {
     let question = year.figures().open_questions().find(|question| question.name == "section-179/carried-from-2023");
     assert_eq!(
         question.expect("a question").question,
-        "section 179 was taken in 2023 for `saw`, and without a form of 2023 it is not known what of that was beyond the income of 2023: how \
+        "section 179 was taken in 2023 for `Saw`, and without a form of 2023 it is not known what of that was beyond the income of 2023: how \
          much is carried to 2024? Nothing of it is included"
     );
     assert_eq!(year.line("13"), "0.00");

@@ -24,7 +24,7 @@ fn bonus_declined_for_one_tool_and_taken_for_another_of_its_class_is_asked() {
     assert_eq!(
         question(&year, "bonus/7-years"),
         Some(
-            "bonus depreciation of 2026 is declined for `a` and not for `b`, all recovered over 7 years: the election is for all of these \
+            "bonus depreciation of 2026 is declined for `A` and not for `B`, all recovered over 7 years: the election is for all of these \
              or for none; which?"
         )
     );
@@ -54,7 +54,7 @@ fn de_minimis_for_a_year_is_asked_of_items_within_it_that_are_recovered_otherwis
     assert_eq!(
         question(&year, "de-minimis/all-items"),
         Some(
-            "de minimis is elected for 2026, which holds for every item of at most 2500.00, and `saw` is recovered otherwise: is the \
+            "de minimis is elected for 2026, which holds for every item of at most 2500.00, and `Saw` is recovered otherwise: is the \
              election made, and these are expensed at once, or is it not?"
         )
     );

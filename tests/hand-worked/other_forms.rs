@@ -157,7 +157,7 @@ fn what_sa103f_has_no_box_for_is_asked_with_its_amount_and_in_no_figure() {
     let asked = question(&year, "capital-allowances");
     assert!(
         asked.question.ends_with(
-            "On no line here, and not in the net profit: `plane`, in use from 2026-02-01, cost 60.00; `saw`, in use from 2026-02-01, cost \
+            "On no line here, and not in the net profit: `Block plane`, in use from 2026-02-01, cost 60.00; `Band saw`, in use from 2026-02-01, cost \
              900.00, 80% for the business"
         ),
         "{}",
@@ -221,7 +221,7 @@ fn a_canadian_year_stands_on_the_lines_of_t2125() {
     assert_eq!(year.line("9946"), "0.00");
     let home = year.figures().home.as_ref().expect("a workshop");
     assert_eq!((home.before_limit.to_string(), home.excess.to_string()), ("20".into(), "17.5".into()));
-    assert!(question(&year, "capital-cost-allowance").question.ends_with("`saw`, in use from 2026-02-02, cost 900.00"));
+    assert!(question(&year, "capital-cost-allowance").question.ends_with("`Band saw`, in use from 2026-02-02, cost 900.00"));
     assert!(question(&year, "motor-vehicle").question.ends_with("25 miles driven"));
     for name in ["gst-hst", "pension-contributions", "basis", "valuation"] {
         assert!(!question(&year, name).question.contains("On no line here"), "{name}");
@@ -348,7 +348,7 @@ fn a_tool_that_leaves_is_asked_with_what_it_fetched_and_no_gain_is_figured() {
     let asked = question(&year, "capital-allowances");
     assert!(asked.question.ends_with("80% for the business, left on 2026-08-01 for 500.00"), "{}", asked.question);
     assert!(year.report().schedules.tools_gone.is_empty());
-    assert!(year.figures().notes.iter().any(|note| note == "`saw` left on 2026-08-01 for 500.00: on no line here"));
+    assert!(year.figures().notes.iter().any(|note| note == "`Band saw` left on 2026-08-01 for 500.00: on no line here"));
 }
 
 #[test]
