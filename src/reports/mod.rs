@@ -91,8 +91,8 @@ pub use report_year::report_year;
 pub use sheets::{
     CellKind, Excerpt, ExcerptLine, Excerpts, Further, OwedByChannel, PlaceIndex, ReportsByName, SalesIndex, Sheet, SheetCell,
     SheetColumn, SheetIndex, SheetKind, SheetName, SheetPlace, SheetRow, SheetTable, cost_parts_table, lists_of_sheets,
-    owed_by_channel, place_name, price_name, priced_products, sheet_of_batch, sheet_of_channel, sheet_of_hours, sheet_of_line,
-    sheet_of_order, sheet_of_place, sheet_of_price, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing,
+    owed_by_channel, place_name, price_sheet_name, priced_products, sheet_of_batch, sheet_of_channel, sheet_of_hours,
+    sheet_of_line, sheet_of_order, sheet_of_place, sheet_of_price, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing,
     sheets_of_proof, sheets_of_sales,
 };
 pub use slow_stock::{ByAge, SlowStock, StockAges};

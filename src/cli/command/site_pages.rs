@@ -27,7 +27,7 @@ use crate::render::html::{
 use crate::reports::{
     CostFigure, CostReport, Derived, DirectRecords, Excerpts, FigureName, Further, HowDeep, PaysColumn, PaysFigure, PaysOf,
     Period, PlaceIndex, PlaceList, PriceIndex, ReportsByName, SalesIndex, Sheet, SheetIndex, SheetKind, SheetName, StockReport,
-    WhyReport, YearReport, cost_parts_table, lists_of_sheets, owed_by_channel, place_name, price_name, priced_products,
+    WhyReport, YearReport, cost_parts_table, lists_of_sheets, owed_by_channel, place_name, price_sheet_name, priced_products,
     report_places, report_proof, report_why, report_year, sheet_of_batch, sheet_of_channel, sheet_of_hours, sheet_of_line,
     sheet_of_order, sheet_of_place, sheet_of_price, sheet_of_proof_figure, sheet_of_sales_figure, sheet_of_thing,
     sheets_of_proof, sheets_of_sales, take_cost_parts, take_minutes, tell_by_parts,
@@ -94,7 +94,7 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
     let of_proof = sheets_of_proof(&index).ok_or_else(too_large)?;
 
     let mut sheets = sheets_of(&index, lists.iter().chain(&of_sales).chain(&of_proof));
-    sheets.extend(priced.iter().map(|thing| (price_name(&index, *thing), About::Price(*thing))));
+    sheets.extend(priced.iter().map(|thing| (price_sheet_name(&index, *thing), About::Price(*thing))));
     sheets.extend(places.places.iter().map(|place| (place_name(place), About::Place(place))));
     let mut addresses = Addresses::of(sheets.iter().map(|(name, _)| name.clone()));
     let told = tell_figures(&derived, &times, &years, &mut addresses);

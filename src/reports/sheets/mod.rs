@@ -40,7 +40,7 @@ pub use order_sheet::{OwedByChannel, owed_by_channel, sheet_of_order};
 pub use pays_sheets::{sheet_of_sales_figure, sheets_of_sales};
 pub use place_index::PlaceIndex;
 pub use place_sheet::{place_name, sheet_of_place};
-pub use price_sheet::{price_name, priced_products, sheet_of_price};
+pub use price_sheet::{price_sheet_name, priced_products, sheet_of_price};
 pub use proof_sheets::{sheet_of_proof_figure, sheets_of_proof};
 pub use reports_by_name::ReportsByName;
 pub use sales_index::SalesIndex;

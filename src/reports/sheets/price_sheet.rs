@@ -70,7 +70,7 @@ pub fn priced_products(index: &SheetIndex<'_>, prices: &PriceIndex<'_>) -> Optio
 
 /// The name of the sheet of a product's price.
 #[must_use]
-pub fn price_name(index: &SheetIndex<'_>, thing: ThingId) -> SheetName {
+pub fn price_sheet_name(index: &SheetIndex<'_>, thing: ThingId) -> SheetName {
     SheetName::new(SheetKind::Price, index.names.thing(thing))
 }
 
@@ -93,7 +93,7 @@ pub fn sheet_of_price(
     let mut tables = vec![here.floors(), here.earns(), here.selling(), here.piece(&piece), here.batches(&outputs)?];
     tables.retain(|table| !table.rows.is_empty());
     let title = format!("What must {} fetch?", report.title);
-    Some(Sheet { name: price_name(index, thing), word: "price", title, says: here.says(), tables, trace: None })
+    Some(Sheet { name: price_sheet_name(index, thing), word: "price", title, says: here.says(), tables, trace: None })
 }
 
 fn words(text: impl Into<String>) -> SheetCell {
@@ -378,7 +378,7 @@ pub(super) fn list_of_prices(index: &SheetIndex<'_>, prices: &PriceIndex<'_>, pr
     let mut table = SheetTable::new("list", "What each product must fetch", &columns);
     for thing in priced {
         let Some((report, _)) = price_of(index, prices, *thing)? else { continue };
-        let name = price_name(index, *thing);
+        let name = price_sheet_name(index, *thing);
         let cell = |text: &str, table: &'static str| SheetCell::new(Cost, text).of(name.clone()).by_table(table);
         let judged = report.channels.iter().filter_map(|one| Some((one, asked(one)?)));
         let short: Vec<&str> = judged.filter(|(_, at)| falls_short(at)).map(|(channel, _)| channel.title.as_str()).collect();

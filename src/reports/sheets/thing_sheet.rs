@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::plain_name;
-use super::price_sheet::price_name;
+use super::price_sheet::price_sheet_name;
 use super::reports_by_name::ReportsByName;
 use super::sales_index::SalesIndex;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetTable};
@@ -261,7 +261,7 @@ fn terms(index: &SheetIndex<'_>, thing: ThingId, reports: &ReportsByName<'_>) ->
         table.row(vec![words("List price"), price]);
     }
     if reports.has_price_sheet(thing) {
-        let head = words("What it must fetch, and what its price earns").of(price_name(index, thing));
+        let head = words("What it must fetch, and what its price earns").of(price_sheet_name(index, thing));
         table.row(vec![head, SheetCell::without(Cost, "channel by channel")]);
     }
     let of_day = index.books.costed.until.and_then(|day| *index.books.book.thing(thing).pattern.on(day));
