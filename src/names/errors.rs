@@ -11,6 +11,7 @@ pub(crate) mod packing;
 pub(crate) mod quantities;
 pub(crate) mod recipes;
 pub(crate) mod sizes;
+mod typed_line;
 
 use crate::diagnostics::{Code, Diagnostic};
 use crate::sources::Span;

@@ -6,10 +6,12 @@
 
 use rustc_hash::FxHashSet;
 
-use crate::diagnostics::Diagnostics;
-use crate::names::errors::looking_up::offer_defined;
+use crate::diagnostics::{Diagnostic, Diagnostics};
+use crate::names::errors::looking_up::{MONEY_IS_PAID, offer_defined};
+use crate::names::plural::singulars_of;
+use crate::names::spelling::normalised;
 use crate::sources::SourceSet;
-use crate::syntax::{HeadPart, SyntaxFile};
+use crate::syntax::{Definition, DefinitionWord, HeadPart, QUANTITY_FIRST, SyntaxFile};
 
 /// Goes over the findings that joined a name.
 pub(crate) fn offer_defined_names(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagnostics) {
@@ -17,9 +19,39 @@ pub(crate) fn offer_defined_names(sources: &SourceSet, syntax: &SyntaxFile, foun
     found.revise(|told| {
         if let Some(joined) = told.joined.take() {
             let names = names.get_or_insert_with(|| defined_names(sources, syntax));
-            offer_defined(sources, told, &joined, names);
+            if told.code == QUANTITY_FIRST {
+                turned_round(sources, syntax, told, &joined);
+            } else {
+                offer_defined(sources, told, &joined, names);
+            }
         }
     });
+}
+
+/// `booth 60`: the figure is a quantity only of what is counted; of an expense it is money, of nothing that is defined either.
+fn turned_round(sources: &SourceSet, syntax: &SyntaxFile, told: &mut Diagnostic, typed: &str) {
+    use DefinitionWord as D;
+    let kind_of = |name: &str| {
+        let defines = |definition: &&Definition| normalised(sources.text(definition.name)) == name;
+        syntax.definitions.iter().find(defines).map(|definition| definition.word)
+    };
+    let name = normalised(typed);
+    let kind = kind_of(&name).or_else(|| singulars_of(&name).iter().find_map(|one| kind_of(one)));
+    let figure = sources.text(told.primary.span).split_whitespace().nth(1).unwrap_or("60.00");
+    match kind {
+        Some(D::Material | D::Product | D::Tool | D::Pattern) => {}
+        Some(D::Expense | D::Income) => {
+            told.fixes.clear();
+            told.message = format!("a sum of money stands before `for`: `{figure} for {name}`");
+            told.notes.push(MONEY_IS_PAID.to_owned());
+        }
+        _ => {
+            told.fixes.clear();
+            told.message = format!("a line begins with its quantity or sum, and `{name}` is not defined");
+            told.notes.push("goods are defined in any file: `material NAME \"…\"`, `tool NAME \"…\"`".to_owned());
+            told.notes.push(format!("for money, `{figure} for {name}`: {MONEY_IS_PAID}"));
+        }
+    }
 }
 
 /// All that has a name: what is defined, what a damaged definition probably defines, and the batches.

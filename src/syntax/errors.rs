@@ -140,6 +140,15 @@ fn split_improper(text: &str) -> Option<String> {
 
 /// A unit is joined to its number.
 pub(crate) fn joined_unit(span: Span, number: &str, unit: &str) -> Diagnostic {
+    // `15O`: no unit is made of what looks like a nought.
+    if unit.bytes().all(|letter| matches!(letter, b'O' | b'o')) {
+        let meant = format!("{number}{}", "0".repeat(unit.len()));
+        return Diagnostic::new(JOINED_UNIT, span, format!("a letter `{unit}` stands in the number: `{meant}`")).fix(
+            "with a nought",
+            span,
+            meant,
+        );
+    }
     Diagnostic::new(JOINED_UNIT, span, format!("a blank stands between a number and its unit: `{number} {unit}`"))
         .label("only a time may be joined")
         .fix("put a blank between them", span, format!("{number} {unit}"))

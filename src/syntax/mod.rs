@@ -43,8 +43,9 @@ pub use form_help::{begins_block, form_help, form_words};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
 pub(crate) use placement::may_stand_in_definition;
 pub use placement_reference::placement_table_markdown;
-pub(crate) use slip_errors::EXPENSE_BACK;
+pub(crate) use slip_errors::{EXPENSE_BACK, QUANTITY_FIRST};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
+pub(crate) use unread_line::verb_of_line;
 pub(crate) use words::{is_code, is_measuring_unit, is_name};
 pub use written_line::{LineIs, WrittenLine, bare_words, written_lines};
 
@@ -82,6 +83,7 @@ fn parse_lines(sources: &SourceSet, found: &mut Diagnostics) -> SyntaxFile {
         whole.poisoned_names.extend(piece.syntax.poisoned_names);
         told.append(piece.found);
     }
+    slips::shorten_lists(&mut told);
     found.append(told);
     whole
 }

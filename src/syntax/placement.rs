@@ -297,6 +297,9 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, so
         }
         (LineKind::Item, Some(Verb::Paid | Verb::Received)) => match &detail.kind {
             DetailKind::Items(_, items) => match items.as_slice() {
+                [item] if verb == Some(Verb::Received) && sources.text(item.name) == "deposit" => {
+                    told.fix("if that is money for an order", item.name, "for order \"NAME\"")
+                }
                 [item] if matches!(item.amount.kind, AmountKind::Count { .. }) => {
                     told.fix("if that is money", Span::new(item.name.start, item.name.start), "for ")
                 }
@@ -319,7 +322,9 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, so
         (LineKind::ForBought, Some(Verb::Received)) => {
             told.note("a supplier's bill is settled in `paid`; a sale of a day by `for sold DATE`")
         }
-        (LineKind::ForReceipt, Some(Verb::Received)) => told.note("a supplier's bill is settled in `paid`"),
+        (LineKind::ForReceipt, Some(Verb::Received)) => told
+            .note("money that a supplier gives back for goods is `credited 2026-02-15 by NAME`")
+            .note("a supplier's bill is settled in `paid`"),
         (LineKind::TaxIncluded, _) => told.note("where the sum of the tax is known, write it: `sales-tax 8.40`"),
         (LineKind::MoneyOff, Some(Verb::Bought)) => told.note("money off the whole bill is `discount 5.00`"),
         _ => told,
@@ -417,6 +422,13 @@ fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: &
     let row = head_row(verb);
     let mut seen: Vec<(HeadKind, Span)> = Vec::new();
     let mut misread = false;
+    if let Some(told) = buyer_in_head(entry, sources, named) {
+        found.push(told);
+        entry.parts.retain(|(part, _)| head_kind(part) != HeadKind::To);
+        entry.damaged |= !entry.parts.iter().any(|(part, _)| head_kind(part) == HeadKind::Via);
+        misread = true;
+    }
+    let head = Span::new(entry.head.start, entry.date_span.start);
     entry.parts.retain(|(part, span)| {
         let kind = head_kind(part);
         let need = row.parts.iter().find(|(known, _)| *known == kind).map(|(_, need)| *need);
@@ -428,7 +440,7 @@ fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: &
         let wrong = match (need, seen.iter().find(|(known, _)| *known == kind)) {
             (None, _) => {
                 misread = true;
-                Some(misplaced_part(verb, part, *span, sources))
+                Some(misplaced_part(verb, head, part, *span, sources))
             }
             (Some(_), Some((_, first))) if before >= times => {
                 Some(told::repeated_part(*span, *first, head_words(kind).0, verb_word(verb)))
@@ -470,8 +482,9 @@ fn with_missing_part(told: Diagnostic, entry: &Entry, named: Named<'_>, sources:
         Verb::Sold if named.channels.len() <= MOST_CHANNELS => {
             let via =
                 |told: Diagnostic, channel: &&str| told.fix(format!("by `{channel}`"), behind_day, format!(" via {channel}"));
-            named.channels.iter().fold(told, via)
+            named.channels.iter().fold(told.note(told::CHANNEL_OF_ITS_OWN), via)
         }
+        Verb::Sold => told.note(told::CHANNEL_OF_ITS_OWN),
         Verb::Gave if entry.parts.is_empty() => {
             told.fix("for house, family or friends", Span::new(entry.head.start, entry.date_span.start), "took-home ")
         }
@@ -492,8 +505,35 @@ fn missing_parts(verb: Verb, seen: &[(HeadKind, Span)]) -> Vec<&'static str> {
     must.map(|(kind, _)| head_words(*kind).0).take(1).collect()
 }
 
-/// A part of another head, with the right word where it was probably meant.
-fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) -> Diagnostic {
+/// `sold 2026-03-01 to "Mrs. Dell" order "D-1"`: a sale whose head has its buyer, with the whole sale as it is written.
+fn buyer_in_head(entry: &Entry, sources: &SourceSet, named: Named<'_>) -> Option<Diagnostic> {
+    let (_, buyer) = entry.parts.iter().find(|(part, _)| entry.verb == Verb::Sold && head_kind(part) == HeadKind::To)?;
+    let end = entry.parts.iter().map(|(_, span)| span.end).max()?;
+    let rest = Span::new(entry.date_span.end, end.max(entry.date_span.end));
+    let others: Vec<&str> =
+        entry.parts.iter().filter(|(part, _)| head_kind(part) != HeadKind::To).map(|(_, span)| sources.text(*span)).collect();
+    let has_channel = entry.parts.iter().any(|(part, _)| head_kind(part) == HeadKind::Via);
+    let buyer_line = sources.text(*buyer);
+    let message = format!("the buyer stands on a line of its own: `{buyer_line}`");
+    let told = Diagnostic::new(told::MISPLACED_PART, *buyer, message);
+    let written = |via: Option<&str>| {
+        let via = via.map(|channel| format!("via {channel}"));
+        let words: Vec<&str> = via.iter().map(String::as_str).chain(others.iter().copied()).collect();
+        format!(" {}\n    {buyer_line}", words.join(" "))
+    };
+    if has_channel {
+        return Some(told.fix("write it below", rest, written(None)));
+    }
+    let told = told.note(told::CHANNEL_OF_ITS_OWN);
+    if named.channels.is_empty() || named.channels.len() > MOST_CHANNELS {
+        return Some(told.fix("write it below, and the channel in the head", rest, written(Some("NAME"))));
+    }
+    let via = |told: Diagnostic, channel: &&str| told.fix(format!("by `{channel}`"), rest, written(Some(channel)));
+    Some(named.channels.iter().fold(told, via))
+}
+
+/// A part of another head, with the right word where it was probably meant. `verb_place` is where the entry's verb stands.
+fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sources: &SourceSet) -> Diagnostic {
     let kind = head_kind(part);
     let (words, _) = head_words(kind);
     let belongs: Vec<_> =
@@ -502,7 +542,13 @@ fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) 
     let text = sources.text(span);
     let rest = text.split_once(char::is_whitespace).map_or("", |(_, rest)| rest);
     let meant = match (verb, kind) {
-        (Verb::Returned, HeadKind::From) if !rest.starts_with('"') => "via",
+        // What comes back unsold undoes no sale.
+        (Verb::Returned, HeadKind::From) if !rest.starts_with('"') => {
+            return told
+                .note("`brought-back` is what was not sold, `returned` what a buyer gives back")
+                .fix("goods that were not sold", verb_place, "brought-back ")
+                .fix("what a buyer gives back", span, format!("via {rest}"));
+        }
         (Verb::Sold, HeadKind::On | HeadKind::From | HeadKind::With | HeadKind::By) => "via",
         (Verb::Bought | Verb::Received, HeadKind::By | HeadKind::With | HeadKind::Via | HeadKind::To) => "from",
         (Verb::Paid | Verb::SentBack | Verb::Gave, HeadKind::From | HeadKind::By | HeadKind::With | HeadKind::On) => "to",
@@ -514,10 +560,6 @@ fn misplaced_part(verb: Verb, part: &HeadPart, span: Span, sources: &SourceSet) 
         (Verb::TookHome | Verb::Scrapped | Verb::UsedUp, HeadKind::To | HeadKind::From | HeadKind::By) => {
             let with_blank = Span::new(span.start.saturating_sub(1), span.end);
             return told.note("who it was may stand in a `note \"…\"`").fix("leave it out", with_blank, "");
-        }
-        (Verb::Sold, HeadKind::To) => {
-            let line_end = Span::new(span.start.saturating_sub(1), span.end);
-            return told.fix("the buyer stands on a line of its own", line_end, format!("\n    {text}"));
         }
         _ => return told,
     };

@@ -102,6 +102,10 @@ pub(crate) fn bare_item_in_batch(line: Span, is_time: bool, indent: &str) -> Dia
     }
 }
 
+/// What is added where a sale names no channel.
+pub(crate) const CHANNEL_OF_ITS_OWN: &str =
+    "a channel of your own is defined in any file, as for sales from the shop: `channel direct \"Direct\"`";
+
 /// A head that needs more.
 pub(crate) fn head_part_missing(head: Span, verb: &str, parts: &[&str], example: &str) -> Diagnostic {
     let parts: Vec<String> = parts.iter().map(|part| named(part)).collect();

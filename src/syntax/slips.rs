@@ -8,6 +8,7 @@
 mod date;
 mod general;
 mod head;
+mod list_items;
 mod merge;
 mod money;
 mod name;
@@ -39,10 +40,11 @@ use crate::syntax::slips::typed::Typed;
 use crate::syntax::unread_line::{indented_bad_head, known_head};
 use crate::units::read_date;
 
-pub(crate) use general::{definition_form, other_forms};
+pub(crate) use general::{definition_form, other_forms, shorten_lists};
+pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 16] = [
+const TABLE: [&[SlipRule]; 17] = [
     signs::RULES,
     verb::RULES,
     date::RULES,
@@ -58,6 +60,7 @@ const TABLE: [&[SlipRule]; 16] = [
     name::RULES,
     signs::END_RULES,
     remark::END_RULES,
+    list_items::RULES,
     general::RULES,
 ];
 
@@ -136,9 +139,12 @@ fn find_slip(typed: &Typed<'_>) -> Option<Slip> {
 fn mend_all(typed: &Typed<'_>, mut slip: Slip, tries: &mut usize) -> Slip {
     let fixes = std::mem::take(&mut slip.fixes);
     for (what, line) in fixes {
-        if let Some(mended) = mend(typed, line, DEEPEST, tries) {
-            slip.sure &= mended.sure;
-            slip.fixes.push((what, mended.line));
+        let mended = mend(typed, line, DEEPEST, tries);
+        let several = mended.len() > 1;
+        for one in mended {
+            slip.sure &= one.sure;
+            let what = one.what.filter(|_| several).unwrap_or_else(|| what.clone());
+            slip.fixes.push((what, one.line));
         }
     }
     slip
@@ -147,6 +153,8 @@ fn mend_all(typed: &Typed<'_>, mut slip: Slip, tries: &mut usize) -> Slip {
 /// A corrected line that reads.
 struct Mended {
     line: String,
+    /// What the last of its corrections does, where there was more than one.
+    what: Option<String>,
     /// Whether whatever was corrected further can mean nothing else.
     sure: bool,
 }
@@ -156,42 +164,45 @@ fn slips_of<'a>(typed: &'a Typed<'_>) -> impl Iterator<Item = Slip> + use<'a> {
     TABLE.iter().flat_map(|rules| rules.iter()).filter_map(|rule| rule(typed))
 }
 
-/// A correction, corrected further until it reads; `None` where it never does.
-fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Option<Mended> {
+/// A correction, corrected further until it reads: all lines that a further slip may be meant for; none where it never reads.
+fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Vec<Mended> {
     let head = typed.context.column_one && !line.starts_with(' ');
     let context = LineContext { column_one: head, block: block_of(typed, &line, head) };
     if reads(&filled_in(&line), head, context.block) {
         // What is left to the reader is not sure.
         let sure = !leaves_open(&line);
-        return Some(Mended { line, sure });
+        return vec![Mended { line, what: None, sure }];
     }
     if deep == 0 || *tries == 0 {
-        return None;
+        return Vec::new();
     }
     *tries -= 1;
     let (first, rest) = line.split_once('\n').map_or((line.as_str(), None), |(first, rest)| (first, Some(rest)));
     // What a head lacks is not made up for a first word that is itself a guess.
     let again = Typed::of(first.trim_start(), LineContext { column_one: head, ..typed.context }, typed.near_date);
-    let further = slips_of(&again).filter_map(|slip| {
+    for slip in slips_of(&again) {
         let sure = slip.sure && slip.fixes.len() == 1;
-        Some((sure, slip.fixes.into_iter().next()?.1))
-    });
-    let found = further.into_iter().find_map(|(sure, further)| {
-        let further = match rest {
-            Some(rest) => format!("{further}\n{rest}"),
-            None => further,
-        };
-        let mended = if further == line { None } else { mend(typed, further, deep - 1, tries) };
-        mended.map(|mended| Mended { sure: mended.sure && sure, ..mended })
-    });
-    found.or_else(|| {
-        // What was put on a line of its own may have a slip too.
-        let rest = rest.filter(|_| reads(first, head, context.block))?;
-        let below = Typed::of(rest, LineContext { column_one: false, ..context }, typed.near_date);
-        let further = slips_of(&below)
-            .find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false, context.block)))?;
-        Some(Mended { line: format!("{first}\n{further}"), sure: false })
-    })
+        let mut found = Vec::new();
+        for (what, further) in slip.fixes {
+            let further = match rest {
+                Some(rest) => format!("{further}\n{rest}"),
+                None => further,
+            };
+            let mended = if further == line { Vec::new() } else { mend(typed, further, deep - 1, tries) };
+            let told = |one: Mended| Mended { sure: one.sure && sure, what: one.what.or_else(|| Some(what.clone())), ..one };
+            found.extend(mended.into_iter().map(told));
+        }
+        if !found.is_empty() {
+            return found;
+        }
+    }
+    // What was put on a line of its own may have a slip too.
+    let Some(rest) = rest.filter(|_| reads(first, head, context.block)) else { return Vec::new() };
+    let below = Typed::of(rest, LineContext { column_one: false, ..context }, typed.near_date);
+    let further = slips_of(&below)
+        .find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false, context.block)));
+    let mended = further.map(|further| Mended { line: format!("{first}\n{further}"), what: None, sure: false });
+    mended.into_iter().collect()
 }
 
 /// The block in which a corrected line stands: its own where it is a head; that of the block above where it is a line of it, save

@@ -7,6 +7,7 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::Verb;
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_table::{HEADS, VERBS};
+use crate::syntax::slips::verb_for;
 use crate::syntax::words::{first_word, head_word, is_name, is_reserved};
 use crate::units::{read_date, read_decimal};
 
@@ -23,6 +24,14 @@ fn is_quote(c: char) -> bool {
 /// The block of a line at column 1 whose first word is known.
 pub(crate) fn known_head(text: &str) -> Option<BlockWord> {
     head_word(first_word(text))
+}
+
+/// The verb of a line at column 1 that begins with one.
+pub(crate) fn verb_of_line(text: &str) -> Option<Verb> {
+    match known_head(text)? {
+        BlockWord::Entry(verb) => Some(verb),
+        BlockWord::Definition(_) => None,
+    }
 }
 
 /// The entry that an indented line was meant to begin: its first word is a verb, and a date follows. `paid` and `gave` begin
@@ -46,7 +55,8 @@ pub(crate) fn begins_unknown_block(text: &str) -> bool {
         return false;
     }
     let (second, third) = (words.next().unwrap_or(""), words.next().unwrap_or(""));
-    looks_like_date(second) || (is_name(second) && third.starts_with(is_quote))
+    // `threw away 2026-03-01`: the day of a verb of two words.
+    looks_like_date(second) || is_name(second) && (third.starts_with(is_quote) || read_date(third).is_ok())
 }
 
 /// Digits parted by hyphens, strokes or points, as people write dates.
@@ -67,7 +77,22 @@ pub(crate) fn verb_meant(text: &str) -> Verb {
 
 /// The verb that a misspelled first word can only be meant for: no other word of the language is near it.
 pub(crate) fn only_verb_meant(text: &str) -> Option<Verb> {
-    match near_names(first_word(text), HEADS).as_slice() {
+    match other_verb_of(text).and_then(head_word) {
+        Some(BlockWord::Entry(verb)) => Some(verb),
+        _ => only_near_verb(first_word(text)),
+    }
+}
+
+/// The verb for which another word stands, or two: `consigned`, `threw away`.
+fn other_verb_of(text: &str) -> Option<&'static str> {
+    let mut words = text.split(is_gap).filter(|word| !word.is_empty());
+    let first = words.next()?;
+    let two = words.next().map(|second| format!("{first}-{second}"));
+    two.as_deref().and_then(verb_for).or_else(|| verb_for(first))
+}
+
+fn only_near_verb(word: &str) -> Option<Verb> {
+    match near_names(word, HEADS).as_slice() {
         [only] => match head_word(only)? {
             BlockWord::Entry(verb) => Some(verb),
             BlockWord::Definition(_) => None,

@@ -45,10 +45,14 @@ pub(crate) fn same_place(span: Span, place: &str) -> Diagnostic {
         .note("`sent` leaves home unless it says `from PLACE`; `brought-back` comes home unless it says `at PLACE`")
 }
 
+/// How many days after the book's first one a day is likely that was typed with the last year's number.
+const HALF_A_YEAR: i64 = 183;
+
 pub(crate) fn before_the_book(span: Span, began: NaiveDate, opened: Span, meant: Option<NaiveDate>) -> Diagnostic {
     let told = Diagnostic::new(code::BEFORE_THE_BOOK, span, format!("this is before the book began on {began}"))
         .also(opened, "opened here");
-    match meant {
+    // A day just before the first is no slip of the year.
+    match meant.filter(|day| day.signed_duration_since(began).num_days() < HALF_A_YEAR) {
         Some(day) => told.fix("take the year that is meant", span, day.to_string()),
         None => told.note("what was there before is part of `opened`"),
     }

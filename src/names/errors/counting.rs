@@ -190,6 +190,18 @@ pub(crate) fn not_a_time(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
         let told = Diagnostic::new(TIME_OR_QUANTITY, item.amount.span, format!("a time is written `{time}`"));
         return told.fix("write it so", item.amount.span, time);
     }
+    // `takes 2 hours`: the unit stands where the step's name does.
+    let short = match canonical_unit(&lookup.text(item.name)) {
+        Some(Unit::Hour) => Some("h"),
+        Some(Unit::Minute) => Some("m"),
+        _ => None,
+    };
+    if let Some(short) = short.filter(|_| matches!(item.amount.kind, AmountKind::Count { .. })) {
+        let message = format!("a time is written `{text}{short}`, and its step follows: `{text}{short} cutting`");
+        return Diagnostic::new(TIME_OR_QUANTITY, item.amount.span.to(item.name), message)
+            .note("a step is defined in any file: `step cutting \"Cutting\"`")
+            .fix("with the step's name", item.amount.span.to(item.name), format!("{text}{short} NAME"));
+    }
     let told = Diagnostic::new(TIME_OR_QUANTITY, item.amount.span, format!("a time belongs here, and `{text}` is none"))
         .note("a time is written `1h 48m`, `48 min` or `1.5h`");
     match item.amount.kind {

@@ -5,17 +5,21 @@ use rustc_hash::FxHashSet;
 
 use crate::diagnostics::{Diagnostic, Fix, corrected_lines, near_names};
 use crate::names::batches::targets;
+use crate::names::errors::typed_line::TypedLine;
 use crate::names::errors::{UNKNOWN_NAME, WRONG_KIND, offer_near};
 use crate::names::kinds::{a, any_of, kind_of, named_of, names_of, word_of};
 use crate::names::{Known, Lookup};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::DefinitionWord;
+use crate::syntax::{DefinitionWord, Verb};
 
 /// How many names are offered of which one is a part of the other.
 const MOST_WITHIN: usize = 3;
 
 /// What money for goods is received for.
 const FOR_A_SALE: &str = "money for goods names their sale: `29.40 for sold 2026-05-20`, or `29.40 for order \"C-07\"`";
+
+/// Where what was paid for something stands.
+pub(crate) const MONEY_IS_PAID: &str = "money for something stands in `paid 2026-03-05 to NAME`";
 
 /// The names that hold another whole, as `red-oak` does `oak`, or are held by it; the longest first.
 fn names_within<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
@@ -61,7 +65,10 @@ pub(crate) fn offer_defined(sources: &SourceSet, told: &mut Diagnostic, joined: 
         }));
     }
     if meant.is_empty() {
-        told.notes.push(format!("define it in any file, as in `material {joined} \"…\"`, or write a name that is defined"));
+        let said = |word: &str| lines.iter().any(|(line, _)| line.text.contains(&format!(" {word} {joined}")));
+        let kind = [("via", "channel"), ("at", "place"), ("for", "expense")].into_iter().find(|(word, _)| said(word));
+        let kind = kind.map_or("material", |(_, kind)| kind);
+        told.notes.push(format!("define it in any file, as in `{kind} {joined} \"…\"`, or write a name that is defined"));
     }
 }
 
@@ -73,6 +80,10 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     if let Some(told) = known.and_then(|known| wrong_kind(lookup, name, known, &any_of(wanted))) {
         let told = match (wanted, known) {
             ([DefinitionWord::Income], _) => told.note(FOR_A_SALE),
+            ([DefinitionWord::Expense, ..], Some(Known::Thing(_))) => told.note(
+                "goods stand in `bought`; a sum settles a bill that is open: `110.00 for bought 2026-03-02`, or \
+                 `110.00 for receipt \"A-1182\"`",
+            ),
             ([DefinitionWord::Place], Some(Known::Channel(_))) => told.note(format!(
                 "goods that lie there need a place, which may have the channel's name: {}",
                 example(DefinitionWord::Place, &text)
@@ -83,13 +94,43 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     }
     let kinds = any_of(wanted);
     let told = Diagnostic::new(UNKNOWN_NAME, name, format!("`{text}` is not defined")).label(format!("no {kinds} of this name"));
+    let line = TypedLine::of(lookup.sources, name);
     let told = match wanted {
-        [DefinitionWord::Income] if near.is_empty() => told
+        _ if !near.is_empty() => told,
+        // In a sale stands what was sold; what it cost is paid.
+        [DefinitionWord::Income] if line.verb == Some(Verb::Sold) => told
+            .note(format!("a cost is paid in an entry of its own, `{} for {text}`: {MONEY_IS_PAID}", line.first))
+            .note(format!("if it is income beside the goods, define it: {}", example(DefinitionWord::Income, &text))),
+        [DefinitionWord::Income] => told
             .note(FOR_A_SALE)
             .note(format!("any other income is defined in any file: {}", example(DefinitionWord::Income, &text))),
-        [only] if near.is_empty() => told.note(format!("define it in any file: {}", example(*only, &text))),
-        [likely, ..] if near.is_empty() => told.note(format!("define it in any file, as in {}", example(*likely, &text))),
-        _ => told,
+        // `60 for jim` under `paid … to jim`
+        [DefinitionWord::Expense, ..] if line.head.split_whitespace().any(|word| word == text) => told
+            .note(format!("a helper's time is hired in its batch: `took 3h sanding by {text} for {}`", line.first))
+            .note(format!("any other cost is defined in any file, as in {}", example(DefinitionWord::Expense, "NAME"))),
+        [DefinitionWord::Expense, ..] => told.note(format!(
+            "define it in any file, as in {}, and under it `form line other` or the form's own line",
+            example(DefinitionWord::Expense, &text)
+        )),
+        [only] => told.note(format!("define it in any file: {}", example(*only, &text))),
+        [DefinitionWord::Material, ..] => {
+            let unit = line.unit.map_or("ea", |unit| unit.as_str());
+            let told = told.note(format!(
+                "define it in any file, as in {}, and under it `measured in {unit}`",
+                example(DefinitionWord::Material, &text)
+            ));
+            let told = match wanted.contains(&DefinitionWord::Tool) && line.unit.is_none() && line.verb == Some(Verb::Bought) {
+                true => told.note(format!("or, if it is kept for years, {}", example(DefinitionWord::Tool, &text))),
+                false => told,
+            };
+            // `60 booth`
+            match line.verb == Some(Verb::Sold) && line.bare {
+                true => told.note(format!("if that is money, `{} for {text}`: {MONEY_IS_PAID}", line.first)),
+                false => told,
+            }
+        }
+        [likely, ..] => told.note(format!("define it in any file, as in {}", example(*likely, &text))),
+        [] => told,
     };
     let meant = if near.is_empty() { names_within(&text, candidates()) } else { near };
     offer_near(told, name, meant)

@@ -141,7 +141,12 @@ pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of:
         let known: Vec<String> = named_packs(packs).map(|pack| format!("`{}`", pack.name)).collect();
         let told = if known.is_empty() { told } else { told.note(format!("`{name}` comes in {}", known.join(", "))) };
         let one = singulars_of(&words).into_iter().next().filter(|_| several).unwrap_or_else(|| words.into_owned());
-        return told.note(format!("a pack is named in its definition: `1 {one} = 50 {}`", of.unit));
+        return told.note(match one.as_str() {
+            "sheet" if of.unit == Unit::SquareFoot => {
+                "a pack is named in its definition: for sheets of 4 by 8 ft `1 sheet = 32 sq ft`".to_owned()
+            }
+            _ => format!("a pack is named in its definition, with what it holds: `1 {one} = … {}`", of.unit),
+        });
     }
     let pack = |name: &str| several && packs.iter().any(|pack| pack.name == name && Unit::parse(name).is_none());
     let near: Vec<String> = near.into_iter().map(|name| if pack(&name) { plural_of(&name) } else { name }).collect();

@@ -4,13 +4,24 @@ use std::ops::Range;
 
 use chrono::NaiveDate;
 
+use super::signs::with_figures;
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits};
 use crate::syntax::errors::NO_SUCH_DATE;
 use crate::syntax::slip_errors::DATE_SPELLING;
 use crate::units::{DateFault, read_date};
 
-pub(super) const RULES: &[SlipRule] = &[month_in_words, other_order, no_such_day, day_in_words];
+pub(super) const RULES: &[SlipRule] = &[letter_in_date, month_in_words, other_order, no_such_day, day_in_words];
+
+/// `2026-O1-12`
+fn letter_in_date(typed: &Typed<'_>) -> Option<Slip> {
+    let (at, word, date) = typed.words.iter().enumerate().find_map(|(at, word)| {
+        let mended = with_figures(word.text).filter(|_| !word.quoted)?;
+        Some((at, word, read_date(&mended).ok()?))
+    })?;
+    let slip = Slip::new(DATE_SPELLING, word.start..word.end(), format!("a letter stands in the date: `{date}`"));
+    Some(slip.fix("with a figure", typed.with(at..at + 1, &date.to_string())))
+}
 
 /// `3/20/2026`, `2026-3-20`, `20.03.2026`, `3/9`, `26-03-02`
 fn other_order(typed: &Typed<'_>) -> Option<Slip> {

@@ -2,7 +2,7 @@
 
 use super::slip::{Slip, SlipRule};
 use super::typed::Typed;
-use crate::diagnostics::near_names;
+use crate::diagnostics::{Diagnostics, near_names};
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_heads::head_row;
 use crate::syntax::placement_table::{DEFINITIONS, LINES, LineKind, LineRow, VERBS, definition_word, verb_word};
@@ -12,7 +12,7 @@ use crate::syntax::{DefinitionWord, Verb};
 /// Lines that begin with another word than the language's.
 pub(super) const WORD_RULES: &[SlipRule] = &[other_detail_case, other_detail_word, near_detail_word];
 /// How the word of a line is written.
-pub(super) const RULES: &[SlipRule] = &[line_form, head_form];
+pub(super) const RULES: &[SlipRule] = &[waste, wear_of_pieces, line_form, head_form];
 
 /// What else is typed for the word of a line.
 const OTHER: [(&str, &[&str]); 25] = [
@@ -110,6 +110,34 @@ fn near_detail_word(typed: &Typed<'_>) -> Option<Slip> {
     Some(near.iter().skip(1).fold(slip, |slip, word| slip.fix(format!("or `{word}`"), typed.with(0..1, word))))
 }
 
+/// `waste 25% maple`, `needs 3.5 bf maple plus 25% waste`
+fn waste(typed: &Typed<'_>) -> Option<Slip> {
+    let at = typed.words.iter().position(|word| word.is_one_of(&["waste", "wastage", "scrap", "loss"]))?;
+    let percent = typed.words.iter().find(|word| word.text.strip_suffix('%').is_some_and(super::typed::is_number))?;
+    let in_recipe = typed.definition() == Some(DefinitionWord::Product) && typed.is_detail();
+    let word = typed.word(at);
+    (in_recipe && (at == 0 || typed.word(0).is("needs"))).then(|| {
+        let message = "the quantity in `needs` has the waste in it; there is no line for it";
+        let slip = Slip::new(UNREAD_LINE, word.start.min(percent.start)..word.end().max(percent.end()), message);
+        slip.note("where 25% of the wood is wasted, of 3.5 bf in the piece are needed 3.5 / 0.75, `needs 4.67 bf red-oak`")
+    })
+}
+
+/// `lasts 200 step-stools`
+fn wear_of_pieces(typed: &Typed<'_>) -> Option<Slip> {
+    let (first, figure, pieces) = (typed.word(0), typed.word(1), typed.word(2));
+    let of_pieces = first.is("lasts") && figure.is_number() && pieces.is_name() && typed.words.len() == 3;
+    let here = matches!(typed.definition(), Some(DefinitionWord::Tool | DefinitionWord::Material));
+    (of_pieces && here && typed.is_detail()).then(|| {
+        let message = "what is worn out by so many pieces stands in their recipe, not here";
+        let slip = Slip::new(UNREAD_LINE, 0..typed.text.len(), message);
+        slip.note(format!(
+            "it is a material with the line `as wear`, and under the product stands `needs 1 NAME per {} ea`",
+            figure.text
+        ))
+    })
+}
+
 /// `discount by ten`
 fn line_form(typed: &Typed<'_>) -> Option<Slip> {
     let here = rows_here(typed);
@@ -188,6 +216,9 @@ pub(crate) fn definition_form(word: DefinitionWord) -> String {
     }
 }
 
+/// How the list of the words for entries begins.
+const BEGINS_WITH: &str = "an entry begins with ";
+
 /// An item as `worked` has it, where the table's example is one of goods.
 const WORK_FORM: &str = "45m sanding on PC-014";
 
@@ -204,7 +235,7 @@ pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
         let verbs: Vec<_> = VERBS.iter().map(|(word, _)| *word).collect();
         let definitions: Vec<_> = DEFINITIONS.iter().map(|(word, _)| *word).collect();
         return slip
-            .note(format!("an entry begins with {}", verbs.join(", ")))
+            .note(format!("{BEGINS_WITH}{}", verbs.join(", ")))
             .note(format!("a definition begins with {}", definitions.join(", ")))
             .note("a line of the entry above is indented");
     }
@@ -220,5 +251,28 @@ pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
     let form_here =
         |row: &LineRow| if row.kind == LineKind::Item && typed.verb() == Some(Verb::Worked) { WORK_FORM } else { row.form };
     let forms: Vec<_> = rows.iter().map(|row| format!("`{}`", form_here(row))).collect();
-    slip.note(format!("what may stand in `{place}`: {}", forms.join(", ")))
+    slip.note(format!("{MAY_STAND}`{place}`: {}", forms.join(", ")))
+}
+
+/// How the list of what may stand in a block begins.
+const MAY_STAND: &str = "what may stand in ";
+
+/// Where the list of what may stand in a block was told of a line just before, only says so.
+pub(crate) fn shorten_lists(found: &mut Diagnostics) {
+    let mut last = String::new();
+    found.revise(|told| {
+        if told.code != UNREAD_LINE {
+            return;
+        }
+        let list = told.notes.iter_mut().find(|note| note.starts_with(MAY_STAND) || note.starts_with(BEGINS_WITH));
+        let Some(list) = list else { return };
+        if *list != last {
+            last.clone_from(list);
+            return;
+        }
+        let begins = list.split(':').next().filter(|_| list.starts_with(MAY_STAND));
+        *list =
+            begins.map_or_else(|| "the words for entries are told above".to_owned(), |begins| format!("{begins} is told above"));
+        told.notes.retain(|note| !note.starts_with("a definition begins with"));
+    });
 }

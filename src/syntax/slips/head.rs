@@ -2,7 +2,7 @@
 
 use strsim::osa_distance;
 
-use super::on_one_line::{change_in_head, item_in_head, sum_in_head, sum_last, thing_in_head};
+use super::on_one_line::{change_in_head, item_in_head, sum_before_party, sum_in_head, sum_last, thing_in_head};
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_name};
 use crate::syntax::errors::STRAY_DETAIL;
@@ -12,12 +12,14 @@ use crate::syntax::{DefinitionWord, Verb};
 
 pub(super) const RULES: &[SlipRule] = &[
     title_missing,
+    repeating,
     comma_in_head,
     drove_words,
     date_later,
     date_missing,
     near_part_word,
     article,
+    sum_before_party,
     sum_in_head,
     sum_last,
     thing_in_head,
@@ -55,6 +57,25 @@ fn drove_words(typed: &Typed<'_>) -> Option<Slip> {
         format!("what the drive was for stands in quotes: `\"{text}\"`"),
     );
     Some(slip.fix("write quotes", typed.with(2..typed.words.len(), &format!("{figure} \"{text}\""))))
+}
+
+/// `paid 2026-01-01 to landlord every month`, `paid monthly to landlord`
+fn repeating(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed)?;
+    const OFTEN: [&str; 6] = ["daily", "weekly", "monthly", "quarterly", "yearly", "annually"];
+    const PERIODS: [&str; 6] = ["day", "week", "month", "quarter", "year", "time"];
+    let words = (1..typed.words.len()).find_map(|at| {
+        let two = typed.word(at).is_one_of(&["every", "each"]) && typed.word(at + 1).is_one_of(&PERIODS);
+        match () {
+            () if two => Some(at..at + 2),
+            () if typed.word(at).is_one_of(&OFTEN) => Some(at..at + 1),
+            () => None,
+        }
+    })?;
+    let line = format!("{} {}", typed.slice(0..words.start), typed.slice(words.end..typed.words.len()));
+    let message = "no entry repeats itself: each time is an entry of its own, on its day";
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(words), message);
+    Some(slip.fix("for the first; write one for each that follows", line.trim().to_owned()))
 }
 
 /// What else is typed for `receipt`.
@@ -266,20 +287,30 @@ fn via_word(typed: &Typed<'_>) -> Option<Slip> {
 /// `from Ridgeline Lumber`
 fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     verb_of(typed)?;
-    let at = (1..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["from", "to", "by", "with", "via", "at"]))? + 1;
-    let mut end = at;
     let ends = |word: Word<'_>| word.quoted || PART_WORDS.iter().chain(&RECEIPT_WORDS).any(|part| word.is(part));
-    while end < typed.words.len() && !ends(typed.word(end)) {
-        end += 1;
-    }
-    // A number is no part of a name: it is a sum or a count, and a text would swallow it.
-    if end < at + 2 || (at..end).any(|at| typed.word(at).is_number()) {
-        return None;
-    }
+    let (at, end) = (1..typed.words.len()).find_map(|before| {
+        let begins = typed.word(before).is_one_of(&["from", "to", "by", "with", "via", "at"]);
+        let at = before + 1;
+        let end = (at..typed.words.len()).find(|end| ends(typed.word(*end))).unwrap_or(typed.words.len());
+        // A number is no part of a name: it is a sum or a count, and a text would swallow it.
+        (begins && end >= at + 2 && !(at..end).any(|at| typed.word(at).is_number())).then_some((at, end))
+    })?;
     let name = typed.slice(at..end);
     let word = typed.word(at - 1).text;
+    let sale = typed.verb() == Some(Verb::Sold);
+    let has_channel = typed.words.iter().any(|word| word.is("via"));
+    if sale && typed.word(at - 1).is("to") {
+        return Some(buyer_in_head(typed, at - 1..end, &format!("\"{name}\""), has_channel));
+    }
     if typed.word(at - 1).is_one_of(&["via", "at"]) {
-        let joined = name.split_whitespace().collect::<Vec<_>>().join("-");
+        let joined = name.split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+        // Where it was sold is a channel.
+        if sale && typed.word(at - 1).is("at") && !has_channel && is_name(&joined) {
+            let message = format!("where it was sold is a channel: `via {joined}`");
+            let slip = Slip::new(HEAD_PART_WORD, typed.range(at - 1..end), message);
+            let line = typed.with(at - 1..end, &format!("via {joined}"));
+            return Some(slip.fix_joined("write `via`, and the words joined with hyphens", line, joined));
+        }
         if !is_name(&joined) {
             return None;
         }
@@ -292,6 +323,17 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     }
     let slip = Slip::new(HEAD_PART_WORD, typed.range(at..end), format!("several words stand in quotes: `{word} \"{name}\"`"));
     Some(slip.fix("write quotes", typed.with(at..end, &format!("\"{name}\""))))
+}
+
+/// `sold 2026-03-01 to Mrs. Dell order "D-1"`: the buyer stands on a line of the sale.
+fn buyer_in_head(typed: &Typed<'_>, words: std::ops::Range<usize>, buyer: &str, has_channel: bool) -> Slip {
+    let via = if has_channel { "" } else { "via NAME " };
+    let rest = format!("{via}{}", typed.slice(words.end..typed.words.len()));
+    let head = format!("{} {}", typed.slice(0..words.start), rest.trim());
+    let message = format!("the buyer stands on a line of its own, below: `to {buyer}`");
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(words), message);
+    let slip = if has_channel { slip } else { slip.note("the head says through which channel it was sold: `via web-page`") };
+    slip.fix("put it there", format!("{}\nto {buyer}", head.trim()))
 }
 
 /// `closed 2026-12-31`, `choices` without a year, `statement 2026-12-31 from market-site`

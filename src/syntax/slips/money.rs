@@ -18,13 +18,14 @@ pub(super) const RULES: &[SlipRule] = &[
     per_shorthand,
     percent,
     price_without_word,
+    deposit,
     sum_without_for,
     price_word_elsewhere,
     money_missing,
 ];
 
 /// The signs of currencies.
-const SIGNS: [char; 5] = ['$', '€', '£', '¥', '¢'];
+pub(super) const SIGNS: [char; 5] = ['$', '€', '£', '¥', '¢'];
 
 /// `@ 5.90`, `@5.90`
 fn at_sign(typed: &Typed<'_>) -> Option<Slip> {
@@ -236,6 +237,12 @@ fn price_without_word(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let price = figure.text;
+    if first.text == "1" {
+        // Of one both mean the same.
+        let right = format!("for {price}");
+        let slip = Slip::new(PRICE_WORDS, figure.start..figure.end(), format!("a word is missing before the money: `{right}`"));
+        return Some(slip.fix("write it so", typed.with(last..last + 1, &right)));
+    }
     let slip = Slip::new(PRICE_WORDS, figure.start..figure.end(), format!("is {price} the price of one, or for the whole line?"));
     let slip = slip.fix("the price of one", typed.with(last..last + 1, &format!("at {price}")));
     Some(slip.fix("the money for the whole line", typed.with(last..last + 1, &format!("for {price}"))))
@@ -244,7 +251,9 @@ fn price_without_word(typed: &Typed<'_>) -> Option<Slip> {
 /// `shop-supplies 18.40`, `18.40 to booth-fee`
 fn sum_without_for(typed: &Typed<'_>) -> Option<Slip> {
     let [first, second, rest @ ..] = typed.words.as_slice() else { return None };
-    let is_sum = |text: &str| text.split_once('.').is_some_and(|(_, part)| part.len() == 2) && is_number(text);
+    // In an entry of money alone a whole number is a sum too.
+    let of_money = matches!(typed.verb(), Some(Verb::Paid | Verb::Received));
+    let is_sum = |text: &str| is_number(text) && (of_money || text.split_once('.').is_some_and(|(_, part)| part.len() == 2));
     let only_memo = rest.iter().all(|word| word.quoted);
     let money_first = is_sum(first.text)
         && second.is_one_of(&["to", "on", "of", "as", "in"])
@@ -260,6 +269,18 @@ fn sum_without_for(typed: &Typed<'_>) -> Option<Slip> {
     let slip =
         Slip::new(SUM_WITHOUT_FOR, typed.range(words.clone()), format!("an amount of money stands before `for`: `{right}`"));
     Some(slip.fix("write it so", typed.with(words, &right)))
+}
+
+/// `deposit 100` in `received`
+fn deposit(typed: &Typed<'_>) -> Option<Slip> {
+    let received = typed.is_detail() && typed.verb() == Some(Verb::Received) && typed.words.len() == 2;
+    let word = typed.word(0).is_one_of(&["deposit", "deposits", "prepayment", "advance", "down-payment"]);
+    let sum = typed.word(1).text;
+    (received && word && is_number(sum)).then(|| {
+        let message = format!("a deposit is money for an order, which has a name: `{sum} for order \"C-07\"`");
+        let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(0..2), message);
+        slip.fix("with the order's name", format!("{sum} for order \"NAME\""))
+    })
 }
 
 /// `60 cotton-bag 1.10 at`, `24 bf for cedar 60.00`

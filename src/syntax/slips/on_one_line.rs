@@ -1,9 +1,11 @@
 //! Slips of entries that were typed on one line: sums, things and changes in the head, where they need a line of their own.
 
 use super::head::{PART_WORDS, verb_of};
+use super::money::SIGNS;
 use super::name::corrected_name;
 use super::slip::Slip;
-use super::typed::{Typed, is_name, is_quote};
+use super::time::time_at;
+use super::typed::{Typed, is_name, is_number, is_quote};
 use crate::syntax::Verb;
 use crate::syntax::placement_table::LINES;
 use crate::syntax::slip_errors::OWN_LINE;
@@ -33,6 +35,26 @@ pub(super) fn sum_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let asked = "what the sum was for follows `for`: the name of an expense, an income or a tool";
     let slip = if purpose.starts_with("NAME") { slip.note(asked) } else { slip };
     Some(slip.fix("begin a line with it", format!("{head}\n{} for {purpose}", sum.text)))
+}
+
+/// `received 2026-03-15 $35 commission from tool company`, `paid 2026-03-05 85.00 for booth-fee to county-fair`
+pub(super) fn sum_before_party(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed).filter(|verb| matches!(verb, Verb::Paid | Verb::Received) && typed.word(1).is_date())?;
+    let sum = typed.word(2).text.trim_matches(SIGNS);
+    let right = if verb == Verb::Paid { "to" } else { "from" };
+    let at = (4..typed.words.len()).find(|at| typed.word(*at).is(right)).filter(|_| is_number(sum))?;
+    let from = 3 + usize::from(typed.word(3).is("for"));
+    let is_part = |at: usize| PART_WORDS.iter().any(|part| typed.word(at).is(part));
+    let plain = |at: usize| !typed.word(at).quoted && !typed.word(at).comma && !is_part(at);
+    let purpose = typed.slice(from..at).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+    let party = at + 1..typed.words.len();
+    let one_text = party.len() == 1 && (typed.word(at + 1).quoted || typed.word(at + 1).is_name());
+    if from >= at || !(from..at).all(plain) || !is_name(&purpose) || party.is_empty() || !one_text && !party.clone().all(plain) {
+        return None;
+    }
+    let party = if one_text { typed.slice(party).to_owned() } else { format!("\"{}\"", typed.slice(party)) };
+    let slip = Slip::new(OWN_LINE, typed.range(2..at), "the sum goes on a line of its own, indented");
+    Some(slip.fix("begin a line with it", format!("{} {right} {party}\n{sum} for {purpose}", typed.slice(0..2))))
 }
 
 /// `paid 2026-04-02 for booth-fee 85.00`, `paid 2026-04-02 to county-fair for booth-fee 85.00`
@@ -104,6 +126,12 @@ pub(super) fn item_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let (head, tail) = match in_head {
         Some(part) => (format!("{head} {}", typed.slice(part..typed.words.len())), typed.slice(at..part).to_owned()),
         None => (head.to_owned(), tail.to_owned()),
+    };
+    // A line of a batch begins with its word.
+    let tail = match () {
+        () if !verb.is_of_a_batch() || !typed.word(at).text.starts_with(|letter: char| letter.is_ascii_digit()) => tail,
+        () if time_at(typed, at) > 0 => format!("took {tail}"),
+        () => format!("made {tail}"),
     };
     let what = match verb {
         Verb::Paid | Verb::Received => "the sum goes on a line of its own, indented",

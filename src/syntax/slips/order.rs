@@ -157,6 +157,11 @@ fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
     let words = at..end;
     let right = format!("{} {}", typed.slice(at + 1..end), name.text);
     let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("the quantity comes first: `{right}`"));
+    // A bare figure behind a name may be its money as well, and the name nothing that is counted: the names' stage looks.
+    let bare = at == 0 && end == 2 && typed.words.len() == 2 && typed.word(1).is_number();
+    if bare {
+        return Some(slip.fix_joined("write it so", typed.with(words, &right), name.text));
+    }
     Some(slip.fix("write it so", typed.with(words, &right)).sure())
 }
 

@@ -5,7 +5,7 @@ use super::typed::{Typed, is_name, is_number, is_quote};
 use crate::syntax::slip_errors::{HASH_IN_LINE, NUMBER_SPELLING, OPEN_QUOTE, STRAY_SIGN};
 
 pub(super) const RULES: &[SlipRule] =
-    &[other_comment, bullet, hash_as_number, open_quote, single_quotes, vulgar_fraction, dash, and_in_list];
+    &[other_comment, bullet, hash_as_number, open_quote, single_quotes, letter_in_number, vulgar_fraction, dash, and_in_list];
 /// What is left at the end of a line, tried when nothing else fits.
 pub(super) const END_RULES: &[SlipRule] = &[sign_at_end];
 
@@ -46,6 +46,35 @@ fn open_quote(typed: &Typed<'_>) -> Option<Slip> {
     let at = last.start..last.end();
     let slip = Slip::new(OPEN_QUOTE, at, "the text has no closing quote").note("a text ends at the next `\"` on its own line");
     Some(slip.fix("close it", format!("{}\"", typed.text)))
+}
+
+/// A word with the figures that its letters look like: `15O`, `1l0`, `2026-O1-12`.
+pub(super) fn with_figures(text: &str) -> Option<String> {
+    let looks_like = |letter: char| match letter {
+        'O' | 'o' => '0',
+        'l' | 'I' => '1',
+        other => other,
+    };
+    let digits = text.bytes().filter(u8::is_ascii_digit).count();
+    let mended: String = text.chars().map(looks_like).collect();
+    let figures = mended.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b'-'));
+    // `5l` is five litres, `O-1` a code.
+    let last = text.ends_with(['l', 'I']);
+    (figures && digits > 0 && mended != text && !last && text.starts_with(|first: char| first.is_ascii_digit())).then_some(mended)
+}
+
+/// `15O.00`, `1l0`
+fn letter_in_number(typed: &Typed<'_>) -> Option<Slip> {
+    let (at, word, right) = typed.words.iter().enumerate().find_map(|(at, word)| {
+        let code = at.checked_sub(1).is_some_and(|before| {
+            typed.word(before).is_one_of(&["lot", "batch", "order", "orders", "on", "receipt", "certificate", "line"])
+        });
+        let right = with_figures(word.text).filter(|right| !word.quoted && !code && is_number(right))?;
+        Some((at, word, right))
+    })?;
+    let message = format!("a letter stands in the number: `{right}`");
+    let slip = Slip::new(NUMBER_SPELLING, word.start..word.end(), message);
+    Some(slip.fix("with a figure", typed.with(at..at + 1, &right)))
 }
 
 /// `to 'J. in Dover'`

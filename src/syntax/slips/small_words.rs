@@ -22,6 +22,7 @@ pub(super) const RULES: &[SlipRule] = &[
     batch_of_made,
     of_between,
     some_left,
+    left_in_count,
     for_missing,
     for_not_on,
     orders_of_one,
@@ -370,6 +371,19 @@ fn some_left(typed: &Typed<'_>) -> Option<Slip> {
     let right = format!("{} back", typed.word(at - 1).text);
     let sale = typed.verb() == Some(Verb::Sold) && typed.is_detail();
     sale.then(|| tell(typed, at - 1..at + 1, format!("what came home unsold is said with `{right}`"), &right))
+}
+
+/// `2 step-stool left` in a count
+fn left_in_count(typed: &Typed<'_>) -> Option<Slip> {
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 2)?;
+    let word = typed.word(last);
+    let said =
+        word.is_one_of(&["left", "remaining", "there", "here"]) && typed.word(0).is_number() && typed.word(last - 1).is_name();
+    (said && typed.is_detail() && typed.verb() == Some(Verb::Counted)).then(|| {
+        let message = format!("what is counted is what is there: nothing like `{}` follows", word.text);
+        let slip = Slip::new(SMALL_WORD, word.start..word.end(), message);
+        slip.fix("leave it out", typed.slice(0..last).to_owned())
+    })
 }
 
 /// `paid cash`, `paid by card`, `paid with check`, `paid in full`

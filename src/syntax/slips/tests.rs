@@ -542,3 +542,106 @@ fn of_very_many_unread_lines_only_the_first_are_looked_at_closely() {
     assert_eq!(found.len(), 300);
     assert_eq!(found.iter().filter(|one| !one.fixes.is_empty()).count(), 100);
 }
+
+#[test]
+fn where_a_correction_can_mean_two_things_both_are_offered() {
+    check(&[
+        (Bought, "12 bf cherry $84", "12 bf cherry at 84 || 12 bf cherry for 84"),
+        (Bought, "12 bf cherry 84 USD", "12 bf cherry at 84 || 12 bf cherry for 84"),
+        // Of one both are the same.
+        (Bought, "1 qt clear-oil 27.50", "1 qt clear-oil for 27.50"),
+        (Bought, "1 qt clear-oil $27.50", "1 qt clear-oil for 27.50"),
+        (
+            Nothing,
+            "came back 2026-03-02 from gift-shop",
+            "brought-back 2026-03-02 from gift-shop || returned 2026-03-02 from gift-shop",
+        ),
+    ]);
+    for typed in ["12 bf cherry $84", "1 qt clear-oil $27.50", "pull-cart 2"] {
+        assert!(told(Bought, typed).0.iter().all(|one| one.sure_fix().is_none()), "{typed}");
+    }
+}
+
+#[test]
+fn a_word_and_a_figure_in_an_entry_of_money_are_a_sum() {
+    check(&[
+        (Paid, "clamps 34", "34 for clamps"),
+        (Paid, "sharpening 15.00", "15.00 for sharpening"),
+        (Received, "deposit 100", "100 for order \"NAME\""),
+    ]);
+}
+
+#[test]
+fn heads_typed_as_they_are_spoken_are_taken_apart() {
+    check(&[
+        (Nothing, "paid 2026-01-01 to landlord every month", "paid 2026-01-01 to landlord"),
+        (Nothing, "paid monthly to landlord", "paid 2026-03-01 to landlord"),
+        (
+            Nothing,
+            "received 2026-03-15 $35 commission from tool company",
+            "received 2026-03-15 from \"tool company\" | 35 for commission",
+        ),
+        (Nothing, "paid 2026-03-05 85.00 for booth-fee to county-fair", "paid 2026-03-05 to county-fair | 85.00 for booth-fee"),
+        (Nothing, "sold 2026-03-01 at Winter Fair", "sold 2026-03-01 via winter-fair"),
+        (Nothing, "sold 2026-03-01 to Mrs. Dell order \"DELL\"", "sold 2026-03-01 via NAME order \"DELL\" | to \"Mrs. Dell\""),
+        (Nothing, "sold 2026-03-01 via web-page to Mrs. Dell", "sold 2026-03-01 via web-page | to \"Mrs. Dell\""),
+        (Nothing, "built 2026-01-12 4 step-stools", "built 2026-01-12 | made 4 step-stools"),
+        (Nothing, "ordered 2026-02-02 by \"Mrs. Dell\"", "received 2026-02-02 from \"Mrs. Dell\""),
+        (Nothing, "order 2026-02-02 from Mrs. Dell", "received 2026-02-02 from \"Mrs. Dell\""),
+        (Nothing, "threw away 2026-03-01", "scrapped 2026-03-01"),
+        (Nothing, "threw 2026-03-01 away 1 stool", "scrapped 2026-03-01 | 1 stool"),
+        (Nothing, "take 2026-03-01", "took-home 2026-03-01 || worked 2026-03-01"),
+        (Nothing, "paid 2026-O1-12 to landlord", "paid 2026-01-12 to landlord"),
+    ]);
+}
+
+#[test]
+fn all_times_of_a_line_are_mended_at_once() {
+    check(&[(
+        Built,
+        "took 1.5h cutting, 3 hours assembling, 45 minutes sanding, 1h20 finishing",
+        "took 1.5h cutting, 3h assembling, 45m sanding, 1h 20m finishing",
+    )]);
+}
+
+#[test]
+fn a_letter_in_a_number_is_the_figure_that_it_looks_like() {
+    check(&[
+        (Paid, "15O for rent", "150 for rent"),
+        (Paid, "1l0.00 for rent", "110.00 for rent"),
+        (Bought, "2 bf walnut for 2O.50", "2 bf walnut for 20.50"),
+        (Bought, "5l clear-oil for 20.00", "5 l clear-oil for 20.00"),
+    ]);
+}
+
+#[test]
+fn an_item_among_others_is_told_for_itself() {
+    check(&[
+        (Product, "needs 3.5 bf maple, quarter sheet of plywood, 2 oz oil", "needs 3.5 bf maple, 0.25 sheet plywood, 2 oz oil"),
+        (Built, "used 11 bf cherry, half a sheet plywood", "used 11 bf cherry, 0.5 sheet plywood"),
+        (Built, "used 11 bf cherry 2 fl oz oil", "used 11 bf cherry, 2 fl oz oil"),
+        (Counted, "2 stool left", "2 stool"),
+    ]);
+    for (under, typed, code, message) in [
+        (Built, "used 2 bf walnut, some glue", 172, "`some glue` does not read as an item"),
+        (
+            Product,
+            "needs 3.5 bf maple plus 25% waste",
+            100,
+            "the quantity in `needs` has the waste in it; there is no line for it",
+        ),
+        (Material, "lasts 200 stools", 100, "what is worn out by so many pieces stands in their recipe, not here"),
+    ] {
+        let (found, lines) = told(under, typed);
+        let found: Vec<_> = found.iter().map(|one| (one.code.0, one.message.as_str())).collect();
+        assert_eq!((found, lines), (vec![(code, message)], Vec::new()), "{typed}");
+    }
+}
+
+#[test]
+fn what_may_stand_in_a_block_is_listed_once() {
+    let (found, _) = told(Sold, "blah blub bli\n    hm ho hu");
+    let notes: Vec<&str> = found.iter().filter_map(|one| one.notes.first()).map(String::as_str).collect();
+    assert!(notes.first().is_some_and(|note| note.starts_with("what may stand in `sold`: ")), "{notes:?}");
+    assert_eq!(notes.get(1), Some(&"what may stand in `sold` is told above"));
+}

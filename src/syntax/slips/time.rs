@@ -7,11 +7,35 @@ use super::typed::{Typed, is_digits, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::TIME_SPELLING;
 
-pub(super) const RULES: &[SlipRule] = &[clock, glued, in_words, minutes_without_unit, spaced_m, number_alone];
+pub(super) const RULES: &[SlipRule] = &[clock, joined_or_long, in_words, minutes_without_unit, spaced_m, number_alone];
+
+/// How many times of one line are mended at once.
+const MOST_TIMES: usize = 20;
 
 fn tell(typed: &Typed<'_>, words: Range<usize>, right: &str) -> Slip {
     let slip = Slip::new(TIME_SPELLING, typed.range(words.clone()), format!("a time is written `{right}`"));
-    slip.fix("write it so", typed.with(words, right)).sure()
+    let mut line = typed.with(words, right);
+    let mut others = Vec::new();
+    while others.len() < MOST_TIMES {
+        let again = Typed::of(&line, typed.context, typed.near_date);
+        let Some((words, right)) = first_of_many(&again) else { break };
+        line = again.with(words, &right);
+        others.push(format!("`{right}`"));
+    }
+    let slip = if others.is_empty() { slip } else { slip.note(format!("so are the others of this line: {}", others.join(", "))) };
+    slip.fix("write it so", line).sure()
+}
+
+/// The first time of a line that is joined or spelled out, and how it is written.
+fn first_of_many(typed: &Typed<'_>) -> Option<(Range<usize>, String)> {
+    let found = glued(typed).into_iter().chain(spelled_out(typed));
+    found.min_by_key(|(words, _)| words.start)
+}
+
+/// `1h48m`, `2 hours` and all others of the line
+fn joined_or_long(typed: &Typed<'_>) -> Option<Slip> {
+    let (words, right) = first_of_many(typed)?;
+    Some(tell(typed, words, &right))
 }
 
 /// `1:48`
@@ -30,7 +54,7 @@ fn clock(typed: &Typed<'_>) -> Option<Slip> {
 }
 
 /// `1h48m`, `1h30`, `2hrs`, `45mins`, `1hr30`
-fn glued(typed: &Typed<'_>) -> Option<Slip> {
+fn glued(typed: &Typed<'_>) -> Option<(Range<usize>, String)> {
     typed.words.iter().enumerate().find_map(|(at, word)| {
         let (hours, rest) = number_at_start(word.text)?;
         let letters = rest.len() - rest.trim_start_matches(|letter: char| letter.is_ascii_alphabetic()).len();
@@ -47,26 +71,44 @@ fn glued(typed: &Typed<'_>) -> Option<Slip> {
             }
             _ => return None,
         };
-        Some(tell(typed, at..at + 1, &right))
+        Some((at..at + 1, right))
     })
 }
 
 /// `2 hours`, `1 hr 30`, `90 minutes`, `1 hour and 20 minutes`, `18.00 per hour`
 pub(super) fn in_words(typed: &Typed<'_>) -> Option<Slip> {
-    let is_long = |text: &str| short_unit(text).is_some_and(|short| short != text) && text != "min";
-    let at = (0..typed.words.len()).find(|at| {
-        let before = at.checked_sub(1).map(|before| typed.word(before));
-        is_long(typed.word(*at).text) && before.is_some_and(|before| (before.is_number() && !before.comma) || before.is("per"))
-    })?;
+    let at = long_unit(typed)?;
     let short = short_unit(typed.word(at).text)?;
     if typed.word(at - 1).is("per") {
-        let slip = Slip::new(
-            TIME_SPELLING,
-            typed.range(at..at + 1),
-            format!("the unit is written `{}`", if short == "m" { "min" } else { short }),
-        );
-        return Some(slip.fix("write it so", typed.with(at..at + 1, if short == "m" { "min" } else { short })).sure());
+        let unit = if short == "m" { "min" } else { short };
+        let slip = Slip::new(TIME_SPELLING, typed.range(at..at + 1), format!("the unit is written `{unit}`"));
+        return Some(slip.fix("write it so", typed.with(at..at + 1, unit)).sure());
     }
+    let (words, right) = first_of_many(typed)?;
+    let slip = tell(typed, words.clone(), &right);
+    // `takes 2 hours`
+    let lists = typed.word(0).is_one_of(&["took", "takes"]);
+    if !lists || words.start != 1 || typed.words.len() != words.end {
+        return Some(slip);
+    }
+    let line = format!("{} {right} NAME", typed.word(0).text);
+    let slip = Slip::new(TIME_SPELLING, slip.at, format!("a time is written `{right}`, and its step follows: `{right} cutting`"));
+    Some(slip.note("a step is defined in any file: `step cutting \"Cutting\"`").fix("with the step's name", line))
+}
+
+/// Where a unit of time stands in words, behind a number or `per`.
+fn long_unit(typed: &Typed<'_>) -> Option<usize> {
+    let is_long = |text: &str| short_unit(text).is_some_and(|short| short != text) && text != "min";
+    (0..typed.words.len()).find(|at| {
+        let before = at.checked_sub(1).map(|before| typed.word(before));
+        is_long(typed.word(*at).text) && before.is_some_and(|before| (before.is_number() && !before.comma) || before.is("per"))
+    })
+}
+
+/// The first time of a line with its unit in words, and how it is written.
+fn spelled_out(typed: &Typed<'_>) -> Option<(Range<usize>, String)> {
+    let at = long_unit(typed).filter(|at| !typed.word(at - 1).is("per"))?;
+    let short = short_unit(typed.word(at).text)?;
     let start = if at >= 2 && typed.word(at - 1).is_fraction() && is_digits(typed.word(at - 2).text) { at - 2 } else { at - 1 };
     let figure = typed.slice(start..at);
     let and = usize::from(typed.word(at + 1).is("and"));
@@ -74,11 +116,10 @@ pub(super) fn in_words(typed: &Typed<'_>) -> Option<Slip> {
     let minutes_follow = short == "h" && is_digits(typed.word(next).text) && !typed.word(at).comma;
     if minutes_follow {
         let unit = usize::from(short_unit(typed.word(next + 1).text) == Some("m"));
-        let right = format!("{figure}h {}m", typed.word(next).text);
-        return Some(tell(typed, start..next + 1 + unit, &right));
+        return Some((start..next + 1 + unit, format!("{figure}h {}m", typed.word(next).text)));
     }
     let right = if figure.contains(' ') { format!("{figure} {short}") } else { format!("{figure}{short}") };
-    Some(tell(typed, start..at + 1, &right))
+    Some((start..at + 1, right))
 }
 
 /// `1h 48 cutting`, `1 h 48`

@@ -23,14 +23,35 @@ const OTHER: [(&str, &[&str]); 29] = [
     ("paid", &["pay", "pays", "payment", "spent", "spend", "payed", "expensed", "remitted"]),
     ("received", &["receive", "receives", "receipt", "earned", "got-paid", "deposit", "income-from"]),
     ("sent", &["send", "sends", "move", "moved", "shipped", "ship", "delivered", "consigned", "transferred"]),
-    ("brought-back", &["bring-back", "fetched", "collected", "picked-up"]),
+    ("brought-back", &["bring-back", "fetched", "collected", "picked-up", "came-back", "come-back", "got-back"]),
     ("returned", &["refund", "refunded", "return", "returns"]),
     ("sent-back", &["send-back", "returned-to"]),
     ("credited", &["credit", "credits"]),
     ("counted", &["count", "counts", "inventory", "stocktake"]),
     ("took-home", &["take-home", "took", "take", "withdrew", "withdrawn"]),
     ("gave", &["give", "gives", "given", "donate", "donated", "gift", "gifted", "donates"]),
-    ("scrapped", &["scrap", "scraps", "lost", "broke", "broken", "ruined", "discarded", "burnt", "burned"]),
+    (
+        "scrapped",
+        &[
+            "scrap",
+            "scraps",
+            "lost",
+            "broke",
+            "broken",
+            "ruined",
+            "discarded",
+            "burnt",
+            "burned",
+            "threw",
+            "threw-away",
+            "threw-out",
+            "throw-away",
+            "thrown-away",
+            "tossed",
+            "trashed",
+            "binned",
+        ],
+    ),
     ("used-up", &["used", "use", "use-up", "consumed", "wore-out"]),
     ("found", &["find", "finds", "salvaged"]),
     ("contributed", &["contribute", "contributes"]),
@@ -81,9 +102,35 @@ fn other_case(typed: &Typed<'_>) -> Option<Slip> {
 /// `took home 2026-…`, `sent back`, `brought back`, `used up`
 fn two_words(typed: &Typed<'_>) -> Option<Slip> {
     let joined = format!("{}-{}", typed.word(0).text.to_lowercase(), typed.word(1).text.to_lowercase());
-    let right = HEADS.into_iter().find(|head| *head == joined).filter(|_| typed.context.column_one)?;
-    let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..2), format!("this is one word: `{right}`"));
-    Some(slip.fix("write it so", typed.with(0..2, right)).sure())
+    if !typed.context.column_one {
+        return None;
+    }
+    if let Some(right) = HEADS.into_iter().find(|head| *head == joined) {
+        let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..2), format!("this is one word: `{right}`"));
+        return Some(slip.fix("write it so", typed.with(0..2, right)).sure());
+    }
+    let (right, _) = OTHER.iter().find(|(_, others)| others.contains(&joined.as_str()))?;
+    Some(also_meant(typed, tell(typed, 0..2, right), 0..2, &joined))
+}
+
+/// The verb that another word for it stands for, where it stands for one alone.
+pub(crate) fn verb_for(word: &str) -> Option<&'static str> {
+    let word = word.to_lowercase();
+    let mut rights = OTHER.iter().filter(|(_, others)| others.contains(&word.as_str())).map(|(right, _)| *right);
+    rights.next().filter(|_| rights.next().is_none())
+}
+
+/// A correction with what else its word may be meant for.
+fn also_meant(typed: &Typed<'_>, slip: Slip, words: std::ops::Range<usize>, first: &str) -> Slip {
+    match first {
+        "refunded" | "refund" => slip.note("under `returned` a line says what came back, or `refunded 10.00` where nothing did"),
+        "used" => slip.fix("or, where something was made of it, `built`", typed.with(words, "built")),
+        "came-back" | "come-back" | "got-back" => {
+            let slip = slip.note("`brought-back` is what was not sold, `returned` what a buyer gives back");
+            slip.fix("or, from a buyer, `returned`", typed.with(words, "returned"))
+        }
+        _ => slip,
+    }
 }
 
 /// `buy`, `made 2026-…`, `sanded 2026-…`
@@ -94,12 +141,28 @@ fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
     };
     let dated = typed.words.iter().skip(1).any(|word| word.text.starts_with(|letter: char| letter.is_ascii_digit()));
     let right = if dated { find(&OTHER) } else { find(&OTHER_DEFINITIONS).or_else(|| find(&OTHER)) }?;
-    let slip = tell(typed, 0..1, right);
-    Some(match first.as_str() {
-        "refunded" | "refund" => slip.note("under `returned` a line says what came back, or `refunded 10.00` where nothing did"),
-        "used" => slip.fix("or, where something was made of it, `built`", typed.with(0..1, "built")),
-        _ => slip,
-    })
+    // `threw 2026-03-01 away`
+    let away = typed.word(2).is_one_of(&["away", "out"]) && matches!(first.as_str(), "threw" | "tossed");
+    if away {
+        let line = format!("{right} {} {}", typed.word(1).text, typed.slice(3..typed.words.len()));
+        let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), format!("no entry or definition begins with `{first}`"));
+        return Some(slip.fix(format!("write `{right}`"), line.trim_end().to_owned()));
+    }
+    // Without a time it is no work.
+    let timed = (1..typed.words.len()).any(|at| time_at(typed, at) > 0);
+    if matches!(first.as_str(), "took" | "take") && !timed {
+        let home = (2..typed.words.len()).rfind(|at| typed.word(*at).is("home"));
+        let line = typed.with(0..1, "took-home");
+        let line = if home.is_some_and(|home| home + 1 == typed.words.len()) {
+            line.strip_suffix("home").map_or(line.clone(), |rest| rest.trim_end().to_owned())
+        } else {
+            line
+        };
+        let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "what is taken home is an entry of its own: `took-home`");
+        let slip = slip.fix("write `took-home`", line);
+        return Some(if home.is_none() { slip.fix("or, of work, `worked`", typed.with(0..1, "worked")) } else { slip });
+    }
+    Some(also_meant(typed, tell(typed, 0..1, right), 0..1, &first))
 }
 
 /// Steps whose past is not made with `-ed`.
@@ -160,6 +223,12 @@ fn step_as_verb(typed: &Typed<'_>) -> Option<Slip> {
     Some(Slip::new(UNKNOWN_HEAD, typed.range(0..1), message).fix("as an entry", format!("worked {day}\n{time} {step}{on}")))
 }
 
+/// Whether a word stands before the name of who ordered: `by "Mrs. Dell"`, `order … from "Mrs. Dell"`.
+fn is_buyer(typed: &Typed<'_>, at: usize) -> bool {
+    let word = typed.word(at);
+    (word.is("by") || word.is("from") && typed.word(0).is("order")) && !typed.word(at + 1).text.is_empty()
+}
+
 /// `ordered`, `borrowed`, `lent`
 fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
     let first = unknown_first(typed)?;
@@ -167,6 +236,15 @@ fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
     let date =
         if typed.word(1).is_date() { Some(typed.word(1).text.to_owned()) } else { typed.near_date.map(|near| near.to_string()) };
     match first.to_lowercase().as_str() {
+        "ordered" | "order" if (2..typed.words.len()).any(|at| is_buyer(typed, at)) => {
+            let buyer = (2..typed.words.len()).find(|at| is_buyer(typed, *at))?;
+            let name = typed.slice(buyer + 1..typed.words.len());
+            let quoted = if name.starts_with(super::typed::is_quote) { name.to_owned() } else { format!("\"{name}\"") };
+            let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "an order is no entry yet; the money for it is, and the sale");
+            let slip = slip.note("below it stands what was paid before, with the order's name: `100.00 for order \"D-1\"`");
+            let day = date.unwrap_or_else(|| "DATE".to_owned());
+            Some(slip.fix("if money came for it", format!("received {day} from {quoted}")))
+        }
         "ordered" => {
             let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "what is ordered is entered when it comes");
             let slip = slip.note("if it was paid before, `paid` says so");

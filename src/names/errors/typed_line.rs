@@ -1,0 +1,66 @@
+//! The line in which a name was typed, for what is said of it: its first word, the unit before the name, the verb of its entry.
+
+use crate::sources::{SourceSet, Span};
+use crate::syntax::{Verb, verb_of_line};
+use crate::units::{Unit, canonical_unit};
+
+/// How far above a line its entry's head is looked for, in bytes.
+const HEAD_WITHIN: u32 = 8192;
+
+/// A line with a name.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct TypedLine<'s> {
+    /// Its first word.
+    pub(crate) first: &'s str,
+    /// The unit before the name.
+    pub(crate) unit: Option<Unit>,
+    /// Whether nothing but a figure stands before the name, and nothing behind it.
+    pub(crate) bare: bool,
+    /// The verb of the entry.
+    pub(crate) verb: Option<Verb>,
+    /// The head of the entry.
+    pub(crate) head: &'s str,
+}
+
+impl<'s> TypedLine<'s> {
+    /// The line of a name.
+    pub(crate) fn of(sources: &'s SourceSet, name: Span) -> Self {
+        let line = sources.lines_of(Span::new(name.start, name.start));
+        let before = sources.text(Span::new(line.start, name.start)).trim();
+        let behind = sources.text(Span::new(name.end, line.end.max(name.end)));
+        let behind = behind.split('#').next().unwrap_or("").trim();
+        let words: Vec<&str> = before.split_whitespace().collect();
+        let first = words.first().copied().unwrap_or("");
+        let figure = |word: &str| word.starts_with(|letter: char| letter.is_ascii_digit());
+        let unit = match words.as_slice() {
+            [.., number, one, two] if figure(number) => canonical_unit(&format!("{one} {two}")).or_else(|| unit_named(one, two)),
+            [.., number, one] if figure(number) => Unit::parse(one).or_else(|| canonical_unit(one)),
+            _ => None,
+        };
+        let bare = words.len() == 1 && figure(first) && behind.is_empty();
+        let (verb, head) = head_above(sources, line).map_or((None, ""), |(verb, head)| (Some(verb), head));
+        Self { first, unit, bare, verb, head }
+    }
+}
+
+/// A unit of two words.
+fn unit_named(one: &str, two: &str) -> Option<Unit> {
+    Unit::parse(&format!("{one} {two}"))
+}
+
+/// The nearest line from this one upwards that begins at column 1 with a verb.
+fn head_above(sources: &SourceSet, line: Span) -> Option<(Verb, &str)> {
+    let file = sources.file_at(line.start)?;
+    let mut at = line;
+    while at.start > file.span.start && line.start - at.start < HEAD_WITHIN {
+        let text = sources.text(at);
+        if text.starts_with(char::is_alphabetic)
+            && let Some(verb) = verb_of_line(text)
+        {
+            return Some((verb, text));
+        }
+        at = sources.lines_of(Span::new(at.start - 1, at.start - 1));
+    }
+    let text = sources.text(at);
+    verb_of_line(text).map(|verb| (verb, text))
+}
