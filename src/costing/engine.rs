@@ -75,6 +75,8 @@ pub(crate) struct Engine<'b> {
     pub(crate) batch_of_label: FxHashMap<LabelId, BatchId>,
     /// Lots, orders and receipts about which a mistake was told.
     pub(crate) told: FxHashSet<LabelId>,
+    /// Orders whose sale could not be costed, which has been told.
+    pub(crate) uncosted: FxHashSet<LabelId>,
     pub(crate) lots_made: u32,
     /// Whether offcuts come from a thing: what batches used of it is remembered even without a journal.
     pub(crate) is_cut_from: Vec<bool>,
@@ -142,6 +144,7 @@ impl<'b> Engine<'b> {
             newest: vec![None; book.things.len()],
             batch_of_label,
             told: FxHashSet::default(),
+            uncosted: FxHashSet::default(),
             lots_made: 0,
             is_cut_from,
             asked_later,
@@ -185,7 +188,7 @@ impl<'b> Engine<'b> {
                 self.tell(turned, event);
                 self.year = Some(this_year);
             }
-            if log.is_in_doubt(event) {
+            if self.may_follow(event) {
                 self.cost_in_doubt(event);
                 continue;
             }
@@ -222,18 +225,10 @@ impl<'b> Engine<'b> {
         Ok(())
     }
 
-    /// Costs an event about something that was read only in part: what may follow from that stays untold.
-    fn cost_in_doubt(&mut self, event: &'b Event) {
-        let outside = std::mem::take(self.found);
-        let done = self.cost_event(event);
-        self.tell(done, event);
-        let within = std::mem::replace(self.found, outside);
-        for told in within.as_slice().iter().filter(|told| !errors::may_follow_from_doubt(told.code)) {
-            self.found.push(told.clone());
+    pub(crate) fn tell(&mut self, done: Costed<()>, event: &Event) {
+        if let (Err(_), EventKind::Sold(sold)) = (&done, &event.kind) {
+            self.uncosted.extend(sold.order);
         }
-    }
-
-    fn tell(&mut self, done: Costed<()>, event: &Event) {
         match done {
             Ok(()) | Err(Fault::Told) => {}
             Err(Fault::Figures) => self.found.push(errors::too_large(event.head)),
@@ -241,7 +236,7 @@ impl<'b> Engine<'b> {
         }
     }
 
-    fn cost_event(&mut self, event: &'b Event) -> Costed<()> {
+    pub(crate) fn cost_event(&mut self, event: &'b Event) -> Costed<()> {
         match &event.kind {
             EventKind::Opened(opened) => self.cost_opened(opened),
             EventKind::Bought(bought) => self.cost_bought(bought),

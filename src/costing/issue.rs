@@ -66,6 +66,17 @@ impl Engine<'_> {
         Ok(issued)
     }
 
+    /// What was told to be short at one place is short at another too, to which it was to come.
+    pub(crate) fn short_at(&mut self, thing: ThingId, from: PlaceId, to: PlaceId) {
+        let (from, to) = (self.shelf_at(thing, from), self.shelf_at(thing, to));
+        self.shelves[to].shortage_told |= self.shelves[from].shortage_told;
+    }
+
+    /// Whether a thing was told to be short at some place.
+    pub(crate) fn was_short(&self, thing: ThingId) -> bool {
+        (0..).map(PlaceId).take(self.book.places.len()).any(|place| self.shelves[self.shelf_at(thing, place)].shortage_told)
+    }
+
     fn issue_short(
         &mut self,
         thing: ThingId,
@@ -76,7 +87,7 @@ impl Engine<'_> {
         issued: &mut Issued,
     ) -> Costed<()> {
         let shelf = self.shelf_at(thing, place);
-        let uncertain = self.log.uncertain.get(&thing).is_some_and(|since| *since <= self.now.date);
+        let uncertain = self.log.is_uncertain(thing, self.now.date);
         if !*self.book.shop.short_stock_is_a_warning.on(self.now.date) {
             if !uncertain && !self.shelves[shelf].shortage_told {
                 self.shelves[shelf].shortage_told = lot.is_none();

@@ -18,6 +18,7 @@ mod errors;
 mod fault;
 mod fees;
 mod finish;
+mod in_doubt;
 mod issue;
 mod landed_cost;
 mod ledger;

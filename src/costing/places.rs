@@ -23,6 +23,7 @@ impl Engine<'_> {
         for line in &moved.lines {
             let issued = self.issue_line(line, moved.from)?;
             self.put_pieces(line.thing, moved.to, issued.pieces, line.span)?;
+            self.short_at(line.thing, moved.from, moved.to);
         }
         self.deal_with_place(moved.from);
         self.deal_with_place(moved.to);

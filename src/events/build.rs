@@ -10,6 +10,7 @@ use crate::events::batch_course::{LeftOut, check_courses};
 use crate::events::day_order::order_events;
 use crate::events::desk::Desk;
 use crate::events::entry_reader::{BuiltEntry, EntryReader};
+use crate::events::in_doubt::{Lacking, doubt_all};
 use crate::events::line_order::put_lines_in_order;
 use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
@@ -19,7 +20,7 @@ use crate::events::{
 };
 use crate::names::{Known, LabelId, Lookup, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{Detail, DetailKind, Entry, HeadPart, Item, Party, Purpose, SaidWhat, SyntaxFile, Verb};
+use crate::syntax::{Detail, DetailKind, Entry, HeadPart, Party, Purpose, SaidWhat, SyntaxFile, Verb};
 
 /// How many entries are read in one go.
 const SIDE_BY_SIDE: usize = 512;
@@ -47,6 +48,10 @@ pub fn build_events(
     all.read(&desk, &mut syntax, |entry| !is_of_a_batch(entry));
     check_files(sources, std::mem::take(&mut all.files), file_exists, &mut all.found);
 
+    all.doubts.papers.extend(all.lacking.orders(&all.events));
+    for (thing, date) in all.lacking.things(&all.events, book) {
+        all.doubt(thing, date);
+    }
     let mut events = order_events(all.events, sources, book);
     let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
     check_courses(&mut events, sources, &syntax, book, doubts, &mut all.found);
@@ -82,6 +87,7 @@ struct Built {
     found: Diagnostics,
     uncertain: FxHashMap<ThingId, NaiveDate>,
     doubts: Doubts,
+    lacking: Lacking,
     /// The paths that `file` lines name.
     files: Vec<Span>,
 }
@@ -106,6 +112,7 @@ impl Built {
             self.events.extend(part.events);
             self.found.append(part.found);
             self.doubts.extend(part.doubts);
+            self.lacking.extend(part.lacking);
             self.files.extend(part.files);
             let mut uncertain: Vec<(ThingId, NaiveDate)> = part.uncertain.into_iter().collect();
             uncertain.sort_unstable();
@@ -135,58 +142,7 @@ impl Built {
         if built.failed {
             doubt_all(desk, entry, &mut self.doubts);
         }
-    }
-}
-
-/// Puts in doubt what an entry that was read only in part is about.
-fn doubt_all(desk: &Desk<'_>, entry: &Entry, doubts: &mut Doubts) {
-    let look = Lookup::new(desk.book, desk.sources);
-    doubts.heads.insert(entry.head.start);
-    for (part, _) in &entry.parts {
-        match part {
-            HeadPart::Order(span) | HeadPart::Receipt(span) => doubts.papers.extend(look.label(*span)),
-            HeadPart::Batch(span) => doubts.batches.extend(desk.book.batch_id(&look.text(*span))),
-            HeadPart::From(party) | HeadPart::To(party) | HeadPart::By(party) | HeadPart::With(party) => {
-                doubts.parties.extend(look.party(*party));
-            }
-            HeadPart::Via(span) => {
-                if let Some(Known::Channel(channel)) = desk.book.table.get(look.text(*span).as_ref()) {
-                    doubts.channels.insert(*channel);
-                }
-            }
-            _ => {}
-        }
-    }
-    doubts.batches.extend(look.batch_of(entry));
-    for detail in &entry.details {
-        match &detail.kind {
-            DetailKind::Receipt(span) => doubts.papers.extend(look.label(*span)),
-            DetailKind::To(party) => doubts.parties.extend(look.party(*party)),
-            DetailKind::Money { purpose, .. } => {
-                if let Purpose::OwedTo(party, _) | Purpose::OwedBy(party, _) = purpose.as_ref() {
-                    doubts.parties.extend(look.party(*party));
-                }
-            }
-            DetailKind::Items(_, items) => {
-                for item in items {
-                    doubt_item(&look, item, doubts);
-                }
-            }
-            _ => {}
-        }
-    }
-}
-
-fn doubt_item(look: &Lookup<'_>, item: &Item, doubts: &mut Doubts) {
-    if let Some(Known::Tool(tool)) = look.book.table.get(look.text(item.name).as_ref()) {
-        doubts.tools.insert(*tool);
-    }
-    for said in &item.said {
-        match said.what {
-            SaidWhat::By(party) => doubts.parties.extend(look.party(party)),
-            SaidWhat::On(code) => doubts.batches.extend(look.book.batch_id(&look.text(code))),
-            _ => {}
-        }
+        self.lacking.note(desk, entry, built.lacks_goods);
     }
 }
 

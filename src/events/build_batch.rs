@@ -7,7 +7,7 @@ use crate::events::entry_goods::{GoodsRule, Stocked};
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
 use crate::events::{BatchWork, EventKind, KeptLine, LostLine, MadeLine, Output, OutputSharing};
-use crate::names::BatchId;
+use crate::names::{BatchId, Need, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::syntax::{Detail, DetailKind, Item, ListWord, Plain, SaidWhat, Verb};
 use crate::units::Fixed6;
@@ -160,6 +160,22 @@ fn check_made(reader: &mut EntryReader<'_>, work: &BatchWork) {
     if ends_without_output(reader.entry.verb, work) && reader.may_compare() {
         let told = errors::goods::nothing_made(reader.entry.head, reader.entry.verb == Verb::Built);
         reader.refuse_entry(told);
+        doubt_what_it_may_make(reader, work);
+    }
+}
+
+/// A batch that doesn't say what it made made something of what it used: products whose recipes need some of that are uncertain, or
+/// all products where no recipe does.
+fn doubt_what_it_may_make(reader: &mut EntryReader<'_>, work: &BatchWork) {
+    let products = || (0..).map(ThingId).zip(&reader.desk.book.things).filter(|(_, thing)| thing.kind == ThingKind::Product);
+    let uses = |needs: &[Need]| needs.iter().any(|need| work.used.iter().any(|line| line.thing == need.thing));
+    let mut made: Vec<ThingId> =
+        products().filter(|(_, thing)| uses(thing.needs.on(reader.date))).map(|(thing, _)| thing).collect();
+    if made.is_empty() {
+        made = products().map(|(thing, _)| thing).collect();
+    }
+    for thing in made {
+        reader.doubt_thing(thing);
     }
 }
 

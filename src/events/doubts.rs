@@ -3,10 +3,11 @@
 //! A thing's stock is uncertain from a day ([`EventLog::uncertain`]); orders, receipts, batches, people, channels and tools of an entry
 //! that was read only in part are in doubt as a whole: what is owed, made or left of them may stand in what was not read.
 
+use chrono::NaiveDate;
 use rustc_hash::FxHashSet;
 
 use crate::events::{Event, EventKind, EventLog, PaidFor, ReceivedFor};
-use crate::names::{BatchId, ChannelId, LabelId, Target, ToolId};
+use crate::names::{BatchId, ChannelId, LabelId, Target, ThingId, ToolId};
 
 /// What entries that were read only in part are about.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -70,7 +71,7 @@ impl EventLog {
     #[must_use]
     pub fn is_in_doubt(&self, event: &Event) -> bool {
         let doubts = &self.doubts;
-        if doubts.is_empty() {
+        if doubts.is_empty() && self.uncertain.is_empty() {
             return false;
         }
         if doubts.heads.contains(&event.head.start) {
@@ -99,11 +100,21 @@ impl EventLog {
                 };
                 doubts.has_party(Some(received.from)) || received.lines.iter().any(|line| orders(&line.what))
             }
-            EventKind::Returned(returned) => doubts.has_paper(returned.order) || doubts.has_channel(returned.channel),
+            EventKind::Returned(returned) => {
+                doubts.has_paper(returned.order)
+                    || doubts.has_channel(returned.channel)
+                    || returned.lines.iter().any(|line| self.is_uncertain(line.thing, event.date))
+            }
             EventKind::SentBack(back) => doubts.has_party(Some(back.supplier)) || doubts.has_paper(back.receipt),
             EventKind::Credited(credited) => doubts.has_party(Some(credited.supplier)) || doubts.has_paper(credited.receipt),
             EventKind::Retired { tool, .. } => doubts.tools.contains(tool),
             _ => false,
         }
+    }
+
+    /// Whether a thing's stock is uncertain on a day.
+    #[must_use]
+    pub fn is_uncertain(&self, thing: ThingId, day: NaiveDate) -> bool {
+        self.uncertain.get(&thing).is_some_and(|since| *since <= day)
     }
 }

@@ -25,6 +25,8 @@ pub(crate) struct BuiltEntry {
     pub(crate) uncertain: Vec<ThingId>,
     /// Whether something of it could not be read.
     pub(crate) failed: bool,
+    /// Whether its lines come to less than its total: something may have been bought that no line says.
+    pub(crate) lacks_goods: bool,
 }
 
 /// Reads one entry.
@@ -41,6 +43,8 @@ pub(crate) struct EntryReader<'a> {
     pub(crate) found: Diagnostics,
     /// Whether something of it could not be read: then its sums are not checked.
     pub(crate) failed: bool,
+    /// Whether its lines come to less than its total.
+    pub(crate) lacks_goods: bool,
     line: Option<&'a Detail>,
     refused: bool,
     uncertain: Vec<ThingId>,
@@ -58,6 +62,7 @@ impl<'a> EntryReader<'a> {
             coin,
             found: Diagnostics::default(),
             failed: entry.damaged || !entry.unread.is_empty(),
+            lacks_goods: false,
             line: None,
             refused: false,
             uncertain: Vec::new(),
@@ -80,7 +85,13 @@ impl<'a> EntryReader<'a> {
         }
         self.uncertain.sort_unstable();
         self.uncertain.dedup();
-        BuiltEntry { events: self.events, found: self.found, uncertain: self.uncertain, failed: self.failed }
+        BuiltEntry {
+            events: self.events,
+            found: self.found,
+            uncertain: self.uncertain,
+            failed: self.failed,
+            lacks_goods: self.lacks_goods,
+        }
     }
 
     /// Says what happened.
@@ -133,6 +144,11 @@ impl<'a> EntryReader<'a> {
         if let Some(detail) = self.line {
             self.doubt(detail);
         }
+    }
+
+    /// Makes a thing uncertain.
+    pub(crate) fn doubt_thing(&mut self, thing: ThingId) {
+        self.uncertain.push(thing);
     }
 
     /// Makes the things of a line uncertain.

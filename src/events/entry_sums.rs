@@ -6,6 +6,7 @@ use crate::events::entry_money::{MoneyFault, Sum};
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
 use crate::sources::Span;
+use crate::syntax::Verb;
 use crate::units::{Currency, Fixed6};
 
 impl EntryReader<'_> {
@@ -118,9 +119,12 @@ impl EntryReader<'_> {
         let Some((money, span)) = stated else { return };
         let Some(sum) = self.sum(money, span) else { return };
         if self.may_compare() && sum.written != comes_to.written {
-            let (stated, comes_to) = (self.as_written(sum.written), self.as_written(comes_to.written));
-            let told = errors::money::total_differs(span, &stated, &comes_to, made_of);
+            let (stated, lines) = (self.as_written(sum.written), self.as_written(comes_to.written));
+            let told = errors::money::total_differs(span, &stated, &lines, made_of);
             self.tell(told);
+            // What a line says may be wrong, or a line lacks: nothing that follows from it is told.
+            self.failed = true;
+            self.lacks_goods |= self.entry.verb == Verb::Bought && sum.written > comes_to.written;
         }
     }
 }

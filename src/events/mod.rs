@@ -35,6 +35,7 @@ mod entry_time;
 mod errors;
 mod event;
 mod goods_moved;
+mod in_doubt;
 mod line_order;
 mod log;
 mod no_effect;

@@ -105,7 +105,8 @@ fn words<T: Clone>(
 /// The place at which a missing `shop` is told: the first block of the book.
 fn first_block(syntax: &SyntaxFile) -> Option<Span> {
     let definition = syntax.definitions.first().map(|one| one.head);
-    let entry = syntax.entries.first().map(|one| one.head);
+    // Lines before the first head of a file are an entry without one.
+    let entry = syntax.entries.iter().map(|one| one.head).find(|head| !head.is_empty());
     definition.into_iter().chain(entry).min()
 }
 

@@ -55,6 +55,7 @@ pub(crate) fn empty_entry(verb: Verb, head: Span, date_span: Span) -> Entry {
         details: Vec::new(),
         damaged: false,
         unread: Vec::new(),
+        holds_others: false,
     }
 }
 

@@ -51,7 +51,7 @@ pub(crate) fn parse_piece(sources: &SourceSet, piece: Piece) -> ParsedPiece {
         sources,
         leaves: Leaves::new(sources.whole()),
         open: Open::Nothing,
-        told_no_head: false,
+        headless: None,
         strays: Vec::new(),
         slips: 0,
         parsed: ParsedPiece::default(),
@@ -82,7 +82,8 @@ struct Gatherer<'s> {
     sources: &'s SourceSet,
     leaves: Leaves<'s>,
     open: Open,
-    told_no_head: bool,
+    /// The lines before the first head of a file, as unread ones of an entry that moves nothing.
+    headless: Option<Entry>,
     /// Lines of the open block at column 1, one below another, that are told together.
     strays: Vec<Span>,
     /// How many lines were given to the table of slips.
@@ -113,6 +114,7 @@ impl Gatherer<'_> {
 
     /// Ends the open block.
     fn close(&mut self) {
+        self.parsed.syntax.entries.extend(self.headless.take());
         match std::mem::replace(&mut self.open, Open::Nothing) {
             Open::Nothing => {}
             Open::Entry(mut entry) | Open::Unknown(mut entry) => {
@@ -292,10 +294,15 @@ impl Gatherer<'_> {
 
     /// A line of a file that has no head yet: told once a file.
     fn no_head(&mut self, line: Span) {
-        if !self.told_no_head {
+        let entry = self.headless.get_or_insert_with(|| {
             self.parsed.found.push(errors::no_head_yet(line));
-            self.told_no_head = true;
-        }
+            let mut entry = empty_entry(Verb::Noted, Span::new(line.start, line.start), line);
+            entry.damaged = true;
+            entry.holds_others = true;
+            entry
+        });
+        entry.unread.push(line);
+        entry.span.end = line.end;
         self.poison(line);
     }
 

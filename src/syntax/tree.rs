@@ -198,4 +198,6 @@ pub struct Entry {
     pub damaged: bool,
     /// Lines of it that could not be read; they have been told already.
     pub unread: Vec<Span>,
+    /// Whether lines of another entry stand in it whose head is lost; they are among the unread ones.
+    pub holds_others: bool,
 }

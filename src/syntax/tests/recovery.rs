@@ -165,7 +165,9 @@ fn blank_lines_and_comments_neither_begin_nor_end_a_block() {
 fn details_before_any_head_are_told_once_a_file() {
     let book = read("    used 1 oak\n    made 1 cart\n  bosh\nkept 1 oak\nworked 2026-03-08\n    30m general\n");
     assert_eq!(codes(&book), [103]);
-    assert_eq!(verbs(&book), [Verb::Worked]);
+    // The lines stand as unread ones of an entry that moves nothing.
+    assert_eq!(verbs(&book), [Verb::Noted, Verb::Worked]);
+    assert_eq!(book.syntax.entries[0].unread.len(), 4);
 }
 
 #[test]
