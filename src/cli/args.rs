@@ -54,7 +54,8 @@ pub(super) enum Command {
     Schema(SchemaArgs),
     /// Start a book
     New(NewArgs),
-    /// Explain a code (K103), a command, or a form of the language (bought)
+    /// Explain a code (K103), a command, a form of the language (bought) or a word of the trade
+    /// (waste); `help reference` is the whole reference
     Help(HelpArgs),
 }
 
@@ -233,9 +234,9 @@ pub(super) struct TraceArgs {
 
 #[derive(Debug, Group)]
 pub(super) struct YearArgs {
-    /// The tax year
+    /// The tax year; may be left out where the book has but one
     #[arg(value_name = "Y")]
-    pub(super) year: String,
+    pub(super) year: Option<String>,
     #[command(flatten)]
     pub(super) book: BookArgs,
     #[command(flatten)]

@@ -81,6 +81,7 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
         keep_journal: for_reports,
         keep_stock: for_reports || options.keep_links,
         keep_links: options.keep_links,
+        today: options.today,
         ..CostOptions::default()
     };
     progress::at("costing the book");

@@ -49,6 +49,7 @@ impl Engine<'_> {
             if work.used_as_planned.is_some() { self.planned_use(batch, &pieces, asked_apart)? } else { Vec::new() };
         let planned_time =
             if work.took_as_planned.is_some() { self.planned_time(batch, &pieces, asked_apart)? } else { Vec::new() };
+        self.tell_used_twice(work, &planned_use)?;
         for line in &work.used {
             self.use_in_batch(batch, line, work.place)?;
         }

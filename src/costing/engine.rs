@@ -99,6 +99,8 @@ pub(crate) struct Engine<'b> {
     /// The year of the last of them.
     year: Option<i32>,
     keeps_stock: bool,
+    /// The day that counts as today, where one is given.
+    pub(crate) today: Option<NaiveDate>,
     stock: Vec<StockLot>,
     odometer: Vec<(NaiveDate, rust_decimal::Decimal)>,
     statements: Vec<(i32, LabelId, Fixed6, u32)>,
@@ -157,6 +159,7 @@ impl<'b> Engine<'b> {
             walked: 0,
             year: None,
             keeps_stock: options.keep_stock,
+            today: options.today,
             stock: Vec::new(),
             odometer: Vec::new(),
             statements: Vec::new(),

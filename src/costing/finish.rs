@@ -17,7 +17,7 @@ use crate::costing::trace::{Finish, FinishPart, NewLot};
 use crate::costing::{
     BatchState, Bill, BillKind, Component, CostVector, Flow, LinkedOutput, LossItem, Made, OutputItem, ToolCame,
 };
-use crate::events::{BatchWork, EventKind, LostLine, MadeLine, Output, OutputSharing};
+use crate::events::{BatchWork, LostLine, MadeLine, Output, OutputSharing};
 use crate::names::{BatchId, PatternId, ThingId};
 use crate::sources::Span;
 use crate::syntax::Verb;
@@ -296,11 +296,9 @@ impl Engine<'_> {
         Ok(sum)
     }
 
-    /// Whether a purchase up to now was read only in part, and may have been one of a licence.
+    /// Whether an entry was read only in part: it may have been the purchase of a licence.
     fn may_have_bought_a_licence(&self) -> bool {
-        let events = self.log.events.iter().take_while(|event| event.date <= self.now.date);
-        let mut bought = events.filter(|event| matches!(event.kind, EventKind::Bought(_)));
-        bought.any(|event| self.log.doubts.heads.contains(&event.head.start))
+        !self.log.doubts.heads.is_empty()
     }
 
     fn owe_royalty(&mut self, pattern: PatternId, money: Fixed6, line: Span) -> u32 {

@@ -14,7 +14,7 @@ use crate::costing::errors::likely;
 use crate::costing::fault::Costed;
 use crate::costing::{LotOrigin, Pieces};
 use crate::events::{BatchWork, EventKind, Output};
-use crate::names::{BatchId, ChannelShare, PlaceId, ThingId};
+use crate::names::{BatchId, ChannelShare, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact, checked_mul_exact};
 
@@ -106,14 +106,37 @@ impl Engine<'_> {
         Ok(())
     }
 
-    /// What a batch took more than three times of what its recipe says for what it made and lost.
+    /// Whether a count finds more than counting explains: a piece that nobody made, or a quarter more of a material than the book has.
+    pub(crate) fn is_far_more(&self, thing: ThingId, there: Decimal, booked: Decimal) -> Costed<bool> {
+        if self.book.thing(thing).kind == ThingKind::Product {
+            return Ok(true);
+        }
+        Ok(checked_mul_exact(there, Decimal::from(4))? > checked_mul_exact(booked, Decimal::from(5))?)
+    }
+
+    /// Tells of a thing that an entry uses both by the recipe and by a line of its own that says as much as the recipe: one of the two was
+    /// meant.
+    pub(crate) fn tell_used_twice(&mut self, work: &BatchWork, planned: &[(ThingId, Decimal)]) -> Costed<()> {
+        for line in &work.used {
+            let Some((_, recipe)) = planned.iter().find(|(thing, _)| *thing == line.thing) else { continue };
+            if checked_mul_exact(line.quantity, Decimal::TWO)? > *recipe {
+                let told = likely::used_twice(self, line, *recipe);
+                self.found.push(told);
+            }
+        }
+        Ok(())
+    }
+
+    /// What a batch took more than three times of what its recipe says for what it made and lost, or, of materials of
+    /// which it used some, less than a third.
     fn far_from_recipe(&self, batch: BatchId) -> Costed<Vec<FarFromRecipe>> {
         let progress = self.batches.progress(batch);
         let pieces: Vec<(Output, Decimal)> = progress.made.iter().chain(&progress.lost).copied().collect();
         let mut far = Vec::new();
         for (thing, recipe) in self.recipe_needs(&pieces)? {
             let used = progress.used.get(&thing).copied().unwrap_or_default();
-            if is_far(used, recipe)? {
+            // What it used none of stands for something else, or is counted by the month.
+            if is_far(used, recipe)? || is_far(recipe, used)? {
                 let unit = self.book.thing(thing).unit.as_str();
                 let text = |quantity: Decimal| format!("{} {unit}", round2(quantity).normalize());
                 far.push(FarFromRecipe {
@@ -137,13 +160,18 @@ impl Engine<'_> {
         Ok(far)
     }
 
+    /// The last day of the book, as far as it lies not in the future: an entry of a day to come makes nothing old.
+    pub(crate) fn last_day(&self) -> NaiveDate {
+        self.today.map_or(self.now.date, |today| today.min(self.now.date))
+    }
+
     /// Tells of what has lain too long, by the last day of the book.
     pub(crate) fn tell_what_lies(&mut self) -> Costed<()> {
         for old in self.old_goods()? {
             let told = likely::old_goods(self, &old);
             self.found.push(told);
         }
-        let Some(since) = self.now.date.checked_sub_days(SETTLES_WITHIN) else { return Ok(()) };
+        let Some(since) = self.last_day().checked_sub_days(SETTLES_WITHIN) else { return Ok(()) };
         let unsettled = self.book.channels.iter().filter_map(|channel| {
             let place = channel.place.filter(|_| matches!(channel.share.on(self.now.date), ChannelShare::Consignment(_)))?;
             let (last, entry) = *self.likely.dealings.get(&place).filter(|(last, _)| *last < since)?;
@@ -158,7 +186,7 @@ impl Engine<'_> {
 
     /// Goods that came more than two years before the last day, by the entry that brought them.
     fn old_goods(&self) -> Costed<Vec<OldGoods>> {
-        let Some(since) = self.now.date.checked_sub_months(OLD_MONTHS) else { return Ok(Vec::new()) };
+        let Some(since) = self.last_day().checked_sub_months(OLD_MONTHS) else { return Ok(Vec::new()) };
         let places = self.book.places.len().max(1);
         let mut old: BTreeMap<u32, OldGoods> = BTreeMap::new();
         for (at, shelf) in self.shelves.iter().enumerate() {
@@ -184,6 +212,6 @@ fn is_far(took: Decimal, recipe: Decimal) -> Costed<bool> {
 }
 
 /// For a message: to two digits.
-fn round2(figure: Decimal) -> Decimal {
+pub(crate) fn round2(figure: Decimal) -> Decimal {
     figure.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero)
 }

@@ -86,11 +86,13 @@ pub struct CostOptions {
     pub keep_trace: bool,
     /// Whether the links between lots, batches and orders are kept, for following goods. Not beside the trace: with that there are none.
     pub keep_links: bool,
+    /// The day that counts as today: what is dated later makes nothing old.
+    pub today: Option<NaiveDate>,
 }
 
 impl Default for CostOptions {
     fn default() -> Self {
-        Self { until: None, keep_journal: true, keep_stock: true, keep_trace: false, keep_links: false }
+        Self { until: None, keep_journal: true, keep_stock: true, keep_trace: false, keep_links: false, today: None }
     }
 }
 

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 
 use crate::costing::engine::Engine;
 use crate::costing::errors;
+use crate::costing::errors::likely;
 use crate::costing::fault::{Costed, OrFault};
 use crate::costing::issue::Issued;
 use crate::costing::ledger::{About, PostedTo};
@@ -137,7 +138,12 @@ impl Engine<'_> {
             let more = checked_sub_exact(there, booked)?;
             let vector = self.newest_vector(thing, place, more)?;
             let about = About { line, thing: Some(thing), quantity: -more, ..About::default() };
-            if vector.is_none() {
+            let uncertain = self.log.is_uncertain(thing, self.now.date);
+            if !uncertain && vector.is_some() && self.is_far_more(thing, there, booked)? {
+                let told = likely::counted_more(self, thing, (there, booked), line);
+                self.found.push(told);
+            }
+            if vector.is_none() && !uncertain {
                 self.found.push(errors::found_without_cost(self, thing, line));
             }
             let vector = vector.unwrap_or_default();

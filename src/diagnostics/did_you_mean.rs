@@ -32,9 +32,24 @@ pub fn near_names<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> 
     near.into_iter().map(|(_, name)| name).collect()
 }
 
-/// The near names as a question: ``did you mean `a`, `b` or `c`?``; `None` where nothing is near.
+/// Names of which the typed one is a word, as `stool` is of `step-stool`, at most three.
+fn names_with_the_word<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
+    let is_word = |name: &&str| !typed.is_empty() && name.split('-').count() > 1 && name.split('-').any(|word| word == typed);
+    let mut with: Vec<&str> = known.into_iter().filter(is_word).collect();
+    with.sort_unstable();
+    with.dedup();
+    with.truncate(MOST);
+    with
+}
+
+/// The near names as a question: ``did you mean `a`, `b` or `c`?``; `None` where nothing is near. Where no name is spelled nearly so, those
+/// that have it for one of their words.
 pub fn did_you_mean<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Option<String> {
-    let near = near_names(typed, known);
+    let known: Vec<&str> = known.into_iter().collect();
+    let mut near = near_names(typed, known.iter().copied());
+    if near.is_empty() {
+        near = names_with_the_word(typed, known);
+    }
     let (last, first) = near.split_last()?;
     let first: Vec<_> = first.iter().map(|name| format!("`{name}`")).collect();
     Some(match first.is_empty() {

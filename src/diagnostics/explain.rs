@@ -188,6 +188,8 @@ const PAGES: &[(Code, &str)] = pages! {
     934
     935
     936
+    937
+    938
     960
     961
     963
@@ -198,6 +200,8 @@ const PAGES: &[(Code, &str)] = pages! {
     968
     969
     970
+    971
+    972
 };
 
 /// The names that the examples use.

@@ -108,3 +108,7 @@ pub(crate) const DOES_NOT_FIT: Code = Code(934);
 /// A price that is far from the last one of the same thing.
 pub(crate) const FAR_FROM_LAST: Code = Code(935);
 pub(crate) const NO_FEE: Code = Code(936);
+/// A figure out of proportion to its sale or day.
+pub(crate) const OUT_OF_PROPORTION: Code = Code(937);
+/// A deposit for an order that is never sold, while its payer bought later.
+pub(crate) const DEPOSIT_WITHOUT_SALE: Code = Code(938);

@@ -46,6 +46,7 @@ mod received;
 mod settlement;
 mod slips_of_bills;
 mod slips_of_figures;
+mod slips_of_orders;
 mod slips_of_prices;
 mod slips_of_sales;
 mod slips_of_years;

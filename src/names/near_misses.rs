@@ -56,7 +56,7 @@ pub(crate) fn near_pairs(names: &[&str]) -> Vec<(usize, usize)> {
     let mut pairs = Vec::new();
     let mut by_core: BTreeMap<String, usize> = BTreeMap::new();
     for (at, name) in names.iter().enumerate() {
-        let core = core(name);
+        let core = core_of_name(name);
         if core.is_empty() {
             continue;
         }
@@ -89,7 +89,7 @@ pub(crate) fn near_pairs(names: &[&str]) -> Vec<(usize, usize)> {
 }
 
 /// Letters and digits alone, in lower case, without the zeros before a number.
-fn core(name: &str) -> String {
+pub(crate) fn core_of_name(name: &str) -> String {
     let mut core = String::with_capacity(name.len());
     let mut in_number = false;
     for one in name.chars().filter(|one| one.is_alphanumeric()).flat_map(char::to_lowercase) {

@@ -26,6 +26,7 @@ mod placement;
 mod placement_errors;
 mod placement_heads;
 mod placement_kinds;
+mod placement_lost_heads;
 mod placement_reference;
 mod placement_said;
 mod placement_table;

@@ -13,8 +13,9 @@ use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_errors as told;
 use crate::syntax::placement_heads::{HEAD_ROWS, HeadKind, Need, head_kind, head_row, head_words};
 use crate::syntax::placement_kinds::line_kind;
+use crate::syntax::placement_lost_heads::lines_without_their_head;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
-use crate::syntax::placement_table::{LineKind, LineRow, VERBS, definition_word, line_row, verb_word};
+use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
 use crate::syntax::slips::explain_misread_item;
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
@@ -160,7 +161,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
             *slot = told;
         }
     }
-    entry.holds_others |= lines_without_their_head(&entry.details, verb, &mut wrong);
+    entry.holds_others |= lines_without_their_head(entry, sources, &mut wrong);
     let mut wrong = wrong.into_iter();
     let unread = &mut entry.unread;
     // Of lines that are told together the first alone has a finding, which counts for all.
@@ -183,58 +184,6 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
 fn in_one_line(mut told: Diagnostic, line: Span) -> Diagnostic {
     told.primary.span.end = told.primary.span.end.min(line.end.max(told.primary.span.start));
     told
-}
-
-/// Lines one below another that all belong in some other entry, as where a head was lost: told once, at the first of them, whose
-/// place then reaches to the end of the last. Goods that might stand here as well belong to them where they stand between; among times of
-/// work also where they stand first. Says whether there are such lines.
-fn lines_without_their_head(details: &[Detail], verb: Verb, wrong: &mut [Option<Diagnostic>]) -> bool {
-    let elsewhere = |at: usize| {
-        wrong_at(wrong, at)
-            .is_some_and(|told| [told::MISPLACED_LINE, told::MISPLACED_SAID, told::BARE_ITEM_IN_BATCH].contains(&told.code))
-    };
-    let goods = |at: usize| {
-        let is_bare =
-            |detail: &Detail| matches!(&detail.kind, DetailKind::Items(ListWord::Bare, items) if items.iter().all(has_no_time));
-        wrong_at(wrong, at).is_none() && details.get(at).is_some_and(is_bare)
-    };
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    let mut at = 0;
-    while at < details.len() {
-        let Some(begin) = (at..details.len()).find(|at| elsewhere(*at) || verb == Verb::Worked && goods(*at)) else { break };
-        let reach = (begin..details.len()).take_while(|at| elsewhere(*at) || goods(*at));
-        let end = reach.filter(|at| elsewhere(*at)).last().map_or(begin, |last| last + 1);
-        runs.push((begin, end));
-        at = end.max(begin + 1);
-    }
-    let mut lost_a_head = false;
-    for (begin, end) in runs {
-        let lines = details.get(begin..end).unwrap_or_default();
-        let verbs = VERBS.iter().filter(|(_, verb)| lines.iter().all(|line| may_stand(BlockWord::Entry(*verb), &line.kind)));
-        let verbs: Vec<&str> = verbs.map(|(word, _)| *word).collect();
-        // What is said of an item and has no meaning there is told of each.
-        let lost = wrong.get(begin..end).unwrap_or_default().iter().flatten().any(|told| told.code != told::MISPLACED_SAID);
-        if !lost || verbs.is_empty() {
-            continue;
-        }
-        lost_a_head = true;
-        if let [first, .., last] = lines {
-            let mut told = told::misplaced_lines(first.span, lines.len(), verb_word(verb), &verbs);
-            told.primary.span.end = last.span.end;
-            for (within, slot) in wrong.iter_mut().skip(begin).take(lines.len()).enumerate() {
-                *slot = (within == 0).then(|| told.clone());
-            }
-        }
-    }
-    lost_a_head
-}
-
-fn wrong_at(wrong: &[Option<Diagnostic>], at: usize) -> Option<&Diagnostic> {
-    wrong.get(at).and_then(Option::as_ref)
-}
-
-fn has_no_time(item: &Item) -> bool {
-    item.amount.kind != AmountKind::Time
 }
 
 /// Whether an item has a word of the language or a time for its unit, or a small word and a figure for its name.

@@ -101,14 +101,16 @@ fn only_near_verb(word: &str) -> Option<Verb> {
     }
 }
 
-/// Whether the next line that says something is indented and is a sum for something, as of a payment.
+/// Whether the next line that says something is indented and is a sum for something, as of a payment: `60.00 for booth-fee`, or `60 booth`, which
+/// has no price and may be one.
 pub(crate) fn has_sums_below(sources: &SourceSet, line: Span) -> bool {
     let Some(file) = sources.file_at(line.start) else { return false };
     let below = sources.text(Span::new(line.end.min(file.span.end), file.span.end));
     let says = |line: &&str| !line.trim().is_empty() && !line.trim_start().starts_with('#');
     let Some(next) = below.lines().skip(1).find(says) else { return false };
     let mut words = next.split(is_gap).filter(|word| !word.is_empty());
-    let is_sum = words.next().is_some_and(|first| read_decimal(first).is_ok()) && words.next() == Some("for");
+    let is_number = words.next().is_some_and(|first| read_decimal(first.trim_start_matches('$')).is_ok());
+    let is_sum = is_number && (words.next() == Some("for") || words.next().is_none_or(|word| word.starts_with('#')));
     next.starts_with([' ', '\t', '\u{a0}']) && is_sum
 }
 

@@ -168,6 +168,8 @@ struct Summary {
     mistakes: usize,
     warnings: usize,
     questions: usize,
+    /// The first year that asks something.
+    asks: Option<i32>,
     proof: Option<String>,
 }
 
@@ -181,6 +183,7 @@ impl Summary {
             mistakes,
             warnings: count(Severity::Warning),
             questions: count(Severity::Question) + compiled.years.iter().map(|year| year.open_questions().count()).sum::<usize>(),
+            asks: compiled.years.iter().find(|year| year.open_questions().next().is_some()).map(|year| year.year),
             proof: (mistakes == 0).then(|| proof_line(&compiled.book, &compiled.costed)),
         }
     }
@@ -199,6 +202,9 @@ impl Summary {
         );
         if self.questions > 0 {
             words.push_str(&format!(", {}", counted(self.questions, "open question", "open questions")));
+            if let Some(year) = self.asks {
+                words.push_str(&format!(" (`kerfbook year {year}` asks)"));
+            }
         }
         words.push('\n');
         if self.entries == 0 && self.mistakes == 0 {
@@ -240,8 +246,16 @@ mod tests {
 
     #[test]
     fn the_summary_counts_in_words() {
-        let summary =
-            Summary { entries: 1, files: 13, mistakes: 0, warnings: 1, questions: 2, proof: Some("the proof: 0".to_owned()) };
-        assert_eq!(summary.words(), "1 entry in 13 files: no mistakes, 1 warning, 2 open questions\nthe proof: 0");
+        let summary = Summary {
+            entries: 1,
+            files: 13,
+            mistakes: 0,
+            warnings: 1,
+            questions: 2,
+            asks: Some(2026),
+            proof: Some("the proof: 0".to_owned()),
+        };
+        let words = "1 entry in 13 files: no mistakes, 1 warning, 2 open questions (`kerfbook year 2026` asks)\nthe proof: 0";
+        assert_eq!(summary.words(), words);
     }
 }

@@ -3,6 +3,7 @@
 use clap::CommandFactory;
 
 use super::Done;
+use super::trade_words::{TRADE_WORDS, trade_word};
 use crate::cli::args::{Args, HelpArgs};
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
@@ -24,6 +25,13 @@ pub(super) fn run(args: &HelpArgs, streams: &Streams) -> Done {
     if let Some(form) = form {
         return Ok(Outcome::said(form));
     }
+    if topic == REFERENCE_WORD {
+        return Ok(Outcome::said(REFERENCE.to_owned()));
+    }
+    if let Some(word) = trade_word(topic) {
+        let form = form_page(word.form).unwrap_or_default();
+        return Ok(Outcome::said(format!("{}\n\n{form}", word.says)));
+    }
     if looks_like_code(topic) {
         return match explain_typed(topic) {
             Ok(page) => Ok(Outcome::said(page.to_owned())),
@@ -32,6 +40,7 @@ pub(super) fn run(args: &HelpArgs, streams: &Streams) -> Done {
     }
     let mut names: Vec<String> = all.get_subcommands().map(|command| command.get_name().to_owned()).collect();
     names.extend(form_words().map(str::to_owned));
+    names.extend(TRADE_WORDS.iter().flat_map(|one| one.words).map(|word| (*word).to_owned()));
     let near = did_you_mean(topic, names.iter().map(String::as_str)).map_or_else(String::new, |near| format!("; {near}"));
     Err(Outcome::refused(format!("there is no command, code or form of the language `{topic}`{near}")))
 }
@@ -43,6 +52,8 @@ fn words(command: &mut clap::Command, streams: &Streams) -> String {
 
 /// The users' reference, of which every example is compiled by a test.
 const REFERENCE: &str = include_str!("../../../grammar/README.md");
+/// The word by which it is asked for.
+const REFERENCE_WORD: &str = "reference";
 /// How many examples of a form are shown.
 const MOST_EXAMPLES: usize = 4;
 
@@ -54,7 +65,7 @@ fn form_page(word: &str) -> Option<String> {
         page.push_str("\nexamples:\n\n");
         page.push_str(&examples.join("\n"));
     }
-    page.push_str("\n`grammar/README.md` is the whole reference\n");
+    page.push_str("\n`kerfbook help reference` is the whole reference\n");
     Some(page)
 }
 

@@ -18,6 +18,7 @@ mod site_pages;
 mod stock;
 mod tidy;
 mod trace;
+mod trade_words;
 mod why;
 mod year;
 

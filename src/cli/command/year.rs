@@ -3,6 +3,7 @@
 use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::YearArgs;
+use crate::cli::compile::Compiled;
 use crate::cli::faults::{mistakes, says_nothing_of_year, too_large};
 use crate::cli::options::year;
 use crate::cli::outcome::Outcome;
@@ -11,13 +12,14 @@ use crate::diagnostics::Diagnostics;
 use crate::render::html::Pages;
 use crate::render::text::text_year;
 use crate::reports::report_year;
-use crate::year::year_of;
+use crate::year::{year_of, years_that_count};
 
 /// Runs it.
 pub(super) fn run(args: &YearArgs, streams: &Streams) -> Done {
-    let year = year(&args.year).map_err(Outcome::refused)?;
+    let typed = args.year.as_deref().map(year).transpose().map_err(Outcome::refused)?;
     let book = compile(&args.book, streams)?;
     let compiled = &book.compiled;
+    let year = typed.map_or_else(|| only_year(compiled), Ok)?;
     if let Some(nothing) = says_nothing_of_year(compiled, year) {
         return Err(nothing);
     }
@@ -32,4 +34,15 @@ pub(super) fn run(args: &YearArgs, streams: &Streams) -> Done {
     };
     let report = report_year(compiled.books(), &figured).ok_or_else(too_large)?;
     show(&report, &book, &args.show, streams, text_year, Pages::render_year)
+}
+
+/// The year of a book that has but one; else it is asked which.
+fn only_year(compiled: &Compiled) -> Result<i32, Outcome> {
+    match years_that_count(compiled.books()).map(|years| (*years.start(), *years.end())) {
+        Some((first, last)) if first == last => Ok(first),
+        Some((first, last)) => {
+            Err(Outcome::refused(format!("which year? what the book holds counts in {first} to {last}: `kerfbook year {last}`")))
+        }
+        None => Err(Outcome::refused("which year? the book has no entries yet: `kerfbook year Y`")),
+    }
 }

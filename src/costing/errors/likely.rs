@@ -5,8 +5,9 @@ use rust_decimal::Decimal;
 
 use crate::costing::engine::Engine;
 use crate::costing::errors::{money, with_unit};
-use crate::costing::likely_slips::{FarFromRecipe, OldGoods};
+use crate::costing::likely_slips::{FarFromRecipe, OldGoods, round2};
 use crate::diagnostics::{Code, Diagnostic};
+use crate::events::StockLine;
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -16,6 +17,8 @@ const FAR_FROM_RECIPE: Code = Code(967);
 const OLD_GOODS: Code = Code(968);
 const PLACE_NOT_SETTLED: Code = Code(969);
 const OFFCUT_OF_UNKNOWN_SOURCE: Code = Code(970);
+const COUNTED_MORE: Code = Code(971);
+const USED_TWICE: Code = Code(972);
 
 /// How many things are named of an entry.
 const NAMED: usize = 3;
@@ -44,7 +47,7 @@ pub(crate) fn far_from_recipe(engine: &Engine<'_>, batch: BatchId, far: &[FarFro
     let told = Diagnostic::new(FAR_FROM_RECIPE, engine.now.head, message);
     let told = lines.fold(told, |told, line| told.note(format!("it took {line}")));
     meant(
-        told.note("more than three times its recipe for what it made and lost: a point that slipped, or a recipe to be mended?"),
+        told.note("more than three times its recipe for what it made and lost, or less than a third: a point that slipped, a line that lacks, or a recipe to be mended?"),
     )
 }
 
@@ -64,7 +67,7 @@ pub(crate) fn old_goods(engine: &Engine<'_>, old: &OldGoods) -> Diagnostic {
     };
     let head =
         usize::try_from(old.event).ok().and_then(|at| engine.log.events.get(at)).map_or(engine.now.head, |event| event.head);
-    let message = format!("{list} of {} lie there still on {}, more than two years later", old.date, engine.now.date);
+    let message = format!("{list} of {} lie there still on {}, more than two years later", old.date, engine.last_day());
     meant(
         Diagnostic::new(OLD_GOODS, head, message)
             .note("is it there? a count says so; what is of no use any more is `scrapped` or `gave`"),
@@ -77,7 +80,7 @@ pub(crate) fn place_not_settled(engine: &Engine<'_>, place: PlaceId, last: Naive
     let message = format!("{goods} lie at `{name}`, where nothing was sold, sent, brought back or counted since {last}");
     meant(
         Diagnostic::new(PLACE_NOT_SETTLED, entry, message)
-            .note(format!("more than half a year before {}: ask what was sold and is left there", engine.now.date)),
+            .note(format!("more than half a year before {}: ask what was sold and is left there", engine.last_day())),
     )
 }
 
@@ -93,6 +96,25 @@ pub(crate) fn offcut_of_unknown_source(
     meant(Diagnostic::new(OFFCUT_OF_UNKNOWN_SOURCE, line, message).note(format!(
         "nobody can say what wood it is or what was on it; `kerfbook trace {batch}` lists what the batch's record lacks"
     )))
+}
+
+/// A count that finds more than the book has.
+pub(crate) fn counted_more(engine: &Engine<'_>, thing: ThingId, (there, booked): (Decimal, Decimal), line: Span) -> Diagnostic {
+    let (there, name) = (with_unit(engine, thing, there), engine.thing_name(thing));
+    let message = format!("{there} of `{name}` are counted, and by the book {} are there", with_unit(engine, thing, booked));
+    meant(Diagnostic::new(COUNTED_MORE, line, message).note(
+        "what is there more comes in as found, at the last cost: was something bought, built or brought back that no entry says?",
+    ))
+}
+
+/// What is used as planned and by a line too.
+pub(crate) fn used_twice(engine: &Engine<'_>, line: &StockLine, recipe: Decimal) -> Diagnostic {
+    let (name, here) = (engine.thing_name(line.thing), with_unit(engine, line.thing, line.quantity));
+    let by_plan = with_unit(engine, line.thing, round2(recipe).normalize());
+    let message = format!("`as planned` takes {by_plan} of `{name}`, and this line another {here}");
+    meant(Diagnostic::new(USED_TWICE, line.span, message).note(
+        "lines beside `as planned` add to it; where less or more was used than planned, write all that was used, without `as planned`",
+    ))
 }
 
 /// How it is answered where it is right.

@@ -149,3 +149,24 @@ pub(crate) fn fee_beside_share(span: Span, channel: &str, percent: &str, share: 
     Diagnostic::new(code::FEE_BESIDE_SHARE, span, message)
         .note("`fee` replaces the channel's fees and never its share; if nothing else was kept, leave the line out")
 }
+
+/// `what`: the figure as it is told; `against`: what it is held against.
+pub(crate) fn out_of_proportion(line: Span, what: &str, against: &str) -> Diagnostic {
+    Diagnostic::new(code::OUT_OF_PROPORTION, line, format!("{what}, {against}"))
+        .note("a point that slipped? if it is right, a line `expected \"why\"` in the entry says so")
+}
+
+/// `sale`: the day and head of what the payer of the deposit bought; `named`: its order.
+pub(crate) fn deposit_without_its_sale(
+    line: Span,
+    order: &str,
+    payer: &str,
+    sale: (NaiveDate, Span),
+    named: Option<&str>,
+) -> Diagnostic {
+    let sold = named.map_or_else(|| "a sale without an order".to_owned(), |named| format!("order `{named}`"));
+    let message = format!("order `{order}` is sold nowhere in the book, so this deposit of `{payer}` stays open");
+    Diagnostic::new(code::DEPOSIT_WITHOUT_SALE, line, message)
+        .also(sale.1, format!("{sold} of {} was paid in full without it", sale.0))
+        .note("if that is the same order, give both one name; if it is still to be made, a line `expected \"why\"` says so")
+}

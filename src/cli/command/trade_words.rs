@@ -1,0 +1,150 @@
+//! Words of the trade that begin no line of the language: how what they mean is written, and which form shows it.
+
+/// A word of the trade: the words that people ask for it by, how it is written, and the form whose page follows.
+pub(super) struct TradeWord {
+    /// The words, in small letters.
+    pub(super) words: &'static [&'static str],
+    /// How it is written.
+    pub(super) says: &'static str,
+    /// The word of the language with which it is.
+    pub(super) form: &'static str,
+}
+
+/// All of them.
+pub(super) const TRADE_WORDS: &[TradeWord] = &[
+    TradeWord {
+        words: &["waste", "wastage", "yield", "offcuts"],
+        says: "Waste stands in what a recipe needs: where a quarter of the wood is wasted, a piece that holds 3.5 bf needs 3.5 / 0.75 = 4.67 bf. \
+               An offcut that is kept is a line of the batch, `kept 2 bf oak-offcut worth 3.00`.",
+        form: "needs",
+    },
+    TradeWord {
+        words: &["order", "orders", "ordered", "commission", "deposit", "advance", "down-payment"],
+        says: "An order is written when money comes or goods go. A deposit is `received DATE from \"Mrs. Dell\"` with a line \
+               `100.00 for order \"D-1\"`; the sale, `sold DATE via CHANNEL order \"D-1\"`, uses it. A promise alone moves nothing; \
+               `noted DATE \"…\"` keeps it.",
+        form: "received",
+    },
+    TradeWord {
+        words: &["consign", "consigned", "consignment", "gallery"],
+        says: "Goods go to a shop on consignment with `sent DATE to PLACE` and stay yours; what it sells is `sold DATE via CHANNEL`, what it hands \
+               back unsold is `brought-back DATE from PLACE`. The channel is defined with `consignment 40%`.",
+        form: "sent",
+    },
+    TradeWord {
+        words: &["refund", "refunded", "return", "returns"],
+        says: "What a buyer brings back is `returned`, with what becomes of the goods and of the money; goods that go back to a supplier are \
+               `sent-back`; a supplier's money back without goods is `credited`.",
+        form: "returned",
+    },
+    TradeWord {
+        words: &["helper", "hire", "hired", "wages", "wage", "help", "subcontractor", "outside-work"],
+        says: "Hired time stands in its batch, with who did it and what it costs: `took 3h sanding by sam for 60.00`. It is owed until \
+               `paid DATE to sam` with a line `60.00 for sam`.",
+        form: "took",
+    },
+    TradeWord {
+        words: &["rent", "power", "electricity", "subscription", "monthly", "every", "recurring", "repeat", "insurance"],
+        says: "Each payment is an entry of its own, one a month: `paid 2026-03-01 to \"the landlord\"` with a line `150.00 for rent`, where `rent` is an \
+               `expense` with its `form line`. Nothing repeats by itself. With `counts as overhead` it also stands in what a piece costs in full.",
+        form: "paid",
+    },
+    TradeWord {
+        words: &["account", "bill", "debt", "owe", "owed", "terms"],
+        says: "What is not paid at once has a line `unpaid`; it is paid later by `paid DATE to NAME` with `110.00 for bought DATE` or \
+               `110.00 for receipt \"118\"`.",
+        form: "unpaid",
+    },
+    TradeWord {
+        words: &[
+            "lost", "broken", "breakage", "scrap", "spoiled", "spoilt", "damage", "damaged", "theft", "stolen", "mold", "rot",
+        ],
+        says: "Pieces lost while they are made are a line of the batch, `lost 1 stool \"split\"`, beside the good ones that `made` counts. What is lost later is \
+               `scrapped`.",
+        form: "scrapped",
+    },
+    TradeWord {
+        words: &["home", "withdrawn", "drawings", "private", "own-use", "personal"],
+        says: "What you keep for yourself is `took-home`, at what it cost; what you give away is `gave`.",
+        form: "took-home",
+    },
+    TradeWord {
+        words: &["gift", "donation", "donated", "raffle", "charity", "sample", "free"],
+        says: "What is given away is `gave DATE to \"the school\" as gift`, or `as donation`, `as sample`.",
+        form: "gave",
+    },
+    TradeWord {
+        words: &["machine", "saw", "equipment", "depreciation", "asset", "clamp", "clamps"],
+        says: "What is kept for years is a `tool`, defined once, and bought like goods: `1 band-saw for 900.00`.",
+        form: "tool",
+    },
+    TradeWord {
+        words: &["blade", "sandpaper", "wear", "consumable", "consumables", "abrasive", "abrasives"],
+        says: "What wears off in making is a material `as wear`. A step takes its share of it by the minute, `wears 1 sanding-disc per 30 min`; a recipe by the \
+               piece, `needs 1 saw-blade per 200 ea`.",
+        form: "wears",
+    },
+    TradeWord {
+        words: &["miles", "mileage", "travel", "car", "trip"],
+        says: "A drive is an entry, `drove DATE 34 mi \"to the yard and back\"`; with `on CHANNEL` it counts for a fair.",
+        form: "drove",
+    },
+    TradeWord {
+        words: &["booth", "stall", "fair", "fee", "fees", "table-fee"],
+        says: "What a fair costs is paid in an entry of its own, `60.00 for booth-fee on CHANNEL` in `paid`; fees that a channel takes of each sale stand in the \
+               `channel`, `fee 6.5% of total`.",
+        form: "channel",
+    },
+    TradeWord {
+        words: &["tax", "vat", "sales-taxes", "form"],
+        says: "Sales tax is a line of the sale, `sales-tax 5.10` on top or `sales-tax 6% included`. Where an expense stands on the tax form is said once in its \
+               `expense`, `form line 22`; `kerfbook year Y` shows the form.",
+        form: "sales-tax",
+    },
+    TradeWord {
+        words: &["inventory", "stocktake", "stock-take", "counting", "shelf"],
+        says: "A count is `counted DATE` with a line for what is there; what is less is a loss, what is more comes in as found.",
+        form: "counted",
+    },
+    TradeWord {
+        words: &["royalty", "royalties", "licence", "license", "plan", "plans"],
+        says: "A plan that was bought is a `pattern`; it may say how many pieces it `allows`, what a licence costs, and a `royalty`.",
+        form: "pattern",
+    },
+    TradeWord {
+        words: &["hours", "time", "labor", "labour"],
+        says: "Time in a batch is `took 1h 30m cutting`; time on nothing in particular is `worked DATE` with a line `30m general`. What an hour of yours is to be worth \
+               is `owner time 20.00 per h` in the `shop`.",
+        form: "took",
+    },
+    TradeWord {
+        words: &["shipping-cost", "ship", "delivery", "mail", "courier"],
+        says: "`freight` is what a supplier charges in `bought`, `shipping` what the buyer pays in `sold`, `postage` what you pay the carrier.",
+        form: "postage",
+    },
+];
+
+/// What is said of a word of the trade.
+pub(super) fn trade_word(typed: &str) -> Option<&'static TradeWord> {
+    let typed = typed.trim().to_lowercase().replace(' ', "-");
+    TRADE_WORDS.iter().find(|one| one.words.contains(&typed.as_str()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::TRADE_WORDS;
+    use crate::syntax::form_help;
+
+    #[test]
+    fn each_word_stands_once_and_leads_to_a_form() {
+        let mut words: Vec<&str> = TRADE_WORDS.iter().flat_map(|one| one.words).copied().collect();
+        let count = words.len();
+        words.sort_unstable();
+        words.dedup();
+        assert_eq!(words.len(), count);
+        for one in TRADE_WORDS {
+            assert!(form_help(one.form).is_some(), "{}", one.form);
+            assert!(one.words.iter().all(|word| word.to_lowercase() == **word), "{:?}", one.words);
+        }
+    }
+}
