@@ -3,7 +3,7 @@
 use crate::shop::{book, book_of, example, run_in};
 
 /// Questions to the small book, and what the answer must hold.
-const OF_THE_SMALL_BOOK: [(&[&str], &str); 29] = [
+const OF_THE_SMALL_BOOK: [(&[&str], &str); 30] = [
     (&["plan", "0", "pull-cart"], "`0` is no number of pieces"),
     (&["plan", "-3", "pull-cart"], "`-3` is no number of pieces"),
     (&["plan", "1.5", "pull-cart"], "`1.5` is no number of pieces"),
@@ -18,6 +18,8 @@ const OF_THE_SMALL_BOOK: [(&[&str], &str); 29] = [
     (&["plan", "6", "pull-cart", "--by", "2026-01-01"], "`--by 2026-01-01` is before 2026-04-01"),
     (&["plan", "6", "pull-cart", "--by", "2026-02-30"], "`--by 2026-02-30`"),
     (&["plan", "6", "pull-cart", "--by", "tomorrow"], "a date is written like `2026-03-02`"),
+    (&["cost", "cart"], "there is no product, material or batch `cart`; did you mean `pull-cart`?"),
+
     (&["price"], "say which product"),
     (&["price", "pull-cat"], "there is no product `pull-cat`; did you mean `pull-cart`?"),
     (&["price", "PC-014"], "`PC-014` is a batch, and no product"),

@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use crate::shop::{book_of, run_in};
+use crate::shop::{book, book_of, example, run_in};
 
 #[test]
 fn whoever_has_nothing_yet_is_told_what_comes_next() {
@@ -114,4 +114,29 @@ fn every_line_for_editors_has_its_place_and_one_message() {
     assert!(!ran.out.contains('\u{1b}'));
     fs::write(folder.path().join("x.kerf"), "noted 2026-03-02 \"x\"\n").expect("written");
     assert!(run_in(folder.path(), &["schema", "check"]).out.contains("\"mended\""));
+}
+
+#[test]
+fn words_of_the_trade_lead_to_the_form_and_the_reference_is_in_the_program() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let told = |word: &str| run_in(folder.path(), &["help", word]).out;
+    assert!(told("waste").contains("3.5 / 0.75 = 4.67 bf") && told("waste").contains("`needs` begins a line"));
+    assert!(told("Consigned").contains("sent DATE to PLACE") && told("order").contains("for order \"D-1\""));
+    assert!(told("bought").ends_with("`kerfbook help reference` is the whole reference\n"));
+    assert_eq!(told("reference"), include_str!("../../grammar/README.md"));
+}
+
+#[test]
+fn a_book_of_one_year_needs_no_year_and_one_of_several_says_which() {
+    let folder = book();
+    let text = fs::read_to_string(folder.path().join("book.kerf")).expect("read");
+    let formed = text.replacen("    currency USD\n", "    currency USD\n    tax form us-schedule-c\n", 1);
+    assert_ne!(text, formed);
+    fs::write(folder.path().join("book.kerf"), formed).expect("written");
+    let year = run_in(folder.path(), &["year", "--today", "2026-12-31"]);
+    assert!(year.status == Some(0) && year.out.contains("2026"), "{year:?}");
+    assert_eq!(year.out, run_in(folder.path(), &["year", "2026", "--today", "2026-12-31"]).out);
+    let several = run_in(&example(), &["year", "--today", "2027-02-01"]);
+    assert_eq!(several.status, Some(2), "{several:?}");
+    assert!(several.err.contains("which year? what the book holds counts in 2026 to 2027: `kerfbook year 2027`"), "{}", several.err);
 }

@@ -68,7 +68,7 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
     let folder = book();
     let empty = tempfile::tempdir().expect("a folder");
     let elsewhere = empty.path().display().to_string();
-    let cases: [(&[&str], &str); 15] = [
+    let cases: [(&[&str], &str); 14] = [
         (&["chekc"], "'check'"),
         (&[], "Usage: kerfbook"),
         (&["cost", "pul-cart"], "did you mean `pull-cart`?"),
@@ -76,7 +76,6 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
         (&["cost", "--from", "2026-03-02", "--to", "2026-03-01"], "is before"),
         (&["pays", "--year", "26"], "`26` is no year"),
         (&["pays", "--as", "pdf"], "pdf"),
-        (&["year"], "<Y>"),
         (&["stock", "--book", &elsewhere], "no `*.kerf` file"),
         (&["stock", "--book", "nowhere"], "there is no folder `nowhere`"),
         (&["schema", "costs"], "did you mean `cost`?"),

@@ -40,9 +40,11 @@ pub(super) fn run(args: &HelpArgs, streams: &Streams) -> Done {
     }
     let mut names: Vec<String> = all.get_subcommands().map(|command| command.get_name().to_owned()).collect();
     names.extend(form_words().map(str::to_owned));
-    names.extend(TRADE_WORDS.iter().flat_map(|one| one.words).map(|word| (*word).to_owned()));
-    let near = did_you_mean(topic, names.iter().map(String::as_str)).map_or_else(String::new, |near| format!("; {near}"));
-    Err(Outcome::refused(format!("there is no command, code or form of the language `{topic}`{near}")))
+    let trade = TRADE_WORDS.iter().flat_map(|one| one.words).copied();
+    // A word of the language comes before one of the trade.
+    let near = did_you_mean(topic, names.iter().map(String::as_str)).or_else(|| did_you_mean(topic, trade));
+    let near = near.map_or_else(String::new, |near| format!("; {near}"));
+    Err(Outcome::refused(format!("there is no command, code, form of the language or word of the trade `{topic}`{near}")))
 }
 
 fn words(command: &mut clap::Command, streams: &Streams) -> String {
