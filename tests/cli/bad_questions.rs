@@ -19,7 +19,6 @@ const OF_THE_SMALL_BOOK: [(&[&str], &str); 30] = [
     (&["plan", "6", "pull-cart", "--by", "2026-02-30"], "`--by 2026-02-30`"),
     (&["plan", "6", "pull-cart", "--by", "tomorrow"], "a date is written like `2026-03-02`"),
     (&["cost", "cart"], "there is no product, material or batch `cart`; did you mean `pull-cart`?"),
-
     (&["price"], "say which product"),
     (&["price", "pull-cat"], "there is no product `pull-cat`; did you mean `pull-cart`?"),
     (&["price", "PC-014"], "`PC-014` is a batch, and no product"),

@@ -138,5 +138,5 @@ fn a_book_of_one_year_needs_no_year_and_one_of_several_says_which() {
     assert_eq!(year.out, run_in(folder.path(), &["year", "2026", "--today", "2026-12-31"]).out);
     let several = run_in(&example(), &["year", "--today", "2027-02-01"]);
     assert_eq!(several.status, Some(2), "{several:?}");
-    assert!(several.err.contains("which year? what the book holds counts in 2026 to 2027: `kerfbook year 2027`"), "{}", several.err);
+    assert!(several.err.contains("which year? the book's entries are of 2026 to 2027: `kerfbook year 2026`"), "{}", several.err);
 }

@@ -89,7 +89,7 @@ fn wrong_use_has_status_2_and_says_what_was_meant() {
         assert_eq!((ran.status, ran.out.as_str()), (Some(2), ""), "{arguments:?}: {ran:?}");
         assert!(ran.err.contains(told), "{arguments:?}: {}", ran.err);
     }
-    for arguments in [&["chekc"] as &[&str], &["pays", "--as", "pdf"], &["year"]] {
+    for arguments in [&["chekc"] as &[&str], &["pays", "--as", "pdf"], &["plan"]] {
         let ran = run_in(folder.path(), arguments);
         assert!(ran.err.starts_with("kerfbook: ") && !ran.err.contains("error:"), "{}", ran.err);
     }

@@ -3,6 +3,7 @@
 use clap::CommandFactory;
 
 use super::Done;
+use super::form_help::form_lines;
 use super::trade_words::{TRADE_WORDS, trade_word};
 use crate::cli::args::{Args, HelpArgs};
 use crate::cli::outcome::Outcome;
@@ -31,6 +32,9 @@ pub(super) fn run(args: &HelpArgs, streams: &Streams) -> Done {
     if let Some(word) = trade_word(topic) {
         let form = form_page(word.form).unwrap_or_default();
         return Ok(Outcome::said(format!("{}\n\n{form}", word.says)));
+    }
+    if let Some(lines) = form_lines(topic) {
+        return Ok(Outcome::said(lines));
     }
     if looks_like_code(topic) {
         return match explain_typed(topic) {

@@ -3,6 +3,7 @@
 mod check;
 mod check_fix;
 mod cost;
+mod form_help;
 mod help;
 mod new;
 mod pays;

@@ -1,5 +1,7 @@
 //! `kerfbook year Y`: the tax year by the form's own lines.
 
+use chrono::Datelike;
+
 use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::YearArgs;
@@ -12,7 +14,7 @@ use crate::diagnostics::Diagnostics;
 use crate::render::html::Pages;
 use crate::render::text::text_year;
 use crate::reports::report_year;
-use crate::year::{year_of, years_that_count};
+use crate::year::year_of;
 
 /// Runs it.
 pub(super) fn run(args: &YearArgs, streams: &Streams) -> Done {
@@ -36,13 +38,16 @@ pub(super) fn run(args: &YearArgs, streams: &Streams) -> Done {
     show(&report, &book, &args.show, streams, text_year, Pages::render_year)
 }
 
-/// The year of a book that has but one; else it is asked which.
+/// The year of a book whose entries are all of one; else it is asked which.
 fn only_year(compiled: &Compiled) -> Result<i32, Outcome> {
-    match years_that_count(compiled.books()).map(|years| (*years.start(), *years.end())) {
-        Some((first, last)) if first == last => Ok(first),
-        Some((first, last)) => {
-            Err(Outcome::refused(format!("which year? what the book holds counts in {first} to {last}: `kerfbook year {last}`")))
-        }
-        None => Err(Outcome::refused("which year? the book has no entries yet: `kerfbook year Y`")),
+    match (compiled.log.first_day, compiled.costed.until) {
+        (Some(first), Some(last)) if first.year() == last.year() => Ok(first.year()),
+        (Some(first), Some(last)) => Err(Outcome::refused(format!(
+            "which year? the book's entries are of {} to {}: `kerfbook year {}`",
+            first.year(),
+            last.year(),
+            first.year()
+        ))),
+        _ => Err(Outcome::refused("which year? the book has no entries yet: `kerfbook year Y`")),
     }
 }

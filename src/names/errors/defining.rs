@@ -115,6 +115,7 @@ pub(crate) fn too_many_digits(money: Decimal, currency: Currency, place: Span) -
 pub(crate) fn form_line_missing(definition: &Definition, name: &str, form: &str) -> Diagnostic {
     Diagnostic::new(FORM_LINE_MISSING, definition.name, format!("the expense `{name}` has no `form line`"))
         .label(format!("on which line of {form} does it stand?"))
+        .note(format!("`kerfbook help {form}` lists them"))
         .fix("name the line, or `other`", behind(definition.head), "\n    form line other")
 }
 
