@@ -6,12 +6,12 @@
 
 use rustc_hash::FxHashSet;
 
-use crate::diagnostics::{Diagnostic, Diagnostics};
+use crate::diagnostics::{Diagnostic, Diagnostics, Fix};
 use crate::names::errors::looking_up::{MONEY_IS_PAID, offer_defined};
 use crate::names::plural::singulars_of;
 use crate::names::spelling::normalised;
 use crate::sources::SourceSet;
-use crate::syntax::{Definition, DefinitionWord, HeadPart, QUANTITY_FIRST, SyntaxFile};
+use crate::syntax::{Definition, DefinitionWord, DetailKind, HeadPart, QUANTITY_FIRST, SyntaxFile};
 
 /// Goes over the findings that joined a name.
 pub(crate) fn offer_defined_names(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagnostics) {
@@ -31,14 +31,34 @@ pub(crate) fn offer_defined_names(sources: &SourceSet, syntax: &SyntaxFile, foun
 /// `booth 60`: the figure is a quantity only of what is counted; of an expense it is money, of nothing that is defined either.
 fn turned_round(sources: &SourceSet, syntax: &SyntaxFile, told: &mut Diagnostic, typed: &str) {
     use DefinitionWord as D;
-    let kind_of = |name: &str| {
+    let definition_of = |name: &str| {
         let defines = |definition: &&Definition| normalised(sources.text(definition.name)) == name;
-        syntax.definitions.iter().find(defines).map(|definition| definition.word)
+        syntax.definitions.iter().find(defines)
     };
     let name = normalised(typed);
-    let kind = kind_of(&name).or_else(|| singulars_of(&name).iter().find_map(|one| kind_of(one)));
-    let figure = sources.text(told.primary.span).split_whitespace().nth(1).unwrap_or("60.00");
-    match kind {
+    let definition = definition_of(&name).or_else(|| singulars_of(&name).iter().find_map(|one| definition_of(one)));
+    let unit = definition.and_then(|definition| {
+        definition.details.iter().find_map(|detail| match detail.kind {
+            DetailKind::MeasuredIn(unit) => Some(sources.text(unit)).filter(|unit| *unit != "ea"),
+            _ => None,
+        })
+    });
+    let place = told.primary.span;
+    let figure = sources.text(place).split_whitespace().nth(1).unwrap_or("60.00");
+    match definition.map(|definition| definition.word) {
+        // A quantity of it has a unit.
+        Some(D::Material) if unit.is_some() => {
+            let unit = unit.unwrap_or("ea");
+            told.message = format!("the quantity comes first, with its unit: `{figure} {unit} {name}`");
+            told.fixes.clear();
+            let line = Fix {
+                message: "if that is how much".into(),
+                span: place,
+                replacement: format!("{figure} {unit} {name}"),
+                sure: false,
+            };
+            told.fixes.push(line);
+        }
         Some(D::Material | D::Product | D::Tool | D::Pattern) => {}
         Some(D::Expense | D::Income) => {
             told.fixes.clear();

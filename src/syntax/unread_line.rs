@@ -88,7 +88,8 @@ fn other_verb_of(text: &str) -> Option<&'static str> {
     let mut words = text.split(is_gap).filter(|word| !word.is_empty());
     let first = words.next()?;
     let two = words.next().map(|second| format!("{first}-{second}"));
-    two.as_deref().and_then(verb_for).or_else(|| verb_for(first))
+    let joined = two.as_deref().and_then(|two| HEADS.into_iter().find(|head| *head == two).or_else(|| verb_for(two)));
+    joined.or_else(|| verb_for(first))
 }
 
 fn only_near_verb(word: &str) -> Option<Verb> {

@@ -194,3 +194,19 @@ fn no_case_of_a_mistake_gets_worse_and_no_line_without_one_is_touched() {
     }
     assert!(mended >= 25, "only {mended} corrections were made");
 }
+
+#[test]
+fn what_can_mean_two_things_is_left_to_its_maker() {
+    const BOUGHT: &str = "bought 2026-03-02 from ridgeline-lumber";
+    for (head, line) in [
+        (BOUGHT, "12 bf walnut $84"),
+        (BOUGHT, "walnut 12"),
+        (BOUGHT, "pattern-of-mine 12"),
+        ("paid 2026-03-05 to county-fair", "15O for booth-fee"),
+        ("sold 2026-03-06 to \"Mrs. Dell\" order \"DELL\"", "1 pull-cart"),
+        ("returned 2026-03-19 from gift-shop", "1 pull-cart, refunded 0.00"),
+        ("paid 2026-01-05 to landlord every month", "150.00 for booth-fee"),
+    ] {
+        assert_eq!(fixed_line(head, line), line, "{head}");
+    }
+}

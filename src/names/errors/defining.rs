@@ -135,7 +135,7 @@ pub(crate) fn measured_in_no_unit(unit: &str, place: Span) -> Diagnostic {
         Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()).sure(),
         None if matches!(unit, "sheet" | "sheets") => told
             .note("a sheet is measured by its area: a whole one of 4 by 8 ft is `1 sheet = 32 sq ft`")
-            .fix("by its area, and what a sheet of 4 by 8 ft has", place, "sq ft\n    1 sheet = 32 sq ft"),
+            .fix("by its area; a line below says what a sheet has", place, "sq ft"),
         None => told.note("a pack is named by a line of its own: `measured in ea` and `1 bag = 50 ea`").fix(
             "for whole things that are counted",
             place,

@@ -131,10 +131,7 @@ fn wear_of_pieces(typed: &Typed<'_>) -> Option<Slip> {
     (of_pieces && here && typed.is_detail()).then(|| {
         let message = "what is worn out by so many pieces stands in their recipe, not here";
         let slip = Slip::new(UNREAD_LINE, 0..typed.text.len(), message);
-        slip.note(format!(
-            "it is a material with the line `as wear`, and under the product stands `needs 1 NAME per {} ea`",
-            figure.text
-        ))
+        slip.note(format!("it is a material, and under the product stands `needs 1 NAME per {} ea`", figure.text))
     })
 }
 

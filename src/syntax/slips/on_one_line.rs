@@ -42,18 +42,29 @@ pub(super) fn sum_before_party(typed: &Typed<'_>) -> Option<Slip> {
     let verb = verb_of(typed).filter(|verb| matches!(verb, Verb::Paid | Verb::Received) && typed.word(1).is_date())?;
     let sum = typed.word(2).text.trim_matches(SIGNS);
     let right = if verb == Verb::Paid { "to" } else { "from" };
-    let at = (4..typed.words.len()).find(|at| typed.word(*at).is(right)).filter(|_| is_number(sum))?;
-    let from = 3 + usize::from(typed.word(3).is("for"));
+    let at = (3..typed.words.len()).find(|at| typed.word(*at).is(right)).filter(|_| is_number(sum))?;
+    // What it was for stands before who it was, or behind.
+    let behind = (at + 2..typed.words.len()).find(|behind| typed.word(*behind).is("for")).filter(|_| at == 3);
+    let (purpose, party) = match behind {
+        Some(behind) => (behind + 1..typed.words.len(), at + 1..behind),
+        None => (3 + usize::from(typed.word(3).is("for"))..at, at + 1..typed.words.len()),
+    };
+    let told = typed.range(2..if behind.is_some() { typed.words.len() } else { at });
     let is_part = |at: usize| PART_WORDS.iter().any(|part| typed.word(at).is(part));
     let plain = |at: usize| !typed.word(at).quoted && !typed.word(at).comma && !is_part(at);
-    let purpose = typed.slice(from..at).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
-    let party = at + 1..typed.words.len();
+    let purpose_words = purpose.clone();
+    let purpose = typed.slice(purpose).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
     let one_text = party.len() == 1 && (typed.word(at + 1).quoted || typed.word(at + 1).is_name());
-    if from >= at || !(from..at).all(plain) || !is_name(&purpose) || party.is_empty() || !one_text && !party.clone().all(plain) {
+    if purpose_words.is_empty()
+        || !purpose_words.clone().all(plain)
+        || !is_name(&purpose)
+        || party.is_empty()
+        || !one_text && !party.clone().all(plain)
+    {
         return None;
     }
     let party = if one_text { typed.slice(party).to_owned() } else { format!("\"{}\"", typed.slice(party)) };
-    let slip = Slip::new(OWN_LINE, typed.range(2..at), "the sum goes on a line of its own, indented");
+    let slip = Slip::new(OWN_LINE, told, "the sum goes on a line of its own, indented");
     Some(slip.fix("begin a line with it", format!("{} {right} {party}\n{sum} for {purpose}", typed.slice(0..2))))
 }
 

@@ -59,7 +59,7 @@ pub(super) fn with_figures(text: &str) -> Option<String> {
     let mended: String = text.chars().map(looks_like).collect();
     let figures = mended.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b'-'));
     // `5l` is five litres, `O-1` a code.
-    let last = text.ends_with(['l', 'I']);
+    let last = text.ends_with(['l', 'I']) && !text.contains('-');
     (figures && digits > 0 && mended != text && !last && text.starts_with(|first: char| first.is_ascii_digit())).then_some(mended)
 }
 

@@ -588,10 +588,24 @@ fn heads_typed_as_they_are_spoken_are_taken_apart() {
         (Nothing, "built 2026-01-12 4 step-stools", "built 2026-01-12 | made 4 step-stools"),
         (Nothing, "ordered 2026-02-02 by \"Mrs. Dell\"", "received 2026-02-02 from \"Mrs. Dell\""),
         (Nothing, "order 2026-02-02 from Mrs. Dell", "received 2026-02-02 from \"Mrs. Dell\""),
+        (Nothing, "paid 2026-03-05 $60 to county fair for booth", "paid 2026-03-05 to \"county fair\" | 60 for booth"),
+        (Nothing, "took home 2026-03-01 1 stool", "took-home 2026-03-01 | 1 stool"),
+        (Nothing, "opened 2026-01-1l", "opened 2026-01-11"),
         (Nothing, "threw away 2026-03-01", "scrapped 2026-03-01"),
         (Nothing, "threw 2026-03-01 away 1 stool", "scrapped 2026-03-01 | 1 stool"),
         (Nothing, "take 2026-03-01", "took-home 2026-03-01 || worked 2026-03-01"),
         (Nothing, "paid 2026-O1-12 to landlord", "paid 2026-01-12 to landlord"),
+    ]);
+}
+
+#[test]
+fn times_are_written_as_they_are_spoken() {
+    check(&[
+        (Built, "took an hour cutting, half an hour sanding", "took 1h cutting, 30m sanding"),
+        (Product, "takes an hour and a half cutting", "takes 1h 30m cutting"),
+        (Worked, "a quarter of an hour sanding on PC-014", "15m sanding on PC-014"),
+        (Helper, "costs 18.00 an hour", "costs 18.00 per h"),
+        (Nothing, "worked 2026-03-05 half an hour cutting", "worked 2026-03-05 | 30m cutting"),
     ]);
 }
 

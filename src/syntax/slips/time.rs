@@ -28,7 +28,7 @@ fn tell(typed: &Typed<'_>, words: Range<usize>, right: &str) -> Slip {
 
 /// The first time of a line that is joined or spelled out, and how it is written.
 fn first_of_many(typed: &Typed<'_>) -> Option<(Range<usize>, String)> {
-    let found = glued(typed).into_iter().chain(spelled_out(typed));
+    let found = glued(typed).into_iter().chain(spelled_out(typed)).chain(an_hour(typed));
     found.min_by_key(|(words, _)| words.start)
 }
 
@@ -120,6 +120,31 @@ fn spelled_out(typed: &Typed<'_>) -> Option<(Range<usize>, String)> {
     }
     let right = if figure.contains(' ') { format!("{figure} {short}") } else { format!("{figure}{short}") };
     Some((start..at + 1, right))
+}
+
+/// Times without a number, the longest first.
+const SPOKEN: [(&str, &str); 9] = [
+    ("three quarters of an hour", "45m"),
+    ("a quarter of an hour", "15m"),
+    ("quarter of an hour", "15m"),
+    ("an hour and a half", "1h 30m"),
+    ("half an hour", "30m"),
+    ("a half hour", "30m"),
+    ("half hour", "30m"),
+    ("one hour", "1h"),
+    ("an hour", "1h"),
+];
+
+/// `half an hour`, and how it is written.
+fn an_hour(typed: &Typed<'_>) -> Option<(Range<usize>, String)> {
+    (0..typed.words.len()).find_map(|at| {
+        let before = at.checked_sub(1).map(|before| typed.word(before));
+        // `18.00 an hour` is a rate.
+        let rate = before.is_some_and(|before| before.is("per") || before.is_number() && !before.comma);
+        let said = |text: &str| text.split(' ').enumerate().all(|(step, word)| typed.word(at + step).is(word));
+        let (text, right) = SPOKEN.iter().find(|(text, _)| !rate && said(text))?;
+        Some((at..at + text.split(' ').count(), (*right).to_owned()))
+    })
 }
 
 /// `1h 48 cutting`, `1 h 48`

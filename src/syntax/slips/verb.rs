@@ -226,7 +226,9 @@ fn step_as_verb(typed: &Typed<'_>) -> Option<Slip> {
 /// Whether a word stands before the name of who ordered: `by "Mrs. Dell"`, `order … from "Mrs. Dell"`.
 fn is_buyer(typed: &Typed<'_>, at: usize) -> bool {
     let word = typed.word(at);
-    (word.is("by") || word.is("from") && typed.word(0).is("order")) && !typed.word(at + 1).text.is_empty()
+    // `order 2026-03-05 12 bf cherry from yard` is no buyer's.
+    let first = at == 2 && word.is("from") && typed.word(0).is("order");
+    (word.is("by") || first) && !typed.word(at + 1).text.is_empty()
 }
 
 /// `ordered`, `borrowed`, `lent`
@@ -245,7 +247,7 @@ fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
             let day = date.unwrap_or_else(|| "DATE".to_owned());
             Some(slip.fix("if money came for it", format!("received {day} from {quoted}")))
         }
-        "ordered" => {
+        "ordered" | "order" => {
             let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "what is ordered is entered when it comes");
             let slip = slip.note("if it was paid before, `paid` says so");
             Some(slip.fix("when it has come, write `bought`", typed.with(0..1, "bought")))
