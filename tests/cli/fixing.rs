@@ -36,7 +36,7 @@ fn what_can_only_be_meant_is_written_so_code_by_code() {
         ("K150", BOUGHT, "200 bf red-oak for 1,250.00", "200 bf red-oak for 1250.00"),
         ("K150", BOUGHT, "5 bf red-oak at 5,90", "5 bf red-oak at 5.90"),
         ("K151", BOUGHT, "5 bf red-oak @ 5.90", "5 bf red-oak at 5.90"),
-        ("K153", "sold 2026-03-20 via web-page", "1 pull-cart at 42.00", "1 pull-cart at 42.00"),
+        ("K153", "sold 2026-03-20 via web-page", "1 pull-cart | 8.40 sales-tax", "1 pull-cart | sales-tax 8.40"),
         ("K154", BOUGHT, "1½ bf red-oak for 9.00", "1 1/2 bf red-oak for 9.00"),
         ("K154", BOUGHT, "5 bf red-oak at .90", "5 bf red-oak at 0.90"),
         ("K156", "worked 2026-03-08", "1h48m general", "1h 48m general"),
@@ -51,6 +51,7 @@ fn what_can_only_be_meant_is_written_so_code_by_code() {
         ("K255", BOUGHT, "5 red-oak bf at 5.90", "5 bf red-oak at 5.90"),
         ("K253", BUILT, "used 2.0 blade-no7", "used 2 blade-no7"),
     ] {
+        assert_ne!(line, right, "{code}: nothing would be mended");
         let line_and = |line: &str| match head {
             BUILT => format!("{line} | made 1 pull-cart"),
             _ => line.to_owned(),
@@ -121,6 +122,10 @@ fn what_was_mended_is_told_to_editors_and_programs() {
     let folder = book_of(&mistaken);
     let ran = run_in(folder.path(), &[TODAY.as_slice(), &["--as", "json"]].concat());
     let report: serde_json::Value = serde_json::from_str(&ran.out).expect("json");
+    let schema = serde_json::from_str(&run_in(folder.path(), &["schema", "check"]).out).expect("json");
+    let validator = jsonschema::validator_for(&schema).expect("a schema");
+    let faults: Vec<String> = validator.iter_errors(&report).map(|fault| fault.to_string()).collect();
+    assert_eq!(faults, Vec::<String>::new());
     assert_eq!(
         (&report["mistakes"], &report["mended"][0]["code"], &report["mended"][0]["line"]),
         (&0.into(), &"K150".into(), &18.into())
