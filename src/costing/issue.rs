@@ -69,7 +69,8 @@ impl Engine<'_> {
     /// What was told to be short at one place is short at another too, to which it was to come.
     pub(crate) fn short_at(&mut self, thing: ThingId, from: PlaceId, to: PlaceId) {
         let (from, to) = (self.shelf_at(thing, from), self.shelf_at(thing, to));
-        self.shelves[to].shortage_told |= self.shelves[from].shortage_told;
+        let short = self.shelves[from].shortage_told || self.shelves[from].lot_shortage_told;
+        self.shelves[to].shortage_told |= short;
     }
 
     /// Whether a thing was told to be short at some place.
@@ -89,8 +90,11 @@ impl Engine<'_> {
         let shelf = self.shelf_at(thing, place);
         let uncertain = self.log.is_uncertain(thing, self.now.date);
         if !*self.book.shop.short_stock_is_a_warning.on(self.now.date) {
-            if !uncertain && !self.shelves[shelf].shortage_told {
-                self.shelves[shelf].shortage_told = lot.is_none();
+            let at = &mut self.shelves[shelf];
+            // What a lot lacks may lack on the shelf later; a second lot may be misspelled as well.
+            if !uncertain && !at.shortage_told && (lot.is_some() || !at.lot_shortage_told) {
+                at.shortage_told = lot.is_none();
+                at.lot_shortage_told |= lot.is_some();
                 let told = errors::short_stock(self, thing, place, lot, asked, missing, line);
                 self.found.push(told);
             }

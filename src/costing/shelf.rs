@@ -62,6 +62,8 @@ pub(crate) struct Shelf {
     pub(crate) unrecorded: Option<(Decimal, CostVector)>,
     /// Whether a shortage was told: one cause, one message.
     pub(crate) shortage_told: bool,
+    /// Whether a shortage of one of its lots was told.
+    pub(crate) lot_shortage_told: bool,
     /// What last came here, whatever way it came: the event's index and the line.
     pub(crate) last_in: Option<(u32, Span)>,
 }
