@@ -39,8 +39,8 @@ pub(super) const TRADE_WORDS: &[TradeWord] = &[
     },
     TradeWord {
         words: &["helper", "hire", "hired", "wages", "wage", "help", "subcontractor", "outside-work"],
-        says: "Hired time stands in its batch, with who did it and what it costs: `took 3h sanding by sam for 60.00`. It is owed until \
-               `paid DATE to sam` with a line `60.00 for sam`.",
+        says: "Hired time stands in its batch, with who did it and what it costs: `took 3h sanding by sam for 60.00`. It is paid \
+               that day, unless the `helper` is defined with `paid later`: then `paid DATE to sam` with a line `60.00 for sam` pays it.",
         form: "took",
     },
     TradeWord {

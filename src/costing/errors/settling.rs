@@ -41,7 +41,9 @@ pub(crate) fn day_not_owed(engine: &Engine<'_>, to: LabelId, day: NaiveDate, pla
 /// A helper to whom no hired time is owed.
 pub(crate) fn helper_not_owed(engine: &Engine<'_>, name: LabelId, place: Span) -> Diagnostic {
     let name = engine.book.label(name);
+    let step = engine.book.steps.first().map_or("STEP", |step| step.named.name.as_str());
     Diagnostic::new(NOTHING_OWED, place, format!("nothing is owed to `{name}` for hired time"))
+        .note(format!("the time stands in its batch, or in `worked`, with what it cost: `took 3h {step} by {name} for 60.00`"))
         .note("hired time is paid on its day, unless the helper is defined as `paid later`")
 }
 
