@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::costing::{CostedBook, Flow, actual_overhead};
+use crate::costing::{CostedBook, Flow, actual_overhead, overhead_of_tools};
 use crate::names::{OverheadRule, ResolvedBook};
 use crate::reports::period::{minutes_text, money_text};
 use crate::units::{Fixed6, mul_div_round};
@@ -18,6 +18,9 @@ pub(crate) fn open_year(book: &ResolvedBook, costed: &CostedBook) -> Option<i32>
 pub(crate) fn overhead_so_far(book: &ResolvedBook, costed: &CostedBook) -> Option<Option<String>> {
     let Some((year, until)) = open_year(book, costed).zip(costed.until) else { return Some(None) };
     let Some((spent, minutes, an_hour)) = of_year(book, costed, year)? else { return Some(None) };
+    let (from, last) = (NaiveDate::from_ymd_opt(year, 1, 1), NaiveDate::from_ymd_opt(year, 12, 31));
+    let loses = overhead_of_tools(book, costed, from, last)?.iter().any(|(_, _, money)| !money.is_zero());
+    let with_tools = if loses { ", with what tools lose until the year's end," } else { "" };
     let before = match year.checked_sub(1).map(|before| of_year(book, costed, before)) {
         Some(before) => before?.map(|(_, _, an_hour)| an_hour),
         None => None,
@@ -25,14 +28,14 @@ pub(crate) fn overhead_so_far(book: &ResolvedBook, costed: &CostedBook) -> Optio
     let before = before.map_or_else(String::new, |before| format!("; over the year before it was {}", money_text(book, before)));
     let hours = hours_text(minutes);
     Some(Some(format!(
-        "overhead comes from expenses, and {year} is in the book only to {until}: {} spread over {hours} of work is {} an hour so far{before}. \
+        "overhead comes from expenses, and {year} is in the book only to {until}: {}{with_tools} spread over {hours} of work is {} an hour so far{before}. \
          It changes with every bill and every hour until the year is over",
         money_text(book, spent),
         money_text(book, an_hour)
     )))
 }
 
-/// What a year spent on overhead, over how many direct minutes, and how much that is an hour; `None` inside where nobody worked. The outer `None` is
+/// What a year spent on overhead, what tools lose until its end with it (as the engine spreads it), over how many direct minutes, and how much that is an hour; `None` inside where nobody worked. The outer `None` is
 /// overflow.
 fn of_year(book: &ResolvedBook, costed: &CostedBook, year: i32) -> Option<Option<(Fixed6, Fixed6, Fixed6)>> {
     let (from, to) = (NaiveDate::from_ymd_opt(year, 1, 1), NaiveDate::from_ymd_opt(year, 12, 31));
@@ -43,7 +46,7 @@ fn of_year(book: &ResolvedBook, costed: &CostedBook, year: i32) -> Option<Option
     if !minutes.is_positive() {
         return Some(None);
     }
-    let spent = actual_overhead(book, costed, from, to.map(|to| costed.until.map_or(to, |until| to.min(until))))?;
+    let spent = actual_overhead(book, costed, from, to)?;
     let an_hour = mul_div_round(spent.micros(), 60_000_000, minutes.micros()).map(Fixed6::from_micros)?;
     Some(Some((spent, minutes, an_hour)))
 }

@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::events::{BoughtWhat, EventKind, ReturnFate};
+use crate::events::{BoughtWhat, EventKind, OpenedHow, ReturnFate};
 use crate::names::{PlaceId, ThingId};
 use crate::reports::PlacePart;
 use crate::sources::Span;
@@ -37,14 +37,19 @@ pub(crate) fn each_move(books: Books<'_>, each: &mut dyn FnMut(PlaceMove) -> Opt
         };
         match &event.kind {
             EventKind::Opened(opened) => {
+                let how = match opened.how {
+                    OpenedHow::Opened => "there at the beginning",
+                    OpenedHow::Contributed => "put in",
+                    OpenedHow::Found => "found there",
+                };
                 for line in &opened.lines {
-                    at(opened.place, PlacePart::Brought, line.thing, line.quantity, "there at the beginning", line.span)?;
+                    at(opened.place, PlacePart::Brought, line.thing, line.quantity, how, line.span)?;
                 }
             }
             EventKind::Bought(bought) => {
                 for line in &bought.lines {
                     if let BoughtWhat::Stock { thing, quantity, .. } = &line.what {
-                        at(bought.place, PlacePart::Brought, *thing, *quantity, "bought to there", line.span)?;
+                        at(bought.place, PlacePart::Brought, *thing, *quantity, "bought for there", line.span)?;
                     }
                 }
             }

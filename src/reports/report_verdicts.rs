@@ -100,7 +100,7 @@ fn judge(
         let (title, on) = (&other.title, on_pieces(other));
         says.push_str(&match most > hour {
             true => format!("; the best other use of your hours, {title}, earned {}{on}", money(most)),
-            false => format!("; no other use of your hours earned more, {title} {}{on}", money(most)),
+            false => format!("; no other {} earned more: the next, {title}, earned {}{on}", kind_of(other), money(most)),
         });
     }
     Some(PaysVerdict {
@@ -118,6 +118,11 @@ fn judge(
         }),
         if_dropped: if_dropped(book, row, margin)?,
     })
+}
+
+/// What a group of sales is, as one speaks of another.
+fn kind_of(row: &PaysGroup) -> &str {
+    if row.by == "line" { "product line" } else { &row.by }
 }
 
 /// What would be otherwise without a group. Figures that the row prints are taken from it, so that both say the same.

@@ -155,7 +155,7 @@ fn the_first_page_names_what_needs_a_decision_each_with_its_page() {
     for (link, said) in [
         ("channel/corner-store.html", "short of its full cost"),
         ("thing/bird-house.html", "short of its full cost"),
-        ("place/gift-shop.html", "last counted on 2026-08-31, 142 days ago"),
+        ("place/gift-shop.html", "last counted on 2026-08-31, 142 days before the book&#x27;s end"),
         ("thing/maple.html", "at 15 bf or less"),
     ] {
         let item = decide

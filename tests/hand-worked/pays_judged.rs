@@ -136,8 +136,8 @@ fn each_is_held_against_the_rate_and_the_best_other_use_of_the_hours() {
     assert_eq!((toys.verdict, toys.over_rate.as_deref()), (Verdict::Pays, Some("14.00")));
     assert_eq!(
         toys.says,
-        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; no other use of your hours earned more, \
-         Boards $11.87 on 3 pieces"
+        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; no other product line earned more: the next, Boards, \
+         earned $11.87 on 3 pieces"
     );
     let web = verdict(&report, "channel", "web");
     assert_eq!((web.verdict, web.over_rate.as_deref()), (Verdict::BelowRate, Some("-9.20")));

@@ -70,7 +70,7 @@ pub(crate) fn draw_stock_over_time(over_time: &[(String, String)]) -> Option<Val
 }
 
 /// Income and cost of each month, two columns a month.
-pub(crate) fn draw_income_and_cost(months: &[PaysMonth]) -> Option<Value> {
+pub(crate) fn draw_income_and_cost(months: &[PaysMonth], figures_stand: &str) -> Option<Value> {
     let series: Vec<(&str, Decimal, Decimal)> =
         months.iter().filter_map(|month| Some((month.month.as_str(), figure(&month.revenue)?, figure(&month.cost)?))).collect();
     if series.len() < 2 {
@@ -93,8 +93,10 @@ pub(crate) fn draw_income_and_cost(months: &[PaysMonth]) -> Option<Value> {
             });
         }
     }
-    let legend =
-        vec![context! { fill => "income", name => "income" }, context! { fill => "cost", name => "cost of what was sold" }];
+    let legend = vec![
+        context! { fill => "income", name => "income from goods" },
+        context! { fill => "cost", name => "cost of what was sold, and of selling it" },
+    ];
     let named: Vec<String> = series
         .iter()
         .take(24)
@@ -104,7 +106,10 @@ pub(crate) fn draw_income_and_cost(months: &[PaysMonth]) -> Option<Value> {
         template: "charts/columns.svg.html",
         id: "income-and-cost".to_owned(),
         title: "Income and cost by month".to_owned(),
-        description: format!("Two columns a month, income and cost: {}. All figures are in the table below.", named.join(", ")),
+        description: format!(
+            "Two columns a month, income from goods and its cost: {}. All figures are {figures_stand}.",
+            named.join(", ")
+        ),
         height: ABOVE + HEIGHT + BELOW,
     };
     let months: Vec<&str> = series.iter().map(|(month, ..)| *month).collect();
@@ -207,7 +212,7 @@ mod tests {
 
     #[test]
     fn each_month_has_an_income_and_a_cost() {
-        let picture = draw_income_and_cost(&made_up::pays().months).expect("a picture");
+        let picture = draw_income_and_cost(&made_up::pays().months, "in the table below").expect("a picture");
         let columns = list(&picture, "columns");
         assert_eq!(columns.len(), 24);
         assert_eq!(text(&columns[0], "fill"), "income");
@@ -217,8 +222,8 @@ mod tests {
     #[test]
     fn a_book_of_one_month_has_no_picture_of_time() {
         assert!(draw_stock_over_time(&made_up::stock().over_time[..1]).is_none());
-        assert!(draw_income_and_cost(&made_up::pays().months[..1]).is_none());
+        assert!(draw_income_and_cost(&made_up::pays().months[..1], "").is_none());
         assert!(draw_stock_over_time(&[]).is_none());
-        assert!(draw_income_and_cost(&[]).is_none());
+        assert!(draw_income_and_cost(&[], "").is_none());
     }
 }

@@ -112,7 +112,7 @@ impl Pages {
             below => self.below_cost(answers.pays).into_iter().map(Value::from).collect::<Vec<_>>(),
             places => self.at_places(decide.places).into_iter().map(Value::from).collect::<Vec<_>>(),
             owed => decide.owed.iter().map(|one| Value::from(self.owed(one))).collect::<Vec<_>>(),
-            months => charts::draw_income_and_cost(months_covered(answers.pays)),
+            months => charts::draw_income_and_cost(months_covered(answers.pays), "on the page of what pays"),
         };
         self.site_page("index.html", file, &answers.cost.head, "What the day book says", own)
     }
@@ -164,10 +164,10 @@ impl Pages {
         let lies = |place: &&PlaceList| place.is_channel && place.rows.iter().any(|row| !is_zero(&row.left));
         let waiting = places.iter().filter(lies).map(|place| {
             let things = place.rows.iter().filter(|row| !is_zero(&row.left)).count();
-            let things = if things == 1 { "one thing".to_owned() } else { format!("{things} things") };
+            let things = if things == 1 { "goods of one kind".to_owned() } else { format!("goods of {things} kinds") };
             let counted = match &place.last_count {
                 Some(day) => match place.days_since_count {
-                    Some(days) if days > COUNT_AGAIN_AFTER => format!("last counted on {day}, {days} days ago"),
+                    Some(days) if days > COUNT_AGAIN_AFTER => format!("last counted on {day}, {days} days before the book's end"),
                     _ => format!("last counted on {day}"),
                 },
                 None => "never counted".to_owned(),

@@ -123,7 +123,7 @@ impl Pages {
             links => pages.collect::<Vec<_>>(),
             stylesheet => link_value(links.file(STYLESHEET)),
             first_page => link_value(links.file("index.html").filter(|_| file != "index.html")),
-            period => period(head),
+            period => period(head, year_of(file)),
             home => links.home_function(),
             page_of => links.page_function(),
             cost_of => self.timed_function("cost", &links),
@@ -180,12 +180,25 @@ impl Pages {
     }
 }
 
-/// The days covered, in words; empty for an empty book.
-fn period(head: &ReportHead) -> String {
+/// The days covered, in words, those of one year where the page is of that alone; empty for an empty book.
+fn period(head: &ReportHead, year: Option<&str>) -> String {
     match (&head.from, &head.to) {
-        (Some(from), Some(to)) => format!("From {from} to {to}, in {}.", head.currency),
+        (Some(from), Some(to)) => {
+            let (first, last) = year.map(|year| (format!("{year}-01-01"), format!("{year}-12-31"))).unzip();
+            // Days are spelled so that their order is that of their letters.
+            let from = first.as_ref().map_or(from, |first| first.max(from));
+            let to = last.as_ref().map_or(to, |last| last.min(to));
+            format!("From {from} to {to}, in {}.", head.currency)
+        }
         _ => String::new(),
     }
+}
+
+/// The year of which alone a page is, by its file.
+fn year_of(file: &str) -> Option<&str> {
+    const OF_A_YEAR: [&str; 4] = ["pays-all-", "pays-months-", "proof-", "why/year-"];
+    let year = OF_A_YEAR.iter().find_map(|begin| file.strip_prefix(begin))?.strip_suffix(".html")?;
+    (year.len() == 4 && year.bytes().all(|byte| byte.is_ascii_digit())).then_some(year)
 }
 
 #[cfg(test)]

@@ -102,7 +102,7 @@ impl Pages {
             margins => charts::draw_margins(&report.groups),
             by_hour => charts::draw_earned_per_hour(report),
             steps => charts::draw_hours_by_step(&report.hours),
-            months => charts::draw_income_and_cost(months_covered(report)),
+            months => charts::draw_income_and_cost(months_covered(report), "in the table below"),
         };
         self.page("pays.html", Question::Pays, report, &report.head, &answer_pays(report, Shown::Page), own)
     }

@@ -90,6 +90,9 @@ fn says(index: &SheetIndex<'_>, account: &BatchAccount, told: &[WhyReport], titl
     says.push(words(" laid out, "));
     says.push(money(full));
     says.push(words(" with own time and overhead"));
+    if account.outputs.iter().any(|output| output.vector.hours_unknown()) {
+        says.push(words(", and more: of some of what went in no hours are known"));
+    }
     says.push(words(match account.state {
         BatchState::OnTheBench => "; it is still on the bench.",
         BatchState::GivenUp => "; it was given up.",

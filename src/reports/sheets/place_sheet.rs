@@ -71,8 +71,8 @@ impl Here<'_> {
         says.push(words("has "));
         says.push(match there {
             0 => words("nothing of yours"),
-            1 => words("one thing of yours"),
-            many => words(format!("{many} things of yours")),
+            1 => words("goods of yours of one kind"),
+            many => words(format!("goods of yours of {many} kinds")),
         });
         if !is_nothing(&list.left_at_price) {
             says.push(words(", "));
