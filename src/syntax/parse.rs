@@ -211,6 +211,13 @@ impl Gatherer<'_> {
         if self.payment_without_payee(span) {
             return;
         }
+        // `took 1 stool home` is meant for an entry of its own, wherever it stands: it is explained as it would be where no time is taken.
+        let text = self.sources.text(span);
+        if text.starts_with("took ") && text.split_whitespace().last() == Some("home") {
+            self.tell_strays();
+            self.unread(span);
+            return self.slip(span, true, Some(BlockWord::Entry(Verb::Sold)));
+        }
         // A line that has no place in the block above is told for that alone.
         let placed = match (self.block(), lower_detail(self.leaves, detail)) {
             (Some(block), Ok((read, _))) => has_a_place(block, &read.kind),
