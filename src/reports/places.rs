@@ -52,7 +52,7 @@ pub struct PlaceOwes {
     /// What is still to come.
     #[schemars(with = "MoneyText")]
     pub open: String,
-    /// Days since the sale.
+    /// Days since the sale, or since the book began with it, up to `days_to`.
     pub days: i64,
     /// By how many days that is more than the place usually takes; null where it never paid a sale whole.
     pub days_late: Option<i64>,
@@ -98,6 +98,9 @@ pub struct PlacesReport {
     /// Its head.
     #[serde(flatten)]
     pub head: ReportHead,
+    /// The day to which open bills are counted: today, or the last day of the book where that is later; null where the book has no entry.
+    #[schemars(with = "Option<DayText>")]
+    pub days_to: Option<String>,
     /// Places, by name.
     pub places: Vec<PlaceList>,
 }

@@ -13,6 +13,7 @@ use crate::events::{Event, EventKind};
 use crate::names::{ChannelShare, PlaceId, ThingId};
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::report_cost::price_text;
+use crate::reports::report_places::place_of_bill;
 use crate::reports::{CountedRow, PlaceSlip, SlipRow};
 use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact, line_total};
@@ -144,7 +145,8 @@ pub(crate) fn count_of(books: Books<'_>, place: PlaceId) -> Option<Vec<CountedRo
 pub(crate) fn usual_days(books: Books<'_>, place: PlaceId, last: NaiveDate) -> Option<i64> {
     let mut took: Vec<(NaiveDate, i64)> = Vec::new();
     for bill in books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs && bill.date <= last) {
-        let at = bill.channel.and_then(|channel| books.book.channel(channel).place);
+        // How long something was open before the book began, nothing says.
+        let at = place_of_bill(books.book, bill).filter(|_| !bill.opened);
         let paid = bill.paid.iter().map(|(day, _)| *day).filter(|day| *day <= last).max();
         if let (true, Some(paid)) = (at == Some(place) && bill.open_on(last).is_some_and(Fixed6::is_zero), paid) {
             took.push((bill.date, paid.signed_duration_since(bill.date).num_days()));

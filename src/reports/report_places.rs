@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::BillKind;
-use crate::names::{PlaceId, ThingId};
+use crate::costing::{Bill, BillKind};
+use crate::names::{PlaceId, ResolvedBook, ThingId};
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::place_moves::each_move;
 use crate::reports::report_cost::price_text;
@@ -29,11 +29,13 @@ struct Moved {
 
 type ByPlace = BTreeMap<PlaceId, BTreeMap<ThingId, Moved>>;
 
-/// Lists every place away from home, or the one that is named, on the book's last day. `None` where a figure is too large to be carried.
+/// Lists every place away from home, or the one that is named, on the book's last day. How long a bill is open is counted to today, where that is
+/// later: nothing need be written for a debt to grow old. `None` where a figure is too large to be carried.
 #[must_use]
-pub fn report_places(books: Books<'_>, only: Option<PlaceId>) -> Option<PlacesReport> {
+pub fn report_places(books: Books<'_>, only: Option<PlaceId>, today: Option<NaiveDate>) -> Option<PlacesReport> {
     let by_place = moved(books)?;
     let last = books.costed.until;
+    let days_to = last.map(|last| today.map_or(last, |today| today.max(last)));
     let mut places = Vec::new();
     for (at, place) in books.book.places.iter().enumerate() {
         let id = PlaceId(u32::try_from(at).ok()?);
@@ -43,7 +45,7 @@ pub fn report_places(books: Books<'_>, only: Option<PlaceId>) -> Option<PlacesRe
         let empty = BTreeMap::new();
         let things = by_place.get(&id).unwrap_or(&empty);
         let usual_days = last.and_then(|last| usual_days(books, id, last));
-        let owes = owes(books, id, last, usual_days)?;
+        let owes = owes(books, id, last.zip(days_to), usual_days)?;
         if things.is_empty() && owes.is_empty() && only.is_none() {
             continue;
         }
@@ -75,7 +77,11 @@ pub fn report_places(books: Books<'_>, only: Option<PlaceId>) -> Option<PlacesRe
         });
     }
     places.sort_by(|a, b| a.name.cmp(&b.name));
-    Some(PlacesReport { head: Period::default().head("places", books.book, books.log.first_day, books.costed.until), places })
+    Some(PlacesReport {
+        head: Period::default().head("places", books.book, books.log.first_day, books.costed.until),
+        days_to: days_to.map(|day| day.to_string()),
+        places,
+    })
 }
 
 fn add(sum: &mut Decimal, quantity: Decimal) -> Option<()> {
@@ -122,12 +128,29 @@ fn row(books: Books<'_>, thing: ThingId, moved: Moved, last: Option<NaiveDate>) 
     Some((row, worth.unwrap_or_default()))
 }
 
-/// Sales from a place whose bill is open on the last day, the oldest first.
-fn owes(books: Books<'_>, place: PlaceId, last: Option<NaiveDate>, usual_days: Option<i64>) -> Option<Vec<(PlaceOwes, Fixed6)>> {
-    let Some(last) = last else { return Some(Vec::new()) };
+/// The place away from home that owes a bill: that of the channel of its sale; of what was owed before the book began, the one that is named.
+pub(crate) fn place_of_bill(book: &ResolvedBook, bill: &Bill) -> Option<PlaceId> {
+    if let Some(channel) = bill.channel {
+        return book.channel(channel).place;
+    }
+    let name = book.label(bill.party.filter(|_| bill.opened)?);
+    let by_channel = book.channels.iter().find(|channel| channel.named.name == name).and_then(|channel| channel.place);
+    let by_place =
+        || book.places.iter().position(|place| place.named.name == name).and_then(|at| u32::try_from(at).ok()).map(PlaceId);
+    by_channel.or_else(by_place)
+}
+
+/// Sales from a place whose bill is open on the last day (the first of the two), the oldest first, with the days to the second.
+fn owes(
+    books: Books<'_>,
+    place: PlaceId,
+    days: Option<(NaiveDate, NaiveDate)>,
+    usual_days: Option<i64>,
+) -> Option<Vec<(PlaceOwes, Fixed6)>> {
+    let Some((last, days_to)) = days else { return Some(Vec::new()) };
     let mut owes = Vec::new();
     for bill in books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs) {
-        if bill.channel.and_then(|channel| books.book.channel(channel).place) != Some(place) {
+        if place_of_bill(books.book, bill) != Some(place) {
             continue;
         }
         let open = bill.open_on(last)?;
@@ -135,7 +158,7 @@ fn owes(books: Books<'_>, place: PlaceId, last: Option<NaiveDate>, usual_days: O
             continue;
         }
         let order = bill.reference.map_or_else(|| bill.date.to_string(), |label| books.book.label(label).to_owned());
-        let days = last.signed_duration_since(bill.date).num_days();
+        let days = days_to.signed_duration_since(bill.date).num_days();
         let row = PlaceOwes {
             order,
             date: bill.date.to_string(),

@@ -37,7 +37,7 @@ fn a_place_s_list_says_what_was_brought_sold_taken_away_and_is_there_and_what_is
     let compiled = compile_texts(&[("book.kerf", BOOK)]);
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
-    let report = report_places(books, None).expect("small figures");
+    let report = report_places(books, None, None).expect("small figures");
     let [place] = report.places.as_slice() else { panic!("{:#?}", report.places) };
     assert_eq!((place.name.as_str(), place.is_channel, place.last_count.as_deref()), ("gift-shop", true, Some("2026-01-30")));
     let [row] = place.rows.as_slice() else { panic!("{:#?}", place.rows) };
@@ -78,10 +78,36 @@ fn a_payment_is_late_beyond_the_days_that_the_place_took_before() {
     let compiled = compile_texts(&[("book.kerf", &text)]);
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
-    let report = report_places(books, None).expect("small figures");
+    let report = report_places(books, None, None).expect("small figures");
     let place = &report.places[0];
     assert_eq!(place.usual_days, Some(26));
     let late: Vec<_> = place.owes.iter().map(|one| (one.order.as_str(), one.days, one.days_late)).collect();
     assert_eq!(late, [("G-1", 151, Some(125)), ("G-4", 40, Some(14)), ("G-5", 9, Some(0))]);
     assert_eq!(place.slip.as_ref().map(|slip| (slip.date.as_str(), slip.together.as_str())), Some(("2026-04-05", "90.00")));
+}
+
+#[test]
+fn what_a_place_owed_before_the_book_began_is_owed_until_it_comes_and_days_count_to_today() {
+    // 24.00 owed for an order before the book, 10.00 of it came: 14.00. With the 36.00 of this year 50.00.
+    let owed =
+        "opened 2026-01-01\n    24.00 owed by gift-shop for order \"OLD\"\n    7.00 owed by \"Somebody\" for order \"S-1\"\n";
+    let text = format!("{BOOK}{owed}received 2026-02-02 from gift-shop\n    10.00 for order \"OLD\"\n");
+    let compiled = compile_texts(&[("book.kerf", &text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
+    let day = |text: &str| Some(text.parse::<chrono::NaiveDate>().expect("a day"));
+    let on = |today: &str| {
+        let report = report_places(books, None, day(today)).expect("small figures");
+        let place = &report.places[0];
+        let owes = place.owes.iter().map(|one| (one.order.clone(), one.open.clone(), one.days)).collect::<Vec<_>>();
+        (report.days_to.clone(), place.owed.clone(), place.usual_days, owes)
+    };
+    let row = |order: &str, open: &str, days: i64| (order.to_owned(), open.to_owned(), days);
+    let (days_to, owed, usual, owes) = on("2026-02-12");
+    assert_eq!((days_to.as_deref(), owed.as_str(), usual), (Some("2026-02-12"), "50.00", None));
+    assert_eq!(owes, [row("OLD", "14.00", 42), row("G-1", "9.00", 33), row("G-2", "27.00", 23)]);
+    // A day before the last of the book is no day to count to.
+    let (days_to, _, _, owes) = on("2026-01-15");
+    assert_eq!(days_to.as_deref(), Some("2026-02-02"));
+    assert_eq!(owes[0], row("OLD", "14.00", 32));
 }

@@ -209,7 +209,7 @@ pub(crate) fn print_price(name: &str, report: &Value, out: &mut Printed) {
 }
 
 fn print_places(books: Books<'_>, out: &mut Printed) {
-    let report = json(&report_places(books, None).expect("fits"));
+    let report = json(&report_places(books, None, None).expect("fits"));
     for place in report["places"].as_array().expect("places") {
         let name = format!("places/{}", place["name"].as_str().expect("a name").replace('/', "_"));
         out.insert(format!("{name}/owed"), text(&place["owed"]));

@@ -25,6 +25,8 @@ mod year;
 
 use std::path::PathBuf;
 
+use chrono::NaiveDate;
+
 use super::args::{BookArgs, Command};
 use super::compile::{CompileOptions, Compiled, compile_book};
 use super::faults::stands_in_the_way;
@@ -72,6 +74,8 @@ struct Book {
     forms: Forms,
     /// Where it lies.
     folder: PathBuf,
+    /// The day that counts as today.
+    today: Option<NaiveDate>,
 }
 
 /// Compiles a book of which a report is wanted; a book with mistakes has none.
@@ -91,6 +95,6 @@ fn compile_for(args: &BookArgs, streams: &Streams, compiling: CompileOptions) ->
     let compiled = compile_book(&options.folder, &forms, compiling).map_err(Outcome::refused)?;
     match stands_in_the_way(&compiled, streams) {
         Some(outcome) => Err(outcome),
-        None => Ok(Book { compiled, forms, folder: options.folder }),
+        None => Ok(Book { compiled, forms, folder: options.folder, today: options.today }),
     }
 }

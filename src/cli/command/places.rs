@@ -35,6 +35,6 @@ pub(super) fn run(args: &PlacesArgs, streams: &Streams) -> Done {
     if only.is_some() && only == book.compiled.book.shop.home {
         return Err(Outcome::refused("that place is home; `kerfbook stock` tells what is there"));
     }
-    let report = report_places(book.compiled.books(), only).ok_or_else(too_large)?;
+    let report = report_places(book.compiled.books(), only, book.today).ok_or_else(too_large)?;
     show(&report, &book, &args.show, streams, text_places, Pages::render_places)
 }

@@ -104,7 +104,7 @@ fn make_pages(args: &PreviewArgs, folder: &Path, watch: &Watch) -> Made {
         if !compiled.costed.proof.holds() {
             return Err(proof_fails());
         }
-        let book = Book { compiled, forms, folder: folder.to_owned() };
+        let book = Book { compiled, forms, folder: folder.to_owned(), today };
         Ok(Made::Site(make_site(&book, Period::default(), &own)?))
     };
     made().unwrap_or_else(|outcome| Made::refused(&outcome))

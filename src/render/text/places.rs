@@ -22,6 +22,9 @@ pub fn text_places(report: &PlacesReport, look: Look) -> String {
         if let Some(days) = place.usual_days {
             sheet.paragraph(&format!("{} usually pays after {days} days.", place.title));
         }
+        if let Some(day) = report.days_to.as_ref().filter(|_| !place.owes.is_empty()) {
+            sheet.paragraph(&format!("Days are counted to {day}."));
+        }
         if let Some(handed) = &place.slip {
             sheet.table(&format!("{}: handed over on {}", place.title, handed.date), slip(handed));
             if let Some(terms) = &handed.terms {

@@ -8,6 +8,7 @@ use crate::names::{PlaceId, ThingId};
 use crate::reports::period::said_money;
 use crate::reports::place_moves::each_move;
 use crate::reports::report_cost::price_text;
+use crate::reports::report_places::place_of_bill;
 use crate::reports::{FigureName, PlaceFigure, PlaceOf, PlacePart, WhyRule};
 use crate::units::{Fixed6, line_total};
 
@@ -148,8 +149,7 @@ impl Telling<'_> {
         let book = self.of.books.book;
         let mut steps = Vec::new();
         for bill in self.of.books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs) {
-            let at = bill.channel.and_then(|channel| book.channel(channel).place);
-            if at != Some(place) || !bill.open_on(last)?.is_positive() {
+            if place_of_bill(book, bill) != Some(place) || !bill.open_on(last)?.is_positive() {
                 continue;
             }
             let order = bill.reference.map_or_else(|| bill.date.to_string(), |label| format!("order {}", book.label(label)));

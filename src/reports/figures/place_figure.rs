@@ -9,6 +9,7 @@ use crate::costing::BillKind;
 use crate::names::{PlaceId, ResolvedBook, ThingId};
 use crate::reports::place_moves::each_move;
 use crate::reports::report_place_papers::{count_lines, slip_lines};
+use crate::reports::report_places::place_of_bill;
 use crate::year::Books;
 
 /// What of a thing at a place.
@@ -151,7 +152,7 @@ impl PlaceFigure {
             return Vec::new();
         }
         for bill in books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs) {
-            let place = bill.channel.and_then(|channel| books.book.channel(channel).place);
+            let place = place_of_bill(books.book, bill);
             let is_open = books.costed.until.is_some_and(|day| bill.open_on(day).is_some_and(|open| open.is_positive()));
             there.extend(place.filter(|place| is_open && is_away(*place)).map(|place| (place, None)));
         }
