@@ -142,9 +142,9 @@ fn materials(
         let (supplier, receipt, certificate) = of.purchase(lot);
         let name = of.names.lot(lot.origin.number);
         if certificate.is_none()
-            && let Some((what, why)) = lacks(of, rules, lot)
+            && let Some(told) = lacks(of, rules, lot, name)
         {
-            missing.push(format!("{what} `{name}`: {why}"));
+            missing.push(told);
         }
         list.push(RecordMaterial {
             thing: of.thing(lot.thing).to_owned(),
@@ -159,25 +159,43 @@ fn materials(
     list
 }
 
-/// What a lot without a certificate lacks, and why that is asked.
-fn lacks(of: &Traced<'_>, rules: &RecordRules, lot: &LinkedLot) -> Option<(&'static str, String)> {
+/// What a lot without a certificate lacks, and why that is asked. Liquids are coatings, oils and glues, unless they are wood by its volume; what is
+/// weighed or measured by its area may be one, or a panel, and is known to be where its name or title says so. Else it is asked as a question.
+fn lacks(of: &Traced<'_>, rules: &RecordRules, lot: &LinkedLot, name: &str) -> Option<String> {
     let thing = of.books.book.thing(lot.thing);
-    let asked = |asks: &Asks| format!("{} ({})", asks.asks, asks.source);
+    let told = |asks: &Asks, what: &str| Some(format!("{what} `{name}`: {} ({})", asks.asks, asks.source));
+    let asked = |asks: &Asks, what: &str| {
+        Some(format!("if lot `{name}` is {what}, its certificate or label is missing: {} ({})", asks.asks, asks.source))
+    };
+    let says = |words: &[String]| is_called(&thing.named.title, words) || is_called(&thing.named.name, words);
     let unknown_source = match lot.came {
         Came::Found | Came::CountedMore | Came::Unrecorded => true,
         Came::Opened | Came::Contributed => thing.from.is_some(),
         Came::Bought | Came::Finished(_) | Came::Kept(_) => false,
     };
     if unknown_source {
-        return Some(("the source is unknown of lot", asked(&rules.wood)));
+        return told(&rules.wood, "the source is unknown of lot");
     }
     match thing.unit.dimension() {
-        Dimension::Mass => Some(("no certificate stands with lot", asked(&rules.finish))),
-        // Board feet are wood.
-        Dimension::Volume if thing.unit != Unit::BoardFoot => Some(("no certificate stands with lot", asked(&rules.finish))),
-        Dimension::Area => Some(("no label facts stand with panel", asked(&rules.panel))),
+        Dimension::Volume if is_wood_by_volume(thing.unit) => None,
+        Dimension::Volume => told(&rules.finish, "no certificate stands with lot"),
+        Dimension::Mass if says(&rules.called.finish) => told(&rules.finish, "no certificate stands with lot"),
+        Dimension::Mass => asked(&rules.finish, "a coating, oil, paint or glue"),
+        Dimension::Area if says(&rules.called.panel) => told(&rules.panel, "no label facts stand with panel"),
+        Dimension::Area => asked(&rules.panel, "a panel"),
         _ => None,
     }
+}
+
+/// Wood is measured so, liquids are not.
+const fn is_wood_by_volume(unit: Unit) -> bool {
+    matches!(unit, Unit::BoardFoot | Unit::CubicInch | Unit::CubicFoot)
+}
+
+/// Whether one of the words of a name or title is one of those, in small letters.
+fn is_called(text: &str, words: &[String]) -> bool {
+    let text = text.to_lowercase();
+    text.split(|letter: char| !letter.is_alphanumeric()).any(|word| words.iter().any(|one| one == word))
 }
 
 /// Whether things of a kind go into the piece itself, unlike blades and cartons.

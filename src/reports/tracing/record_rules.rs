@@ -25,6 +25,18 @@ pub(super) struct Words {
     _mark: String,
 }
 
+/// Words in a material's name or title that say what it is, in small letters.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Called {
+    pub(super) finish: Vec<String>,
+    pub(super) panel: Vec<String>,
+    #[serde(rename = "source")]
+    _source: String,
+    #[serde(rename = "mark")]
+    _mark: String,
+}
+
 /// For how long records are kept.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -45,6 +57,7 @@ pub(super) struct RecordRules {
     pub(super) finish: Asks,
     pub(super) wood: Asks,
     pub(super) panel: Asks,
+    pub(super) called: Called,
 }
 
 /// Reads the data. `None` never, since a test reads them.
