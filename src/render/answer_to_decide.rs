@@ -1,6 +1,8 @@
 //! The answers of what is to be decided or answered for: a price, a plan, a trace.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+
+use rust_decimal::Decimal;
 
 use crate::render::answer::{Answer, first_largest};
 use crate::render::number_format::{Shown, figure, is_zero};
@@ -53,6 +55,20 @@ pub(crate) fn answer_places(report: &PlacesReport, shown: Shown) -> Answer {
     answer
 }
 
+/// `of 2 set 2 came back`, thing by thing; nothing where nothing did.
+fn came_back(report: &TraceReport) -> Option<String> {
+    let mut things: BTreeMap<&str, (Decimal, Decimal)> = BTreeMap::new();
+    for one in &report.orders {
+        let (sold, back) = things.entry(one.thing.as_str()).or_default();
+        *sold = sold.saturating_add(figure(&one.sold)?);
+        *back = back.saturating_add(figure(&one.came_back)?);
+    }
+    let came = things.iter().filter(|(_, (_, back))| !back.is_zero());
+    let told: Vec<String> =
+        came.map(|(thing, (sold, back))| format!("of {} {thing}, {} came back", sold.normalize(), back.normalize())).collect();
+    (!told.is_empty()).then(|| told.join("; "))
+}
+
 /// The answer of a plan: hours, money, and whether it fits.
 pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
     let asked: Vec<String> = report.costs.iter().map(|one| format!("{} {}", one.pieces, one.title)).collect();
@@ -87,8 +103,9 @@ pub(crate) fn answer_trace(report: &TraceReport, shown: Shown) -> Answer {
     let answer =
         Answer::new(&report.head.currency, shown).say(format!("You asked about {}: it came from ", report.is)).figure(sources);
     // An order, or what somebody bought, is where the way ends.
-    if orders.is_empty() && report.on_hand.is_empty() && report.went_to.iter().all(|step| step.kind == TraceKind::Order) {
-        return answer.say(", through ").figure(batches).say(".");
+    if report.on_hand.is_empty() && report.went_to.iter().all(|step| step.kind == TraceKind::Order) {
+        let back = came_back(report).map_or_else(String::new, |back| format!("; {back}"));
+        return answer.say(", through ").figure(batches).say(format!("{back}."));
     }
     let answer = answer.say(", went through ").figure(batches);
     let answer = match orders.len() {

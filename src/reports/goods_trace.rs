@@ -136,8 +136,10 @@ pub struct ReachedOrder {
 /// What is left of what was reached.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ReachedStock {
-    /// The place.
+    /// The place; `on the bench` of what is in a batch that is not done.
     pub place: String,
+    /// That batch; null of what lies on a shelf. Where pieces of it are done, a part of the quantity is in those.
+    pub batch: Option<String>,
     /// The thing.
     pub thing: String,
     /// The lot.

@@ -145,11 +145,20 @@ fn an_order_came_from_its_pieces_lots() {
     let report = trace("W-1");
     let lines = said(&report.came_from);
     assert_eq!(lines[0], "order W-1 of 2026-01-21 via web to J. in Dover");
-    // The cart came back: none of it is with the buyer, and where it came from is told all the same.
-    assert_eq!(lines[1], "  0 cart, made in batch B on 2026-01-06");
+    // The cart came back, and where it came from is told all the same.
+    assert_eq!(lines[1], "  1 cart, made in batch B on 2026-01-06");
     assert!(lines.iter().any(|line| line.contains("receipt Y-1")), "{lines:#?}");
     assert_eq!(report.went_to.len(), 1);
     assert_eq!(report.went_to[0].kind, TraceKind::Order);
+    assert_eq!(
+        said(&report.went_to),
+        [
+            "order W-1 of 2026-01-21 via web to J. in Dover",
+            "  1 cart sold on 2026-01-21 with order W-1 via web to J. in Dover",
+            "  1 cart came back on 2026-01-28 from order W-1 via web",
+            "    back in stock as lot cart/B: `kerfbook trace lot/cart/B` tells where that went on",
+        ]
+    );
 }
 
 #[test]
@@ -248,4 +257,80 @@ fn a_finish_without_a_certificate_and_an_offcut_of_unknown_source_are_missing() 
     let missing = &records.records[0].missing;
     assert!(missing.iter().any(|line| line.starts_with("no certificate stands with lot `oil/26-01`")), "{missing:#?}");
     assert!(missing.iter().any(|line| line.starts_with("the source is unknown of lot `oak-offcut/2026-01-04`")), "{missing:#?}");
+}
+
+#[test]
+fn an_order_says_what_of_it_came_back_and_what_became_of_that() {
+    // Both carts are sold with one order; one comes back to stock, the other is scrapped.
+    let text = BOOK
+        .replace("sold 2026-01-20 via gift-shop\n    1 cart at 40.00\n", "")
+        .replace("sent 2026-01-08 to gift-shop\n    1 cart\n", "");
+    let text = text.replace("    1 cart at 45.00\n", "    2 cart at 45.00\n").replace(
+        "    1 cart, refunded 45.00, back to stock\n",
+        "    1 cart, refunded 45.00, back to stock\n    1 cart, refunded 45.00, scrapped\n",
+    );
+    for asked in ["W-1", "buyer/J. in Dover"] {
+        let report = traced(&text, asked).expect("it stands for one thing");
+        let lines = said(&report.went_to);
+        assert_eq!(lines[1], "  2 cart sold on 2026-01-21 with order W-1 via web to J. in Dover", "{lines:#?}");
+        assert_eq!(lines[2], "  1 cart came back on 2026-01-28 from order W-1 via web");
+        assert!(lines[3].starts_with("    back in stock as lot cart/B"), "{lines:#?}");
+        assert_eq!(lines[4..], ["  1 cart came back on 2026-01-28 from order W-1 via web", "    1 cart scrapped on 2026-01-28"]);
+        let [order] = report.orders.as_slice() else { panic!("{:#?}", report.orders) };
+        assert_eq!((order.order.as_str(), order.sold.as_str(), order.came_back.as_str()), ("W-1", "2", "2"));
+        let [gone] = report.gone.as_slice() else { panic!("{:#?}", report.gone) };
+        assert_eq!((gone.how.as_str(), gone.quantity.as_str(), gone.lot.as_str()), ("scrapped", "1", "cart/B"));
+        let text = kerfbook::render::text::text_trace(&report, kerfbook::render::text::Look::default());
+        assert!(text.replace('\n', " ").contains("through 2 batches; of 2 cart, 2 came back."), "{text}");
+    }
+}
+
+#[test]
+fn what_a_batch_that_is_not_done_used_is_on_the_bench() {
+    // Of the six wheels four are in the carts, one is taken home, one is in batch D.
+    let text = format!("{BOOK}started 2026-01-30 batch D\n    used 1 wheel\n    aims at 2 peg\n");
+    let on_bench = |report: &TraceReport| {
+        let in_batch = report.on_hand.iter().filter(|one| one.batch.is_some());
+        in_batch.map(|one| (one.lot.clone(), one.quantity.clone(), one.batch.clone())).collect::<Vec<_>>()
+    };
+    let wheel = ("wheel/A".to_owned(), "1".to_owned(), Some("D".to_owned()));
+    for asked in ["O-2", "D", "A"] {
+        let report = traced(&text, asked).expect("it stands for one thing");
+        assert_eq!(on_bench(&report), std::slice::from_ref(&wheel), "{asked}");
+    }
+    let report = traced(&text, "D").expect("it stands for one thing");
+    assert_eq!(said(&report.went_to), ["1 wheel of lot wheel/A on the bench in batch D, which is not done"]);
+    let lines = said(&traced(&text, "O-2").expect("it stands for one thing").went_to);
+    assert!(
+        lines.iter().any(|line| line.ends_with("1 wheel used on 2026-01-30 by batch D, which is on the bench")),
+        "{lines:#?}"
+    );
+    // One of the two is done: nobody knows whose part of the wheel is in it.
+    let part = format!("{text}finished 2026-01-31 batch D\n    made 1 peg\n");
+    let report = traced(&part, "D").expect("it stands for one thing");
+    assert_eq!(on_bench(&report), [wheel]);
+    assert!(said(&report.went_to).iter().any(|line| line.contains("or in what it gave so far")), "{report:#?}");
+    // All of it is done.
+    let done = format!("{text}finished 2026-01-31 batch D\n    made 2 peg\n");
+    assert!(on_bench(&traced(&done, "D").expect("it stands for one thing")).is_empty());
+}
+
+#[test]
+fn a_panel_and_a_finish_are_asked_for_where_they_are_one_and_else_asked_about() {
+    let defined = "material felt \"Wool felt\"\n    measured in sq ft\nmaterial birch \"Birch plywood\"\n    measured in sq ft\n\
+        material sand \"Sand\"\n    measured in g\nmaterial wax \"Wax\"\n    measured in g\nmaterial log \"Log\"\n    measured in cu ft\n";
+    let came = "bought 2026-01-04 from yard\n    1 sq ft felt for 1.00\n    1 sq ft birch for 1.00\n    1 g sand for 1.00\n    \
+        1 g wax for 1.00\n    1 cu ft log for 1.00\n";
+    let used = "    used 1 sq ft felt, 1 sq ft birch, 1 g sand, 1 g wax, 1 cu ft log\n    made 2 cart\n";
+    let text = BOOK.replace("product wheel", &format!("{defined}product wheel"));
+    let text = text.replace("built 2026-01-05 batch A\n", &format!("{came}built 2026-01-05 batch A\n"));
+    let text = text.replace("    made 2 cart\n", used);
+    let missing =
+        &traced(&text, "B").expect("it stands for one thing").records.expect("carts are for children").records[0].missing;
+    let begins = |begin: &str| missing.iter().any(|line| line.starts_with(begin));
+    assert!(begins("if lot `felt/2026-01-04` is a panel, its certificate or label is missing"), "{missing:#?}");
+    assert!(begins("no label facts stand with panel `birch/2026-01-04`"), "{missing:#?}");
+    assert!(begins("if lot `sand/2026-01-04` is a coating, oil, paint or glue, its certificate"), "{missing:#?}");
+    assert!(begins("no certificate stands with lot `wax/2026-01-04`"), "{missing:#?}");
+    assert!(missing.iter().all(|line| !line.contains("log/")), "{missing:#?}");
 }

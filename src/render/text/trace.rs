@@ -128,7 +128,8 @@ fn orders(report: &TraceReport) -> Table {
 fn on_hand(report: &TraceReport) -> Table {
     let mut table = Table::new([("Place", Stand::Left), ("Lot", Stand::Left), ("Left", Stand::Point), ("", Stand::Left)]);
     for one in &report.on_hand {
-        table.row(vec![one.place.clone(), one.lot.clone(), number(&one.quantity), one.unit.clone()]);
+        let place = one.batch.as_ref().map_or_else(|| one.place.clone(), |batch| format!("{}, batch {batch}", one.place));
+        table.row(vec![place, one.lot.clone(), number(&one.quantity), one.unit.clone()]);
     }
     table
 }

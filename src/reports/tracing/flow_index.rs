@@ -78,18 +78,19 @@ impl<'a> FlowIndex<'a> {
 
     /// What a batch used: lots and quantities, in the order in which it used them.
     pub(super) fn used_by(&self, batch: BatchId) -> impl Iterator<Item = (u32, Decimal)> {
-        self.pieces_of(&self.links_of_batch, batch.0)
-    }
-
-    /// What was sold with an order: lots and quantities; below zero: came back from it.
-    pub(super) fn sold_with(&self, order: u32) -> impl Iterator<Item = (u32, Decimal)> {
-        self.pieces_of(&self.links_of_order, order)
-    }
-
-    /// The pieces that went to something, by their lots, and how much went.
-    fn pieces_of(&self, group: &Grouped, to: u32) -> impl Iterator<Item = (u32, Decimal)> {
-        let issues = group.members(to).filter_map(|at| self.links.links.get(at));
+        let issues = self.links_of_batch.members(batch.0).filter_map(|at| self.links.links.get(at));
         issues.flat_map(|link| self.links.pieces(link.issue)).map(|piece| (piece.lot, -piece.quantity))
+    }
+
+    /// What was sold with an order: lots and quantities, whether or not they came back.
+    pub(super) fn sold_with(&self, order: u32) -> impl Iterator<Item = (u32, Decimal)> {
+        self.moved_with(order).filter(|piece| piece.quantity.is_sign_negative()).map(|piece| (piece.lot, -piece.quantity))
+    }
+
+    /// What moved with an order, in the order in which it did: below zero what was sold, above what came back.
+    pub(super) fn moved_with(&self, order: u32) -> impl Iterator<Item = &'a LinkedPiece> {
+        let issues = self.links_of_order.members(order).filter_map(|at| self.links.links.get(at));
+        issues.flat_map(|link| self.links.pieces(link.issue)).filter(|piece| !piece.quantity.is_zero())
     }
 
     /// What was bought straight for a batch, or lay in it when the book began.

@@ -6,21 +6,23 @@
 mod asked;
 mod errors;
 mod flow_index;
+mod of_order;
 mod reach;
 mod record;
 mod record_rules;
 mod whence;
 mod whither;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
 
 use self::asked::{Asked, read_asked};
 use self::flow_index::FlowIndex;
+use self::of_order::{gone_again, goods_of};
 use self::reach::Reach;
 use self::record_rules::{RecordRules, record_rules};
-use crate::costing::{BatchAccount, Came, LinkedLot, Links, StockLot};
+use crate::costing::{BatchAccount, BatchState, Came, LinkedLot, Links, StockLot};
 use crate::events::EventKind;
 use crate::names::{BatchId, LabelId, ThingId};
 use crate::reports::period::quantity_text;
@@ -53,9 +55,14 @@ pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> R
     let mut tree = Tree::of(&of);
     let went_to = match &asked {
         Asked::Lots(lots) => lots.iter().filter_map(|lot| tree.whither_lot(*lot, 0)).collect(),
-        Asked::Batch(batch) => tree.whither_batch(*batch, 0),
-        Asked::Orders(orders) => orders.iter().filter_map(|order| of.order_step(*order, None, Span::default())).collect(),
+        Asked::Batch(batch) => tree.whither_asked_batch(*batch),
+        Asked::Orders(orders) => orders.iter().filter_map(|order| tree.whither_order(*order)).collect(),
     };
+    let (orders, gone) = match &asked {
+        Asked::Orders(orders) => (goods_of(&of, orders), gone_again(&of, orders)),
+        Asked::Lots(_) | Asked::Batch(_) => (reach.orders(&of), reach.gone(&of)),
+    };
+    let on_hand = reach.on_hand(&of, &asked);
     let records = record::records_of(&of, &asked, &reach);
     Ok(TraceReport {
         head: Period::default().head("trace", books.book, books.log.first_day, books.costed.until),
@@ -65,9 +72,9 @@ pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> R
         went_to,
         sources: reach.sources(&of),
         batches: reach.batches(&of),
-        orders: reach.orders(&of),
-        on_hand: reach.on_hand(&of),
-        gone: reach.gone(&of),
+        orders,
+        on_hand,
+        gone,
         records,
         notes: Vec::new(),
     })
@@ -145,6 +152,31 @@ impl<'a> Traced<'a> {
         let from = self.stock.partition_point(|one| one.origin.number < lot);
         let to = self.stock.partition_point(|one| one.origin.number <= lot);
         self.stock.get(from..to).unwrap_or(&[])
+    }
+
+    /// Whether a batch is on the bench, so that what it used is in it still.
+    fn is_open(&self, batch: BatchId) -> bool {
+        self.books.costed.batches.get(batch.index()).is_some_and(|account| account.state == BatchState::OnTheBench)
+    }
+
+    /// What an open batch used, lot by lot; nothing of one that is done.
+    fn in_open_batch(&self, batch: BatchId) -> BTreeMap<u32, Decimal> {
+        let mut used: BTreeMap<u32, Decimal> = BTreeMap::new();
+        for (lot, quantity) in self.index.used_by(batch).filter(|_| self.is_open(batch)) {
+            let sum = used.entry(lot).or_default();
+            *sum = sum.saturating_add(quantity);
+        }
+        used.retain(|_, quantity| !quantity.is_zero());
+        used
+    }
+
+    /// `in batch ST-2, which is not done`. Where pieces of it are done, they hold a part of what it used, and how much is not told by lots.
+    fn in_batch(&self, batch: BatchId) -> String {
+        let name = &self.books.book.batch(batch).name;
+        match self.index.outputs(batch).next() {
+            None => format!("in batch {name}, which is not done"),
+            Some(_) => format!("in batch {name}, or in what it gave so far"),
+        }
     }
 
     /// How a lot came, in words.

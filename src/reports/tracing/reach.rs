@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use super::Traced;
 use super::asked::Asked;
 use super::whither::how_it_left;
-use crate::costing::{LinkedLot, LinkedTo};
+use crate::costing::{LinkedLot, LinkedPiece, LinkedTo};
 use crate::events::Output;
 use crate::names::BatchId;
 use crate::reports::period::quantity_text;
@@ -163,25 +163,14 @@ impl Reach {
         }
         let mut list = Vec::new();
         for ((order, number), (out, back)) in sold {
-            let Some((account, lot)) = of.books.costed.orders.get(order as usize).zip(of.links.lot(number)) else { continue };
-            list.push(ReachedOrder {
-                date: account.date.to_string(),
-                order: of.names.order(order).to_owned(),
-                channel: account.channel.map(|id| of.books.book.channel(id).named.name.clone()),
-                buyer: of.label(account.buyer),
-                thing: of.thing(lot.thing).to_owned(),
-                lot: of.names.lot(number).to_owned(),
-                sold: quantity_text(out),
-                came_back: quantity_text(back),
-                unit: of.unit(lot.thing).to_owned(),
-            });
+            list.extend(order_of(of, order, number, (out, back)));
         }
         list.sort_by(|a, b| (&a.date, &a.order, &a.lot).cmp(&(&b.date, &b.order, &b.lot)));
         list
     }
 
-    /// What is on hand, by place and lot.
-    pub(super) fn on_hand(&self, of: &Traced<'_>) -> Vec<ReachedStock> {
+    /// What is on hand, by place and lot: on the shelves, and in batches that are not done.
+    pub(super) fn on_hand(&self, of: &Traced<'_>, asked: &Asked) -> Vec<ReachedStock> {
         let left = self.after.iter().flat_map(|number| of.left_of(*number));
         let mut list: Vec<ReachedStock> = left
             .map(|lot| ReachedStock {
@@ -190,9 +179,25 @@ impl Reach {
                 lot: of.names.lot(lot.origin.number).to_owned(),
                 quantity: quantity_text(lot.quantity),
                 unit: of.unit(lot.thing).to_owned(),
+                batch: None,
             })
             .collect();
-        list.sort_by(|a, b| (&a.place, &a.thing, &a.lot).cmp(&(&b.place, &b.thing, &b.lot)));
+        for batch in &self.batches_after {
+            // Of a batch that is asked about, all that is in it; else what was reached of it.
+            let is_asked = *asked == Asked::Batch(*batch);
+            for (number, quantity) in of.in_open_batch(*batch) {
+                let Some(lot) = of.links.lot(number).filter(|_| is_asked || self.after.contains(&number)) else { continue };
+                list.push(ReachedStock {
+                    place: "on the bench".to_owned(),
+                    thing: of.thing(lot.thing).to_owned(),
+                    lot: of.names.lot(number).to_owned(),
+                    quantity: quantity_text(quantity),
+                    unit: of.unit(lot.thing).to_owned(),
+                    batch: Some(of.books.book.batch(*batch).name.clone()),
+                });
+            }
+        }
+        list.sort_by(|a, b| (&a.batch, &a.place, &a.thing, &a.lot).cmp(&(&b.batch, &b.place, &b.thing, &b.lot)));
         list
     }
 
@@ -203,17 +208,38 @@ impl Reach {
             for (to, entry) in of.index.of_lot(*number) {
                 let Some(LinkedTo::Flow(flow)) = to else { continue };
                 let Some(how) = how_it_left(flow).filter(|_| entry.quantity.is_sign_negative()) else { continue };
-                list.push(ReachedGone {
-                    date: entry.date.to_string(),
-                    how: how.to_owned(),
-                    thing: of.thing(entry.thing).to_owned(),
-                    lot: of.names.lot(*number).to_owned(),
-                    quantity: quantity_text(entry.quantity.abs()),
-                    unit: of.unit(entry.thing).to_owned(),
-                });
+                list.push(gone_of(of, entry, entry.quantity.abs(), how));
             }
         }
         list.sort_by(|a, b| (&a.date, &a.lot).cmp(&(&b.date, &b.lot)));
         list
+    }
+}
+
+/// Goods of an order of one lot: how much was sold, and how much of it came back.
+pub(super) fn order_of(of: &Traced<'_>, order: u32, number: u32, (out, back): (Decimal, Decimal)) -> Option<ReachedOrder> {
+    let (account, lot) = of.books.costed.orders.get(order as usize).zip(of.links.lot(number))?;
+    Some(ReachedOrder {
+        date: account.date.to_string(),
+        order: of.names.order(order).to_owned(),
+        channel: account.channel.map(|id| of.books.book.channel(id).named.name.clone()),
+        buyer: of.label(account.buyer),
+        thing: of.thing(lot.thing).to_owned(),
+        lot: of.names.lot(number).to_owned(),
+        sold: quantity_text(out),
+        came_back: quantity_text(back),
+        unit: of.unit(lot.thing).to_owned(),
+    })
+}
+
+/// So much of what moved that left without a sale.
+pub(super) fn gone_of(of: &Traced<'_>, entry: &LinkedPiece, quantity: Decimal, how: &str) -> ReachedGone {
+    ReachedGone {
+        date: entry.date.to_string(),
+        how: how.to_owned(),
+        thing: of.thing(entry.thing).to_owned(),
+        lot: of.names.lot(entry.lot).to_owned(),
+        quantity: quantity_text(quantity),
+        unit: of.unit(entry.thing).to_owned(),
     }
 }

@@ -65,7 +65,7 @@ impl Tree<'_, '_> {
         steps
     }
 
-    /// The lots of which an order's pieces were, those that came back taken off.
+    /// The lots of which an order's pieces were, those among them that came back later.
     pub(super) fn whence_order(&mut self, order: u32) -> Vec<TraceStep> {
         let of = self.of;
         let Some(mut step) = of.order_step(order, None, Span::default()) else { return Vec::new() };

@@ -2,10 +2,10 @@
 
 use rust_decimal::Decimal;
 
-use super::{DEEPEST, Tree};
+use super::{DEEPEST, Traced, Tree};
 use crate::costing::{Flow, LinkedPiece, LinkedTo};
 use crate::events::EventKind;
-use crate::names::BatchId;
+use crate::names::{BatchId, ThingId};
 use crate::reports::period::quantity_text;
 use crate::reports::{TraceKind, TraceStep};
 
@@ -34,19 +34,23 @@ impl Tree<'_, '_> {
         }
         for left in of.left_of(number) {
             let place = &of.books.book.place(left.place).named.name;
-            step.steps.push(TraceStep {
-                kind: TraceKind::Left,
-                says: format!("{} left at {place}", of.much(left.quantity, left.thing)),
-                figure: Some(format!("stock/{}", of.names.thing(left.thing))),
-                date: None,
-                quantity: Some(quantity_text(left.quantity)),
-                unit: Some(of.unit(left.thing).to_owned()),
-                above: false,
-                at: None,
-                steps: Vec::new(),
-            });
+            let figure = format!("stock/{}", of.names.thing(left.thing));
+            step.steps.push(left_step(of, left.quantity, left.thing, figure, &format!("left at {place}")));
         }
         Some(step)
+    }
+
+    /// A batch that is asked about: what it made or kept, where that went, and what is in it while it is open.
+    pub(super) fn whither_asked_batch(&mut self, batch: BatchId) -> Vec<TraceStep> {
+        let mut steps = self.whither_batch(batch, 0);
+        let of = self.of;
+        let name = of.names.batch(batch);
+        for (lot, quantity) in of.in_open_batch(batch) {
+            let Some(lot) = of.links.lot(lot) else { continue };
+            let at = format!("of lot {} on the bench {}", of.names.lot(lot.origin.number), of.in_batch(batch));
+            steps.push(left_step(of, quantity, lot.thing, format!("batch/{name}"), &at));
+        }
+        steps
     }
 
     /// What a batch made or kept, and where that went.
@@ -59,7 +63,12 @@ impl Tree<'_, '_> {
     fn used_by_batch(&mut self, batch: BatchId, entry: &LinkedPiece, depth: usize) -> Option<TraceStep> {
         let of = self.of;
         let name = &of.books.book.batch(batch).name;
-        let says = format!("{} used on {} by batch {name}", of.much(-entry.quantity, entry.thing), entry.date);
+        let open = match (of.is_open(batch), of.index.outputs(batch).next()) {
+            (false, _) => "",
+            (true, None) => ", which is on the bench",
+            (true, Some(_)) => ", which is on the bench, a part of it done",
+        };
+        let says = format!("{} used on {} by batch {name}{open}", of.much(-entry.quantity, entry.thing), entry.date);
         let mut step = of.batch_step(batch, says, entry.line);
         step.date = Some(entry.date.to_string());
         step.quantity = Some(quantity_text(-entry.quantity));
@@ -85,19 +94,37 @@ impl Tree<'_, '_> {
     }
 
     fn moved(&self, kind: TraceKind, entry: &LinkedPiece, words: String) -> TraceStep {
-        let of = self.of;
-        let quantity: Decimal = entry.quantity.abs();
-        TraceStep {
-            kind,
-            says: format!("{} {words} on {}", of.much(quantity, entry.thing), entry.date),
-            figure: None,
-            date: Some(entry.date.to_string()),
-            quantity: Some(quantity_text(quantity)),
-            unit: Some(of.unit(entry.thing).to_owned()),
-            above: false,
-            at: of.at(entry.line),
-            steps: Vec::new(),
-        }
+        TraceStep { kind, ..gone_step(self.of, entry, entry.quantity.abs(), &words) }
+    }
+}
+
+/// That so much of what moved left, and how.
+pub(super) fn gone_step(of: &Traced<'_>, entry: &LinkedPiece, quantity: Decimal, words: &str) -> TraceStep {
+    TraceStep {
+        kind: TraceKind::Gone,
+        says: format!("{} {words} on {}", of.much(quantity, entry.thing), entry.date),
+        figure: None,
+        date: Some(entry.date.to_string()),
+        quantity: Some(quantity_text(quantity)),
+        unit: Some(of.unit(entry.thing).to_owned()),
+        above: false,
+        at: of.at(entry.line),
+        steps: Vec::new(),
+    }
+}
+
+/// What is left of a thing, and where: at a place, or in a batch that is not done.
+fn left_step(of: &Traced<'_>, quantity: Decimal, thing: ThingId, figure: String, at: &str) -> TraceStep {
+    TraceStep {
+        kind: TraceKind::Left,
+        says: format!("{} {at}", of.much(quantity, thing)),
+        figure: Some(figure),
+        date: None,
+        quantity: Some(quantity_text(quantity)),
+        unit: Some(of.unit(thing).to_owned()),
+        above: false,
+        at: None,
+        steps: Vec::new(),
     }
 }
 
