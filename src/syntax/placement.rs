@@ -150,6 +150,11 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
                 once.again(row, detail, repeats, block).or_else(|| wrong_said(&detail.kind, Some(verb), block))
             }
         }
+        .map(|told| {
+            let words = told.primary.span;
+            let later = told.code == told::MISPLACED_SAID && told::is_on_account(sources.text(words));
+            if later { told::on_account(words, told.code) } else { told }
+        })
     };
     let wrongs: Vec<_> = entry.details.iter().map(wrong_with).enumerate().filter(|(_, wrong)| wrong.is_some()).collect();
     if wrongs.is_empty() {
@@ -508,6 +513,9 @@ fn buyer_in_head(entry: &Entry, sources: &SourceSet, named: Named<'_>) -> Option
 
 /// A part of another head, with the right word where it was probably meant. `verb_place` is where the entry's verb stands.
 fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sources: &SourceSet) -> Diagnostic {
+    if told::is_on_account(sources.text(span)) {
+        return told::on_account(span, told::MISPLACED_PART);
+    }
     let kind = head_kind(part);
     let (words, _) = head_words(kind);
     let belongs: Vec<_> =

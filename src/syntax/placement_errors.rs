@@ -91,6 +91,17 @@ pub(crate) fn misplaced_said(said: Span, words: &str, where_it_is: &str, belongs
     Diagnostic::new(MISPLACED_SAID, said, message)
 }
 
+/// Whether a misplaced `on …` is meant for a bill that is paid later.
+pub(crate) fn is_on_account(words: &str) -> bool {
+    matches!(words, "on account" | "on credit" | "on tick")
+}
+
+/// `on account`, in the head or on a line.
+pub(crate) fn on_account(words: Span, code: Code) -> Diagnostic {
+    Diagnostic::new(code, words, "what is paid later has a line of its own: `unpaid`")
+        .note("it stands below the goods, indented as they are")
+}
+
 /// An item of a batch without its word; `indent` is what its line lacks of indentation.
 pub(crate) fn bare_item_in_batch(line: Span, is_time: bool, indent: &str) -> Diagnostic {
     let start = Span::new(line.start, line.start);

@@ -9,7 +9,7 @@ use std::fmt;
 use ethnum::I256;
 use rust_decimal::Decimal;
 
-use crate::units::exact::{NumberError, ratio_to_decimal, wide_power_of_ten};
+use crate::units::exact::{NumberError, gcd, ratio_to_decimal, wide_power_of_ten};
 use crate::units::unit::Unit;
 
 /// Says why a quantity can't be converted.
@@ -59,14 +59,16 @@ pub fn convert(quantity: Decimal, from: Unit, to: Unit) -> Result<Decimal, Conve
     Ok(ratio_to_decimal(above, below)?)
 }
 
-/// Gives how many of `to` one `from` is, as numerator and denominator; `None` when they measure different things.
+/// Gives how many of `to` one `from` is, as numerator and denominator in lowest terms; `None` when they measure different things.
 pub fn factor_between(from: Unit, to: Unit) -> Option<(i128, i128)> {
     if from.dimension() != to.dimension() {
         return None;
     }
     let ((from_num, from_den), (to_num, to_den)) = (from.factor(), to.factor());
     // Every numerator and denominator is below 2^39.
-    Some((from_num.checked_mul(to_den)?, from_den.checked_mul(to_num)?))
+    let (num, den) = (from_num.checked_mul(to_den)?, from_den.checked_mul(to_num)?);
+    let common = i128::try_from(gcd(num.unsigned_abs(), den.unsigned_abs())).ok()?;
+    Some((num.checked_div(common)?, den.checked_div(common)?))
 }
 
 #[cfg(test)]

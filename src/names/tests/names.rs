@@ -168,3 +168,11 @@ fn home_is_the_place_that_says_so_or_the_only_one_that_is_no_channel() {
     let elsewhere = home(&format!("{shop}place bench \"B\"\nplace barn \"S\"\nfound 2026-01-01 at barn\n    1 bf oak\n"));
     assert_eq!(elsewhere, (None, vec![]));
 }
+
+#[test]
+fn a_volume_is_turned_into_a_weight_by_the_line_that_says_how() {
+    let told = told_in_shop(
+        "material oil \"Oil\"\n    measured in oz\n    1 qt = 32 oz\nproduct board \"Board\"\n    needs 1 qt oil, 1 pt oil\n",
+    );
+    assert_eq!(told, [""; 0]);
+}

@@ -8,7 +8,7 @@ use crate::syntax::corrected_line::reads;
 use crate::syntax::slip_errors::NAME_SPELLING;
 
 /// Before words are joined to a name.
-pub(super) const RULES: &[SlipRule] = &[remark];
+pub(super) const RULES: &[SlipRule] = &[paid_later, remark];
 /// Where nothing else fits.
 pub(super) const END_RULES: &[SlipRule] = &[rest_as_remark];
 
@@ -17,6 +17,35 @@ const REMARK_WORDS: [&str; 22] = [
     "because", "since", "it", "they", "that", "which", "was", "were", "had", "got", "when", "after", "broke", "cracked", "split",
     "dropped", "damaged", "too", "not", "is", "has", "but",
 ];
+
+/// How people say that a bill is paid later.
+const PAID_LATER: [&[&str]; 7] = [
+    &["on", "account"],
+    &["on", "credit"],
+    &["not", "paid"],
+    &["not", "paid", "yet"],
+    &["unpaid"],
+    &["paid", "later"],
+    &["to", "be", "paid"],
+];
+
+/// `10 bf walnut at 11 on account`, `not paid`
+fn paid_later(typed: &Typed<'_>) -> Option<Slip> {
+    let says = |at: usize| {
+        let rest = typed.words.get(at..).unwrap_or_default();
+        PAID_LATER.iter().any(|words| rest.len() == words.len() && rest.iter().zip(*words).all(|(word, said)| word.is(said)))
+    };
+    let at = (0..typed.words.len()).find(|at| says(*at))?;
+    let is_whole = at == 0 && !typed.word(0).is("unpaid");
+    let begins = at >= 2 && is_number(typed.word(0).text);
+    if !typed.is_detail() || !(is_whole || begins) || !reads("unpaid", false, typed.context.block) {
+        return None;
+    }
+    let words = at..typed.words.len();
+    let slip = Slip::new(NAME_SPELLING, typed.range(words.clone()), "what is paid later has a line of its own: `unpaid`");
+    let right = if is_whole { "unpaid".to_owned() } else { format!("{}\n    unpaid", typed.slice(0..at)) };
+    Some(slip.fix("write it so", right))
+}
 
 /// `1 serving-board because it cracked`, `45m sanding the knots were hard`
 fn remark(typed: &Typed<'_>) -> Option<Slip> {

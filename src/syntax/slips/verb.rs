@@ -140,6 +140,15 @@ fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
         table.iter().find(|(_, others)| others.contains(&first.as_str())).map(|(right, _)| *right)
     };
     let dated = typed.words.iter().skip(1).any(|word| word.text.starts_with(|letter: char| letter.is_ascii_digit()));
+    // Money that one got was received, goods were bought.
+    let got_money = first == "got" && typed.words.iter().any(|word| word.text.starts_with('$'));
+    if got_money {
+        let slip =
+            Slip::new(UNKNOWN_HEAD, typed.range(0..1), "money that came is an entry of its own: `received DATE from \"NAME\"`");
+        return Some(slip.note(
+            "below it stands what it was for: `100.00 for order \"D-1\"`, or `35.00 for commission`, which is an `income`",
+        ));
+    }
     let right = if dated { find(&OTHER) } else { find(&OTHER_DEFINITIONS).or_else(|| find(&OTHER)) }?;
     // `threw 2026-03-01 away`
     let away = typed.word(2).is_one_of(&["away", "out"]) && matches!(first.as_str(), "threw" | "tossed");
