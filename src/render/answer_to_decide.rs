@@ -73,11 +73,31 @@ fn came_back(report: &TraceReport) -> Option<String> {
 pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
     let asked: Vec<String> = report.costs.iter().map(|one| format!("{} {}", one.pieces, one.title)).collect();
     let answer = Answer::new(&report.head.currency, shown).say(format!("{} would take ", asked.join(" and ")));
-    let answer = answer.hours(&report.own_minutes).say(" of work and ").money(&report.cash_needed);
-    let answer = match report.buys.len() {
-        0 => answer.say(": everything is there."),
-        1 => answer.say(" for 1 thing to buy."),
-        many => answer.say(format!(" for {many} things to buy.")),
+    let licences = report.licences.iter().filter(|one| !is_zero(&one.buy)).count();
+    let to_buy = report.buys.len().saturating_add(licences);
+    let counted = |number: usize, what: &str| match number {
+        1 => format!("1 {what}"),
+        many => format!("{many} {what}s"),
+    };
+    let at_least = if report.unpriced > 0 { " of work and at least " } else { " of work and " };
+    let answer = answer.hours(&report.own_minutes).say(at_least).money(&report.cash_needed);
+    let answer = match (to_buy, report.makes.len()) {
+        (0, 0) => answer.say(": everything is there."),
+        (0, makes) => answer.say(format!(": nothing is to be bought, and {} to be made that no recipe is for.", are(makes))),
+        (bought, _) => {
+            let answer = answer.say(format!(" for {} to buy", counted(bought, "thing")));
+            let answer = match report.unpriced {
+                0 => answer,
+                all if all == bought && all == 1 => answer.say(", and that has no price"),
+                all if all == bought => answer.say(", and none has a price"),
+                1 => answer.say(", 1 of them without a price"),
+                many => answer.say(format!(", {many} of them without a price")),
+            };
+            match report.makes.len() {
+                0 => answer.say("."),
+                makes => answer.say(format!("; {} to be made that no recipe is for.", are(makes))),
+            }
+        }
     };
     match &report.by {
         Some(by) if by.fits => {
@@ -91,6 +111,10 @@ pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
             .say(" are needed."),
         None => answer,
     }
+}
+
+fn are(things: usize) -> String {
+    if things == 1 { "1 thing is".to_owned() } else { format!("{things} things are") }
 }
 
 /// The answer of a trace: from how many lots it came, and how far it went.

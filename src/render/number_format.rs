@@ -81,6 +81,15 @@ pub(crate) fn rounded(text: &str) -> Cow<'_, str> {
     }
 }
 
+/// A quantity as it is read: rounded half away from zero to three digits after the point, where it has more and is not nothing then.
+pub(crate) fn to_three(text: &str) -> Cow<'_, str> {
+    let digits = text.split_once('.').map_or(0, |(_, after)| after.len());
+    match figure(text).filter(|_| digits > 3).map(|value| round_half_up(value, 3)) {
+        Some(value) if !value.is_zero() => Cow::Owned(value.normalize().to_string()),
+        _ => Cow::Borrowed(text),
+    }
+}
+
 /// A cost per unit as it is read at a glance, rounded as a sentence rounds it, and every digit of it where it has more.
 pub(crate) fn at_a_glance(text: &str) -> (Cow<'_, str>, Option<&str>) {
     match rounded(text) {

@@ -77,7 +77,10 @@ pub use pays_sums::PaysSums;
 pub use period::Period;
 pub use place_papers::{CountedRow, PlaceSlip, SlipRow};
 pub use places::{PlaceList, PlaceOwes, PlaceRow, PlacesReport};
-pub use plan::{PlanBuild, PlanBuy, PlanBy, PlanCost, PlanMaterial, PlanOffcut, PlanReport, PlanStep};
+pub use plan::{
+    PlanBuild, PlanBuy, PlanBy, PlanCost, PlanFinish, PlanLicence, PlanMake, PlanMaterial, PlanOffcut, PlanReport, PlanRest,
+    PlanStep,
+};
 pub use planning::{MOST_PIECES, PlanAsked, PlanFault, report_plan};
 pub use price::{BreakEven, ChannelPrice, FixedCost, FloorPrices, PriceEarns, PriceReport, SellingCosts};
 pub use pricing::{PriceFault, PriceIndex, Wanted, report_price};

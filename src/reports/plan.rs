@@ -53,7 +53,7 @@ pub struct PlanMaterial {
     pub title: String,
     /// Its unit.
     pub unit: String,
-    /// By the recipes alone, for the pieces to build.
+    /// By the recipes alone, for the pieces to build, and for what finishing open batches still takes.
     #[schemars(with = "QuantityText")]
     pub by_recipe: String,
     /// With what is lost, and as much more or less as the last batches used.
@@ -105,6 +105,96 @@ pub struct PlanBuy {
     pub cost: Option<String>,
 }
 
+/// Pieces of an open batch that the plan takes when they are done; what finishing them still takes is counted among materials, parts and hours.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanFinish {
+    /// The batch.
+    pub batch: String,
+    /// Name of what it makes.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Pieces that the plan takes of those still to come.
+    #[schemars(with = "QuantityText")]
+    pub pieces: String,
+    /// What they still need: the recipe for all that the batch aims at, less what it used so far.
+    pub materials: Vec<PlanRest>,
+    /// Minutes that they still take: the same of its time.
+    #[schemars(with = "MinutesText")]
+    pub minutes: String,
+}
+
+/// What pieces of an open batch still need of a thing.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanRest {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// How much.
+    #[schemars(with = "QuantityText")]
+    pub quantity: String,
+    /// Its unit.
+    pub unit: String,
+}
+
+/// Something that is short, was made here and has no recipe: its materials and hours are not counted.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanMake {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// How much is short.
+    #[schemars(with = "QuantityText")]
+    pub short: String,
+    /// Its unit.
+    pub unit: String,
+    /// The batch that made it last.
+    pub batch: String,
+    /// When.
+    #[schemars(with = "DayText")]
+    pub last_made: String,
+    /// What one cost then in full.
+    #[schemars(with = "UnitCostText")]
+    pub unit_cost: String,
+}
+
+/// A pattern by which the plan makes pieces, and whose licences permit so many.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlanLicence {
+    /// Name.
+    pub name: String,
+    /// Title.
+    pub title: String,
+    /// Good pieces that the plan makes by it.
+    #[schemars(with = "QuantityText")]
+    pub needed: String,
+    /// Pieces that its licences still permit.
+    #[schemars(with = "QuantityText")]
+    pub left: String,
+    /// Pieces for which there is no licence.
+    #[schemars(with = "QuantityText")]
+    pub short: String,
+    /// Pieces that one licence permits.
+    #[schemars(with = "QuantityText")]
+    pub allows: String,
+    /// Licences to buy.
+    #[schemars(with = "QuantityText")]
+    pub buy: String,
+    /// From whom one was bought last.
+    pub supplier: Option<String>,
+    /// When.
+    #[schemars(with = "Option<DayText>")]
+    pub last_bought: Option<String>,
+    /// What one cost then; null where none was ever bought.
+    #[schemars(with = "Option<UnitCostText>")]
+    pub licence_cost: Option<String>,
+    /// What those to buy cost; null where none is to be bought, or there is no price.
+    #[schemars(with = "Option<MoneyText>")]
+    pub cost: Option<String>,
+}
+
 /// The time of a step.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PlanStep {
@@ -149,7 +239,7 @@ pub struct PlanBy {
     /// From which day on.
     #[schemars(with = "DayText")]
     pub from: String,
-    /// Hours of the shop in a week.
+    /// Hours of the shop in a week, on the first of these days; where they change, the minutes follow.
     #[schemars(with = "QuantityText")]
     pub hours_per_week: String,
     /// Minutes that there are.
@@ -171,7 +261,7 @@ pub struct PlanOffcut {
     pub title: String,
     /// Of which material.
     pub of: String,
-    /// How much is on hand.
+    /// How much is on hand beyond what the plan itself takes. Where something for children is built, without what is of unknown source.
     #[schemars(with = "QuantityText")]
     pub on_hand: String,
     /// Its unit.
@@ -186,15 +276,23 @@ pub struct PlanReport {
     pub head: ReportHead,
     /// How the names of its figures begin, for `kerfbook why`: `plan/6_pull-cart+4_village-set`. Then `cash-needed`, `own-minutes`,
     /// `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/paid`, `offcut/NAME/on-hand`,
-    /// `by/DAY/needed`.
+    /// `licence/PATTERN/short`, `by/DAY/needed`.
     pub figure: String,
     /// What to build, parts first.
     pub builds: Vec<PlanBuild>,
+    /// What is taken from open batches.
+    pub finishing: Vec<PlanFinish>,
     /// Materials.
     pub materials: Vec<PlanMaterial>,
     /// What to buy.
     pub buys: Vec<PlanBuy>,
-    /// Money that the buying takes, as far as prices are known.
+    /// What is short, was made here and has no recipe.
+    pub makes: Vec<PlanMake>,
+    /// Patterns whose licences have a limit.
+    pub licences: Vec<PlanLicence>,
+    /// How many things and licences to buy have no price, so that the money needed is at least as much as is said.
+    pub unpriced: usize,
+    /// Money that the buying takes, licences included, as far as prices are known.
     #[schemars(with = "MoneyText")]
     pub cash_needed: String,
     /// Hours.

@@ -28,6 +28,7 @@ mod pays_blocks;
 mod pays_judged;
 mod places;
 mod plans;
+mod plans_of_open_batches;
 mod prepaid;
 mod prices;
 mod questions;

@@ -286,8 +286,20 @@ fn what_is_built_takes_of_the_licences_that_are_left() {
         "bought 2026-01-04 from designer\n    1 licence set-plan for 12.00\nbuilt 2026-01-05 batch B1",
     );
     let report = planned(&compiled(&text), &[("block-set", 6)], None).expect("a plan");
-    // A licence of four for 12.00; S1's two took 6.00, so two of the six take the other 6.00 and four have none yet: (6 x 0.50 + 6.00) / 6.
-    assert_eq!(report.costs[0].per_unit.royalty, "1.50");
+    // A licence of four for 12.00; S1's two took 6.00, so two of the six take the other 6.00 and four take a
+    // licence that is to be bought, at 12.00 again: (6 x 0.50 + 6.00 + 12.00) / 6.
+    assert_eq!(report.costs[0].per_unit.royalty, "3.50");
+    let [licence] = report.licences.as_slice() else { panic!("one pattern") };
+    let figures = [&licence.needed, &licence.left, &licence.short, &licence.buy].map(String::as_str);
+    assert_eq!(figures, ["6", "2", "4", "1"]);
+    assert_eq!((licence.supplier.as_deref(), licence.cost.as_deref()), (Some("designer"), Some("12.00")));
+    // The goods that are short, 61.00, and the licence.
+    assert_eq!((report.cash_needed.as_str(), report.unpriced), ("73.00", 0));
+    assert!(
+        report.notes.iter().any(|note| note.contains("the licences of Plan of the set permit 2 more pieces")),
+        "{:#?}",
+        report.notes
+    );
 }
 
 fn why(text: &str, figure: &str) -> WhyReport {

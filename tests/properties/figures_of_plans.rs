@@ -61,6 +61,7 @@ fn printed_of_plan(report: &Value) -> Printed {
         ("buys", "buy", &["short", "packs", "buy", "pack_cost", "cost"]),
         ("steps", "step", &["planned", "expected", "best"]),
         ("offcuts", "offcut", &["on_hand"]),
+        ("licences", "licence", &["needed", "left", "short", "buy", "cost"]),
     ] {
         for row in report[rows].as_array().expect("rows") {
             let name = row["name"].as_str().expect("a name").replace('/', "_");
@@ -139,7 +140,8 @@ fn derive_plan(books: Books<'_>, builds: &[(ThingId, Decimal)], seen: &mut Seen)
     seen.plans += 1;
     seen.bought += report["buys"].as_array().expect("rows").len();
     // A column of money adds up to the sum that is printed below it.
-    let costs = report["buys"].as_array().expect("rows").iter().filter_map(|buy| text(&buy["cost"]));
+    let rows = ["buys", "licences"].into_iter().flat_map(|rows| report[rows].as_array().expect("rows"));
+    let costs = rows.filter_map(|buy| text(&buy["cost"]));
     let sum: Decimal = costs.map(|cost| figure(&cost)).sum();
     assert_eq!(sum, figure(report["cash_needed"].as_str().expect("money")), "{begins}");
     derive_asked(&of, begins, printed_of_plan(&report), seen);

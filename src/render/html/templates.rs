@@ -11,7 +11,7 @@ use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Value, ValueKind};
 use minijinja::{AutoEscape, Environment, HtmlEscape, UndefinedBehavior};
 
-use crate::render::number_format::{Shown, at_a_glance, grouped, hours, is_zero, money};
+use crate::render::number_format::{Shown, at_a_glance, grouped, hours, is_zero, money, to_three};
 
 /// The templates that come with the program, by name.
 pub const EMBEDDED: [(&str, &str); 25] = [
@@ -106,6 +106,7 @@ pub(super) fn load_templates(own: &BTreeMap<String, String>) -> Result<Environme
     }
     templates.add_filter("figure", |text: Cow<'_, str>| grouped(&text, Shown::Page));
     templates.add_filter("money", |text: Cow<'_, str>, currency: Cow<'_, str>| money(&text, &currency, Shown::Page));
+    templates.add_filter("to_three", |text: Cow<'_, str>| to_three(&text).into_owned());
     templates.add_filter("unit_cost", unit_cost);
     templates.add_filter("hours", |minutes: Cow<'_, str>| hours(&minutes, Shown::Page));
     templates.add_filter("ticks", |text: Cow<'_, str>| ticks(&text));

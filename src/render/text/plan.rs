@@ -6,7 +6,7 @@ use super::table::{Stand, Table};
 use super::{number, time};
 use crate::render::answer_to_decide::answer_plan;
 use crate::render::html::Question;
-use crate::render::number_format::{Shown, is_zero};
+use crate::render::number_format::{Shown, is_zero, to_three};
 use crate::reports::PlanReport;
 
 /// Renders a plan.
@@ -16,12 +16,18 @@ pub fn text_plan(report: &PlanReport, look: Look) -> String {
     let mut sheet = Sheet::open(look, Question::Plan.asked(), &report.head, &answer);
     sheet.table("What to build, parts first", builds(report));
     sheet.table("What to buy", buys(report));
+    sheet.table("What to make that has no recipe", makes(report));
     sheet.table("How long it takes", steps(report));
     sheet.table("What one is expected to cost", costs(report));
     sheet.table("What it needs", materials(report));
     sheet.table("Offcuts that may serve", offcuts(report));
     sheet.notes(&report.notes);
     sheet.close()
+}
+
+/// A quantity, at most three digits after the point.
+fn quantity(figure: &str) -> String {
+    number(&to_three(figure))
 }
 
 fn builds(report: &PlanReport) -> Table {
@@ -44,7 +50,7 @@ fn builds(report: &PlanReport) -> Table {
         };
         let figures = [&one.asked, &one.for_parts, &one.on_hand, &one.on_the_bench, &one.elsewhere, &one.to_build, &one.to_begin];
         let mut row = vec![one.title.clone()];
-        row.extend(figures.map(|figure| number(figure)));
+        row.extend(figures.map(|figure| quantity(figure)));
         row.push(learnt);
         table.row(row);
     }
@@ -67,9 +73,9 @@ fn buys(report: &PlanReport) -> Table {
     for one in &report.buys {
         table.row(vec![
             one.title.clone(),
-            number(&one.short),
+            quantity(&one.short),
             one.unit.clone(),
-            number(&one.packs),
+            quantity(&one.packs),
             one.pack.clone(),
             or(&one.supplier, "-"),
             or(&one.last_bought, "never"),
@@ -77,11 +83,47 @@ fn buys(report: &PlanReport) -> Table {
             one.cost.as_deref().map_or_else(|| "no price".to_owned(), number),
         ]);
     }
-    if !report.buys.is_empty() {
-        let mut row = vec!["All".to_owned()];
+    for one in report.licences.iter().filter(|one| !is_zero(&one.buy)) {
+        table.row(vec![
+            format!("Licence of {}", one.title),
+            quantity(&one.short),
+            "ea".to_owned(),
+            quantity(&one.buy),
+            if one.buy == "1" { "licence" } else { "licences" }.to_owned(),
+            or(&one.supplier, "-"),
+            or(&one.last_bought, "never"),
+            one.licence_cost.as_deref().map_or_else(|| "-".to_owned(), number),
+            one.cost.as_deref().map_or_else(|| "no price".to_owned(), number),
+        ]);
+    }
+    if !report.buys.is_empty() || report.licences.iter().any(|one| !is_zero(&one.buy)) {
+        let all = if report.unpriced > 0 { "All, at least" } else { "All" };
+        let mut row = vec![all.to_owned()];
         row.extend(std::iter::repeat_n(String::new(), 7));
         row.push(number(&report.cash_needed));
         table.total(row);
+    }
+    table
+}
+
+fn makes(report: &PlanReport) -> Table {
+    let mut table = Table::new([
+        ("What", Stand::Left),
+        ("Short", Stand::Point),
+        ("", Stand::Left),
+        ("Made last", Stand::Left),
+        ("On", Stand::Left),
+        ("One cost", Stand::Point),
+    ]);
+    for one in &report.makes {
+        table.row(vec![
+            one.title.clone(),
+            quantity(&one.short),
+            one.unit.clone(),
+            format!("batch {}", one.batch),
+            one.last_made.clone(),
+            number(&one.unit_cost),
+        ]);
     }
     table
 }
@@ -155,13 +197,13 @@ fn materials(report: &PlanReport) -> Table {
         ("By", Stand::Left),
     ]);
     for one in &report.materials {
-        let elsewhere = if is_zero(&one.elsewhere) { String::new() } else { number(&one.elsewhere) };
+        let elsewhere = if is_zero(&one.elsewhere) { String::new() } else { quantity(&one.elsewhere) };
         table.row(vec![
             one.title.clone(),
-            number(&one.by_recipe),
-            number(&one.needed),
+            quantity(&one.by_recipe),
+            quantity(&one.needed),
             one.unit.clone(),
-            number(&one.on_hand),
+            quantity(&one.on_hand),
             elsewhere,
             one.learnt_from.clone(),
         ]);
@@ -172,7 +214,7 @@ fn materials(report: &PlanReport) -> Table {
 fn offcuts(report: &PlanReport) -> Table {
     let mut table = Table::new([("What", Stand::Left), ("Of", Stand::Left), ("On hand", Stand::Point), ("", Stand::Left)]);
     for one in &report.offcuts {
-        table.row(vec![one.title.clone(), one.of.clone(), number(&one.on_hand), one.unit.clone()]);
+        table.row(vec![one.title.clone(), one.of.clone(), quantity(&one.on_hand), one.unit.clone()]);
     }
     table
 }

@@ -30,6 +30,7 @@ mod plan_cost;
 mod plan_figure;
 mod plan_goods;
 mod plan_hours;
+mod plan_licence;
 mod pools;
 mod price_figure;
 mod proof_figure;

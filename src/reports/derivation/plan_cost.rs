@@ -77,14 +77,33 @@ impl<'d> Telling<'d> {
                 let whole = self.last_lot(p, thing, below)?;
                 of_whole(step, whole)
             }
+            CostFrom::Bench(batch, pieces) => {
+                let of_batch = format!(" from the bench of batch {}", book.batch(batch).name);
+                let step = goods(self, build, pieces, &of_batch);
+                let whole = self.bench_of(p.books.costed.batches.get(batch.index())?, below)?;
+                of_whole(step, whole)
+            }
+            CostFrom::Made(thing, much, last) => {
+                let step = goods(self, thing, much, " as they were made last");
+                let says = format!("{}, made in batch {}", self.amount_of(thing, last.quantity), book.batch(last.batch).name);
+                of_whole(step, Step::new(says, Sum::of_amounts(last.amounts)?, WhyRule::Said, last.line))
+            }
+            CostFrom::LicenceToBuy(pattern, pieces) => {
+                let name = &book.pattern(pattern).named.name;
+                let says = format!("{} pieces of a licence {name} to buy, at the last price", quantity_text(pieces));
+                let whole = self.last_licence(p, p.licence(pattern)?)??;
+                of_whole(Step::nowhere(says, sum, WhyRule::PartOf), whole)
+            }
             CostFrom::OwnTime(minutes) => {
                 let rate = p.hours.owner_rate.to_fixed_text(2, 6);
                 let says = format!("{} minutes of yours at {rate} an hour", minutes_text(minutes));
                 let mut step = Step::nowhere(says, sum, WhyRule::Figured);
                 let plan_build = p.build(build)?;
-                for one in p.steps.iter().filter(|one| one.of.iter().any(|(thing, _)| *thing == build)) {
-                    let took = self.build_minutes(p, plan_build, one.step, PlanPart::Expected, below)?;
-                    step.steps.extend(Some(took).filter(|took| !took.shows_nothing()));
+                for one in &p.steps {
+                    for of in one.of.iter().filter(|of| of.build == build) {
+                        let took = self.build_minutes(p, (plan_build, of.finishing), one.step, PlanPart::Expected, below)?;
+                        step.steps.extend(Some(took).filter(|took| !took.shows_nothing()));
+                    }
                 }
                 step
             }
@@ -97,7 +116,7 @@ impl<'d> Telling<'d> {
             CostFrom::Royalty(pattern, rate) => {
                 let named = &book.pattern(pattern).named;
                 let mut step = Step::new(format!("royalty of {}", named.name), sum, WhyRule::Figured, named.span);
-                step.steps = self.pieces(p, build, PlanPart::ToBuild, below)?;
+                step.steps = self.coming(p, build, below)?;
                 let each = Sum::of_component(crate::costing::Component::Royalty, Fixed6::round_from_decimal(rate)?)?;
                 step.steps.push(Step::new("for each good piece", each, WhyRule::Said, named.span));
                 step

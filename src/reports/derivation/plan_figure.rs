@@ -26,7 +26,7 @@ pub(super) fn shown_of(figure: PlanFigure) -> (Shown, Option<CostPart>) {
 /// Whether a figure of a plan is a number of pieces or of another unit.
 pub(super) fn is_counted(figure: PlanFigure) -> bool {
     match figure {
-        PlanFigure::Row(PlanRow::Buy(_), PlanPart::PackCost | PlanPart::Cost) => false,
+        PlanFigure::Row(PlanRow::Buy(_) | PlanRow::Licence(_), PlanPart::PackCost | PlanPart::Cost) => false,
         PlanFigure::Row(..) => shown_of(figure).0 == Shown::Money,
         PlanFigure::CashNeeded | PlanFigure::OwnMinutes | PlanFigure::Cost(..) => false,
     }
@@ -65,6 +65,10 @@ impl<'d> Telling<'d> {
                 Some(first) => first,
                 None => return Some(None),
             },
+            PlanFigure::Row(PlanRow::Licence(pattern), part) => match self.first_of_licence(p, pattern, part)? {
+                Some(first) => first,
+                None => return Some(None),
+            },
             PlanFigure::Row(row, part) => match self.first_of_row(p, row, part)? {
                 Some(first) => first,
                 None => return Some(None),
@@ -77,7 +81,8 @@ impl<'d> Telling<'d> {
         let steps = match figure {
             PlanFigure::CashNeeded => {
                 let costs = p.buys.iter().map(|buy| PlanFigure::Row(PlanRow::Buy(buy.thing), PlanPart::Cost));
-                self.plan_steps(p, costs, below)?
+                let licences = p.licences_to_buy().map(|need| PlanFigure::Row(PlanRow::Licence(need.pattern), PlanPart::Cost));
+                self.plan_steps(p, costs.chain(licences), below)?
             }
             PlanFigure::OwnMinutes => {
                 let steps = p.steps.iter().map(|one| PlanFigure::Row(PlanRow::Step(one.step), PlanPart::Expected));
@@ -85,6 +90,7 @@ impl<'d> Telling<'d> {
             }
             PlanFigure::Cost(..) => Vec::new(),
             PlanFigure::Row(row @ (PlanRow::Step(_) | PlanRow::By), part) => self.parts_of_hours(p, row, part, below)?,
+            PlanFigure::Row(PlanRow::Licence(pattern), part) => self.parts_of_licence(p, pattern, part, below)?,
             PlanFigure::Row(row, part) => self.parts_of_row(p, row, part, below)?,
         };
         step.steps = steps.into_iter().filter(|step| !step.shows_nothing()).collect();
@@ -141,6 +147,10 @@ impl<'d> Telling<'d> {
             (PlanRow::Material(_), PlanPart::ByRecipe) => Some(count(needed?.by_recipe, WhyRule::SumOf)),
             (PlanRow::Material(_), PlanPart::Needed) => Some(count(needed?.needed, WhyRule::SumOf)),
             (PlanRow::Material(_) | PlanRow::Buy(_), PlanPart::Short) => Some(count(p.short(thing), WhyRule::SumOf)),
+            (PlanRow::Offcut(_), PlanPart::OnHand) => {
+                let rest = p.offcuts().find(|(offcut, _, _)| *offcut == thing).map(|(_, _, rest)| rest);
+                Some(count(rest?, WhyRule::SumOf))
+            }
             (_, PlanPart::OnHand) => Some(count(p.there.at_home(thing), WhyRule::SumOf)),
             (_, PlanPart::Elsewhere) => Some(count(p.there.elsewhere(thing), WhyRule::SumOf)),
             (PlanRow::Buy(_), PlanPart::Packs) => {
@@ -162,10 +172,27 @@ impl<'d> Telling<'d> {
             return Some(Vec::new());
         };
         let unit = p.books.book.thing(thing).unit.as_str();
-        let row = |part| PlanFigure::Row(row, part);
+        let of_row = row;
+        let row = |part| PlanFigure::Row(of_row, part);
         match part {
             PlanPart::ForParts => self.wanted_by(p, thing, level),
-            PlanPart::OnHand => self.lots_of_plan(p, thing, true),
+            PlanPart::OnHand => {
+                let mut steps = self.lots_of_plan(p, thing, true)?;
+                if matches!(of_row, PlanRow::Offcut(_)) {
+                    let needed = [PlanFigure::Row(PlanRow::Material(thing), PlanPart::Needed)];
+                    let taken = p.taken(thing);
+                    if !taken.is_zero() {
+                        steps.push(self.less(p, "less what the plan itself takes", (taken, unit), needed, level)?);
+                    }
+                    let unknown = p.unknown(thing);
+                    if !unknown.is_zero() {
+                        let says = "less what is of unknown source, since goods for children are built";
+                        let unknown = Decimal::ZERO.checked_sub(unknown)?;
+                        steps.push(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(unknown, unit));
+                    }
+                }
+                Some(steps)
+            }
             PlanPart::Elsewhere => self.lots_of_plan(p, thing, false),
             PlanPart::OnTheBench => Some(
                 p.there
@@ -252,7 +279,7 @@ impl<'d> Telling<'d> {
     }
 
     /// Something that is taken off a number: less than nothing, figured from others.
-    fn less<const N: usize>(
+    pub(super) fn less<const N: usize>(
         &mut self,
         p: &Planned<'d>,
         says: &str,
@@ -289,9 +316,16 @@ impl<'d> Telling<'d> {
         let of = match row {
             PlanRow::Build(thing) | PlanRow::Material(thing) | PlanRow::Buy(thing) | PlanRow::Offcut(thing) => self.name(thing),
             PlanRow::Step(step) => &self.of.books.book.step(step).named.name,
+            PlanRow::Licence(pattern) => &self.of.books.book.pattern(pattern).named.name,
             PlanRow::By => "",
         };
         match (row, part) {
+            (PlanRow::Licence(_), PlanPart::Needed) => format!("number of good pieces that are made by {of}"),
+            (_, PlanPart::Left) => format!("number of pieces that the licences of {of} still permit"),
+            (PlanRow::Licence(_), PlanPart::Short) => format!("number of pieces for which there is no licence of {of}"),
+            (PlanRow::Licence(_), PlanPart::Buy) => format!("number of licences of {of} to buy, rounded up"),
+            (PlanRow::Licence(_), _) => format!("cost of the licences of {of} to buy, at the last price"),
+            (PlanRow::Offcut(_), _) => format!("amount of {of} on hand at home that may serve"),
             (PlanRow::Build(_), PlanPart::Asked) => format!("number of {of} that are asked for"),
             (_, PlanPart::ForParts) => format!("number of {of} that other builds need"),
             (_, PlanPart::OnHand) => format!("amount of {of} on hand at home"),
@@ -333,6 +367,7 @@ pub(super) fn is_packed(buy: &ToBuy, unit: &str) -> bool {
 
 fn why_none(figure: PlanFigure) -> &'static str {
     match figure {
+        PlanFigure::Row(PlanRow::Licence(_), _) => "none is to be bought, or none ever was, so there is no price",
         PlanFigure::Row(PlanRow::Buy(_), _) => "it was never bought, so there is no price",
         PlanFigure::Row(PlanRow::Step(_), _) => "no batch of one of its builds was worked at it yet",
         _ => "there is no such row",

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::plan_figure::is_packed;
 use super::plan_hours::made_at;
 use super::{Step, Sum, Telling};
-use crate::names::ThingId;
+use crate::names::{BatchId, ThingId};
 use crate::reports::period::quantity_text;
 use crate::reports::planning::{Build, LearntBatch, NeededFor, Planned};
 use crate::reports::{BatchFigure, FigureName, LotFigure, PlanPart, WhyRule};
@@ -15,13 +15,38 @@ impl<'d> Telling<'d> {
     pub(super) fn wanted_by(&mut self, p: &Planned<'d>, part: ThingId, level: usize) -> Option<Vec<Step>> {
         let unit = p.books.book.thing(part).unit.as_str();
         let mut steps = Vec::new();
-        for (build, pieces) in &p.build(part)?.wanted_by {
-            let mut step = Step::nowhere(format!("for {}", self.name(*build)), Sum::default(), WhyRule::Figured);
-            step = step.counted(*pieces, unit);
-            step.steps = self.pieces(p, *build, PlanPart::ToBegin, level.saturating_add(1))?;
-            step.steps.extend(self.recipe(p, *build, part));
+        for one in &p.build(part)?.wanted_by {
+            if let Some(batch) = one.finishing {
+                steps.push(self.to_finish(p, (one.build, batch), "").counted(one.pieces, unit));
+                continue;
+            }
+            let mut step = Step::nowhere(format!("for {}", self.name(one.build)), Sum::default(), WhyRule::Figured);
+            step = step.counted(one.pieces, unit);
+            step.steps = self.pieces(p, one.build, PlanPart::ToBegin, level.saturating_add(1))?;
+            step.steps.extend(self.recipe(p, one.build, part));
             steps.push(step);
         }
+        Some(steps)
+    }
+
+    /// What finishing an open batch takes: its recipe for what it aims at, less what it used and took so far, for the pieces that the plan takes.
+    pub(super) fn to_finish(&self, p: &Planned<'d>, (build, batch): (ThingId, BatchId), what: &str) -> Step {
+        let book = p.books.book;
+        let says = format!("{what}to finish {} of batch {}", self.name(build), book.batch(batch).name);
+        let figure = FigureName::Batch(BatchFigure { batch, part: None });
+        Step::nowhere(says, Sum::default(), WhyRule::Said).named(figure)
+    }
+
+    /// Good pieces of a build that the plan comes to: those that are built, and those from the bench.
+    pub(super) fn coming(&mut self, p: &Planned<'d>, build: ThingId, level: usize) -> Option<Vec<Step>> {
+        let mut steps = self.pieces(p, build, PlanPart::ToBuild, level)?;
+        let unit = p.books.book.thing(build).unit.as_str();
+        for open in &p.build(build)?.finishing {
+            let figure = FigureName::Batch(BatchFigure { batch: open.batch, part: None });
+            let says = format!("taken from the bench of batch {}", p.books.book.batch(open.batch).name);
+            steps.push(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(open.pieces, unit).named(figure));
+        }
+        steps.retain(|step| !step.shows_nothing());
         Some(steps)
     }
 
@@ -42,13 +67,16 @@ impl<'d> Telling<'d> {
         if let Some(step) = one.worn_at {
             let says = format!("worn at {} for {}", book.step(step).named.name, self.name(one.build));
             let mut worn = Step::nowhere(says, Sum::default(), WhyRule::Figured).counted(much, unit);
-            worn.steps.push(self.build_minutes(p, build, step, PlanPart::Expected, below)?);
+            worn.steps.push(self.build_minutes(p, (build, one.finishing), step, PlanPart::Expected, below)?);
             for wear in book.step(step).wears.on(p.ground.day).iter().filter(|wear| wear.thing == thing) {
                 let says = format!("each {} minutes", quantity_text(wear.per_minutes));
                 let said = Step::new(says, Sum::default(), WhyRule::Said, wear.span);
                 worn.steps.push(said.counted(wear.quantity, unit));
             }
             return Some(worn);
+        }
+        if let Some(batch) = one.finishing {
+            return Some(self.to_finish(p, (one.build, batch), "").counted(much, unit));
         }
         let mut step = Step::nowhere(format!("for {}", self.name(one.build)), Sum::default(), WhyRule::Figured);
         step = step.counted(much, unit);

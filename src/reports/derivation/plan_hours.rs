@@ -8,7 +8,7 @@ use super::by_months::{by_months, month_of};
 use super::{Step, Sum, Telling};
 use crate::costing::{BatchAccount, Flow};
 use crate::events::Output;
-use crate::names::{StepId, ThingId};
+use crate::names::{BatchId, StepId, ThingId};
 use crate::reports::period::{minutes_text, quantity_text};
 use crate::reports::planning::{Build, LearntBatch, Planned};
 use crate::reports::{BatchFigure, CostPart, FigureName, PlanFigure, PlanPart, PlanRow, WhyRule};
@@ -28,13 +28,13 @@ impl<'d> Telling<'d> {
                 _ => all.best.and_then(|best| minutes(best, WhyRule::SumOf)),
             });
         }
-        let by = p.by?;
+        let by = p.by.as_ref()?;
         Some(match part {
             PlanPart::HoursPerWeek => {
                 let says = self.words_of_plan(p, figure);
                 Some(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(by.per_week, "h"))
             }
-            PlanPart::ThereAre => minutes(by.there_are, WhyRule::Figured),
+            PlanPart::ThereAre => minutes(by.there_are, WhyRule::SumOf),
             _ => minutes(by.needed, WhyRule::Figured),
         })
     }
@@ -43,18 +43,25 @@ impl<'d> Telling<'d> {
     pub(super) fn parts_of_hours(&mut self, p: &Planned<'d>, row: PlanRow, part: PlanPart, level: usize) -> Option<Vec<Step>> {
         if let PlanRow::Step(step) = row {
             let mut steps = Vec::new();
-            for (build, _) in &p.steps.iter().find(|one| one.step == step)?.of {
-                steps.push(self.build_minutes(p, p.build(*build)?, step, part, level)?);
+            for one in &p.steps.iter().find(|one| one.step == step)?.of {
+                steps.push(self.build_minutes(p, (p.build(one.build)?, one.finishing), step, part, level)?);
             }
             return Some(steps);
         }
-        let by = p.by?;
+        let by = p.by.as_ref()?;
         match part {
             PlanPart::ThereAre => {
-                let per_week = PlanFigure::Row(PlanRow::By, PlanPart::HoursPerWeek);
-                let mut steps = self.plan_steps(p, [per_week], level)?;
-                let says = format!("days from {} to {}, of seven in a week", by.from, by.day);
-                steps.push(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(Decimal::from(by.days), "days"));
+                let mut steps = Vec::new();
+                for weeks in &by.weeks {
+                    let says = format!("time from {} to {}", weeks.from, weeks.to);
+                    let mut step = Step::nowhere(says, Sum::own_minutes(weeks.minutes), WhyRule::Figured);
+                    let says = format!("hours in a week from {} on", weeks.from);
+                    step.steps = vec![Step::nowhere(says, Sum::default(), WhyRule::Said).counted(weeks.per_week, "h")];
+                    let says = format!("days from {} to {}, of seven in a week", weeks.from, weeks.to);
+                    let days = Step::nowhere(says, Sum::default(), WhyRule::Said).counted(Decimal::from(weeks.days), "days");
+                    step.steps.push(days);
+                    steps.push(step.showing(Shown::Part(CostPart::Minutes)));
+                }
                 Some(steps)
             }
             PlanPart::Needed => {
@@ -71,19 +78,25 @@ impl<'d> Telling<'d> {
     pub(super) fn build_minutes(
         &mut self,
         p: &Planned<'d>,
-        build: &Build,
+        (build, finishing): (&Build, Option<BatchId>),
         step: StepId,
         part: PlanPart,
         level: usize,
     ) -> Option<Step> {
         let below = level.saturating_add(1);
-        let (_, minutes) = p.steps.iter().find(|one| one.step == step)?.of.iter().find(|(one, _)| *one == build.thing)?;
+        let of = &p.steps.iter().find(|one| one.step == step)?.of;
+        let minutes = of.iter().find(|one| one.build == build.thing && one.finishing == finishing)?.minutes;
         let at = &p.books.book.step(step).named.name;
         let (took, by_recipe) = match part {
             PlanPart::Planned => (minutes.planned, true),
             PlanPart::Best => (minutes.best.unwrap_or_default(), false),
             _ => (minutes.expected, build.learnt.from.is_empty()),
         };
+        if let Some(batch) = finishing {
+            let mut step = self.to_finish(p, (build.thing, batch), &format!("{at} "));
+            step.sum = Sum::own_minutes(took);
+            return Some(step.showing(Shown::Part(CostPart::Minutes)));
+        }
         let how = match part {
             PlanPart::Best => ", as the best batch took",
             _ if by_recipe => ", by the recipe",

@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 
 use super::by_months::{entries_by_months, month_of};
 use super::{Step, Sum, Telling};
-use crate::costing::{BatchState, ShelfEntry, StockLot};
+use crate::costing::{BatchAccount, BatchState, ShelfEntry, StockLot};
 use crate::names::{CostingMethod, PlaceId, ThingId, ThingKind};
 use crate::reports::period::{quantity_text, unit_cost_text};
 use crate::reports::{BatchFigure, FigureName, StockFigure, StockKind, StockOf, WhyRule};
@@ -88,21 +88,27 @@ impl Telling<'_> {
         let of = self.of;
         let mut steps = Vec::new();
         for account in of.books.costed.batches.iter().filter(|account| account.state == BatchState::OnTheBench) {
-            let figure = FigureName::Batch(BatchFigure { batch: account.batch, part: None });
-            let says = format!("on the bench of batch {}", of.books.book.batch(account.batch).name);
-            let mut step = Step::nowhere(says, Sum::of(&account.on_the_bench)?, WhyRule::SumOf).named(figure);
-            if self.stops(figure, level) {
-                step.rule = WhyRule::Deeper;
-            } else {
-                let told = self.benches.get(&account.batch).copied();
-                step.steps = self.bench((account.batch, u32::MAX), usize::MAX, told, level.saturating_add(1))?;
-                if let Some((last, _)) = of.index.last_finish(of.trace, account.batch) {
-                    self.benches.insert(account.batch, last);
-                }
-            }
-            steps.push(step);
+            steps.push(self.bench_of(account, level)?);
         }
         Some(steps)
+    }
+
+    /// What is on the bench of a batch.
+    pub(super) fn bench_of(&mut self, account: &BatchAccount, level: usize) -> Option<Step> {
+        let of = self.of;
+        let figure = FigureName::Batch(BatchFigure { batch: account.batch, part: None });
+        let says = format!("on the bench of batch {}", of.books.book.batch(account.batch).name);
+        let mut step = Step::nowhere(says, Sum::of(&account.on_the_bench)?, WhyRule::SumOf).named(figure);
+        if self.stops(figure, level) {
+            step.rule = WhyRule::Deeper;
+            return Some(step);
+        }
+        let told = self.benches.get(&account.batch).copied();
+        step.steps = self.bench((account.batch, u32::MAX), usize::MAX, told, level.saturating_add(1))?;
+        if let Some((last, _)) = of.index.last_finish(of.trace, account.batch) {
+            self.benches.insert(account.batch, last);
+        }
+        Some(step)
     }
 
     /// Why there is none of a thing, in one sentence.

@@ -140,7 +140,8 @@ impl PatternFigure {
     }
 }
 
-fn read_pattern(typed: &str, book: &ResolvedBook) -> Result<PatternId, FigureFault> {
+/// The pattern of a name.
+pub(super) fn read_pattern(typed: &str, book: &ResolvedBook) -> Result<PatternId, FigureFault> {
     let at = book.patterns.iter().position(|one| segment(&one.named.name) == typed).and_then(|at| u32::try_from(at).ok());
     at.map(PatternId).ok_or_else(|| unknown("pattern", typed))
 }

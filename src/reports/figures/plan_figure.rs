@@ -7,8 +7,9 @@ use rust_decimal::Decimal;
 
 use super::errors::{FigureFault, no_part, not_in_plan, unknown};
 use super::name_table::segment;
+use super::pattern_figure::read_pattern;
 use super::{CostPart, FigureNames};
-use crate::names::{ResolvedBook, StepId, ThingId};
+use crate::names::{PatternId, ResolvedBook, StepId, ThingId};
 use crate::reports::planning::Planned;
 
 /// A column of one of a plan's tables.
@@ -26,6 +27,7 @@ pub enum PlanPart {
     LearntFromBatches,
     ByRecipe,
     Needed,
+    Left,
     Short,
     Packs,
     Buy,
@@ -54,6 +56,7 @@ impl PlanPart {
             Self::LearntFromBatches => "learnt-from-batches",
             Self::ByRecipe => "by-recipe",
             Self::Needed => "needed",
+            Self::Left => "left",
             Self::Short => "short",
             Self::Packs => "packs",
             Self::Buy => "buy",
@@ -77,6 +80,8 @@ pub enum PlanRow {
     Material(ThingId),
     /// Something to buy.
     Buy(ThingId),
+    /// A pattern whose licences have a limit.
+    Licence(PatternId),
     /// The time of a step.
     Step(StepId),
     /// An offcut that may serve.
@@ -103,6 +108,7 @@ impl PlanRow {
             ],
             Self::Material(_) => &[P::ByRecipe, P::Needed, P::OnHand, P::Elsewhere, P::Short],
             Self::Buy(_) => &[P::Short, P::Packs, P::Buy, P::PackCost, P::Cost],
+            Self::Licence(_) => &[P::Needed, P::Left, P::Short, P::Buy, P::Cost],
             Self::Step(_) => &[P::Planned, P::Expected, P::Best],
             Self::Offcut(_) => &[P::OnHand],
             Self::By => &[P::HoursPerWeek, P::ThereAre, P::Needed],
@@ -114,6 +120,7 @@ impl PlanRow {
             Self::Build(_) => "build",
             Self::Material(_) => "material",
             Self::Buy(_) => "buy",
+            Self::Licence(_) => "licence",
             Self::Step(_) => "step",
             Self::Offcut(_) => "offcut",
             Self::By => "by",
@@ -162,10 +169,11 @@ impl PlanFigure {
                 let at = at.and_then(|at| u32::try_from(at).ok()).ok_or_else(|| unknown("step", step))?;
                 PlanRow::Step(StepId(at))
             }
+            ["licence", pattern, _] => PlanRow::Licence(read_pattern(pattern, names.book())?),
             ["by", _, _] => PlanRow::By,
             _ => {
                 return Err(FigureFault(format!(
-                    "figures of a plan are `{CASH_NEEDED}`, `{OWN_MINUTES}`, `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/PART`, `offcut/NAME/on-hand` and `by/DAY/needed`, each after `plan/PIECES/`"
+                    "figures of a plan are `{CASH_NEEDED}`, `{OWN_MINUTES}`, `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/PART`, `offcut/NAME/on-hand`, `licence/PATTERN/short` and `by/DAY/needed`, each after `plan/PIECES/`"
                 )));
             }
         };
@@ -208,6 +216,7 @@ impl PlanFigure {
                     PlanRow::Build(thing) | PlanRow::Material(thing) | PlanRow::Buy(thing) | PlanRow::Offcut(thing) => {
                         names.thing(thing).to_owned()
                     }
+                    PlanRow::Licence(pattern) => segment(&names.book().pattern(pattern).named.name),
                     PlanRow::Step(step) => segment(&names.book().step(step).named.name),
                     PlanRow::By => planned.asked.by.map_or_else(String::new, |(_, day)| day.to_string()),
                 };
@@ -224,7 +233,8 @@ fn rows(planned: &Planned<'_>) -> Vec<PlanRow> {
     rows.extend(planned.steps.iter().map(|step| PlanRow::Step(step.step)));
     rows.extend(planned.needs.keys().map(|thing| PlanRow::Material(*thing)));
     rows.extend(planned.offcuts().map(|(thing, _, _)| PlanRow::Offcut(thing)));
-    rows.extend(planned.by.map(|_| PlanRow::By));
+    rows.extend(planned.licences.iter().map(|need| PlanRow::Licence(need.pattern)));
+    rows.extend(planned.by.as_ref().map(|_| PlanRow::By));
     rows
 }
 

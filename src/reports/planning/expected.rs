@@ -11,9 +11,11 @@ use rust_decimal::Decimal;
 use super::buying::LastBought;
 use super::explode::{Build, Ground, Needed};
 use super::hours::{Hours, expected_minutes};
+use super::licences::LicenceNeed;
+use super::made_here::{MadeHere, made_here};
 use super::there::There;
 use crate::costing::{Amounts, Component, CostVector};
-use crate::names::{PatternId, StepId, ThingId};
+use crate::names::{BatchId, PatternId, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact, mul_div_round, part_of};
 
@@ -26,6 +28,10 @@ pub(crate) enum CostFrom {
     Built(ThingId, Decimal),
     /// So much at the price of the last purchase.
     Bought(ThingId, Decimal),
+    /// So many pieces of a batch on the bench, out of so many still to come of it.
+    Bench(BatchId, Decimal),
+    /// So much as the last batch that made it cost, of what has no recipe.
+    Made(ThingId, Decimal, MadeHere),
     /// The owner's minutes at the rate of the day.
     OwnTime(Fixed6),
     /// Overhead on the minutes of a step.
@@ -34,6 +40,8 @@ pub(crate) enum CostFrom {
     Royalty(PatternId, Decimal),
     /// Pieces that take of a licence.
     Licence(PatternId, NaiveDate, Decimal),
+    /// Pieces for which a licence is to be bought, at the price of the last one.
+    LicenceToBuy(PatternId, Decimal),
 }
 
 /// An item of a cost.
@@ -69,10 +77,11 @@ pub(super) struct CostGround<'g, 'a> {
     pub(super) needs: &'g BTreeMap<ThingId, Needed>,
     pub(super) last: &'g LastBought<'a>,
     pub(super) hours: &'g Hours,
+    pub(super) licences: &'g [LicenceNeed],
 }
 
 impl CostGround<'_, '_> {
-    /// What the builds of a plan are expected to cost, by thing; each over its good pieces. Parts come first in `builds`.
+    /// What the builds of a plan are expected to cost, by thing; each over its good pieces, those that it takes from the bench among them. Parts come first in `builds`.
     pub(super) fn costs(&self, builds: &[Build]) -> Option<BTreeMap<ThingId, Expected>> {
         let mut costs: BTreeMap<ThingId, Expected> = BTreeMap::new();
         let needed = self.needs.iter().map(|(thing, needed)| (*thing, needed.needed));
@@ -93,7 +102,8 @@ impl CostGround<'_, '_> {
     ) -> Option<Expected> {
         let Ground { book, day, .. } = self.ground;
         let thing = book.thing(build.thing);
-        let mut cost = Expected { quantity: build.good, ..Expected::default() };
+        let coming = build.coming()?;
+        let mut cost = Expected { quantity: coming, ..Expected::default() };
         let total = |thing: ThingId| in_all.get(&thing).copied().unwrap_or_default();
         for need in thing.needs.on(day) {
             let by_recipe = mul_div_to_nine(build.begun, need.quantity, need.per).ok()?;
@@ -101,9 +111,18 @@ impl CostGround<'_, '_> {
             let quantity = if is_built { by_recipe } else { build.learnt.needed(need.thing, by_recipe)?.0 };
             self.had(need.thing, (quantity, total(need.thing)), None, costs, &mut cost)?;
         }
+        for open in &build.finishing {
+            let account = self.ground.costed.batches.get(open.batch.index())?;
+            let held = part(&amounts(&account.on_the_bench)?, open.pieces, open.of)?;
+            cost.add(CostItem { from: CostFrom::Bench(open.batch, open.pieces), worn_at: None, cost: held })?;
+            for (need, much) in &open.materials {
+                self.had(*need, (*much, total(*need)), None, costs, &mut cost)?;
+            }
+        }
         // The parts bring their own minutes, with their cost.
         let mut minutes_here = Fixed6::ZERO;
-        for (step, minutes) in expected_minutes(self.ground, build)? {
+        let of_open = build.finishing.iter().flat_map(|open| open.minutes.iter().map(|(step, minutes)| (*step, *minutes)));
+        for (step, minutes) in expected_minutes(self.ground, build)?.into_iter().chain(of_open) {
             let of_owner = Fixed6::round_from_decimal(minutes)?;
             minutes_here = minutes_here.checked_add(of_owner)?;
             for wear in book.step(step).wears.on(day) {
@@ -122,24 +141,24 @@ impl CostGround<'_, '_> {
         }
         let Some(pattern) = *thing.pattern.on(day) else { return Some(cost) };
         if let Some(rate) = *book.pattern(pattern).royalty.on(day) {
-            let money = Fixed6::round_from_decimal(mul_div_to_nine(rate, build.good, Decimal::ONE).ok()?)?;
+            let money = Fixed6::round_from_decimal(mul_div_to_nine(rate, coming, Decimal::ONE).ok()?)?;
             cost.add(item(CostFrom::Royalty(pattern, rate), Component::Royalty, money))?;
         }
-        self.licences(pattern, build.good, &mut cost)?;
+        self.licences(pattern, coming, &mut cost)?;
         Some(cost)
     }
 
-    /// What so many pieces take of the licences that there are, the oldest first. Pieces beyond these have no licence yet, and no cost of one.
+    /// What a build's pieces take of the licences that there are, and of those that are to be bought.
     fn licences(&self, pattern: PatternId, pieces: Decimal, cost: &mut Expected) -> Option<()> {
-        let mut rest = pieces;
-        for lot in self.ground.costed.licences.iter().filter(|lot| lot.pattern == pattern && !lot.left.is_zero()) {
-            let taken = rest.min(lot.left);
-            if taken.is_zero() {
-                break;
-            }
-            let money = part_of(lot.vector.paid()?, taken, lot.left)?;
-            cost.add(item(CostFrom::Licence(pattern, lot.date, taken), Component::Royalty, money))?;
-            rest = checked_sub_exact(rest, taken).ok()?;
+        let Some(need) = self.licences.iter().find(|need| need.pattern == pattern) else { return Some(()) };
+        if pieces.is_zero() {
+            return Some(());
+        }
+        for (date, taken, money) in need.taken(pieces)? {
+            cost.add(item(CostFrom::Licence(pattern, date, taken), Component::Royalty, money))?;
+        }
+        if let Some((much, money)) = need.beyond(pieces)? {
+            cost.add(item(CostFrom::LicenceToBuy(pattern, much), Component::Royalty, money))?;
         }
         Some(())
     }
@@ -155,16 +174,14 @@ impl CostGround<'_, '_> {
     ) -> Option<()> {
         let mut rest = quantity;
         let shelf = self.there.cost_at_home(thing);
-        let of_shelf = |much: Decimal, cost: &mut Expected| {
-            let Some((on_hand, vector)) = shelf else { return Some(()) };
-            let part = part(&amounts(vector)?, much, *on_hand)?;
-            cost.add(CostItem { from: CostFrom::Shelf(thing, much), worn_at, cost: part })
-        };
         if let Some((on_hand, _)) = shelf {
             let share = if in_all > *on_hand { mul_div_to_nine(quantity, *on_hand, in_all).ok()? } else { quantity };
             let from_shelf = share.min(quantity);
-            if !from_shelf.is_zero() {
-                of_shelf(from_shelf, cost)?;
+            // All that the plan takes of it is taken at once, and each build has its share of that.
+            let all = in_all.max(quantity).min(*on_hand);
+            if let Some(taken) = self.there.cost_of(thing, all)?.filter(|_| !from_shelf.is_zero()) {
+                let part = part(&taken, from_shelf, all)?;
+                cost.add(CostItem { from: CostFrom::Shelf(thing, from_shelf), worn_at, cost: part })?;
             }
             rest = checked_sub_exact(quantity, from_shelf).ok()?;
         }
@@ -180,8 +197,18 @@ impl CostGround<'_, '_> {
                 let part = part(&bought.amounts, rest, bought.quantity)?;
                 cost.add(CostItem { from: CostFrom::Bought(thing, rest), worn_at, cost: part })
             }
-            // What was never bought costs as what is there; where none is, nothing says what it costs.
-            _ => of_shelf(rest, cost),
+            // What was never bought costs as what was made last, or as what is there; else nothing says what it costs.
+            _ => match (made_here(self.ground.costed, thing)?, shelf) {
+                (Some(last), _) => {
+                    let part = part(&last.amounts, rest, last.quantity)?;
+                    cost.add(CostItem { from: CostFrom::Made(thing, rest, last), worn_at, cost: part })
+                }
+                (None, Some((on_hand, vector))) => {
+                    let part = part(&amounts(vector)?, rest, *on_hand)?;
+                    cost.add(CostItem { from: CostFrom::Shelf(thing, rest), worn_at, cost: part })
+                }
+                (None, None) => Some(()),
+            },
         }
     }
 }
@@ -201,7 +228,7 @@ pub(super) fn amounts(vector: &CostVector) -> Option<Amounts> {
 }
 
 /// So much of a cost, each component and the minutes rounded half away from zero to six digits.
-fn part(whole: &Amounts, quantity: Decimal, of: Decimal) -> Option<Amounts> {
+pub(super) fn part(whole: &Amounts, quantity: Decimal, of: Decimal) -> Option<Amounts> {
     let mut sum = Amounts::default();
     for component in Component::ALL {
         sum = sum.plus(&Amounts::of_component(component, part_of(whole.get(component), quantity, of)?))?;

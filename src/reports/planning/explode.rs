@@ -8,12 +8,13 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::{Decimal, RoundingStrategy};
 
+use super::finishing::{Finishing, finishing};
 use super::learnt::Learnt;
 use super::there::There;
 use crate::costing::CostedBook;
-use crate::names::{ResolvedBook, StepId, ThingId};
-use crate::units::checked_add_exact;
+use crate::names::{BatchId, ResolvedBook, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
+use crate::units::{Unit, checked_add_exact};
 
 /// A thing to build.
 #[derive(Clone, Debug)]
@@ -22,10 +23,32 @@ pub(crate) struct Build {
     pub(crate) asked: Decimal,
     pub(crate) for_parts: Decimal,
     /// What of these each build wants.
-    pub(crate) wanted_by: Vec<(ThingId, Decimal)>,
+    pub(crate) wanted_by: Vec<WantedBy>,
     pub(crate) good: Decimal,
     pub(crate) begun: Decimal,
     pub(crate) learnt: Learnt,
+    /// What the plan takes from the bench, batch by batch.
+    pub(crate) finishing: Vec<Finishing>,
+}
+
+impl Build {
+    /// Good pieces that the plan comes to: those that it builds, and those that it takes from the bench.
+    pub(crate) fn coming(&self) -> Option<Decimal> {
+        let mut sum = self.good;
+        for one in &self.finishing {
+            sum = checked_add_exact(sum, one.pieces).ok()?;
+        }
+        Some(sum)
+    }
+}
+
+/// What wants pieces of a part.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct WantedBy {
+    pub(crate) build: ThingId,
+    /// The open batch that is to be finished; else it is for those that are begun.
+    pub(crate) finishing: Option<BatchId>,
+    pub(crate) pieces: Decimal,
 }
 
 /// A thing to be had.
@@ -43,6 +66,8 @@ pub(crate) struct Needed {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct NeededFor {
     pub(crate) build: ThingId,
+    /// The open batch that is to be finished; else it is for those that are begun.
+    pub(crate) finishing: Option<BatchId>,
     pub(crate) worn_at: Option<StepId>,
     pub(crate) by_recipe: Decimal,
     pub(crate) needed: Decimal,
@@ -107,7 +132,7 @@ pub(super) fn explode(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &
 }
 
 fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: &[ThingId]) -> Option<Exploded> {
-    let mut wanted: BTreeMap<ThingId, Vec<(ThingId, Decimal)>> = BTreeMap::new();
+    let mut wanted: BTreeMap<ThingId, Vec<WantedBy>> = BTreeMap::new();
     let mut out = Exploded::default();
     // What needs a part comes before it.
     for thing in order.iter().rev().copied() {
@@ -117,11 +142,13 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
         }
         let wanted_by = wanted.remove(&thing).unwrap_or_default();
         let mut for_parts = Decimal::ZERO;
-        for (_, pieces) in &wanted_by {
-            for_parts = checked_add_exact(for_parts, *pieces).ok()?;
+        for one in &wanted_by {
+            for_parts = checked_add_exact(for_parts, one.pieces).ok()?;
         }
+        let beyond = |taken: Decimal| for_parts.saturating_sub(taken.max(Decimal::ZERO)).max(Decimal::ZERO);
         let on_hand = checked_add_exact(there.at_home(thing), there.on_the_bench(thing)).ok()?;
-        let short = for_parts.saturating_sub(on_hand.max(Decimal::ZERO)).max(Decimal::ZERO);
+        let short = beyond(on_hand);
+        let from_bench = beyond(there.at_home(thing)).saturating_sub(short);
         let good = checked_add_exact(of_thing, short).ok()?;
         if good.is_zero() && of_thing.is_zero() && for_parts.is_zero() {
             continue;
@@ -132,15 +159,29 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
             let for_begun = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
             if ground.is_built(need.thing) {
                 // A part is a whole piece: what the recipe says, for those begun.
-                wanted.entry(need.thing).or_default().push((thing, for_begun));
+                wanted.entry(need.thing).or_default().push(WantedBy { build: thing, finishing: None, pieces: for_begun });
             } else {
                 let by_recipe = mul_div_to_nine(good, need.quantity, need.per).ok()?;
                 let (needed, learnt) = learnt.needed(need.thing, for_begun)?;
-                let one = NeededFor { build: thing, worn_at: None, by_recipe, needed, learnt };
+                let one = NeededFor { build: thing, finishing: None, worn_at: None, by_recipe, needed, learnt };
                 out.needs.entry(need.thing).or_default().add(one)?;
             }
         }
-        out.builds.push(Build { thing, asked: of_thing, for_parts, wanted_by, good, begun, learnt });
+        let finishing = finishing(ground, thing, from_bench, there)?;
+        for open in &finishing {
+            for (need, much) in &open.materials {
+                let (build, finishing) = (thing, Some(open.batch));
+                if ground.is_built(*need) {
+                    let whole = ground.book.thing(*need).unit == Unit::Each;
+                    let pieces = if whole { much.ceil() } else { *much };
+                    wanted.entry(*need).or_default().push(WantedBy { build, finishing, pieces });
+                } else {
+                    let one = NeededFor { build, finishing, worn_at: None, by_recipe: *much, needed: *much, learnt: false };
+                    out.needs.entry(*need).or_default().add(one)?;
+                }
+            }
+        }
+        out.builds.push(Build { thing, asked: of_thing, for_parts, wanted_by, good, begun, learnt, finishing });
     }
     out.builds.reverse();
     Some(out)

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use super::expected::plus;
 use super::explode::{Build, Ground};
 use crate::costing::{Flow, actual_overhead};
-use crate::names::{OverheadRule, StepId, ThingId};
+use crate::names::{BatchId, Dated, OverheadRule, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, mul_div_round};
 
@@ -23,12 +23,13 @@ pub(crate) struct Hours {
 }
 
 /// Whether the hours fit.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Fits {
     pub(crate) from: NaiveDate,
     pub(crate) day: NaiveDate,
-    /// Days between them, both included.
-    pub(crate) days: i64,
+    /// The days between them, both included, by the hours that the shop has in a week.
+    pub(crate) weeks: Vec<Weeks>,
+    /// Hours of the shop in a week on the first day on which it says them.
     pub(crate) per_week: Decimal,
     pub(crate) there_are: Fixed6,
     pub(crate) needed: Fixed6,
@@ -48,8 +49,27 @@ pub(crate) struct Minutes {
 pub(crate) struct StepMinutes {
     pub(crate) step: StepId,
     pub(crate) all: Minutes,
-    /// Build by build.
-    pub(crate) of: Vec<(ThingId, Minutes)>,
+    /// Build by build, and open batch by open batch.
+    pub(crate) of: Vec<StepOf>,
+}
+
+/// The minutes of a build at a step.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct StepOf {
+    pub(crate) build: ThingId,
+    /// The open batch that is to be finished; else they are of what is begun.
+    pub(crate) finishing: Option<BatchId>,
+    pub(crate) minutes: Minutes,
+}
+
+/// Days on which the shop has as many hours in a week.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Weeks {
+    pub(crate) from: NaiveDate,
+    pub(crate) to: NaiveDate,
+    pub(crate) days: i64,
+    pub(crate) per_week: Decimal,
+    pub(crate) minutes: Fixed6,
 }
 
 impl Hours {
@@ -96,12 +116,28 @@ impl Hours {
         if self.others.is_positive() { mul_div_round(self.indirect.micros(), 100, self.others.micros()) } else { Some(0) }
     }
 
-    /// Whether minutes fit between two days, the last included.
-    pub(super) fn by(self, (from, day): (NaiveDate, NaiveDate), per_week: Decimal, minutes: Fixed6) -> Option<Fits> {
-        let days = day.signed_duration_since(from).num_days().checked_add(1)?.max(0);
-        let there_are = mul_div_to_nine(per_week, Decimal::from(days.checked_mul(60)?), Decimal::from(7)).ok()?;
-        let there_are = Fixed6::round_from_decimal(there_are)?;
-        Some(Fits { from, day, days, per_week, there_are, needed: self.with_indirect(minutes)? })
+    /// Whether minutes fit between two days, the last included; nothing where the shop never says its hours. The outer `None` is overflow.
+    pub(super) fn by(
+        self,
+        (from, day): (NaiveDate, NaiveDate),
+        hours: &Dated<Option<Decimal>>,
+        minutes: Fixed6,
+    ) -> Option<Option<Fits>> {
+        let mut starts: Vec<NaiveDate> = vec![from];
+        starts.extend(hours.changes().iter().map(|(on, _)| *on).filter(|on| from < *on && *on <= day));
+        let (mut weeks, mut there_are) = (Vec::new(), Fixed6::ZERO);
+        for (at, start) in starts.iter().enumerate() {
+            let Some(per_week) = *hours.on(*start) else { continue };
+            let next = at.checked_add(1).and_then(|next| starts.get(next));
+            let to = next.and_then(|next| next.pred_opt()).unwrap_or(day);
+            let days = to.signed_duration_since(*start).num_days().checked_add(1)?.max(0);
+            let minutes = mul_div_to_nine(per_week, Decimal::from(days.checked_mul(60)?), Decimal::from(7)).ok()?;
+            let minutes = Fixed6::round_from_decimal(minutes)?;
+            there_are = there_are.checked_add(minutes)?;
+            weeks.push(Weeks { from: *start, to, days, per_week, minutes });
+        }
+        let Some(per_week) = weeks.first().map(|first| first.per_week) else { return Some(None) };
+        Some(Some(Fits { from, day, weeks, per_week, there_are, needed: self.with_indirect(minutes)? }))
     }
 }
 
@@ -131,7 +167,7 @@ fn planned_minutes(ground: Ground<'_>, build: &Build) -> Option<BTreeMap<StepId,
 
 /// The steps of all builds, by name, with the sum of what is expected.
 pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<(Vec<StepMinutes>, Fixed6)> {
-    let mut steps: BTreeMap<StepId, Vec<(ThingId, Minutes)>> = BTreeMap::new();
+    let mut steps: BTreeMap<StepId, Vec<StepOf>> = BTreeMap::new();
     let mut expected_at: BTreeSet<StepId> = BTreeSet::new();
     for build in builds {
         let (planned, expected) = (planned_minutes(ground, build)?, expected_minutes(ground, build)?);
@@ -146,15 +182,23 @@ pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<(Vec<Step
             if expected.contains_key(&step) {
                 expected_at.insert(step);
             }
-            let of_build = Minutes { planned: minutes(&planned)?, expected: minutes(&expected)?, best };
-            steps.entry(step).or_default().push((build.thing, of_build));
+            let minutes = Minutes { planned: minutes(&planned)?, expected: minutes(&expected)?, best };
+            steps.entry(step).or_default().push(StepOf { build: build.thing, finishing: None, minutes });
+        }
+        for open in &build.finishing {
+            for (step, minutes) in &open.minutes {
+                let rest = Fixed6::round_from_decimal(*minutes)?;
+                let minutes = Minutes { planned: rest, expected: rest, best: Some(rest) };
+                expected_at.insert(*step);
+                steps.entry(*step).or_default().push(StepOf { build: build.thing, finishing: Some(open.batch), minutes });
+            }
         }
     }
     let mut in_all = Fixed6::ZERO;
     let mut rows = Vec::new();
     for (step, of) in steps {
         let mut all = Minutes { planned: Fixed6::ZERO, expected: Fixed6::ZERO, best: Some(Fixed6::ZERO) };
-        for (_, one) in &of {
+        for StepOf { minutes: one, .. } in &of {
             all.planned = all.planned.checked_add(one.planned)?;
             all.expected = all.expected.checked_add(one.expected)?;
             // A step is at its best where each of its builds has been seen.

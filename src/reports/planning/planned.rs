@@ -7,10 +7,14 @@ use rust_decimal::Decimal;
 use super::buying::{LastBought, ToBuy};
 use super::expected::{CostGround, Expected};
 use super::explode::{Build, ExplodeFault, Exploded, Ground, Needed, NeededFor, explode};
+use super::finishing::Finishing;
 use super::hours::{Fits, Hours, StepMinutes, expected_minutes, steps_of};
+use super::licences::{LicenceNeed, licences};
+use super::made_here::{ToMake, made_here};
 use super::there::There;
 use super::{PlanAsked, PlanFault};
-use crate::names::ThingId;
+use crate::events::EventKind;
+use crate::names::{CostingMethod, PatternId, ThingId};
 use crate::units::Fixed6;
 use crate::units::quantity::mul_div_to_nine;
 use crate::year::Books;
@@ -32,6 +36,10 @@ pub(crate) struct Planned<'a> {
     pub(crate) own_minutes: Fixed6,
     /// By thing.
     pub(crate) buys: Vec<ToBuy>,
+    /// What was made here without a recipe and is short, by thing.
+    pub(crate) makes: Vec<ToMake>,
+    /// By pattern that has a limit.
+    pub(crate) licences: Vec<LicenceNeed>,
     /// What the buying takes, as far as prices are known.
     pub(crate) cash: Fixed6,
     /// Of all that is built, over its good pieces.
@@ -47,7 +55,8 @@ impl<'a> Planned<'a> {
         if let Some((without, _)) = asked.builds.iter().find(|(thing, _)| !ground.is_built(*thing)) {
             return Err(PlanFault::NoRecipe(*without));
         }
-        let there = There::of(books.costed, books.book.shop.home).ok_or(PlanFault::TooLarge)?;
+        let oldest_first = *books.book.shop.costing.on(day) == CostingMethod::Fifo;
+        let there = There::of(books.costed, books.book.shop.home, oldest_first).ok_or(PlanFault::TooLarge)?;
         let exploded = explode(ground, &asked.builds, &there).map_err(|fault| match fault {
             ExplodeFault::Round(round) => PlanFault::Round(round),
             ExplodeFault::TooLarge => PlanFault::TooLarge,
@@ -60,13 +69,59 @@ impl<'a> Planned<'a> {
         self.builds.iter().find(|build| build.thing == thing)
     }
 
-    /// Offcuts at home of materials that the plan needs, with those and how much there is.
+    /// Offcuts at home of materials that the plan needs, with those and how much there is beyond what the plan itself takes. Those of unknown
+    /// source are left out where something for children is built.
     pub(crate) fn offcuts(&self) -> impl Iterator<Item = (ThingId, ThingId, Decimal)> {
-        let there = self.there.all_at_home().filter(|(_, on_hand)| *on_hand > Decimal::ZERO);
-        there.filter_map(|(thing, on_hand)| {
+        self.there.all_at_home().filter_map(|(thing, on_hand)| {
             let of = self.books.book.thing(thing).from.filter(|of| self.needs.contains_key(of))?;
-            Some((thing, of, on_hand))
+            let rest = on_hand.saturating_sub(self.taken(thing)).saturating_sub(self.unknown(thing));
+            Some((thing, of, rest)).filter(|(_, _, rest)| *rest > Decimal::ZERO)
         })
+    }
+
+    /// What the plan takes of what is at home of a thing.
+    pub(crate) fn taken(&self, thing: ThingId) -> Decimal {
+        let needed = self.needs.get(&thing).map_or(Decimal::ZERO, |needed| needed.needed);
+        needed.min(self.there.at_home(thing).max(Decimal::ZERO))
+    }
+
+    /// What no purchase and no batch brought of what is at home of a thing, where something for children is built; the plan takes it last.
+    pub(crate) fn unknown(&self, thing: ThingId) -> Decimal {
+        let Books { book, log, costed, .. } = self.books;
+        let day = self.ground.day;
+        if !self.builds.iter().any(|build| book.thing(build.thing).for_children_from_months.on(day).is_some()) {
+            return Decimal::ZERO;
+        }
+        let at_home = costed.stock.iter().filter(|lot| lot.thing == thing && Some(lot.place) == book.shop.home);
+        let unknown = at_home.filter(|lot| {
+            let event = usize::try_from(lot.origin.event).ok().and_then(|at| log.events.get(at));
+            let brought = event.map(|event| &event.kind);
+            lot.origin.batch.is_none()
+                && matches!(brought, Some(EventKind::Opened(_) | EventKind::Counted(_) | EventKind::Batch(_)))
+        });
+        let unknown = unknown.fold(Decimal::ZERO, |sum, lot| sum.saturating_add(lot.quantity));
+        unknown.min(self.there.at_home(thing).saturating_sub(self.taken(thing))).max(Decimal::ZERO)
+    }
+
+    /// What the plan takes of a pattern's licences.
+    pub(crate) fn licence(&self, pattern: PatternId) -> Option<&LicenceNeed> {
+        self.licences.iter().find(|need| need.pattern == pattern)
+    }
+
+    /// Licences that are to be bought.
+    pub(crate) fn licences_to_buy(&self) -> impl Iterator<Item = &LicenceNeed> {
+        self.licences.iter().filter(|need| !need.buy.is_zero())
+    }
+
+    /// What is to be bought and has no price, licences too.
+    pub(crate) fn unpriced(&self) -> usize {
+        let goods = self.buys.iter().filter(|buy| buy.cost.is_none()).count();
+        goods.saturating_add(self.licences_to_buy().filter(|need| need.cost.is_none()).count())
+    }
+
+    /// What the plan takes from the bench, with what is built of it.
+    pub(crate) fn finishing(&self) -> impl Iterator<Item = (ThingId, &Finishing)> {
+        self.builds.iter().flat_map(|build| build.finishing.iter().map(|open| (build.thing, open)))
     }
 
     /// How much of a thing is needed beyond what is at home.
@@ -88,11 +143,13 @@ fn figure<'a>(
     add_wear(ground, &mut exploded)?;
     let Exploded { builds, needs } = exploded;
     let (steps, own_minutes) = steps_of(ground, &builds)?;
-    let by = match (asked.by, *books.book.shop.hours_per_week.on(ground.day)) {
-        (Some((from, day)), Some(per_week)) => Some(hours.by((from, day), per_week, own_minutes)?),
-        _ => None,
+    let by = match asked.by {
+        Some(days) => hours.by(days, &books.book.shop.hours_per_week, own_minutes)?,
+        None => None,
     };
-    let costs = CostGround { ground, there: &there, needs: &needs, last: &last, hours: &hours }.costs(&builds)?;
+    let licences = licences(books, ground, &builds)?;
+    let cost_ground = CostGround { ground, there: &there, needs: &needs, last: &last, hours: &hours, licences: &licences };
+    let costs = cost_ground.costs(&builds)?;
     let mut planned = Planned {
         books,
         ground,
@@ -105,27 +162,40 @@ fn figure<'a>(
         steps,
         own_minutes,
         buys: Vec::new(),
+        makes: Vec::new(),
+        licences,
         cash: Fixed6::ZERO,
         costs,
         by,
     };
     for thing in planned.needs.keys() {
         let short = planned.short(*thing);
-        if !short.is_zero() {
-            planned.buys.push(planned.last.buy(*thing, short)?);
+        if short.is_zero() {
+            continue;
+        }
+        match (planned.last.of_thing(*thing), made_here(books.costed, *thing)?) {
+            (None, Some(last)) => planned.makes.push(ToMake { thing: *thing, short, last }),
+            _ => planned.buys.push(planned.last.buy(*thing, short)?),
         }
     }
-    planned.cash = Fixed6::checked_sum(planned.buys.iter().filter_map(|buy| buy.cost))?;
+    let of_licences = planned.licences.iter().filter_map(|need| need.cost);
+    planned.cash = Fixed6::checked_sum(planned.buys.iter().filter_map(|buy| buy.cost).chain(of_licences))?;
     Some(planned)
 }
 
 /// Adds the blades and paper that the expected minutes wear.
 fn add_wear(ground: Ground<'_>, exploded: &mut Exploded) -> Option<()> {
     for build in &exploded.builds {
-        for (step, minutes) in expected_minutes(ground, build)? {
+        let begun = expected_minutes(ground, build)?.into_iter().map(|(step, minutes)| (None, step, minutes));
+        let open = build
+            .finishing
+            .iter()
+            .flat_map(|open| open.minutes.iter().map(|(step, minutes)| (Some(open.batch), *step, *minutes)));
+        for (finishing, step, minutes) in begun.chain(open) {
             for wear in ground.book.step(step).wears.on(ground.day) {
                 let worn = mul_div_to_nine(minutes, wear.quantity, wear.per_minutes).ok()?;
-                let one = NeededFor { build: build.thing, worn_at: Some(step), by_recipe: worn, needed: worn, learnt: false };
+                let worn_at = Some(step);
+                let one = NeededFor { build: build.thing, finishing, worn_at, by_recipe: worn, needed: worn, learnt: false };
                 exploded.needs.entry(wear.thing).or_default().add(one)?;
             }
         }

@@ -4,29 +4,37 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use crate::costing::{BatchState, CostVector, CostedBook};
+use super::expected::{amounts, part};
+use crate::costing::{Amounts, BatchState, CostVector, CostedBook};
 use crate::events::Output;
 use crate::names::{BatchId, PlaceId, ThingId};
-use crate::units::checked_add_exact;
+use crate::units::{checked_add_exact, checked_sub_exact};
 
 /// What is there.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct There {
     at_home: BTreeMap<ThingId, (Decimal, CostVector)>,
+    /// The same lot by lot, the oldest first, where the oldest goes first.
+    lots: BTreeMap<ThingId, Vec<(Decimal, CostVector)>>,
     elsewhere: BTreeMap<ThingId, Decimal>,
+    /// All pieces still to come of a batch.
+    to_come: BTreeMap<BatchId, Decimal>,
     /// By the batch that aims at it.
     on_the_bench: BTreeMap<ThingId, Vec<(BatchId, Decimal)>>,
 }
 
 impl There {
     /// Looks at the shelves and the bench once. `None` where a sum is too large to be carried.
-    pub(super) fn of(costed: &CostedBook, home: Option<PlaceId>) -> Option<Self> {
+    pub(super) fn of(costed: &CostedBook, home: Option<PlaceId>, oldest_first: bool) -> Option<Self> {
         let mut there = Self::default();
         for lot in &costed.stock {
             if Some(lot.place) == home {
                 let (quantity, vector) = there.at_home.entry(lot.thing).or_default();
                 *quantity = checked_add_exact(*quantity, lot.quantity).ok()?;
                 vector.add(&lot.vector)?;
+                if oldest_first && lot.quantity > Decimal::ZERO {
+                    there.lots.entry(lot.thing).or_default().push((lot.quantity, lot.vector.clone()));
+                }
             } else {
                 let quantity = there.elsewhere.entry(lot.thing).or_default();
                 *quantity = checked_add_exact(*quantity, lot.quantity).ok()?;
@@ -34,7 +42,6 @@ impl There {
         }
         for batch in costed.batches.iter().filter(|batch| batch.state == BatchState::OnTheBench) {
             for (what, aim) in &batch.aims {
-                let Output::Thing(thing) = what else { continue };
                 let done = batch.outputs.iter().filter(|item| item.what == *what).map(|item| item.quantity);
                 let lost = batch.losses.iter().filter(|item| item.what == Some(*what)).map(|item| item.quantity);
                 let mut left = *aim;
@@ -42,6 +49,9 @@ impl There {
                     left = left.saturating_sub(pieces);
                 }
                 let left = left.max(Decimal::ZERO);
+                let to_come = there.to_come.entry(batch.batch).or_default();
+                *to_come = checked_add_exact(*to_come, left).ok()?;
+                let Output::Thing(thing) = what else { continue };
                 // What cannot be added up is refused here, so that it can be added up later.
                 checked_add_exact(there.on_the_bench(*thing), left).ok()?;
                 there.on_the_bench.entry(*thing).or_default().push((batch.batch, left));
@@ -58,6 +68,30 @@ impl There {
     /// What that cost, where some is there.
     pub(crate) fn cost_at_home(&self, thing: ThingId) -> Option<&(Decimal, CostVector)> {
         self.at_home.get(&thing).filter(|(quantity, _)| *quantity > Decimal::ZERO)
+    }
+
+    /// What so much of all that is at home cost, freight among the materials: the oldest where these go first, else the mean. Nothing where none
+    /// is there; the outer `None` is overflow.
+    pub(super) fn cost_of(&self, thing: ThingId, much: Decimal) -> Option<Option<Amounts>> {
+        let Some((on_hand, vector)) = self.cost_at_home(thing) else { return Some(None) };
+        let Some(lots) = self.lots.get(&thing).filter(|_| much < *on_hand) else {
+            return part(&amounts(vector)?, much, *on_hand).map(Some);
+        };
+        let (mut rest, mut sum) = (much, Amounts::default());
+        for (quantity, vector) in lots {
+            let taken = rest.min(*quantity);
+            if taken <= Decimal::ZERO {
+                break;
+            }
+            sum = sum.plus(&part(&amounts(vector)?, taken, *quantity)?)?;
+            rest = checked_sub_exact(rest, taken).ok()?;
+        }
+        Some(Some(sum))
+    }
+
+    /// All pieces still to come of a batch on the bench.
+    pub(super) fn to_come(&self, batch: BatchId) -> Option<Decimal> {
+        self.to_come.get(&batch).copied()
     }
 
     /// Out at other places.

@@ -5,12 +5,18 @@ use rust_decimal::Decimal;
 use super::buying::ToBuy;
 use super::expected::Expected;
 use super::explode::{Build, Needed};
+use super::finishing::Finishing;
+use super::licences::LicenceNeed;
+use super::made_here::ToMake;
+use super::plan_notes::notes;
 use super::planned::Planned;
 use crate::costing::Component;
 use crate::names::ThingId;
-use crate::reports::owner_rate::rate_of_plan;
 use crate::reports::period::{minutes_text, money_text, per_unit, quantity_text, unit_cost_text};
-use crate::reports::{PerUnit, Period, PlanBuild, PlanBuy, PlanBy, PlanCost, PlanMaterial, PlanOffcut, PlanReport, PlanStep};
+use crate::reports::{
+    PerUnit, Period, PlanBuild, PlanBuy, PlanBy, PlanCost, PlanFinish, PlanLicence, PlanMake, PlanMaterial, PlanOffcut,
+    PlanReport, PlanRest, PlanStep,
+};
 use crate::units::{Fixed6, part_of};
 
 /// Writes it down. `None` where a figure is too large to be carried.
@@ -35,7 +41,7 @@ pub(super) fn write(planned: &Planned<'_>, figure: String) -> Option<PlanReport>
             best: one.all.best.map(minutes_text),
         }
     };
-    let by = planned.by.map(|fits| PlanBy {
+    let by = planned.by.as_ref().map(|fits| PlanBy {
         day: fits.day.to_string(),
         from: fits.from.to_string(),
         hours_per_week: quantity_text(fits.per_week),
@@ -49,8 +55,12 @@ pub(super) fn write(planned: &Planned<'_>, figure: String) -> Option<PlanReport>
         head: Period::default().head("plan", books.book, books.log.first_day, books.costed.until),
         figure,
         builds: builds.iter().map(|build| build_row(planned, build)).collect::<Option<_>>()?,
+        finishing: planned.finishing().map(|(thing, open)| finish(planned, thing, open)).collect::<Option<_>>()?,
         materials,
         buys,
+        makes: planned.makes.iter().map(|make| make_row(planned, make)).collect::<Option<_>>()?,
+        licences: planned.licences.iter().map(|need| licence(planned, need)).collect(),
+        unpriced: planned.unpriced(),
         cash_needed: money_text(books.book, planned.cash),
         steps: steps.iter().map(step).collect(),
         own_minutes: minutes_text(planned.own_minutes),
@@ -91,6 +101,66 @@ fn buy_row(planned: &Planned<'_>, buy: &ToBuy) -> PlanBuy {
         last_bought: buy.last.map(|last| last.date.to_string()),
         pack_cost: buy.pack_cost.map(unit_cost_text),
         cost: buy.cost.map(|cost| money_text(book, cost)),
+    }
+}
+
+/// Minutes and materials that pieces from the bench still take.
+fn finish(planned: &Planned<'_>, thing: ThingId, open: &Finishing) -> Option<PlanFinish> {
+    let book = planned.books.book;
+    let mut minutes = Fixed6::ZERO;
+    for one in open.minutes.values() {
+        minutes = minutes.checked_add(Fixed6::round_from_decimal(*one)?)?;
+    }
+    let rest = |(thing, much): (&ThingId, &Decimal)| {
+        let named = book.thing(*thing);
+        PlanRest {
+            name: named.named.name.clone(),
+            title: named.named.title.clone(),
+            quantity: quantity_text(*much),
+            unit: named.unit.as_str().to_owned(),
+        }
+    };
+    let named = &book.thing(thing).named;
+    Some(PlanFinish {
+        batch: book.batch(open.batch).name.clone(),
+        name: named.name.clone(),
+        title: named.title.clone(),
+        pieces: quantity_text(open.pieces),
+        materials: open.materials.iter().map(rest).collect(),
+        minutes: minutes_text(minutes),
+    })
+}
+
+fn make_row(planned: &Planned<'_>, make: &ToMake) -> Option<PlanMake> {
+    let book = planned.books.book;
+    let named = book.thing(make.thing);
+    let full = Fixed6::checked_sum(Component::ALL.map(|component| make.last.amounts.get(component)))?;
+    Some(PlanMake {
+        name: named.named.name.clone(),
+        title: named.named.title.clone(),
+        short: quantity_text(make.short),
+        unit: named.unit.as_str().to_owned(),
+        batch: book.batch(make.last.batch).name.clone(),
+        last_made: make.last.date.to_string(),
+        unit_cost: unit_cost_text(part_of(full, Decimal::ONE, make.last.quantity)?),
+    })
+}
+
+fn licence(planned: &Planned<'_>, need: &LicenceNeed) -> PlanLicence {
+    let book = planned.books.book;
+    let named = &book.pattern(need.pattern).named;
+    PlanLicence {
+        name: named.name.clone(),
+        title: named.title.clone(),
+        needed: quantity_text(need.needed),
+        left: quantity_text(need.left),
+        short: quantity_text(need.short),
+        allows: quantity_text(need.allows),
+        buy: quantity_text(need.buy),
+        supplier: need.last.and_then(|last| last.supplier).map(|label| book.label(label).to_owned()),
+        last_bought: need.last.map(|last| last.date.to_string()),
+        licence_cost: need.each.map(unit_cost_text),
+        cost: need.cost.map(|cost| money_text(book, cost)),
     }
 }
 
@@ -155,82 +225,4 @@ fn offcuts(planned: &Planned<'_>) -> Vec<PlanOffcut> {
     }
     list.sort_by(|a, b| a.name.cmp(&b.name));
     list
-}
-
-fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
-    let book = planned.books.book;
-    let builds = &planned.builds;
-    let mut notes = not_taken(planned);
-    let untried = builds.iter().filter(|build| build.learnt.batches == 0).count();
-    if untried > 0 {
-        notes.push(format!(
-            "{untried} of {} builds have no batch to learn from: for them the recipe stands as it is",
-            builds.len()
-        ));
-    }
-    if builds.iter().any(|build| build.learnt.joint > 0) {
-        notes.push(
-            "of batches that made several products each is taken to have had its share of the hours, as its cost had".to_owned(),
-        );
-    }
-    notes.push("hours that helpers took in the last batches are counted as yours".to_owned());
-    notes.extend(rate_of_plan(book, planned.ground.day));
-    if planned.asked.by.is_some() {
-        match planned.by.is_some() {
-            true => notes.push(format!(
-                "general work is counted in: {} % on top of all other hours, as in the last twelve months",
-                planned.hours.indirect_percent()?
-            )),
-            false => notes.push("the shop does not say how many hours it has: `hours 12 per week` in `shop`".to_owned()),
-        }
-    }
-    let unpriced = planned.buys.iter().filter(|buy| buy.cost.is_none());
-    let unpriced: Vec<&str> = unpriced.map(|buy| book.thing(buy.thing).named.title.as_str()).collect();
-    if !unpriced.is_empty() {
-        notes.push(format!("never bought, so without a price: {}", unpriced.join(", ")));
-    }
-    Some(notes)
-}
-
-/// Why pieces that are there are not taken: what is asked for is built beside them, and what lies elsewhere is not at hand.
-fn not_taken(planned: &Planned<'_>) -> Vec<String> {
-    let book = planned.books.book;
-    let there = &planned.there;
-    let title = |thing: ThingId| book.thing(thing).named.title.as_str();
-    let mut notes = Vec::new();
-    let mut spare = Vec::new();
-    for build in planned.builds.iter().filter(|build| !build.asked.is_zero()) {
-        let thing = build.thing;
-        let places = [
-            (there.at_home(thing), "on hand"),
-            (there.on_the_bench(thing), "on the bench"),
-            (there.elsewhere(thing), "elsewhere"),
-        ];
-        let is_there: Vec<String> = places
-            .iter()
-            .filter(|(pieces, _)| *pieces > Decimal::ZERO)
-            .map(|(pieces, place)| format!("{} {place}", quantity_text(*pieces)))
-            .collect();
-        if !is_there.is_empty() {
-            spare.push(format!("{} ({})", title(thing), is_there.join(", ")));
-        }
-    }
-    if !spare.is_empty() {
-        notes.push(format!(
-            "what you ask for is built beside what there is of it: {}; ask for as many fewer where these are meant for it",
-            spare.join("; ")
-        ));
-    }
-    let parts = planned.builds.iter().filter(|build| build.good > build.asked).map(|build| build.thing);
-    let short = planned.buys.iter().map(|buy| buy.thing);
-    let away: Vec<String> = parts
-        .chain(short)
-        .map(|thing| (thing, there.elsewhere(thing)))
-        .filter(|(_, away)| *away > Decimal::ZERO)
-        .map(|(thing, away)| format!("{} {} {}", quantity_text(away), book.thing(thing).unit.as_str(), title(thing)))
-        .collect();
-    if !away.is_empty() {
-        notes.push(format!("what lies elsewhere is not taken: {}", away.join(", ")));
-    }
-    notes
 }

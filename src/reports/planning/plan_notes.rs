@@ -1,0 +1,155 @@
+//! What a reader must know of a plan: what it takes and what it leaves, what it learnt from, and what it can't say.
+
+use rust_decimal::{Decimal, RoundingStrategy};
+
+use super::expected::plus;
+use super::planned::Planned;
+use crate::names::ThingId;
+use crate::reports::owner_rate::rate_of_plan;
+use crate::reports::period::quantity_text;
+
+/// Its notes. `None` where a figure is too large to be carried.
+pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
+    let book = planned.books.book;
+    let builds = &planned.builds;
+    let mut notes = not_taken(planned);
+    notes.extend(of_licences(planned));
+    notes.extend(of_open_batches(planned)?);
+    notes.extend(of_makes(planned));
+    let untried = builds.iter().filter(|build| build.learnt.batches == 0).count();
+    if untried > 0 {
+        notes.push(format!(
+            "{untried} of {} builds have no batch to learn from: for them the recipe stands as it is",
+            builds.len()
+        ));
+    }
+    if builds.iter().any(|build| build.learnt.joint > 0) {
+        notes.push(
+            "of batches that made several products each is taken to have had its share of the hours, as its cost had".to_owned(),
+        );
+    }
+    notes.push("hours that helpers took in the last batches are counted as yours".to_owned());
+    notes.extend(rate_of_plan(book, planned.ground.day));
+    if planned.asked.by.is_some() {
+        match planned.by.is_some() {
+            true => notes.push(format!(
+                "general work is counted in: {} % on top of all other hours, as in the last twelve months",
+                planned.hours.indirect_percent()?
+            )),
+            false => notes.push("the shop does not say how many hours it has: `hours 12 per week` in `shop`".to_owned()),
+        }
+    }
+    let unpriced = planned.buys.iter().filter(|buy| buy.cost.is_none());
+    let mut unpriced: Vec<String> = unpriced.map(|buy| book.thing(buy.thing).named.title.clone()).collect();
+    let licences = planned.licences_to_buy().filter(|need| need.cost.is_none());
+    unpriced.extend(licences.map(|need| format!("a licence of {}", book.pattern(need.pattern).named.title)));
+    if !unpriced.is_empty() {
+        notes.push(format!("never bought, so without a price: {}", unpriced.join(", ")));
+    }
+    Some(notes)
+}
+
+/// Why pieces that are there are not taken: what is asked for is built beside them, and what lies elsewhere is not at hand.
+fn not_taken(planned: &Planned<'_>) -> Vec<String> {
+    let book = planned.books.book;
+    let there = &planned.there;
+    let title = |thing: ThingId| book.thing(thing).named.title.as_str();
+    let mut notes = Vec::new();
+    let mut spare = Vec::new();
+    for build in planned.builds.iter().filter(|build| !build.asked.is_zero()) {
+        let thing = build.thing;
+        let places = [
+            (there.at_home(thing), "on hand"),
+            (there.on_the_bench(thing), "on the bench"),
+            (there.elsewhere(thing), "elsewhere"),
+        ];
+        let is_there: Vec<String> = places
+            .iter()
+            .filter(|(pieces, _)| *pieces > Decimal::ZERO)
+            .map(|(pieces, place)| format!("{} {place}", quantity_text(*pieces)))
+            .collect();
+        if !is_there.is_empty() {
+            spare.push(format!("{} ({})", title(thing), is_there.join(", ")));
+        }
+    }
+    if !spare.is_empty() {
+        notes.push(format!(
+            "what you ask for is built beside what there is of it: {}; ask for as many fewer where these are meant for it",
+            spare.join("; ")
+        ));
+    }
+    let parts = planned.builds.iter().filter(|build| build.good > build.asked).map(|build| build.thing);
+    let short = planned.buys.iter().map(|buy| buy.thing);
+    let away: Vec<String> = parts
+        .chain(short)
+        .map(|thing| (thing, there.elsewhere(thing)))
+        .filter(|(_, away)| *away > Decimal::ZERO)
+        .map(|(thing, away)| format!("{} {} {}", three(away), book.thing(thing).unit.as_str(), title(thing)))
+        .collect();
+    if !away.is_empty() {
+        notes.push(format!("what lies elsewhere is not taken: {}", away.join(", ")));
+    }
+    notes
+}
+
+/// Patterns whose licences do not go round.
+fn of_licences(planned: &Planned<'_>) -> Vec<String> {
+    let book = planned.books.book;
+    let short = planned.licences_to_buy().map(|need| {
+        let (left, needed) = (quantity_text(need.left), quantity_text(need.needed));
+        let buy = quantity_text(need.buy);
+        let licences = if need.buy == Decimal::ONE { "licence" } else { "licences" };
+        let pieces = if need.left == Decimal::ONE { "piece" } else { "pieces" };
+        let pattern = &book.pattern(need.pattern).named.title;
+        let allows = quantity_text(need.allows);
+        format!(
+            "the licences of {pattern} permit {left} more {pieces}, and the plan makes {needed}: {buy} {licences} to buy, each permits {allows}"
+        )
+    });
+    short.collect()
+}
+
+/// What finishing open batches still takes, which is counted.
+fn of_open_batches(planned: &Planned<'_>) -> Option<Vec<String>> {
+    let book = planned.books.book;
+    let mut notes = Vec::new();
+    for (thing, open) in planned.finishing() {
+        let mut minutes = Decimal::ZERO;
+        for one in open.minutes.values() {
+            minutes = plus(minutes, *one)?;
+        }
+        let mut rest =
+            vec![format!("{} min", quantity_text(minutes.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero)))];
+        rest.extend(open.materials.iter().map(|(thing, much)| {
+            let named = book.thing(*thing);
+            format!("{} {} {}", three(*much), named.unit.as_str(), named.named.title)
+        }));
+        notes.push(format!(
+            "{} {} are taken from the bench, where batch {} is open; what finishing them still takes by the recipe is counted: {}",
+            three(open.pieces),
+            book.thing(thing).named.title,
+            book.batch(open.batch).name,
+            rest.join(", ")
+        ));
+    }
+    Some(notes)
+}
+
+/// What was made here and has no recipe.
+fn of_makes(planned: &Planned<'_>) -> Option<String> {
+    let book = planned.books.book;
+    let makes = planned.makes.iter().map(|make| {
+        let named = book.thing(make.thing);
+        let (batch, date) = (&book.batch(make.last.batch).name, make.last.date);
+        let short = three(make.short);
+        format!("{short} {} {} (last in batch {batch} on {date})", named.unit.as_str(), named.named.title)
+    });
+    let makes: Vec<String> = makes.collect();
+    let says = "made here and without a recipe, so that it costs as it did last, and its materials and hours are not planned";
+    Some(format!("{says}: {}", makes.join(", "))).filter(|_| !planned.makes.is_empty())
+}
+
+/// A quantity as it is read: at most three digits after the point.
+fn three(quantity: Decimal) -> String {
+    quantity_text(quantity.round_dp_with_strategy(3, RoundingStrategy::MidpointAwayFromZero))
+}
