@@ -3,14 +3,14 @@
 //! Groups are products, product lines and channels. Each column of a kind of group is apportioned to its own sum; the margins are exact figures
 //! before that.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
 use crate::costing::{Component, CostedBook, Flow, Posting, actual_overhead};
 use crate::events::EventLog;
-use crate::names::{ResolvedBook, ThingId};
+use crate::names::{ChannelId, ResolvedBook, Target, ThingId};
 use crate::reports::hours_by_step::hours_by_step;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
@@ -69,6 +69,7 @@ pub fn report_pays(
     let mut ever = Margins::default();
     let mut by_year: BTreeMap<i32, Margins> = BTreeMap::new();
     let mut ahead = Fixed6::ZERO;
+    let mut no_fair: BTreeMap<ChannelId, Fixed6> = BTreeMap::new();
     each_part(book, costed, Period::default(), mile_rate, &mut |part| {
         by_year.entry(part.day.year()).or_default().add(book, &part)?;
         ever.add(book, &part)?;
@@ -80,6 +81,10 @@ pub fn report_pays(
         {
             ahead = ahead.checked_add(money)?;
         }
+        if let (Some(channel), Some(money)) = (of_no_fair(&part), spent(&part.what)) {
+            let sum = no_fair.entry(channel).or_default();
+            *sum = sum.checked_add(money)?;
+        }
         margins.add(book, &part)
     })?;
     let mut notes = other_income(book, log, costed, period)?;
@@ -89,6 +94,15 @@ pub fn report_pays(
             said_money(book, ahead)
         ));
     }
+    let has_fairs = |channel: ChannelId| ever.groups.keys().any(|of| matches!(of, PaysOf::Fair(one, _) if *one == channel));
+    for (channel, money) in no_fair.into_iter().filter(|(channel, money)| !money.is_zero() && has_fairs(*channel)) {
+        notes.push(format!(
+            "{} spent on `{}` stand in it and in none of its fairs: they came more than three days after one, with none after them, or are meant for one to come; `meant for` a day says for which fair an expense is",
+            said_money(book, money),
+            book.channel(channel).named.name
+        ));
+    }
+    notes.extend(miles_without_a_rate(book, costed, period, mile_rate));
     let net_profit = years.iter().find(|year| Period::year(year.year) == period).map(TaxYear::net_cents);
     let year_per_hour = net_profit.and_then(|net| per_hour(net, margins.all_own_minutes));
     let rows = margins.rows(book)?;
@@ -124,6 +138,51 @@ pub fn report_pays(
         bridges: bridged.map(|year| PaysBridge { year: year.year, lines: bridge_lines(book, year) }).collect(),
         notes,
     })
+}
+
+/// The channel on which something stands, where it is of none of its fairs.
+fn of_no_fair(part: &PaysPart<'_>) -> Option<ChannelId> {
+    let is_of_fair = part.groups.iter().any(|of| matches!(of, PaysOf::Fair(..)));
+    part.groups
+        .iter()
+        .find_map(|of| if let PaysOf::Channel(channel) = of { Some(*channel) } else { None })
+        .filter(|_| !is_of_fair)
+}
+
+/// What was spent on a line or channel itself.
+fn spent(what: &PaysWhat<'_>) -> Option<Fixed6> {
+    match what {
+        PaysWhat::Expense(_, money) | PaysWhat::UsedInShop(_, money) | PaysWhat::Drive(_, money) => Some(*money),
+        PaysWhat::Posting(_) | PaysWhat::Sold(_) | PaysWhat::Worked(_) | PaysWhat::Hours(_) => None,
+    }
+}
+
+/// Drives on lines and channels that cost them nothing, as no rate is known for their day: on which they were.
+fn miles_without_a_rate(
+    book: &ResolvedBook,
+    costed: &CostedBook,
+    period: Period,
+    mile_rate: &dyn Fn(NaiveDate) -> Option<Decimal>,
+) -> Option<String> {
+    let drives = costed.miles.iter().filter(|drive| period.covers(drive.date) && mile_rate(drive.date).is_none());
+    let on: BTreeSet<String> = drives
+        .filter_map(|drive| match drive.on? {
+            Target::Line(line) => Some(format!("`{}`", book.line(line).name)),
+            Target::Product(product) => Some(format!("`{}`", book.thing(product).named.name)),
+            Target::Channel(channel) => Some(format!("`{}`", book.channel(channel).named.name)),
+            Target::Batch(_) => None,
+        })
+        .collect();
+    if on.is_empty() {
+        return None;
+    }
+    let on = on.into_iter().collect::<Vec<_>>().join(", ");
+    let why = if book.shop.tax_form.is_some() {
+        "the shop's tax form gives no rate for their days"
+    } else {
+        "a rate comes with a tax form, and the shop names none"
+    };
+    Some(format!("what was driven on {on} costs nothing in these figures: {why}"))
 }
 
 /// Each group of the report, year after year. `None` on overflow.

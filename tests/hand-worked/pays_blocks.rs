@@ -80,3 +80,27 @@ fn the_text_has_the_rows_that_make_a_block_add_up() {
         assert!(text.contains(said), "{said}: {text}");
     }
 }
+
+#[test]
+fn drives_without_a_rate_and_what_is_spent_on_no_fair_are_told() {
+    // A fair on 7 February with its booth of 30.00; 40.00 paid five days after it, with no fair to come. The drive has no rate.
+    let text = format!(
+        "{}expense booth-fee \"Booth fees\"\n    form line 48\nproduct top \"Top\"\nchannel fair \"Fair\"\nopened 2026-01-01\n    10 top for 20.00\n\
+         sold 2026-02-07 via fair\n    4 top at 5.00\npaid 2026-02-07 to \"the fair\"\n    30.00 for booth-fee on fair\n\
+         drove 2026-02-07 10 mi on fair\npaid 2026-02-12 to \"the fair\"\n    40.00 for booth-fee on fair\n",
+        shop("")
+    );
+    let compiled = compile_texts(&[("book.kerf", &text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let pays = |rate: Option<rust_decimal::Decimal>| {
+        let (book, log) = (&compiled.book, &compiled.log);
+        report_pays(book, log, &compiled.costed, Period::default(), &|_| rate, &[]).expect("small figures")
+    };
+    let report = pays(None);
+    let [fair] = report.fairs.as_slice() else { panic!("{:#?}", report.fairs) };
+    assert_eq!(fair.sums.direct_expenses, "30.00");
+    let told = |report: &PaysReport, begins: &str| report.notes.iter().any(|note| note.starts_with(begins));
+    assert!(told(&report, "$40.00 spent on `fair` stand in it and in none of its fairs"), "{:#?}", report.notes);
+    assert!(told(&report, "what was driven on `fair` costs nothing in these figures"), "{:#?}", report.notes);
+    assert!(!told(&pays(Some(rust_decimal::Decimal::ONE)), "what was driven"), "{:#?}", report.notes);
+}
