@@ -191,7 +191,7 @@ pub(super) struct PriceArgs {
     #[arg(long, value_name = "MONEY per h", num_args = 1..=4, allow_negative_numbers = true)]
     pub(super) earn: Vec<String>,
     /// What part of the price is to be left after the full cost, as in `30%`
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub(super) margin: Option<String>,
     /// A fixed cost to be met: a booth, a drive, a machine
     #[arg(long, value_name = "MONEY", allow_negative_numbers = true)]

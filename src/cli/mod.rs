@@ -52,6 +52,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 /// What the reader of arguments has to say: help and version on standard output, a wrong use on standard error.
 fn usage(told: &clap::Error, arguments: &[OsString], streams: &Streams) -> Outcome {
     let words = told.render();
+    if told.kind() == ErrorKind::UnknownArgument
+        && let Some(typed) = less_than_nothing_earned(arguments)
+    {
+        return Outcome::refused(format!("`--earn {typed}`: what an hour is to earn is money, as in `--earn 25 per h`"));
+    }
     let is_answer = matches!(told.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
     let colours = if is_answer { streams.out.colours } else { streams.err.colours };
     let mut text = if colours { words.ansi().to_string() } else { words.to_string() };
@@ -65,6 +70,14 @@ fn usage(told: &clap::Error, arguments: &[OsString], streams: &Streams) -> Outco
         text.insert_str(end, &format!("\n{hint}"));
     }
     if is_answer { Outcome::said(text) } else { Outcome { out: String::new(), err: text, status: Status::WrongUse } }
+}
+
+/// What stands after `--earn` where it is less than nothing and more than a number: `-5 per h`, which else reads as an option.
+fn less_than_nothing_earned(arguments: &[OsString]) -> Option<&str> {
+    let at = arguments.iter().position(|one| one == "--earn")?;
+    let typed = arguments.get(at.checked_add(1)?)?.to_str()?;
+    let figure = typed.strip_prefix('-')?;
+    figure.starts_with(|one: char| one.is_ascii_digit() || one == '.').then_some(typed)
 }
 
 /// What is to be said where a command that has `--book` was given a folder without that word.

@@ -3,7 +3,7 @@
 use crate::shop::{book, book_of, example, run_in};
 
 /// Questions to the small book, and what the answer must hold.
-const OF_THE_SMALL_BOOK: [(&[&str], &str); 30] = [
+const OF_THE_SMALL_BOOK: [(&[&str], &str); 32] = [
     (&["plan", "0", "pull-cart"], "`0` is no number of pieces"),
     (&["plan", "-3", "pull-cart"], "`-3` is no number of pieces"),
     (&["plan", "1.5", "pull-cart"], "`1.5` is no number of pieces"),
@@ -22,6 +22,8 @@ const OF_THE_SMALL_BOOK: [(&[&str], &str); 30] = [
     (&["price"], "say which product"),
     (&["price", "pull-cat"], "there is no product `pull-cat`; did you mean `pull-cart`?"),
     (&["price", "PC-014"], "`PC-014` is a batch, and no product"),
+    (&["price", "pull-cart", "--earn", "-5 per h"], "`--earn -5 per h`: what an hour is to earn is money"),
+    (&["price", "pull-cart", "--margin", "-5%"], "`--margin -5%`: a margin is a part of the price below 100%"),
     (&["price", "pull-cart", "--earn", "-5"], "`--earn -5`: what an hour is to earn is money"),
     (&["price", "pull-cart", "--earn", "plenty"], "what an hour is to earn is money"),
     (&["price", "pull-cart", "--margin", "100%"], "a margin is a part of the price below 100%"),

@@ -249,3 +249,29 @@ fn what_was_never_made_has_no_price() {
     let compiled = compile_texts(&[("book.kerf", &text)]);
     assert_eq!(priced(&compiled, Wanted::default()), Err(PriceFault::NeverMade));
 }
+
+#[test]
+fn a_discount_counts_in_what_a_channel_asks_of_its_buyers() {
+    // 40.00 less 50 % is 20.00.
+    let sold =
+        "sold 2026-03-01 via gallery\n    1 car at 36.00\nsold 2026-03-02 via online\n    1 car at 40.00\n    discount 50%\n";
+    let report = priced(&compiled(sold), Wanted::default()).expect("a report");
+    let told = "`online` asks 20.00 after its discount, less than the 36.00 of `gallery`";
+    assert!(report.notes.iter().any(|note| note.contains(told)), "{:#?}", report.notes);
+    // A tenth off leaves 36.00, which is no less.
+    let tenth = sold.replace("50%", "10%");
+    let report = priced(&compiled(&tenth), Wanted::default()).expect("a report");
+    assert!(report.notes.iter().all(|note| !note.contains("`online` asks")), "{:#?}", report.notes);
+}
+
+#[test]
+fn postage_is_learnt_from_a_sale_that_came_back() {
+    // Ten signs went out before without any postage; the one car of the product cost 9.00, of which 8.00 were charged.
+    let sold = "sold 2026-03-01 via online order \"W1\"\n    1 car\n    shipping 8.00\n    postage 9.00\n\
+                returned 2026-03-05 order \"W1\"\n    1 car, refunded 34.00, back to stock\n";
+    let report = priced(&compiled(sold), Wanted::default()).expect("a report");
+    let selling = &channel(&report, "online").selling;
+    assert_eq!((selling.learnt_from.as_str(), selling.pieces.as_str(), selling.postage.as_str()), ("this product", "1", "1.00"));
+    let text = kerfbook::render::text::text_price(&report, kerfbook::render::text::Look::default());
+    assert!(text.contains("1 piece of this product") && !text.contains("1 pieces"), "{text}");
+}

@@ -35,7 +35,12 @@ pub(super) fn run(args: &PriceArgs, streams: &Streams) -> Done {
     let report = report_price(resolved, log, costed, product, days, wanted).map_err(|fault| match fault {
         PriceFault::TooLarge => too_large(),
         PriceFault::NeverMade => {
-            Outcome::refused(format!("nothing says what a `{name}` costs: none was finished in those days, and none is on hand"))
+            let has_recipe = costed.until.is_some_and(|day| !resolved.thing(product).needs.on(day).is_empty());
+            let plan = match has_recipe {
+                true => format!("; `kerfbook plan 1 {name}` tells what one would cost by its recipe"),
+                false => format!("; say what goes into it with `needs` in its definition, and `kerfbook plan 1 {name}` tells what one would cost"),
+            };
+            Outcome::refused(format!("nothing says what a `{name}` costs: none was finished in those days, and none is on hand{plan}"))
         }
     })?;
     show(&report, &book, &args.show, streams, text_price, Pages::render_price)

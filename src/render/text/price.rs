@@ -13,7 +13,7 @@ use crate::reports::{ChannelPrice, PriceEarns, PriceReport};
 pub fn text_price(report: &PriceReport, look: Look) -> String {
     let answer = answer_price(report, Shown::Terminal);
     let mut sheet = Sheet::open(look, Question::Price.asked(), &report.head, &answer);
-    sheet.paragraph(&format!("One costs, over {} pieces ({}):", number(&report.pieces), report.cost_from));
+    sheet.paragraph(&format!("One costs, over {} ({}):", pieces_of(&report.pieces), report.cost_from));
     sheet.table("What one costs", cost(report));
     sheet.table("What it must fetch, at least, to cover", floors(report));
     sheet.table("What its price earns now", earns(report));
@@ -134,9 +134,15 @@ fn terms(report: &PriceReport) -> Table {
             time(Some(&selling.own_minutes), "unknown"),
             match selling.pieces.as_str() {
                 "0" => selling.learnt_from.clone(),
-                pieces => format!("{} pieces of {}", number(pieces), selling.learnt_from),
+                pieces => format!("{} of {}", pieces_of(pieces), selling.learnt_from),
             },
         ]);
     }
     table
+}
+
+/// `1 piece`, `24 pieces`.
+fn pieces_of(pieces: &str) -> String {
+    let noun = if pieces == "1" { "piece" } else { "pieces" };
+    format!("{} {noun}", number(pieces))
 }

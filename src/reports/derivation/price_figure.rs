@@ -405,7 +405,8 @@ impl Telling<'_> {
             steps.push((month_of(posting.date), step));
         }
         let pieces = quantity_text(here.reckoned.learnt.pieces);
-        Step::sum_of(format!("of {pieces} pieces of {}", here.reckoned.learnt_from), by_months(steps)?)
+        let noun = if pieces == "1" { "piece" } else { "pieces" };
+        Step::sum_of(format!("of {pieces} {noun} of {}", here.reckoned.learnt_from), by_months(steps)?)
     }
 
     fn own_expenses(&self, here: &Here<'_>) -> Option<Step> {

@@ -17,15 +17,15 @@ use rust_decimal::Decimal;
 
 use self::in_channel::{Asked, is_below};
 use self::piece::{one_of, piece_of};
-use self::selling::Sold;
+use self::selling::Sold as SoldThere;
 use crate::costing::CostedBook;
-use crate::events::EventLog;
+use crate::events::{EventKind, EventLog, Sold};
 use crate::names::{ChannelId, ChannelShare, ResolvedBook, ThingId};
 use crate::reports::owner_rate::rate_of_price;
-use crate::reports::period::{minutes_text, money_text, quantity_text};
+use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
 use crate::reports::report_cost::{price_text, unit_costs};
 use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport, price_name};
-use crate::units::Fixed6;
+use crate::units::{Fixed6, mul_div_round};
 
 pub(crate) use self::in_channel::{Earned, Priced, Reckoned, terms_in_words, worth};
 pub(crate) use self::piece::{One, Piece};
@@ -89,7 +89,7 @@ pub(crate) struct PricedProduct<'a> {
     pub(crate) day: Option<NaiveDate>,
     asked: Asked,
     pub(crate) list_price: Option<Decimal>,
-    sold: BTreeMap<ChannelId, Sold>,
+    sold: BTreeMap<ChannelId, SoldThere>,
 }
 
 impl<'a> PricedProduct<'a> {
@@ -139,7 +139,7 @@ fn report(
     if one.hours.is_none() {
         notes.push("hours of some pieces are unknown: what covers them can't be said".to_owned());
     }
-    notes.extend(undercut(&channels, book, *day));
+    notes.extend(undercut(&channels, book, *day, &|channel| last_discount(book, log, (product, channel), period)));
     notes.extend(day.zip(one.hours).and_then(|(day, hours)| rate_of_price(book, day, hours)));
     // Paid and full margin of a piece are without what stands on the channel (costing rule 13): it is paid once, however many are sold.
     notes.push("what is spent on a channel itself, as a booth, is in neither of the two least prices for what is laid out and for the full cost: it counts in what an hour earns and in the least price for that, and `--fixed` with `--hours` tells how many pieces meet it".to_owned());
@@ -167,19 +167,49 @@ fn report(
     })
 }
 
+/// What part of the goods of its last sale in a channel was taken off as a discount, at most all of it; nothing where none was.
+fn last_discount(
+    book: &ResolvedBook,
+    log: &EventLog,
+    (product, channel): (ThingId, &str),
+    period: Period,
+) -> Option<(Fixed6, Fixed6)> {
+    let is_there = |sold: &Sold| sold.channel.is_some_and(|id| book.channel(id).named.name == channel);
+    let sold = log.events.iter().rev().filter(|event| period.covers(event.date)).find_map(|event| match &event.kind {
+        EventKind::Sold(sold) if is_there(sold) && sold.lines.iter().any(|line| line.thing == product) => Some(sold),
+        _ => None,
+    })?;
+    let goods = Fixed6::checked_sum(sold.lines.iter().map(|line| line.value))?;
+    (sold.discount.is_positive() && goods.is_positive()).then(|| (sold.discount.min(goods), goods))
+}
+
 /// Channels in which the piece costs its buyer less than where it lies on consignment: a consignee's contract commonly forbids it (common
 /// practice, no source).
-fn undercut(channels: &[ChannelPrice], book: &ResolvedBook, day: Option<NaiveDate>) -> Vec<String> {
+fn undercut(
+    channels: &[ChannelPrice],
+    book: &ResolvedBook,
+    day: Option<NaiveDate>,
+    discount: &dyn Fn(&str) -> Option<(Fixed6, Fixed6)>,
+) -> Vec<String> {
     let Some(day) = day else { return Vec::new() };
     let share = |name: &str| book.channels.iter().find(|one| one.named.name == name).map(|one| *one.share.on(day));
-    let asked = |one: &ChannelPrice| one.at_last_price.as_ref().or(one.at_list_price.as_ref()).map(|at| at.price.clone());
+    // What a buyer paid last is less by the sale's discount.
+    let asked = |one: &ChannelPrice| {
+        let Some(last) = &one.at_last_price else { return one.at_list_price.as_ref().map(|at| (at.price.clone(), "")) };
+        let lowered = discount(&one.name).and_then(|(off, goods)| {
+            let price = Fixed6::from_decimal_exact(last.price.parse().ok()?)?;
+            let off = mul_div_round(price.micros(), off.micros(), goods.micros()).map(Fixed6::from_micros)?;
+            price.checked_sub(off).map(unit_cost_text)
+        });
+        Some(lowered.map_or_else(|| (last.price.clone(), ""), |price| (price, " after its discount")))
+    };
     let mut notes = Vec::new();
     for consigned in channels.iter().filter(|one| matches!(share(&one.name), Some(ChannelShare::Consignment(_)))) {
         let Some(there) = consigned.at_last_price.as_ref().map(|at| at.price.clone()) else { continue };
         for other in channels.iter().filter(|one| matches!(share(&one.name), Some(ChannelShare::None))) {
-            if let Some(here) = asked(other).filter(|here| is_below(here, &there)) {
+            if let Some((here, lowered)) = asked(other).filter(|(here, _)| is_below(here, &there)) {
                 notes.push(format!(
-                    "`{}` asks {here}, less than the {there} of `{}` which has it on consignment; look at your agreement with it",
+                    "`{}` asks {here}{lowered}, less than the {there} of `{}` which has it on consignment; look at your agreement with it",
                     other.name, consigned.name
                 ));
             }

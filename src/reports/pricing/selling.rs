@@ -15,6 +15,7 @@ use crate::units::{Fixed6, Unit, checked_add_exact, part_of};
 /// Sums of sales.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Sums {
+    /// Pieces that went to buyers, those that came back among them: their postage was paid all the same.
     pub(crate) pieces: Decimal,
     pub(super) shipping: Fixed6,
     pub(super) postage: Fixed6,
@@ -38,6 +39,8 @@ impl Sums {
 #[derive(Clone, Copy, Debug, Default)]
 struct OfChannel {
     all: Sums,
+    /// Pieces that stayed with their buyers.
+    kept: Decimal,
     sales: u32,
     own_expenses: Fixed6,
     own_minutes: Fixed6,
@@ -64,6 +67,8 @@ pub(super) struct Sold {
     pub(super) product: Sums,
     /// Of all pieces.
     pub(super) all: Sums,
+    /// All pieces that stayed with their buyers: they bear what was spent on the channel.
+    pub(super) kept: Decimal,
     /// Sales.
     pub(super) sales: u32,
     pub(super) own_expenses: Fixed6,
@@ -132,11 +137,12 @@ impl SoldByChannel {
             let order = movement.order.and_then(|order| costed.orders.get(order as usize));
             let (Some(channel), Some(thing)) = (order.and_then(|order| order.channel), movement.thing) else { continue };
             if book.thing(thing).unit == Unit::Each {
-                let all = &mut sold.channel(channel).all;
-                all.pieces = checked_add_exact(all.pieces, movement.quantity).ok()?;
+                let of = sold.channel(channel);
+                of.kept = checked_add_exact(of.kept, movement.quantity).ok()?;
+                of.all.pieces = checked_add_exact(of.all.pieces, movement.quantity.max(Decimal::ZERO)).ok()?;
             }
             let sums = &mut sold.product(thing, channel).sums;
-            sums.pieces = checked_add_exact(sums.pieces, movement.quantity).ok()?;
+            sums.pieces = checked_add_exact(sums.pieces, movement.quantity.max(Decimal::ZERO)).ok()?;
         }
         for order in &costed.orders {
             let Some(channel) = order.channel else { continue };
@@ -155,9 +161,9 @@ impl SoldByChannel {
 
     /// What was learnt of a channel for a product.
     pub(super) fn learnt(&self, product: ThingId, channel: ChannelId) -> Sold {
-        let OfChannel { all, sales, own_expenses, own_minutes } = self.channels.get(&channel).copied().unwrap_or_default();
+        let OfChannel { all, kept, sales, own_expenses, own_minutes } = self.channels.get(&channel).copied().unwrap_or_default();
         let OfProduct { sums, last } = self.products.get(&(product, channel)).copied().unwrap_or_default();
-        Sold { product: sums, all, sales, own_expenses, own_minutes, last }
+        Sold { product: sums, all, kept, sales, own_expenses, own_minutes, last }
     }
 
     fn channel(&mut self, channel: ChannelId) -> &mut OfChannel {

@@ -261,6 +261,7 @@ impl Here<'_> {
             let leaves = SheetCell::quantity(channel.leaves_percent.as_str(), "%").at(terms.clone());
             let pieces = match selling.learnt_from.as_str() {
                 "nothing sold yet" => "nothing sold yet".to_owned(),
+                from if selling.pieces == "1" => format!("1 piece of {from}"),
                 from => format!("{} pieces of {from}", selling.pieces),
             };
             table.row(vec![
