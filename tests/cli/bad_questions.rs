@@ -61,6 +61,9 @@ fn a_product_without_a_recipe_is_told_what_is_missing() {
     let ran = run_in(folder.path(), &["plan", "6", "sign", "--today", "2026-04-01"]);
     assert_eq!(ran.status, Some(2), "{ran:?}");
     assert!(ran.err.contains("`sign` has no recipe: say in `product sign` what it `needs`"), "{}", ran.err);
+    // What is turned here has none either, and nobody sells it.
+    let ran = run_in(&example(), &["plan", "5", "oak-peg", "--today", "2027-02-01"]);
+    assert!(ran.status == Some(2) && ran.err.contains("`oak-peg` is made here without a recipe"), "{ran:?}");
 }
 
 #[test]

@@ -12,6 +12,7 @@ use crate::cli::compile::Compiled;
 use crate::cli::faults::too_large;
 use crate::cli::outcome::Outcome;
 use crate::cli::streams::Streams;
+use crate::events::Output;
 use crate::names::{ThingId, ThingKind};
 use crate::render::html::Pages;
 use crate::render::text::text_plan;
@@ -69,12 +70,23 @@ pub(super) fn day(option: &str, typed: &str) -> Result<NaiveDate, String> {
     read_date(typed).map_err(|fault| format!("`{option} {typed}`: {fault}"))
 }
 
+/// Whether batches made a material, which has no recipe.
+fn is_made_here(compiled: &Compiled, thing: ThingId) -> bool {
+    let made = |what: Output| what == Output::Thing(thing);
+    compiled.book.thing(thing).kind != ThingKind::Product
+        && compiled.costed.batches.iter().any(|batch| batch.outputs.iter().any(|output| made(output.what)))
+}
+
 /// Why there is no plan, as it is told.
 pub(super) fn refused(compiled: &Compiled, fault: PlanFault) -> Outcome {
     let name = |thing: ThingId| compiled.book.thing(thing).named.name.as_str();
     match fault {
         PlanFault::TooLarge => too_large(),
         PlanFault::Empty => Outcome::refused("the book has no entry yet, so there is nothing to plan from"),
+        PlanFault::NoRecipe(thing) if is_made_here(compiled, thing) => Outcome::refused(format!(
+            "`{0}` is made here without a recipe, and a plan goes by recipes: a `product {0}` says what it `needs` and what it `takes`",
+            name(thing)
+        )),
         PlanFault::NoRecipe(thing) if compiled.book.thing(thing).kind != ThingKind::Product => {
             Outcome::refused(format!("`{}` is bought and has no recipe; a plan is of what the shop builds", name(thing)))
         }
