@@ -93,7 +93,8 @@ pub(crate) fn misplaced_said(said: Span, words: &str, where_it_is: &str, belongs
 
 /// Whether a misplaced `on …` is meant for a bill that is paid later.
 pub(crate) fn is_on_account(words: &str) -> bool {
-    matches!(words, "on account" | "on credit" | "on tick")
+    let mut words = words.split_whitespace();
+    words.next() == Some("on") && matches!(words.next(), Some("account" | "credit" | "tick")) && words.next().is_none()
 }
 
 /// `on account`, in the head or on a line.
