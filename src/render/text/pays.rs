@@ -9,7 +9,7 @@ use crate::render::answer::{answer_pays, answer_unassigned};
 use crate::render::html::Question;
 use crate::render::number_format::{Shown, money};
 use crate::render::spoken::kind_heading;
-use crate::reports::{PaysGroup, PaysReport, PaysRestRow};
+use crate::reports::{PaysGroup, PaysReport, PaysRestRow, PaysSums};
 
 /// Renders the margins.
 #[must_use]
@@ -61,6 +61,13 @@ fn sold(one: &PaysGroup) -> String {
     }
 }
 
+/// From revenue to paid margin.
+fn paid_columns(sums: &PaysSums) -> [String; 7] {
+    let figures =
+        [&sums.revenue, &sums.fees, &sums.postage, &sums.packing, &sums.direct_expenses, &sums.paid_cost, &sums.paid_margin];
+    figures.map(|figure| number(figure))
+}
+
 fn paid(report: &PaysReport) -> Table {
     let mut table = Table::new([
         ("Sales of", Stand::Left),
@@ -76,44 +83,11 @@ fn paid(report: &PaysReport) -> Table {
     grouped_rows(
         &mut table,
         report,
-        |one| {
-            let figures = [
-                &one.sums.revenue,
-                &one.sums.fees,
-                &one.sums.postage,
-                &one.sums.packing,
-                &one.sums.direct_expenses,
-                &one.sums.paid_cost,
-                &one.sums.paid_margin,
-            ];
-            [one.title.clone(), sold(one)].into_iter().chain(figures.into_iter().map(|figure| number(figure))).collect()
-        },
-        |one| {
-            let figures = [
-                &one.units,
-                &one.sums.revenue,
-                &one.sums.fees,
-                &one.sums.postage,
-                &one.sums.packing,
-                &one.sums.direct_expenses,
-                &one.sums.paid_cost,
-                &one.sums.paid_margin,
-            ];
-            std::iter::once(one.title.clone()).chain(figures.into_iter().map(|figure| number(figure))).collect()
-        },
+        |one| [one.title.clone(), sold(one)].into_iter().chain(paid_columns(&one.sums)).collect(),
+        |one| [one.title.clone(), number(&one.units)].into_iter().chain(paid_columns(&one.sums)).collect(),
     );
     let all = &report.totals;
-    let figures = [
-        &all.units,
-        &all.sums.revenue,
-        &all.sums.fees,
-        &all.sums.postage,
-        &all.sums.packing,
-        &all.sums.direct_expenses,
-        &all.sums.paid_cost,
-        &all.sums.paid_margin,
-    ];
-    table.total(std::iter::once("All sales".to_owned()).chain(figures.into_iter().map(|figure| number(figure))).collect());
+    table.total(["All sales".to_owned(), number(&all.units)].into_iter().chain(paid_columns(&all.sums)).collect());
     table
 }
 

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+use super::place_figure::less_paid;
 use super::{Step, Sum, Telling};
 use crate::costing::{Bill, usual_batch};
 use crate::names::PatternId;
@@ -150,13 +151,5 @@ fn made_steps(made: impl Iterator<Item = (Decimal, NaiveDate, Span)>) -> Vec<Ste
 /// A royalty's bill: what it came to, less what was paid.
 fn open_royalty(bill: &Bill, last: NaiveDate) -> Option<Step> {
     let whole = Step::new(format!("{} owed", bill.date), Sum::both(bill.total_on(last)?), WhyRule::Said, bill.line);
-    let paid: Vec<_> = bill.paid.iter().filter(|(day, _)| *day <= last).collect();
-    if paid.is_empty() {
-        return Some(whole);
-    }
-    let mut steps = vec![whole];
-    for (day, money) in paid {
-        steps.push(Step::nowhere(format!("less what was paid on {day}"), Sum::both(money.checked_neg()?), WhyRule::Said));
-    }
-    Step::sum_of(format!("{} still owed", bill.date), steps)
+    less_paid(bill, last, whole, format!("{} still owed", bill.date))
 }

@@ -165,6 +165,11 @@ fn open_bill(bill: &Bill, order: &str, last: chrono::NaiveDate) -> Option<Step> 
     let total = bill.total_on(last)?;
     let came = format!("{} {order} came to {}", bill.date, total.to_fixed_text(2, 6));
     let whole = Step::new(came, Sum::both(total), WhyRule::Said, bill.line);
+    less_paid(bill, last, whole, format!("{} {order}, still owed", bill.date))
+}
+
+/// What of a bill is open: the whole of it, less what was paid up to a day.
+pub(super) fn less_paid(bill: &Bill, last: chrono::NaiveDate, whole: Step, says: String) -> Option<Step> {
     let paid: Vec<_> = bill.paid.iter().filter(|(day, _)| *day <= last).collect();
     if paid.is_empty() {
         return Some(whole);
@@ -173,7 +178,7 @@ fn open_bill(bill: &Bill, order: &str, last: chrono::NaiveDate) -> Option<Step> 
     for (day, money) in paid {
         steps.push(Step::nowhere(format!("less what was paid on {day}"), Sum::both(money.checked_neg()?), WhyRule::Said));
     }
-    Step::sum_of(format!("{} {order}, still owed", bill.date), steps)
+    Step::sum_of(says, steps)
 }
 
 /// A quantity that is taken off, with what it is below it.
