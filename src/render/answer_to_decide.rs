@@ -79,8 +79,13 @@ pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
         1 => format!("1 {what}"),
         many => format!("{many} {what}s"),
     };
-    let at_least = if report.unpriced > 0 { " of work and at least " } else { " of work and " };
-    let answer = answer.hours(&report.own_minutes).say(at_least).money(&report.cash_needed);
+    let answer = answer.hours(&report.own_minutes);
+    let answer = match is_zero(&report.helper_minutes) {
+        true => answer.say(" of work"),
+        false => answer.say(" of your work, ").hours(&report.helper_minutes).say(" of helpers'"),
+    };
+    let at_least = if report.unpriced > 0 { " and at least " } else { " and " };
+    let answer = answer.say(at_least).money(&report.cash_needed);
     let answer = match (to_buy, report.makes.len()) {
         (0, 0) => answer.say(": everything is there."),
         (0, makes) => answer.say(format!(": nothing is to be bought, and {} to be made that no recipe is for.", are(makes))),

@@ -117,11 +117,14 @@ pub struct PlanFinish {
     /// Pieces that the plan takes of those still to come.
     #[schemars(with = "QuantityText")]
     pub pieces: String,
-    /// What they still need: the recipe for all that the batch aims at, less what it used so far.
+    /// What they still need: what all that the batch aims at needs, as the last batches used or else by the recipe, less what it used so far.
     pub materials: Vec<PlanRest>,
     /// Minutes that they still take: the same of its time.
     #[schemars(with = "MinutesText")]
     pub minutes: String,
+    /// Helpers' minutes among them.
+    #[schemars(with = "MinutesText")]
+    pub by_helpers: String,
 }
 
 /// What pieces of an open batch still need of a thing.
@@ -208,6 +211,9 @@ pub struct PlanStep {
     /// As the last batches took, where there are some; else as planned.
     #[schemars(with = "MinutesText")]
     pub expected: String,
+    /// Helpers' minutes among those expected: as large a part as they had in the last batches.
+    #[schemars(with = "MinutesText")]
+    pub by_helpers: String,
     /// As the best batch ever took, for as many pieces: no plan is better.
     #[schemars(with = "Option<MinutesText>")]
     pub best: Option<String>,
@@ -245,7 +251,7 @@ pub struct PlanBy {
     /// Minutes that there are.
     #[schemars(with = "MinutesText")]
     pub there_are: String,
-    /// Minutes that are needed, general work included as it was in the last twelve months.
+    /// Minutes of the owner's that are needed, general work included as it was in the last twelve months.
     #[schemars(with = "MinutesText")]
     pub needed: String,
     /// Whether they fit.
@@ -274,7 +280,7 @@ pub struct PlanReport {
     /// Its head.
     #[serde(flatten)]
     pub head: ReportHead,
-    /// How the names of its figures begin, for `kerfbook why`: `plan/6_pull-cart+4_village-set`. Then `cash-needed`, `own-minutes`,
+    /// How the names of its figures begin, for `kerfbook why`: `plan/6_pull-cart+4_village-set`. Then `cash-needed`, `own-minutes`, `helper-minutes`,
     /// `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/paid`, `offcut/NAME/on-hand`,
     /// `licence/PATTERN/short`, `by/DAY/needed`.
     pub figure: String,
@@ -300,6 +306,9 @@ pub struct PlanReport {
     /// The owner's minutes in all, as expected.
     #[schemars(with = "MinutesText")]
     pub own_minutes: String,
+    /// Helpers' minutes in all, as expected; what they cost is bought-in time.
+    #[schemars(with = "MinutesText")]
+    pub helper_minutes: String,
     /// What a piece is expected to cost, of each thing that was asked for.
     pub costs: Vec<PlanCost>,
     /// Whether it fits, where a day was given.

@@ -176,3 +176,108 @@ fn what_is_there_costs_as_the_oldest_of_it_where_these_go_first() {
         assert_eq!(plan(&book(method), &[("leg", 3)], None).costs[0].per_unit.materials, materials);
     }
 }
+
+/// A tray takes 10 min sawing and 20 min packing by its recipe, and 1 bf. T1 made five: 100 min of sawing, 40 of them Sam's at 18.00 an hour
+/// (12.00), 50 min of packing, and 6 bf. So a tray takes 20 min sawing, 8 of them Sam's for 2.40, 10 min packing and 1.2 bf.
+const HELPED: &str = "\
+helper sam \"Sam\"
+    contractor
+    costs 18.00 per h
+product tray \"Tray\"
+    needs 1 bf maple
+    takes 10m sawing, 20m packing
+bought 2026-01-02 from yard
+    30 bf maple for 150.00
+built 2026-01-05 batch T1
+    used 6 bf maple
+    took 1h sawing, 40m sawing by sam, 50m packing
+    made 5 tray
+";
+
+#[test]
+fn what_helpers_did_in_the_last_batches_is_their_time_and_not_yours() {
+    // Ten trays: 200 min sawing, of them Sam's 80, and 100 min packing: 220 are yours, and at an hour a day they want the fourth day. Of a tray
+    // 6.00 is maple, 2.40 Sam's, and 22 min at 0.40 are 8.80.
+    let text = format!("{SHOP}{HELPED}");
+    let report = plan(&text, &[("tray", 10)], Some(("2026-02-01", "2026-02-03")));
+    let sawing = report.steps.iter().find(|step| step.name == "sawing").expect("worked");
+    assert_eq!([&sawing.planned, &sawing.expected, &sawing.by_helpers].map(String::as_str), ["100", "200", "80"]);
+    assert_eq!((report.own_minutes.as_str(), report.helper_minutes.as_str()), ("220", "80"));
+    let unit = &report.costs[0].per_unit;
+    let parts = [&unit.materials, &unit.bought_in_time, &unit.paid, &unit.own_time, &unit.full].map(String::as_str);
+    assert_eq!(parts, ["6.00", "2.40", "8.40", "8.80", "17.20"]);
+    assert_eq!(report.costs[0].minutes_per_unit, "22");
+    let by = report.by.as_ref().expect("asked");
+    assert_eq!((by.there_are.as_str(), by.needed.as_str(), by.fits), ("180", "220", false));
+    told(&report, "80 min are counted as helpers'");
+    assert!(plan(&text, &[("tray", 10)], Some(("2026-02-01", "2026-02-04"))).by.expect("asked").fits);
+    // Nobody helps with what nobody has made yet.
+    let report = plan(&format!("{SHOP}{OPEN}"), &[("stool", 4)], None);
+    assert_eq!(report.helper_minutes, "0");
+    assert!(!report.notes.iter().any(|note| note.contains("helper")), "{:#?}", report.notes);
+}
+
+#[test]
+fn finishing_an_open_batch_takes_as_the_last_batches_took() {
+    // T2 aims at ten trays: they take 12 bf, 200 min sawing (two fifths of them Sam's) and 100 min packing. It has used 5 bf and taken 150 min of
+    // sawing: 7 bf, 50 min sawing (20 of them Sam's, 6.00) and 100 min packing are to come. By the recipe it would be 5 bf, no sawing and 200 min packing.
+    // A shelf needs one tray and takes 12 min packing; five take half of this: 3.5 bf, 25 min sawing (Sam's 10) and 50 min packing, and 60 min packing.
+    let text = format!(
+        "{SHOP}{HELPED}product shelf \"Shelf\"\n    needs 1 tray\n    takes 12m packing\nsold 2026-01-06 via web\n    5 tray for 50.00\nchannel web \"Web\"\n\
+         started 2026-01-07 batch T2\n    aims at 10 tray\n    used 5 bf maple\n    took 2h 30m sawing\n"
+    );
+    let report = plan(&text, &[("shelf", 5)], None);
+    let [open] = report.finishing.as_slice() else { panic!("one batch") };
+    let figures = [&open.pieces, &open.materials[0].quantity, &open.minutes, &open.by_helpers].map(String::as_str);
+    assert_eq!(figures, ["5", "3.5", "75", "10"]);
+    assert_eq!((report.own_minutes.as_str(), report.helper_minutes.as_str()), ("125", "10"));
+    let step = |name: &str| {
+        let step = report.steps.iter().find(|step| step.name == name).expect("worked");
+        [step.planned.clone(), step.expected.clone()]
+    };
+    assert_eq!((step("sawing"), step("packing")), (["0", "25"].map(str::to_owned), ["160", "110"].map(str::to_owned)));
+    let maple = report.materials.iter().find(|one| one.name == "maple").expect("needed");
+    assert_eq!([&maple.by_recipe, &maple.needed, &maple.learnt_from].map(String::as_str), ["2.5", "3.5", "the last batches"]);
+    // A shelf: half of the 25.00 of maple and of the 60.00 (150 min) that T2 holds, with 17.50, 3.00 and 65 min + 60 min at 0.40, over five.
+    let unit = &report.costs[0].per_unit;
+    let parts = [&unit.materials, &unit.bought_in_time, &unit.own_time].map(String::as_str);
+    assert_eq!(parts, ["6.00", "0.60", "16.00"]);
+}
+
+/// A house and a tree of one board, 3 to 1; a village needs two houses. H1 made them together. H2 aims at six houses and six trees and holds 24.00 of maple.
+fn village(share: (&str, &str), end: &str, more: &str) -> String {
+    format!(
+        "{SHOP}product house \"House\"\n    needs 1 bf maple\n    price 9.00\nproduct tree \"Tree\"\n    needs 1 bf maple\n    price 1.00\n\
+         product village \"Village\"\n    needs 2 house\nbought 2026-01-02 from yard\n    40 bf maple for 80.00\nbuilt 2026-01-03 batch H1\n\
+         \x20   used 2 bf maple\n    made 1 house{}, 1 tree{}\n{end}started 2026-01-05 batch H2\n    aims at 6 house, 6 tree\n    used 12 bf maple\n{more}",
+        share.0, share.1
+    )
+}
+
+#[test]
+fn what_a_joint_batch_holds_is_shared_as_its_pieces_share_it() {
+    // Two villages take four houses, one of which H1 left (H1 holds 4.00: 3.00 the house, 1.00 the tree), three of H2's six. H2's 24.00 go by
+    // 6·3 + 6·1 = 24 shares: a house is 3.00. Two villages: 3.00 + 9.00, 6.00 each.
+    let by_share = village((", share 3", ", share 1"), "", "");
+    assert_eq!(plan(&by_share, &[("village", 2)], None).costs[0].per_unit.materials, "6.00");
+    // By price: 9 to 1. H1's house is 3.60, and a house of H2 24.00 · 9 / 60 = 3.60.
+    let by_price = village(("", ""), "    shared by price\n", "");
+    assert_eq!(plan(&by_price, &[("village", 2)], None).costs[0].per_unit.materials, "7.20");
+    // What H2 itself says goes before: two houses and two trees took 1 to 1, 2.00 each, so 16.00 are left for four and four. Three houses are there (H1's at
+    // 3.00), one comes of H2 at 2.00: 3.00 + 4.00 + 2.00 over two villages.
+    let own = village(
+        (", share 3", ", share 1"),
+        "",
+        "finished 2026-01-06 batch H2\n    made 2 house, share 1\n    made 2 tree, share 1\n",
+    );
+    assert_eq!(plan(&own, &[("village", 2)], None).costs[0].per_unit.materials, "4.50");
+}
+
+#[test]
+fn what_is_asked_for_and_lies_on_the_bench_as_a_part_is_told() {
+    // Two stools take six legs of L1; four legs are asked for and built beside. A leg from the bench: 11.25 + 12.00 + 3.75 + 12.00 over six, 6.50; a
+    // new one: 0.5 bf at 5.00 and 10 min at 0.40, 6.50.
+    let report = plan(&format!("{SHOP}{OPEN}"), &[("leg", 4), ("stool", 2)], None);
+    assert_eq!((report.builds[0].to_build.as_str(), report.costs[0].per_unit.full.as_str()), ("4", "6.50"));
+    told(&report, "one is expected to cost the mean of the 4 that are built and the 6 from the bench");
+}

@@ -43,7 +43,7 @@ fn put(out: &mut Printed, name: String, row: &Value, keys: &[&str]) {
 fn printed_of_plan(report: &Value) -> Printed {
     let mut out = Printed::new();
     let plan = report["figure"].as_str().expect("a name");
-    put(&mut out, plan.to_owned(), report, &["cash_needed", "own_minutes"]);
+    put(&mut out, plan.to_owned(), report, &["cash_needed", "own_minutes", "helper_minutes"]);
     let builds = [
         "asked",
         "for_parts",
@@ -59,7 +59,7 @@ fn printed_of_plan(report: &Value) -> Printed {
         ("builds", "build", builds.as_slice()),
         ("materials", "material", &["by_recipe", "needed", "on_hand", "elsewhere", "short"]),
         ("buys", "buy", &["short", "packs", "buy", "pack_cost", "cost"]),
-        ("steps", "step", &["planned", "expected", "best"]),
+        ("steps", "step", &["planned", "expected", "by_helpers", "best"]),
         ("offcuts", "offcut", &["on_hand"]),
         ("licences", "licence", &["needed", "left", "short", "buy", "cost"]),
     ] {

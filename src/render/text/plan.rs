@@ -128,11 +128,17 @@ fn makes(report: &PlanReport) -> Table {
     table
 }
 
+/// Helpers' time, where there is some.
+fn of_helpers(minutes: &str) -> String {
+    if is_zero(minutes) { String::new() } else { time(Some(minutes), "") }
+}
+
 fn steps(report: &PlanReport) -> Table {
     let mut table = Table::new([
         ("Step", Stand::Left),
         ("Planned", Stand::Right),
         ("Expected", Stand::Right),
+        ("By helpers", Stand::Right),
         ("Best seen", Stand::Right),
         (&bar_heading(["expected"]), Stand::Bar),
     ]);
@@ -142,11 +148,15 @@ fn steps(report: &PlanReport) -> Table {
             step.title.clone(),
             time(Some(&step.planned), ""),
             time(Some(&step.expected), ""),
+            of_helpers(&step.by_helpers),
             time(step.best.as_deref(), "-"),
             bars.draw(&[&step.expected]),
         ]);
     }
-    table.total(vec!["All".to_owned(), String::new(), time(Some(&report.own_minutes), ""), String::new(), String::new()]);
+    let own = time(Some(&report.own_minutes), "");
+    let all =
+        vec!["Yours in all".to_owned(), String::new(), own, of_helpers(&report.helper_minutes), String::new(), String::new()];
+    table.total(all);
     table
 }
 

@@ -103,8 +103,22 @@ impl<'d> Telling<'d> {
                     for of in one.of.iter().filter(|of| of.build == build) {
                         let took = self.build_minutes(p, (plan_build, of.finishing), one.step, PlanPart::Expected, below)?;
                         step.steps.extend(Some(took).filter(|took| !took.shows_nothing()));
+                        if !of.minutes.hired.is_zero() {
+                            let of_helpers =
+                                self.build_minutes(p, (plan_build, of.finishing), one.step, PlanPart::ByHelpers, below)?;
+                            let mut less = self.less_helpers(p, of.minutes.hired, [], below)?;
+                            less.steps.push(of_helpers);
+                            step.steps.push(less);
+                        }
                     }
                 }
+                step
+            }
+            CostFrom::Helpers(at, minutes) => {
+                let named = &book.step(at).named;
+                let says = format!("{} minutes of helpers at {}, at what they cost last", minutes_text(minutes), named.name);
+                let mut step = Step::nowhere(says, sum, WhyRule::Figured);
+                step.steps = self.cost_of_helpers(p, p.build(build)?, at, below)?;
                 step
             }
             CostFrom::Overhead(step, minutes) => {

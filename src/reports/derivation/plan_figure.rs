@@ -17,6 +17,7 @@ pub(super) fn shown_of(figure: PlanFigure) -> (Shown, Option<CostPart>) {
     match figure {
         PlanFigure::Cost(_, part) => (Shown::of_cost(part), part),
         PlanFigure::OwnMinutes
+        | PlanFigure::HelperMinutes
         | PlanFigure::Row(PlanRow::Step(_), _)
         | PlanFigure::Row(PlanRow::By, PlanPart::ThereAre | PlanPart::Needed) => (Shown::Part(CostPart::Minutes), None),
         PlanFigure::CashNeeded | PlanFigure::Row(..) => (Shown::Money, None),
@@ -28,7 +29,7 @@ pub(super) fn is_counted(figure: PlanFigure) -> bool {
     match figure {
         PlanFigure::Row(PlanRow::Buy(_) | PlanRow::Licence(_), PlanPart::PackCost | PlanPart::Cost) => false,
         PlanFigure::Row(..) => shown_of(figure).0 == Shown::Money,
-        PlanFigure::CashNeeded | PlanFigure::OwnMinutes | PlanFigure::Cost(..) => false,
+        PlanFigure::CashNeeded | PlanFigure::OwnMinutes | PlanFigure::HelperMinutes | PlanFigure::Cost(..) => false,
     }
 }
 
@@ -60,6 +61,7 @@ impl<'d> Telling<'d> {
         let mut step = match figure {
             PlanFigure::CashNeeded => Step::nowhere(self.words_of_plan(p, figure), Sum::both(p.cash), WhyRule::SumOf),
             PlanFigure::OwnMinutes => self.minutes_step(p, figure, p.own_minutes, WhyRule::SumOf),
+            PlanFigure::HelperMinutes => self.minutes_step(p, figure, p.helper_minutes, WhyRule::SumOf),
             PlanFigure::Cost(thing, _) => return self.build_cost(p, thing, level).map(Some),
             PlanFigure::Row(row @ (PlanRow::Step(_) | PlanRow::By), part) => match self.first_of_hours(p, row, part)? {
                 Some(first) => first,
@@ -86,6 +88,14 @@ impl<'d> Telling<'d> {
             }
             PlanFigure::OwnMinutes => {
                 let steps = p.steps.iter().map(|one| PlanFigure::Row(PlanRow::Step(one.step), PlanPart::Expected));
+                let mut steps = self.plan_steps(p, steps, below)?;
+                if !p.helper_minutes.is_zero() {
+                    steps.push(self.less_helpers(p, p.helper_minutes, [PlanFigure::HelperMinutes], below)?);
+                }
+                steps
+            }
+            PlanFigure::HelperMinutes => {
+                let steps = p.steps.iter().map(|one| PlanFigure::Row(PlanRow::Step(one.step), PlanPart::ByHelpers));
                 self.plan_steps(p, steps, below)?
             }
             PlanFigure::Cost(..) => Vec::new(),
@@ -310,6 +320,7 @@ impl<'d> Telling<'d> {
         let (row, part) = match figure {
             PlanFigure::CashNeeded => return "money to buy what is short".to_owned(),
             PlanFigure::OwnMinutes => return "time of yours that all takes".to_owned(),
+            PlanFigure::HelperMinutes => return "time of helpers that all takes".to_owned(),
             PlanFigure::Cost(thing, _) => return format!("expected cost of one {}", self.name(thing)),
             PlanFigure::Row(row, part) => (row, part),
         };
@@ -352,6 +363,7 @@ impl<'d> Telling<'d> {
             (_, PlanPart::Cost) => format!("cost of the {of} to buy, at the last price"),
             (_, PlanPart::Planned) => format!("time at {of} by the recipes"),
             (_, PlanPart::Expected) => format!("time at {of} as the last batches took"),
+            (_, PlanPart::ByHelpers) => format!("time of helpers at {of}, as in the last batches"),
             (_, PlanPart::Best) => format!("time at {of} as the best batch took"),
             (_, PlanPart::HoursPerWeek) => "number of hours in a week".to_owned(),
             (_, PlanPart::ThereAre) => "time that there is by then".to_owned(),

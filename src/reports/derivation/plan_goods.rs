@@ -29,7 +29,7 @@ impl<'d> Telling<'d> {
         Some(steps)
     }
 
-    /// What finishing an open batch takes: its recipe for what it aims at, less what it used and took so far, for the pieces that the plan takes.
+    /// What finishing an open batch takes: what all that it aims at takes, less what it used and took so far, for the pieces that the plan takes.
     pub(super) fn to_finish(&self, p: &Planned<'d>, (build, batch): (ThingId, BatchId), what: &str) -> Step {
         let book = p.books.book;
         let says = format!("{what}to finish {} of batch {}", self.name(build), book.batch(batch).name);

@@ -6,11 +6,11 @@ use rust_decimal::Decimal;
 use super::amount::Shown;
 use super::by_months::{by_months, month_of};
 use super::{Step, Sum, Telling};
-use crate::costing::{BatchAccount, Flow};
+use crate::costing::{BatchAccount, Component, Flow};
 use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
 use crate::reports::period::{minutes_text, quantity_text};
-use crate::reports::planning::{Build, LearntBatch, Planned};
+use crate::reports::planning::{Build, LearntBatch, Planned, Took};
 use crate::reports::{BatchFigure, CostPart, FigureName, PlanFigure, PlanPart, PlanRow, WhyRule};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -25,6 +25,7 @@ impl<'d> Telling<'d> {
             return Some(match part {
                 PlanPart::Planned => minutes(all.planned, WhyRule::SumOf),
                 PlanPart::Expected => minutes(all.expected, WhyRule::SumOf),
+                PlanPart::ByHelpers => minutes(all.hired, WhyRule::SumOf),
                 _ => all.best.and_then(|best| minutes(best, WhyRule::SumOf)),
             });
         }
@@ -74,6 +75,32 @@ impl<'d> Telling<'d> {
         }
     }
 
+    /// Helpers' minutes, taken off all minutes.
+    pub(super) fn less_helpers<const N: usize>(
+        &mut self,
+        p: &Planned<'d>,
+        minutes: Fixed6,
+        from: [PlanFigure; N],
+        level: usize,
+    ) -> Option<Step> {
+        let sum = Sum::own_minutes(minutes).negated()?;
+        let mut step = Step::nowhere("less those of helpers", sum, WhyRule::Figured).showing(Shown::Part(CostPart::Minutes));
+        step.steps = self.plan_steps(p, from, level.saturating_add(1))?;
+        Some(step)
+    }
+
+    /// What helpers' minutes of a build at a step are expected to cost: the minutes, and what they and their cost were in the last batches.
+    pub(super) fn cost_of_helpers(&mut self, p: &Planned<'d>, build: &Build, step: StepId, level: usize) -> Option<Vec<Step>> {
+        let mut steps = Vec::new();
+        let of = &p.steps.iter().find(|one| one.step == step)?.of;
+        for one in of.iter().filter(|one| one.build == build.thing && !one.minutes.hired.is_zero()) {
+            steps.push(self.build_minutes(p, (build, one.finishing), step, PlanPart::ByHelpers, level)?);
+        }
+        steps.push(self.of_last(build, step, Whose::Helpers, level)?);
+        steps.push(self.of_last(build, step, Whose::CostOfHelpers, level)?);
+        Some(steps)
+    }
+
     /// The minutes of a build at a step.
     pub(super) fn build_minutes(
         &mut self,
@@ -89,6 +116,7 @@ impl<'d> Telling<'d> {
         let at = &p.books.book.step(step).named.name;
         let (took, by_recipe) = match part {
             PlanPart::Planned => (minutes.planned, true),
+            PlanPart::ByHelpers => (minutes.hired, false),
             PlanPart::Best => (minutes.best.unwrap_or_default(), false),
             _ => (minutes.expected, build.learnt.from.is_empty()),
         };
@@ -99,6 +127,7 @@ impl<'d> Telling<'d> {
         }
         let how = match part {
             PlanPart::Best => ", as the best batch took",
+            PlanPart::ByHelpers => ", helpers' part",
             _ if by_recipe => ", by the recipe",
             _ => ", as the last batches took",
         };
@@ -120,6 +149,14 @@ impl<'d> Telling<'d> {
             }
             return Some(top);
         }
+        if part == PlanPart::ByHelpers {
+            top.steps = vec![
+                self.build_minutes(p, (build, finishing), step, PlanPart::Expected, below)?,
+                self.of_last(build, step, Whose::Helpers, below)?,
+                self.of_last(build, step, Whose::All, below)?,
+            ];
+            return Some(top);
+        }
         top.steps = self.pieces(p, build.thing, PlanPart::ToBuild, below)?;
         let unit = p.books.book.thing(build.thing).unit.as_str();
         let learnt = &build.learnt;
@@ -127,7 +164,8 @@ impl<'d> Telling<'d> {
         // Where the mean is better than the best batch that was worked at the step, the best one stands.
         let mut mean_of = Fixed6::ZERO;
         for one in &learnt.from {
-            mean_of = mean_of.checked_add(taken(one, step)?)?;
+            let took = one.minutes.get(&step).copied().unwrap_or_default();
+            mean_of = mean_of.checked_add(Fixed6::round_from_decimal(took.all)?)?;
         }
         let mean = crate::units::part_of(mean_of, build.good, learnt.good)?;
         let (batches, pieces): (Vec<&LearntBatch>, Step) = match quickest {
@@ -143,28 +181,46 @@ impl<'d> Telling<'d> {
                 self.of_batches(build, "good ones of the last batches", unit, |one| Some(one.good))?,
             ),
         };
-        let mut steps = Vec::new();
-        for one in batches {
-            let step = self.minutes_of_batch(one, step, below.saturating_add(1))?;
-            steps.extend(Some(step).filter(|step| !step.shows_nothing()));
-        }
-        top.steps.push(match steps.len() {
-            1 => steps.remove(0),
-            _ => Step::sum_of(format!("{at} in the last batches"), steps)?.showing(Shown::Part(CostPart::Minutes)),
-        });
+        top.steps.push(self.of_last_batches(batches, step, Whose::All, below)?);
         top.steps.push(pieces);
         top.steps.retain(|step| !step.shows_nothing());
         Some(top)
     }
 
+    /// What the last batches of a build took at a step.
+    fn of_last(&mut self, build: &Build, step: StepId, whose: Whose, level: usize) -> Option<Step> {
+        self.of_last_batches(build.learnt.from.iter().collect(), step, whose, level)
+    }
+
+    fn of_last_batches(&mut self, batches: Vec<&LearntBatch>, step: StepId, whose: Whose, level: usize) -> Option<Step> {
+        let mut steps = Vec::new();
+        for one in batches {
+            let step = self.minutes_of_batch(one, step, whose, level.saturating_add(1))?;
+            steps.extend(Some(step).filter(|step| !step.shows_nothing()));
+        }
+        let at = &self.of.books.book.step(step).named.name;
+        Some(match steps.len() {
+            1 => steps.remove(0),
+            _ => {
+                let says = format!("{at}{} in the last batches", whose.words());
+                let sum = Step::sum_of(says, steps)?;
+                if whose == Whose::CostOfHelpers { sum } else { sum.showing(Shown::Part(CostPart::Minutes)) }
+            }
+        })
+    }
+
     /// What a batch took at a step, line by line: of a batch that made other products too, the product's share.
-    fn minutes_of_batch(&mut self, one: &LearntBatch, step: StepId, level: usize) -> Option<Step> {
-        let took = taken(one, step)?;
+    fn minutes_of_batch(&mut self, one: &LearntBatch, step: StepId, whose: Whose, level: usize) -> Option<Step> {
+        let took = whose.sum(&one.minutes.get(&step).copied().unwrap_or_default())?;
         let batch = &self.of.books.book.batch(one.batch).name;
         let at = &self.of.books.book.step(step).named.name;
-        let figure = FigureName::Batch(BatchFigure { batch: one.batch, part: Some(CostPart::Minutes) });
-        let says = format!("{at} in batch {batch}");
-        let mut top = Step::nowhere(says, Sum::own_minutes(took), WhyRule::SumOf).showing(Shown::Part(CostPart::Minutes));
+        let part = if whose == Whose::CostOfHelpers { CostPart::BoughtInTime } else { CostPart::Minutes };
+        let figure = FigureName::Batch(BatchFigure { batch: one.batch, part: Some(part) });
+        let says = format!("{at}{} in batch {batch}", whose.words());
+        let mut top = Step::nowhere(says, took, WhyRule::SumOf);
+        if whose != Whose::CostOfHelpers {
+            top = top.showing(Shown::Part(CostPart::Minutes));
+        }
         top.figure = Some(figure);
         if self.stops(figure, level) {
             top.rule = WhyRule::Deeper;
@@ -172,12 +228,16 @@ impl<'d> Telling<'d> {
         }
         let account = self.of.books.costed.batches.get(one.batch.index())?;
         let mut steps = Vec::new();
-        for time in account.time.iter().filter(|time| time.step == step) {
-            let whose = if time.own { "" } else { ", hired" };
-            let says = format!("{} minutes on {}{whose}", minutes_text(time.minutes), time.date);
-            steps.push(Step::new(says, Sum::own_minutes(time.minutes), WhyRule::Said, time.line));
+        for time in account.time.iter().filter(|time| time.step == step && (whose == Whose::All || !time.own)) {
+            let hired = if time.own { "" } else { ", hired" };
+            let says = format!("{} minutes on {}{hired}", minutes_text(time.minutes), time.date);
+            let sum = match whose {
+                Whose::CostOfHelpers => Sum::of_component(Component::BoughtInTime, time.cost)?,
+                _ => Sum::own_minutes(time.minutes),
+            };
+            steps.push(Step::new(says, sum, WhyRule::Said, time.line));
         }
-        let whole = Step::sum_of(format!("{at} in all of batch {batch}"), steps)?;
+        let whole = Step::sum_of(format!("{at}{} in all of batch {batch}", whose.words()), steps)?;
         if whole.sum == top.sum {
             top.steps = whole.steps;
         } else {
@@ -225,7 +285,29 @@ pub(super) fn made_at(account: &BatchAccount, thing: ThingId) -> Span {
     made.next_back().map_or_else(Span::default, |item| item.line)
 }
 
-/// What a batch took at a step, in minutes rounded to six digits.
-fn taken(one: &LearntBatch, step: StepId) -> Option<Fixed6> {
-    Fixed6::round_from_decimal(one.minutes.get(&step).copied().unwrap_or_default())
+/// Minutes that are told of what a batch took at a step: all, or helpers', or what helpers cost.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Whose {
+    All,
+    Helpers,
+    CostOfHelpers,
+}
+
+impl Whose {
+    fn words(self) -> &'static str {
+        match self {
+            Self::All => "",
+            Self::Helpers => ", helpers' minutes",
+            Self::CostOfHelpers => ", cost of helpers",
+        }
+    }
+
+    /// Rounded to six digits.
+    fn sum(self, took: &Took) -> Option<Sum> {
+        match self {
+            Self::All => Fixed6::round_from_decimal(took.all).map(Sum::own_minutes),
+            Self::Helpers => Fixed6::round_from_decimal(took.hired).map(Sum::own_minutes),
+            Self::CostOfHelpers => Sum::of_component(Component::BoughtInTime, Fixed6::round_from_decimal(took.cost)?),
+        }
+    }
 }

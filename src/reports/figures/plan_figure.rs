@@ -35,6 +35,7 @@ pub enum PlanPart {
     Cost,
     Planned,
     Expected,
+    ByHelpers,
     Best,
     HoursPerWeek,
     ThereAre,
@@ -64,6 +65,7 @@ impl PlanPart {
             Self::Cost => "cost",
             Self::Planned => "planned",
             Self::Expected => "expected",
+            Self::ByHelpers => "by-helpers",
             Self::Best => "best",
             Self::HoursPerWeek => "hours-per-week",
             Self::ThereAre => "there-are",
@@ -109,7 +111,7 @@ impl PlanRow {
             Self::Material(_) => &[P::ByRecipe, P::Needed, P::OnHand, P::Elsewhere, P::Short],
             Self::Buy(_) => &[P::Short, P::Packs, P::Buy, P::PackCost, P::Cost],
             Self::Licence(_) => &[P::Needed, P::Left, P::Short, P::Buy, P::Cost],
-            Self::Step(_) => &[P::Planned, P::Expected, P::Best],
+            Self::Step(_) => &[P::Planned, P::Expected, P::ByHelpers, P::Best],
             Self::Offcut(_) => &[P::OnHand],
             Self::By => &[P::HoursPerWeek, P::ThereAre, P::Needed],
         }
@@ -135,6 +137,8 @@ pub enum PlanFigure {
     CashNeeded,
     /// The owner's minutes in all.
     OwnMinutes,
+    /// Helpers' minutes in all.
+    HelperMinutes,
     /// A column of a table.
     Row(PlanRow, PlanPart),
     /// What a piece that is built is expected to cost, or a part of that.
@@ -143,6 +147,7 @@ pub enum PlanFigure {
 
 const CASH_NEEDED: &str = "cash-needed";
 const OWN_MINUTES: &str = "own-minutes";
+const HELPER_MINUTES: &str = "helper-minutes";
 const COST: &str = "cost";
 
 impl PlanFigure {
@@ -152,6 +157,7 @@ impl PlanFigure {
         let row = match *rest {
             [CASH_NEEDED] => return Ok(Self::CashNeeded),
             [OWN_MINUTES] => return Ok(Self::OwnMinutes),
+            [HELPER_MINUTES] => return Ok(Self::HelperMinutes),
             [COST, thing, ref part @ ..] if part.len() <= 1 => {
                 let thing = names.read_thing(thing)?;
                 let part = part.first().map(|part| CostPart::read(part)).transpose()?;
@@ -173,7 +179,7 @@ impl PlanFigure {
             ["by", _, _] => PlanRow::By,
             _ => {
                 return Err(FigureFault(format!(
-                    "figures of a plan are `{CASH_NEEDED}`, `{OWN_MINUTES}`, `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/PART`, `offcut/NAME/on-hand`, `licence/PATTERN/short` and `by/DAY/needed`, each after `plan/PIECES/`"
+                    "figures of a plan are `{CASH_NEEDED}`, `{OWN_MINUTES}`, `{HELPER_MINUTES}`, `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/PART`, `offcut/NAME/on-hand`, `licence/PATTERN/short` and `by/DAY/needed`, each after `plan/PIECES/`"
                 )));
             }
         };
@@ -193,7 +199,7 @@ impl PlanFigure {
 
     /// All of a plan.
     pub(super) fn all(planned: &Planned<'_>) -> Vec<Self> {
-        let mut all = vec![Self::CashNeeded, Self::OwnMinutes];
+        let mut all = vec![Self::CashNeeded, Self::OwnMinutes, Self::HelperMinutes];
         for row in rows(planned) {
             all.extend(row.parts().iter().map(|part| Self::Row(row, *part)));
         }
@@ -210,6 +216,7 @@ impl PlanFigure {
         match self {
             Self::CashNeeded => format!("{plan}/{CASH_NEEDED}"),
             Self::OwnMinutes => format!("{plan}/{OWN_MINUTES}"),
+            Self::HelperMinutes => format!("{plan}/{HELPER_MINUTES}"),
             Self::Cost(thing, part) => super::cost_figure::with_part(format!("{plan}/{COST}/{}", names.thing(thing)), part),
             Self::Row(row, part) => {
                 let of = match row {

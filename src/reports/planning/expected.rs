@@ -1,5 +1,5 @@
 //! What a piece is expected to cost: its materials at what they cost on the shelf and, of what is short, at the last price; its hours as
-//! the last batches took; royalty, wear and overhead by their rules of the day, and licences as far as they are bought.
+//! the last batches took, those of helpers at what they cost then; royalty, wear and overhead by their rules of the day, and licences as far as they are bought.
 //!
 //! Where the shelf doesn't hold all that the plan needs of a thing, each build has its share of what is there. A cost is the sum of its items.
 
@@ -28,12 +28,14 @@ pub(crate) enum CostFrom {
     Built(ThingId, Decimal),
     /// So much at the price of the last purchase.
     Bought(ThingId, Decimal),
-    /// So many pieces of a batch on the bench, out of so many still to come of it.
+    /// So many pieces of a batch on the bench.
     Bench(BatchId, Decimal),
     /// So much as the last batch that made it cost, of what has no recipe.
     Made(ThingId, Decimal, MadeHere),
     /// The owner's minutes at the rate of the day.
     OwnTime(Fixed6),
+    /// Helpers' minutes at a step, at what they cost in the last batches.
+    Helpers(StepId, Fixed6),
     /// Overhead on the minutes of a step.
     Overhead(StepId, Fixed6),
     /// Royalty on good pieces.
@@ -113,25 +115,31 @@ impl CostGround<'_, '_> {
         }
         for open in &build.finishing {
             let account = self.ground.costed.batches.get(open.batch.index())?;
-            let held = part(&amounts(&account.on_the_bench)?, open.pieces, open.of)?;
-            cost.add(CostItem { from: CostFrom::Bench(open.batch, open.pieces), worn_at: None, cost: held })?;
-            for (need, much) in &open.materials {
-                self.had(*need, (*much, total(*need)), None, costs, &mut cost)?;
+            if !open.of.is_zero() {
+                let held = part(&amounts(&account.on_the_bench)?, open.share, open.of)?;
+                cost.add(CostItem { from: CostFrom::Bench(open.batch, open.pieces), worn_at: None, cost: held })?;
+            }
+            for (need, rest) in &open.materials {
+                self.had(*need, (rest.needed, total(*need)), None, costs, &mut cost)?;
             }
         }
         // The parts bring their own minutes, with their cost.
         let mut minutes_here = Fixed6::ZERO;
-        let of_open = build.finishing.iter().flat_map(|open| open.minutes.iter().map(|(step, minutes)| (*step, *minutes)));
-        for (step, minutes) in expected_minutes(self.ground, build)?.into_iter().chain(of_open) {
-            let of_owner = Fixed6::round_from_decimal(minutes)?;
-            minutes_here = minutes_here.checked_add(of_owner)?;
+        let of_open = build.finishing.iter().flat_map(|open| open.minutes.iter().map(|(step, rest)| (*step, rest.expected)));
+        for (step, took) in expected_minutes(self.ground, build)?.into_iter().chain(of_open) {
+            let (minutes, of_helpers) = (Fixed6::round_from_decimal(took.all)?, Fixed6::round_from_decimal(took.hired)?);
+            minutes_here = minutes_here.checked_add(minutes.checked_sub(of_helpers)?)?;
             for wear in book.step(step).wears.on(day) {
-                let quantity = mul_div_to_nine(minutes, wear.quantity, wear.per_minutes).ok()?;
+                let quantity = mul_div_to_nine(took.all, wear.quantity, wear.per_minutes).ok()?;
                 self.had(wear.thing, (quantity, total(wear.thing)), Some(step), costs, &mut cost)?;
             }
+            if !of_helpers.is_zero() {
+                let money = Fixed6::round_from_decimal(took.cost)?;
+                cost.add(item(CostFrom::Helpers(step, of_helpers), Component::BoughtInTime, money))?;
+            }
             if !book.step(step).indirect.on(day) && !self.hours.overhead_per_hour.is_zero() {
-                let money = an_hour(self.hours.overhead_per_hour, of_owner)?;
-                cost.add(item(CostFrom::Overhead(step, of_owner), Component::Overhead, money))?;
+                let money = an_hour(self.hours.overhead_per_hour, minutes)?;
+                cost.add(item(CostFrom::Overhead(step, minutes), Component::Overhead, money))?;
             }
         }
         if !minutes_here.is_zero() {

@@ -167,16 +167,17 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
                 out.needs.entry(need.thing).or_default().add(one)?;
             }
         }
-        let finishing = finishing(ground, thing, from_bench, there)?;
+        let finishing = finishing(ground, (thing, &learnt), from_bench, there)?;
         for open in &finishing {
-            for (need, much) in &open.materials {
+            for (need, rest) in &open.materials {
                 let (build, finishing) = (thing, Some(open.batch));
                 if ground.is_built(*need) {
                     let whole = ground.book.thing(*need).unit == Unit::Each;
-                    let pieces = if whole { much.ceil() } else { *much };
+                    let pieces = if whole { rest.needed.ceil() } else { rest.needed };
                     wanted.entry(*need).or_default().push(WantedBy { build, finishing, pieces });
                 } else {
-                    let one = NeededFor { build, finishing, worn_at: None, by_recipe: *much, needed: *much, learnt: false };
+                    let (by_recipe, needed, learnt) = (rest.planned, rest.needed, rest.learnt);
+                    let one = NeededFor { build, finishing, worn_at: None, by_recipe, needed, learnt };
                     out.needs.entry(*need).or_default().add(one)?;
                 }
             }

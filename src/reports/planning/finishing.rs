@@ -1,4 +1,7 @@
-//! What finishing an open batch still takes: its recipe for all that it aims at, less what it used and took so far, as `as planned` reckons.
+//! What finishing an open batch still takes: what all that it aims at takes, less what it used and took so far.
+//!
+//! What it takes in all goes as with pieces that are begun anew: as the last batches used and took, lost pieces among them, else by the recipe. All
+//! pieces that are still aimed at are taken to come out good.
 //!
 //! Of a batch that aims at several products each has of what was used and taken as much as its own recipe allows. A plan that takes some of
 //! the pieces still to come takes that part of the rest.
@@ -9,6 +12,8 @@ use rust_decimal::Decimal;
 
 use super::expected::plus;
 use super::explode::Ground;
+use super::hours::{minutes_for, planned_minutes};
+use super::learnt::{Learnt, Took};
 use super::there::There;
 use crate::costing::BatchAccount;
 use crate::events::Output;
@@ -21,16 +26,42 @@ use crate::units::quantity::mul_div_to_nine;
 pub(crate) struct Finishing {
     pub(crate) batch: BatchId,
     pub(crate) pieces: Decimal,
-    /// All pieces still to come of the batch, whatever they are: so much of what is on the bench is these pieces'.
+    /// These pieces by their share of the batch, and all that is still to come of it likewise: so much of what is on the bench is these pieces'.
+    pub(crate) share: Decimal,
     pub(crate) of: Decimal,
     /// What these pieces still need.
-    pub(crate) materials: BTreeMap<ThingId, Decimal>,
-    /// Minutes that they still take.
-    pub(crate) minutes: BTreeMap<StepId, Decimal>,
+    pub(crate) materials: BTreeMap<ThingId, RestOfMaterial>,
+    /// Time that they still take.
+    pub(crate) minutes: BTreeMap<StepId, RestOfTime>,
+}
+
+/// What pieces from the bench still need of a thing.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct RestOfMaterial {
+    /// By the recipe alone.
+    pub(crate) planned: Decimal,
+    pub(crate) needed: Decimal,
+    /// Whether the last batches said how much is used.
+    pub(crate) learnt: bool,
+}
+
+/// Minutes that pieces from the bench still take at a step.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct RestOfTime {
+    /// By the recipe alone.
+    pub(crate) planned: Decimal,
+    pub(crate) expected: Took,
+    /// As the best batch took; as expected where none has been seen.
+    pub(crate) best: Decimal,
 }
 
 /// So many pieces from the bench, batch by batch. `None` where a figure is too large to be carried.
-pub(super) fn finishing(ground: Ground<'_>, thing: ThingId, wanted: Decimal, there: &There) -> Option<Vec<Finishing>> {
+pub(super) fn finishing(
+    ground: Ground<'_>,
+    (thing, learnt): (ThingId, &Learnt),
+    wanted: Decimal,
+    there: &There,
+) -> Option<Vec<Finishing>> {
     let mut rest = wanted;
     let mut taken = Vec::new();
     for (batch, left) in there.by_batch(thing) {
@@ -40,32 +71,93 @@ pub(super) fn finishing(ground: Ground<'_>, thing: ThingId, wanted: Decimal, the
         }
         rest = checked_sub_exact(rest, pieces).ok()?;
         let account = ground.costed.batches.get(batch.index())?;
+        let of_aims = OfAims::of(ground, account)?;
         let part = |much: Decimal| mul_div_to_nine(much, pieces, *left).ok();
-        let mut one =
-            Finishing { batch: *batch, pieces, of: there.to_come(*batch)?, materials: BTreeMap::new(), minutes: BTreeMap::new() };
-        for (need, much) in rest_of(account, thing, |thing, aim| needs(ground, thing, aim), |need| used(account, need))? {
-            one.materials.insert(need, part(much)?);
+        let (share, of) = (there.share_of(*batch, thing, pieces)?, there.to_come(*batch)?);
+        let mut one = Finishing { batch: *batch, pieces, share, of, materials: BTreeMap::new(), minutes: BTreeMap::new() };
+        let used = |need| used(account, need);
+        for (need, much) in rest_of(account, thing, |thing, aim| of_aims.needs(ground, (thing, aim), false), used)? {
+            one.materials.entry(need).or_default().planned = part(much)?;
         }
-        for (step, much) in rest_of(account, thing, |thing, aim| minutes(ground, thing, aim), |step| took(account, step))? {
-            one.minutes.insert(step, part(much)?);
+        for (need, much) in rest_of(account, thing, |thing, aim| of_aims.needs(ground, (thing, aim), true), used)? {
+            let learnt = !ground.is_built(need) && learnt.needed(need, much)?.1;
+            let row = one.materials.entry(need).or_default();
+            (row.needed, row.learnt) = (part(much)?, learnt);
+        }
+        let took = |step| took(account, step);
+        for (step, much) in rest_of(account, thing, |thing, aim| planned_minutes(ground, thing, aim), took)? {
+            one.minutes.entry(step).or_default().planned = part(much)?;
+        }
+        for (step, much) in rest_of(account, thing, |thing, aim| of_aims.minutes(ground, (thing, aim), false), took)? {
+            let of_helpers = learnt.minutes.get(&step).copied().unwrap_or_default();
+            one.minutes.entry(step).or_default().expected = of_helpers.like(part(much)?)?;
+        }
+        for (step, much) in rest_of(account, thing, |thing, aim| of_aims.minutes(ground, (thing, aim), true), took)? {
+            one.minutes.entry(step).or_default().best = part(much)?;
         }
         taken.push(one);
     }
     Some(taken)
 }
 
-/// What the recipe says for all that a batch aims at of a thing, less the thing's share of what was there so far; only what is above zero.
+/// What the last batches teach of all that a batch aims at.
+struct OfAims(BTreeMap<ThingId, Learnt>);
+
+impl OfAims {
+    fn of(ground: Ground<'_>, account: &BatchAccount) -> Option<Self> {
+        let mut of_aims = BTreeMap::new();
+        for (what, _) in &account.aims {
+            let Output::Thing(thing) = what else { continue };
+            of_aims.insert(*thing, Learnt::of(ground.book, ground.costed, *thing)?);
+        }
+        Some(Self(of_aims))
+    }
+
+    /// What so many pieces that are begun need, by the recipe alone or with as much more or less as the last batches used. A part is a whole piece: it
+    /// goes by the recipe.
+    fn needs(
+        &self,
+        ground: Ground<'_>,
+        (thing, begun): (ThingId, Decimal),
+        as_learnt: bool,
+    ) -> Option<BTreeMap<ThingId, Decimal>> {
+        let mut sums: BTreeMap<ThingId, Decimal> = BTreeMap::new();
+        for need in ground.book.thing(thing).needs.on(ground.day) {
+            let mut much = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
+            if let Some(learnt) = self.0.get(&thing).filter(|_| as_learnt && !ground.is_built(need.thing)) {
+                much = learnt.needed(need.thing, much)?.0;
+            }
+            let sum = sums.entry(need.thing).or_default();
+            *sum = plus(*sum, much)?;
+        }
+        Some(sums)
+    }
+
+    /// Minutes that so many pieces that are begun take: as in the last batches, or as in the best of them; by the recipe where there is none.
+    fn minutes(&self, ground: Ground<'_>, (thing, begun): (ThingId, Decimal), best: bool) -> Option<BTreeMap<StepId, Decimal>> {
+        let Some(learnt) = self.0.get(&thing) else { return planned_minutes(ground, thing, begun) };
+        let good = learnt.good_of(begun)?;
+        let mut minutes = BTreeMap::new();
+        for (step, took) in minutes_for(ground, thing, learnt, (good, begun))? {
+            let of_best = if best { learnt.best(step, good)? } else { None };
+            minutes.insert(step, of_best.unwrap_or(took.all));
+        }
+        Some(minutes)
+    }
+}
+
+/// What is said for all that a batch aims at of a thing, less the thing's share of what was there so far; only what is above zero.
 fn rest_of<K: Ord + Copy>(
     account: &BatchAccount,
     thing: ThingId,
-    by_recipe: impl Fn(ThingId, Decimal) -> Option<BTreeMap<K, Decimal>>,
+    says: impl Fn(ThingId, Decimal) -> Option<BTreeMap<K, Decimal>>,
     so_far: impl Fn(K) -> Option<Decimal>,
 ) -> Option<BTreeMap<K, Decimal>> {
     let mut own: BTreeMap<K, Decimal> = BTreeMap::new();
     let mut all: BTreeMap<K, Decimal> = BTreeMap::new();
     for (what, aim) in &account.aims {
         let Output::Thing(one) = what else { continue };
-        for (key, much) in by_recipe(*one, *aim)? {
+        for (key, much) in says(*one, *aim)? {
             for sums in [Some(&mut all), Some(&mut own).filter(|_| *one == thing)].into_iter().flatten() {
                 let sum = sums.entry(key).or_default();
                 *sum = plus(*sum, much)?;
@@ -83,24 +175,6 @@ fn rest_of<K: Ord + Copy>(
         }
     }
     Some(rest)
-}
-
-fn needs(ground: Ground<'_>, thing: ThingId, pieces: Decimal) -> Option<BTreeMap<ThingId, Decimal>> {
-    let mut sums: BTreeMap<ThingId, Decimal> = BTreeMap::new();
-    for need in ground.book.thing(thing).needs.on(ground.day) {
-        let sum = sums.entry(need.thing).or_default();
-        *sum = plus(*sum, mul_div_to_nine(pieces, need.quantity, need.per).ok()?)?;
-    }
-    Some(sums)
-}
-
-fn minutes(ground: Ground<'_>, thing: ThingId, pieces: Decimal) -> Option<BTreeMap<StepId, Decimal>> {
-    let mut sums: BTreeMap<StepId, Decimal> = BTreeMap::new();
-    for take in ground.book.thing(thing).takes.on(ground.day) {
-        let sum = sums.entry(take.step).or_default();
-        *sum = plus(*sum, mul_div_to_nine(pieces, take.minutes, take.per).ok()?)?;
-    }
-    Some(sums)
 }
 
 /// What a batch used of a thing, less what it kept of it.

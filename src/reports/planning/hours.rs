@@ -1,4 +1,6 @@
 //! The hours of a plan: by the recipes, as the last batches took, as the best one took; and whether they fit into the weeks there are.
+//!
+//! Where helpers had a part of a step's minutes in the last batches, they have it of what is expected too. Only the owner's must fit.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -7,6 +9,7 @@ use rust_decimal::Decimal;
 
 use super::expected::plus;
 use super::explode::{Build, Ground};
+use super::learnt::{Learnt, Took};
 use crate::costing::{Flow, actual_overhead};
 use crate::names::{BatchId, Dated, OverheadRule, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
@@ -40,8 +43,17 @@ pub(crate) struct Fits {
 pub(crate) struct Minutes {
     pub(crate) planned: Fixed6,
     pub(crate) expected: Fixed6,
+    /// Of those expected, helpers' minutes.
+    pub(crate) hired: Fixed6,
     /// As the best batch took; nothing where one has not been seen.
     pub(crate) best: Option<Fixed6>,
+}
+
+impl Minutes {
+    /// Of those expected, the owner's.
+    pub(crate) fn own(self) -> Option<Fixed6> {
+        self.expected.checked_sub(self.hired)
+    }
 }
 
 /// The minutes of a step.
@@ -142,37 +154,49 @@ impl Hours {
 }
 
 /// Minutes by step that a build is expected to take: as its last batches took, else by its recipe.
-pub(super) fn expected_minutes(ground: Ground<'_>, build: &Build) -> Option<BTreeMap<StepId, Decimal>> {
-    if build.learnt.minutes.is_empty() {
-        return planned_minutes(ground, build);
+pub(super) fn expected_minutes(ground: Ground<'_>, build: &Build) -> Option<BTreeMap<StepId, Took>> {
+    minutes_for(ground, build.thing, &build.learnt, (build.good, build.begun))
+}
+
+/// The same for so many good pieces of so many begun.
+pub(super) fn minutes_for(
+    ground: Ground<'_>,
+    thing: ThingId,
+    learnt: &Learnt,
+    (good, begun): (Decimal, Decimal),
+) -> Option<BTreeMap<StepId, Took>> {
+    if learnt.minutes.is_empty() {
+        let planned = planned_minutes(ground, thing, begun)?;
+        return Some(planned.into_iter().map(|(step, minutes)| (step, Took::of_owner(minutes))).collect());
     }
     let mut minutes = BTreeMap::new();
-    for step in build.learnt.minutes.keys() {
-        if let Some(expected) = build.learnt.expected(*step, build.good)? {
+    for step in learnt.minutes.keys() {
+        if let Some(expected) = learnt.expected(*step, good)? {
             minutes.insert(*step, expected);
         }
     }
     Some(minutes)
 }
 
-/// Minutes by step, by the recipe, for the pieces to begin.
-fn planned_minutes(ground: Ground<'_>, build: &Build) -> Option<BTreeMap<StepId, Decimal>> {
+/// Minutes by step, by the recipe, for so many pieces that are begun.
+pub(super) fn planned_minutes(ground: Ground<'_>, thing: ThingId, begun: Decimal) -> Option<BTreeMap<StepId, Decimal>> {
     let mut minutes: BTreeMap<StepId, Decimal> = BTreeMap::new();
-    for take in ground.book.thing(build.thing).takes.on(ground.day) {
+    for take in ground.book.thing(thing).takes.on(ground.day) {
         let sum = minutes.entry(take.step).or_default();
-        *sum = plus(*sum, mul_div_to_nine(build.begun, take.minutes, take.per).ok()?)?;
+        *sum = plus(*sum, mul_div_to_nine(begun, take.minutes, take.per).ok()?)?;
     }
     Some(minutes)
 }
 
-/// The steps of all builds, by name, with the sum of what is expected.
-pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<(Vec<StepMinutes>, Fixed6)> {
+/// The steps of all builds, by name.
+pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<Vec<StepMinutes>> {
     let mut steps: BTreeMap<StepId, Vec<StepOf>> = BTreeMap::new();
     let mut expected_at: BTreeSet<StepId> = BTreeSet::new();
     for build in builds {
-        let (planned, expected) = (planned_minutes(ground, build)?, expected_minutes(ground, build)?);
+        let (planned, expected) = (planned_minutes(ground, build.thing, build.begun)?, expected_minutes(ground, build)?);
         for step in planned.keys().chain(expected.keys()).copied().collect::<BTreeSet<_>>() {
-            let minutes = |of: &BTreeMap<StepId, Decimal>| Fixed6::round_from_decimal(of.get(&step).copied().unwrap_or_default());
+            let planned = planned.get(&step).copied().unwrap_or_default();
+            let took = expected.get(&step).copied().unwrap_or_default();
             let best = match build.learnt.best(step, build.good)? {
                 // What is not expected has no best either.
                 Some(best) if expected.contains_key(&step) => Some(Fixed6::round_from_decimal(best)?),
@@ -182,25 +206,24 @@ pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<(Vec<Step
             if expected.contains_key(&step) {
                 expected_at.insert(step);
             }
-            let minutes = Minutes { planned: minutes(&planned)?, expected: minutes(&expected)?, best };
+            let minutes = minutes_of(planned, took, best)?;
             steps.entry(step).or_default().push(StepOf { build: build.thing, finishing: None, minutes });
         }
         for open in &build.finishing {
-            for (step, minutes) in &open.minutes {
-                let rest = Fixed6::round_from_decimal(*minutes)?;
-                let minutes = Minutes { planned: rest, expected: rest, best: Some(rest) };
+            for (step, rest) in &open.minutes {
+                let minutes = minutes_of(rest.planned, rest.expected, Some(Fixed6::round_from_decimal(rest.best)?))?;
                 expected_at.insert(*step);
                 steps.entry(*step).or_default().push(StepOf { build: build.thing, finishing: Some(open.batch), minutes });
             }
         }
     }
-    let mut in_all = Fixed6::ZERO;
     let mut rows = Vec::new();
     for (step, of) in steps {
-        let mut all = Minutes { planned: Fixed6::ZERO, expected: Fixed6::ZERO, best: Some(Fixed6::ZERO) };
+        let mut all = Minutes { planned: Fixed6::ZERO, expected: Fixed6::ZERO, hired: Fixed6::ZERO, best: Some(Fixed6::ZERO) };
         for StepOf { minutes: one, .. } in &of {
             all.planned = all.planned.checked_add(one.planned)?;
             all.expected = all.expected.checked_add(one.expected)?;
+            all.hired = all.hired.checked_add(one.hired)?;
             // A step is at its best where each of its builds has been seen.
             all.best = match (all.best, one.best) {
                 (Some(sum), Some(best)) => Some(sum.checked_add(best)?),
@@ -210,9 +233,13 @@ pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<(Vec<Step
         if !expected_at.contains(&step) {
             all.best = None;
         }
-        in_all = in_all.checked_add(all.expected)?;
         rows.push(StepMinutes { step, all, of });
     }
     rows.sort_by(|a, b| ground.book.step(a.step).named.name.cmp(&ground.book.step(b.step).named.name));
-    Some((rows, in_all))
+    Some(rows)
+}
+
+fn minutes_of(planned: Decimal, took: Took, best: Option<Fixed6>) -> Option<Minutes> {
+    let [planned, expected, hired] = [planned, took.all, took.hired].map(Fixed6::round_from_decimal);
+    Some(Minutes { planned: planned?, expected: expected?, hired: hired?, best })
 }

@@ -30,8 +30,8 @@ pub(crate) struct Learnt {
     pub(crate) lost: Decimal,
     /// Used of each thing that the recipe has: so much, where the recipe allows so much for what was begun.
     pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
-    /// The owner's minutes and those bought in, by step, over all good pieces.
-    pub(super) minutes: BTreeMap<StepId, Decimal>,
+    /// By step, over all good pieces.
+    pub(super) minutes: BTreeMap<StepId, Took>,
     /// The fewest minutes that a good piece took in one of them: minutes over pieces.
     pub(super) best: BTreeMap<StepId, (Decimal, Decimal)>,
 }
@@ -44,8 +44,39 @@ pub(crate) struct LearntBatch {
     pub(crate) lost: Decimal,
     /// Used of each thing, and what the recipe allows for what was begun.
     pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
-    /// Minutes by step: the product's share, where the batch made others too.
-    pub(crate) minutes: BTreeMap<StepId, Decimal>,
+    /// By step: the product's share, where the batch made others too.
+    pub(crate) minutes: BTreeMap<StepId, Took>,
+}
+
+/// Minutes at a step: the owner's, and those of helpers with what these cost.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Took {
+    pub(crate) all: Decimal,
+    /// Helpers' minutes among them.
+    pub(crate) hired: Decimal,
+    /// What these cost.
+    pub(crate) cost: Decimal,
+}
+
+impl Took {
+    /// The owner's minutes alone.
+    pub(super) fn of_owner(all: Decimal) -> Self {
+        Self { all, ..Self::default() }
+    }
+
+    /// So many minutes, of which helpers have as large a part as they have of these, at what it cost. `None` where a figure is too large to be carried.
+    pub(super) fn like(self, all: Decimal) -> Option<Self> {
+        if self.hired.is_zero() || self.all.is_zero() {
+            return Some(Self::of_owner(all));
+        }
+        let part = |much: Decimal| mul_div_to_nine(much, all, self.all).ok();
+        Some(Self { all, hired: part(self.hired)?, cost: part(self.cost)? })
+    }
+
+    pub(super) fn plus(self, other: Self) -> Option<Self> {
+        let sum = |a, b| checked_add_exact(a, b).ok();
+        Some(Self { all: sum(self.all, other.all)?, hired: sum(self.hired, other.hired)?, cost: sum(self.cost, other.cost)? })
+    }
 }
 
 impl Learnt {
@@ -91,22 +122,25 @@ impl Learnt {
                 row.1 = checked_add_exact(row.1, allowed).ok()?;
             }
         }
-        let mut minutes: BTreeMap<StepId, Decimal> = BTreeMap::new();
+        let mut minutes: BTreeMap<StepId, Took> = BTreeMap::new();
         for item in &batch.time {
             let row = minutes.entry(item.step).or_default();
-            *row = checked_add_exact(*row, item.minutes.to_decimal()?).ok()?;
+            let all = item.minutes.to_decimal()?;
+            let one = if item.own { Took::of_owner(all) } else { Took { all, hired: all, cost: item.cost.to_decimal()? } };
+            *row = row.plus(one)?;
         }
         if !others.is_empty() && !whole.is_zero() {
+            let of = |much: Decimal| mul_div_to_nine(much, part, whole).ok();
             for took in minutes.values_mut() {
-                *took = mul_div_to_nine(*took, part, whole).ok()?;
+                *took = Took { all: of(took.all)?, hired: of(took.hired)?, cost: of(took.cost)? };
             }
         }
         for (step, took) in &minutes {
             let row = self.minutes.entry(*step).or_default();
-            *row = checked_add_exact(*row, *took).ok()?;
-            let better = self.best.get(step).is_none_or(|(best, of)| is_less((*took, good), (*best, *of)));
+            *row = row.plus(*took)?;
+            let better = self.best.get(step).is_none_or(|(best, of)| is_less((took.all, good), (*best, *of)));
             if better {
-                self.best.insert(*step, (*took, good));
+                self.best.insert(*step, (took.all, good));
             }
         }
         taught.minutes = minutes;
@@ -121,6 +155,14 @@ impl Learnt {
         }
         let begun = checked_add_exact(self.good, self.lost).ok()?;
         Some(mul_div_to_nine(good, begun, self.good).ok()?.ceil())
+    }
+
+    /// Good pieces of so many that are begun, rounded to nine digits.
+    pub(super) fn good_of(&self, begun: Decimal) -> Option<Decimal> {
+        if self.lost.is_zero() || self.good.is_zero() {
+            return Some(begun);
+        }
+        mul_div_to_nine(begun, self.good, checked_add_exact(self.good, self.lost).ok()?).ok()
     }
 
     /// Pieces lost of a hundred begun, rounded half away from zero to two digits.
@@ -148,11 +190,11 @@ impl Learnt {
     }
 
     /// Minutes at a step for so many good pieces, as the last batches took; never fewer than the best of them that was worked at the step.
-    pub(crate) fn expected(&self, step: StepId, good: Decimal) -> Option<Option<Decimal>> {
+    pub(crate) fn expected(&self, step: StepId, good: Decimal) -> Option<Option<Took>> {
         match self.minutes.get(&step) {
-            Some(minutes) if !self.good.is_zero() => {
-                let mean = mul_div_to_nine(*minutes, good, self.good).ok()?;
-                Some(Some(self.best(step, good)?.map_or(mean, |best| best.max(mean))))
+            Some(took) if !self.good.is_zero() => {
+                let mean = mul_div_to_nine(took.all, good, self.good).ok()?;
+                took.like(self.best(step, good)?.map_or(mean, |best| best.max(mean))).map(Some)
             }
             _ => Some(None),
         }
@@ -161,7 +203,7 @@ impl Learnt {
     /// The batch that was quickest at a step.
     pub(crate) fn quickest(&self, step: StepId) -> Option<&LearntBatch> {
         let (minutes, good) = self.best.get(&step)?;
-        self.from.iter().find(|one| one.good == *good && one.minutes.get(&step) == Some(minutes))
+        self.from.iter().find(|one| one.good == *good && one.minutes.get(&step).is_some_and(|took| took.all == *minutes))
     }
 
     /// Minutes at a step for so many good pieces, as the best batch took.

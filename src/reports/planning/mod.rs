@@ -13,6 +13,7 @@ mod licences;
 mod made_here;
 mod plan_notes;
 mod planned;
+mod shares;
 mod there;
 mod write_plan;
 
@@ -22,7 +23,7 @@ use rust_decimal::Decimal;
 pub(crate) use self::buying::ToBuy;
 pub(crate) use self::expected::{CostFrom, CostItem};
 pub(crate) use self::explode::{Build, NeededFor};
-pub(crate) use self::learnt::LearntBatch;
+pub(crate) use self::learnt::{LearntBatch, Took};
 pub(crate) use self::licences::LicenceNeed;
 pub(crate) use self::planned::Planned;
 use self::write_plan::write;

@@ -28,7 +28,13 @@ pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
             "of batches that made several products each is taken to have had its share of the hours, as its cost had".to_owned(),
         );
     }
-    notes.push("hours that helpers took in the last batches are counted as yours".to_owned());
+    if planned.helper_minutes.is_positive() {
+        notes.push(format!(
+            "{} min are counted as helpers', who had this part of the work in the last batches: they cost what they did then, as bought-in time, and \
+             don't count among your hours",
+            planned.helper_minutes.to_decimal().map_or_else(String::new, one_digit)
+        ));
+    }
     notes.extend(rate_of_plan(book, planned.ground.day));
     if planned.asked.by.is_some() {
         match planned.by.is_some() {
@@ -116,20 +122,34 @@ fn of_open_batches(planned: &Planned<'_>) -> Option<Vec<String>> {
     for (thing, open) in planned.finishing() {
         let mut minutes = Decimal::ZERO;
         for one in open.minutes.values() {
-            minutes = plus(minutes, *one)?;
+            minutes = plus(minutes, one.expected.all)?;
         }
-        let mut rest =
-            vec![format!("{} min", quantity_text(minutes.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero)))];
-        rest.extend(open.materials.iter().map(|(thing, much)| {
+        let mut rest = vec![format!("{} min", one_digit(minutes))];
+        rest.extend(open.materials.iter().filter(|(_, rest)| !rest.needed.is_zero()).map(|(thing, rest)| {
             let named = book.thing(*thing);
-            format!("{} {} {}", three(*much), named.unit.as_str(), named.named.title)
+            format!("{} {} {}", three(rest.needed), named.unit.as_str(), named.named.title)
         }));
+        let learnt = planned.build(thing).is_some_and(|build| build.learnt.batches > 0);
+        let how = if learnt { "as the last batches took" } else { "by the recipe" };
         notes.push(format!(
-            "{} {} are taken from the bench, where batch {} is open; what finishing them still takes by the recipe is counted: {}",
+            "{} {} are taken from the bench, where batch {} is open; what finishing them still takes {how} is counted: {}",
             three(open.pieces),
             book.thing(thing).named.title,
             book.batch(open.batch).name,
             rest.join(", ")
+        ));
+    }
+    let both = planned.builds.iter().filter(|build| !build.asked.is_zero() && !build.finishing.is_empty());
+    for build in both {
+        let mut of_bench = Decimal::ZERO;
+        for open in &build.finishing {
+            of_bench = plus(of_bench, open.pieces)?;
+        }
+        notes.push(format!(
+            "{} is asked for and a part of what else is asked for: one is expected to cost the mean of the {} that are built and the {} from the bench",
+            book.thing(build.thing).named.title,
+            three(build.good),
+            three(of_bench)
         ));
     }
     Some(notes)
@@ -147,6 +167,11 @@ fn of_makes(planned: &Planned<'_>) -> Option<String> {
     let makes: Vec<String> = makes.collect();
     let says = "made here and without a recipe, so that it costs as it did last, and its materials and hours are not planned";
     Some(format!("{says}: {}", makes.join(", "))).filter(|_| !planned.makes.is_empty())
+}
+
+/// Minutes as they are read: at most one digit after the point.
+fn one_digit(minutes: Decimal) -> String {
+    quantity_text(minutes.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero))
 }
 
 /// A quantity as it is read: at most three digits after the point.

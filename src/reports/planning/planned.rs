@@ -34,6 +34,8 @@ pub(crate) struct Planned<'a> {
     /// By name.
     pub(crate) steps: Vec<StepMinutes>,
     pub(crate) own_minutes: Fixed6,
+    /// As helpers took in the last batches.
+    pub(crate) helper_minutes: Fixed6,
     /// By thing.
     pub(crate) buys: Vec<ToBuy>,
     /// What was made here without a recipe and is short, by thing.
@@ -56,7 +58,7 @@ impl<'a> Planned<'a> {
             return Err(PlanFault::NoRecipe(*without));
         }
         let oldest_first = *books.book.shop.costing.on(day) == CostingMethod::Fifo;
-        let there = There::of(books.costed, books.book.shop.home, oldest_first).ok_or(PlanFault::TooLarge)?;
+        let there = There::of(books, oldest_first).ok_or(PlanFault::TooLarge)?;
         let exploded = explode(ground, &asked.builds, &there).map_err(|fault| match fault {
             ExplodeFault::Round(round) => PlanFault::Round(round),
             ExplodeFault::TooLarge => PlanFault::TooLarge,
@@ -142,7 +144,12 @@ fn figure<'a>(
     let last = LastBought::of(books);
     add_wear(ground, &mut exploded)?;
     let Exploded { builds, needs } = exploded;
-    let (steps, own_minutes) = steps_of(ground, &builds)?;
+    let steps = steps_of(ground, &builds)?;
+    let mut own_minutes = Fixed6::ZERO;
+    for step in &steps {
+        own_minutes = own_minutes.checked_add(step.all.own()?)?;
+    }
+    let helper_minutes = Fixed6::checked_sum(steps.iter().map(|step| step.all.hired))?;
     let by = match asked.by {
         Some(days) => hours.by(days, &books.book.shop.hours_per_week, own_minutes)?,
         None => None,
@@ -161,6 +168,7 @@ fn figure<'a>(
         last,
         steps,
         own_minutes,
+        helper_minutes,
         buys: Vec::new(),
         makes: Vec::new(),
         licences,
@@ -186,11 +194,12 @@ fn figure<'a>(
 /// Adds the blades and paper that the expected minutes wear.
 fn add_wear(ground: Ground<'_>, exploded: &mut Exploded) -> Option<()> {
     for build in &exploded.builds {
-        let begun = expected_minutes(ground, build)?.into_iter().map(|(step, minutes)| (None, step, minutes));
-        let open = build
-            .finishing
-            .iter()
-            .flat_map(|open| open.minutes.iter().map(|(step, minutes)| (Some(open.batch), *step, *minutes)));
+        let begun = expected_minutes(ground, build)?.into_iter().map(|(step, took)| (None, step, took.all));
+        let of_open = |open: &Finishing| {
+            let batch = open.batch;
+            open.minutes.iter().map(move |(step, rest)| (Some(batch), *step, rest.expected.all)).collect::<Vec<_>>()
+        };
+        let open = build.finishing.iter().flat_map(of_open);
         for (finishing, step, minutes) in begun.chain(open) {
             for wear in ground.book.step(step).wears.on(ground.day) {
                 let worn = mul_div_to_nine(minutes, wear.quantity, wear.per_minutes).ok()?;

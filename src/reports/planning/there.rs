@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::expected::{amounts, part};
-use crate::costing::{Amounts, BatchState, CostVector, CostedBook};
+use super::shares::shares_of;
+use crate::costing::{Amounts, BatchState, CostVector};
 use crate::events::Output;
-use crate::names::{BatchId, PlaceId, ThingId};
-use crate::units::{checked_add_exact, checked_sub_exact};
+use crate::names::{BatchId, ThingId};
+use crate::units::{checked_add_exact, checked_mul_exact, checked_sub_exact};
+use crate::year::Books;
 
 /// What is there.
 #[derive(Clone, Debug, Default)]
@@ -17,15 +19,18 @@ pub(crate) struct There {
     /// The same lot by lot, the oldest first, where the oldest goes first.
     lots: BTreeMap<ThingId, Vec<(Decimal, CostVector)>>,
     elsewhere: BTreeMap<ThingId, Decimal>,
-    /// All pieces still to come of a batch.
+    /// All pieces still to come of a batch, each by its share of the batch.
     to_come: BTreeMap<BatchId, Decimal>,
+    /// The share of a piece in a batch that aims at several things.
+    shares: BTreeMap<(BatchId, ThingId), Decimal>,
     /// By the batch that aims at it.
     on_the_bench: BTreeMap<ThingId, Vec<(BatchId, Decimal)>>,
 }
 
 impl There {
     /// Looks at the shelves and the bench once. `None` where a sum is too large to be carried.
-    pub(super) fn of(costed: &CostedBook, home: Option<PlaceId>, oldest_first: bool) -> Option<Self> {
+    pub(super) fn of(books: Books<'_>, oldest_first: bool) -> Option<Self> {
+        let (costed, home) = (books.costed, books.book.shop.home);
         let mut there = Self::default();
         for lot in &costed.stock {
             if Some(lot.place) == home {
@@ -41,6 +46,7 @@ impl There {
             }
         }
         for batch in costed.batches.iter().filter(|batch| batch.state == BatchState::OnTheBench) {
+            let shares = shares_of(books, batch);
             for (what, aim) in &batch.aims {
                 let done = batch.outputs.iter().filter(|item| item.what == *what).map(|item| item.quantity);
                 let lost = batch.losses.iter().filter(|item| item.what == Some(*what)).map(|item| item.quantity);
@@ -49,9 +55,11 @@ impl There {
                     left = left.saturating_sub(pieces);
                 }
                 let left = left.max(Decimal::ZERO);
+                let share = shares.get(what).copied().unwrap_or(Decimal::ONE);
                 let to_come = there.to_come.entry(batch.batch).or_default();
-                *to_come = checked_add_exact(*to_come, left).ok()?;
+                *to_come = checked_add_exact(*to_come, checked_mul_exact(left, share).ok()?).ok()?;
                 let Output::Thing(thing) = what else { continue };
+                there.shares.insert((batch.batch, *thing), share);
                 // What cannot be added up is refused here, so that it can be added up later.
                 checked_add_exact(there.on_the_bench(*thing), left).ok()?;
                 there.on_the_bench.entry(*thing).or_default().push((batch.batch, left));
@@ -89,9 +97,15 @@ impl There {
         Some(Some(sum))
     }
 
-    /// All pieces still to come of a batch on the bench.
+    /// All pieces still to come of a batch on the bench, each by its share of the batch.
     pub(super) fn to_come(&self, batch: BatchId) -> Option<Decimal> {
         self.to_come.get(&batch).copied()
+    }
+
+    /// So many of these, by their share. `None` is overflow.
+    pub(super) fn share_of(&self, batch: BatchId, thing: ThingId, pieces: Decimal) -> Option<Decimal> {
+        let share = self.shares.get(&(batch, thing)).copied().unwrap_or(Decimal::ONE);
+        checked_mul_exact(pieces, share).ok()
     }
 
     /// Out at other places.

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::buying::ToBuy;
 use super::expected::Expected;
 use super::explode::{Build, Needed};
-use super::finishing::Finishing;
+use super::finishing::{Finishing, RestOfMaterial};
 use super::licences::LicenceNeed;
 use super::made_here::ToMake;
 use super::plan_notes::notes;
@@ -38,6 +38,7 @@ pub(super) fn write(planned: &Planned<'_>, figure: String) -> Option<PlanReport>
             title: named.title.clone(),
             planned: minutes_text(one.all.planned),
             expected: minutes_text(one.all.expected),
+            by_helpers: minutes_text(one.all.hired),
             best: one.all.best.map(minutes_text),
         }
     };
@@ -64,6 +65,7 @@ pub(super) fn write(planned: &Planned<'_>, figure: String) -> Option<PlanReport>
         cash_needed: money_text(books.book, planned.cash),
         steps: steps.iter().map(step).collect(),
         own_minutes: minutes_text(planned.own_minutes),
+        helper_minutes: minutes_text(planned.helper_minutes),
         costs,
         by,
         offcuts: offcuts(planned),
@@ -107,16 +109,17 @@ fn buy_row(planned: &Planned<'_>, buy: &ToBuy) -> PlanBuy {
 /// Minutes and materials that pieces from the bench still take.
 fn finish(planned: &Planned<'_>, thing: ThingId, open: &Finishing) -> Option<PlanFinish> {
     let book = planned.books.book;
-    let mut minutes = Fixed6::ZERO;
+    let (mut minutes, mut of_helpers) = (Fixed6::ZERO, Fixed6::ZERO);
     for one in open.minutes.values() {
-        minutes = minutes.checked_add(Fixed6::round_from_decimal(*one)?)?;
+        minutes = minutes.checked_add(Fixed6::round_from_decimal(one.expected.all)?)?;
+        of_helpers = of_helpers.checked_add(Fixed6::round_from_decimal(one.expected.hired)?)?;
     }
-    let rest = |(thing, much): (&ThingId, &Decimal)| {
+    let rest = |(thing, rest): (&ThingId, &RestOfMaterial)| {
         let named = book.thing(*thing);
         PlanRest {
             name: named.named.name.clone(),
             title: named.named.title.clone(),
-            quantity: quantity_text(*much),
+            quantity: quantity_text(rest.needed),
             unit: named.unit.as_str().to_owned(),
         }
     };
@@ -126,8 +129,9 @@ fn finish(planned: &Planned<'_>, thing: ThingId, open: &Finishing) -> Option<Pla
         name: named.name.clone(),
         title: named.title.clone(),
         pieces: quantity_text(open.pieces),
-        materials: open.materials.iter().map(rest).collect(),
+        materials: open.materials.iter().filter(|(_, rest)| !rest.needed.is_zero()).map(rest).collect(),
         minutes: minutes_text(minutes),
+        by_helpers: minutes_text(of_helpers),
     })
 }
 
