@@ -2,28 +2,38 @@
 //!
 //! In: what was typed, and only those names that may stand there. Out: at most three, the nearest first.
 
-use strsim::osa_distance;
+use rapidfuzz::distance::osa::{Args, BatchComparator, distance};
 
 /// The most names that are offered.
 const MOST: usize = 3;
 
+/// How many edits two texts are apart: letters put in, left out, replaced, or neighbours swapped.
+pub fn edits(one: &str, other: &str) -> usize {
+    distance(one.chars(), other.chars())
+}
+
+/// Whether two texts are the same but for capital letters.
+fn differ_in_case_only(one: &str, other: &str) -> bool {
+    one.chars().flat_map(char::to_lowercase).eq(other.chars().flat_map(char::to_lowercase))
+}
+
 /// The names that are near to what was typed: those of the same letters in another case first, then those within an edit
-/// distance (insertions, deletions, replacements, neighbours swapped) of a third of the typed length, and at least one;
-/// names at the same distance in their own order, at most three.
+/// distance ([`edits`]) of a third of the typed length, and at least one; names at the same distance in their own order,
+/// at most three.
 pub fn near_names<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
     let letters = typed.chars().count();
     let most = (letters / 3).max(1);
-    let lower = typed.to_lowercase();
+    let to_typed = BatchComparator::new(typed.chars());
     let mut near: Vec<(usize, &str)> = Vec::new();
-    for name in known {
-        // The distance is at least the difference of the lengths, which is far cheaper to know.
-        let too_long = name.chars().count().abs_diff(letters) > most;
-        if name == typed || too_long && name.to_lowercase() != lower {
+    for name in known.into_iter().filter(|name| *name != typed) {
+        if differ_in_case_only(name, typed) {
+            near.push((0, name));
             continue;
         }
-        let distance = if name.to_lowercase() == lower { 0 } else { osa_distance(typed, name) };
-        if distance <= most {
-            near.push((distance, name));
+        // The distance is at least the difference of the lengths, which is far cheaper to know.
+        if name.chars().count().abs_diff(letters) <= most {
+            let within = Args::default().score_cutoff(most);
+            near.extend(to_typed.distance_with_args(name.chars(), &within).map(|distance| (distance, name)));
         }
     }
     near.sort_unstable();
@@ -82,6 +92,20 @@ mod tests {
         assert!(near_names("cherry", NAMES).is_empty());
         assert!(near_names("", NAMES).is_empty());
         assert!(near_names("ab", ["xy"]).is_empty());
+    }
+
+    #[test]
+    fn edits_are_letters_put_in_left_out_replaced_or_swapped() {
+        let of = |typed, known| edits(typed, known);
+        assert_eq!(
+            [of("oak", "oak"), of("oka", "oak"), of("ok", "oak"), of("oaks", "oak"), of("eak", "oak"), of("", "oak")],
+            [0, 1, 1, 1, 1, 3]
+        );
+        assert_eq!(of("chêne", "chene"), 1);
+        // Longer than the 64 letters of one machine word.
+        let long = "maple-".repeat(20);
+        assert_eq!(edits(&long, &long.replacen("maple", "mapel", 2)), 2);
+        assert_eq!(near_names(&long.replacen("maple", "mapel", 2), [long.as_str(), "maple"]), [long.as_str()]);
     }
 
     #[test]

@@ -18,7 +18,7 @@ pub use code::{Code, Severity};
 pub use corrected::{CorrectedLines, corrected_lines};
 pub use damage::{NOT_TEXT, NOT_UTF_8, tell_damage};
 pub use diagnostic::{Diagnostic, Fix, Label};
-pub use did_you_mean::{did_you_mean, near_names};
+pub use did_you_mean::{did_you_mean, edits, near_names};
 pub use explain::{Example, all_codes, explain, explain_examples, explain_heading, explain_preamble, explain_typed};
 pub use render_json::{DiagnosticModel, FixModel, LabelModel, PlaceModel, model_diagnostics, render_json};
 pub use render_short::render_short;

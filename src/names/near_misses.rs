@@ -10,7 +10,7 @@ use std::hash::{Hash, Hasher};
 
 use rustc_hash::FxHasher;
 
-use crate::diagnostics::Diagnostics;
+use crate::diagnostics::{Diagnostics, edits};
 use crate::names::ResolvedBook;
 use crate::names::errors::batches;
 use crate::names::labels::Labels;
@@ -153,7 +153,7 @@ fn differ_by_one(a: &str, b: &str) -> bool {
     let long = one.chars().count().max(other.chars().count()) >= FEWEST_LETTERS;
     let letters = one.chars().chain(other.chars()).all(char::is_alphabetic);
     let swapped = one.chars().count() >= FEWEST_SWAPPED && same_letters(one, other);
-    (long || swapped) && letters && differing.next().is_none() && strsim::osa_distance(one, other) == 1
+    (long || swapped) && letters && differing.next().is_none() && edits(one, other) == 1
 }
 
 #[cfg(test)]

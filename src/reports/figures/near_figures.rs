@@ -1,8 +1,7 @@
 //! The figures whose names are near to one that is none: each of its segments is judged by itself, the kind, the name, the year, the part.
 
-use strsim::osa_distance;
-
 use super::{FigureName, FigureNames, PatternOf, PatternPart, PaysColumn, PaysFigure, PlaceOf, PriceOf, SlowFigure, SlowPart};
+use crate::diagnostics::edits;
 
 /// The most that are offered.
 const MOST: usize = 3;
@@ -83,7 +82,7 @@ fn apart(typed: &str, known: &str) -> Option<usize> {
     if known.chars().count().abs_diff(letters) > most {
         return None;
     }
-    let distance = osa_distance(typed, known);
+    let distance = edits(typed, known);
     (distance <= most).then_some(distance)
 }
 

@@ -1,10 +1,9 @@
 //! Slips of heads whose first word is known: the date, the words before the parts, the title.
 
-use strsim::osa_distance;
-
 use super::on_one_line::{change_in_head, item_in_head, sum_before_party, sum_in_head, sum_last, thing_in_head};
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_name};
+use crate::diagnostics::edits;
 use crate::syntax::errors::STRAY_DETAIL;
 use crate::syntax::placement_heads::{head_row, head_words};
 use crate::syntax::slip_errors::{HEAD_DATE, HEAD_PART_WORD, TITLE_IN_QUOTES};
@@ -215,7 +214,7 @@ fn near_part_word(typed: &Typed<'_>) -> Option<Slip> {
     let (at, part) = (2..typed.words.len().saturating_sub(1)).find_map(|at| {
         let word = typed.word(at);
         let free = !word.quoted && !typed.word(at - 1).is_one_of(&PART_WORDS);
-        let near = open.iter().find(|part| free && (word.is(part) || osa_distance(word.text, part) == 1))?;
+        let near = open.iter().find(|part| free && (word.is(part) || edits(word.text, part) == 1))?;
         Some((at, *near))
     })?;
     let word = typed.word(at);

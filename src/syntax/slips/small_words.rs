@@ -1,11 +1,10 @@
 //! Slips of small words: a missing `on`, `shared` or `of`, `sales tax` in two words, `batch` for `lot`, a discount in an item.
 
-use strsim::osa_distance;
-
 use super::name::memo_in_between;
 use super::slip::{Slip, SlipRule};
 use super::time::time_at;
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
+use crate::diagnostics::edits;
 use crate::syntax::slip_errors::{OWN_LINE, SMALL_WORD};
 use crate::syntax::{Verb, words};
 
@@ -69,7 +68,7 @@ pub(super) fn per_word(typed: &Typed<'_>) -> Option<Slip> {
         let (before, word, figure) = (typed.word(at - 1), typed.word(at), typed.word(at + 1));
         let parted = before.is("per") || !is_name(before.text);
         let time = time_at(typed, at + 1);
-        let other = (word.is_one_of(&["every", "each", "in", "for", "to"]) || osa_distance(word.text, "per") == 1)
+        let other = (word.is_one_of(&["every", "each", "in", "for", "to"]) || edits(word.text, "per") == 1)
             && (time > 0 || figure.is_number());
         let bare = list.is("wears") && time_at(typed, at) > 0;
         match () {

@@ -1,11 +1,9 @@
 //! Slips of first words at column 1: other verbs, other cases, near ones, steps, things that are no entry.
 
-use strsim::osa_distance;
-
 use super::slip::{Slip, SlipRule};
 use super::time::time_at;
 use super::typed::{Typed, is_name};
-use crate::diagnostics::near_names;
+use crate::diagnostics::{edits, near_names};
 use crate::syntax::placement_table::HEADS;
 use crate::syntax::slip_errors::UNKNOWN_HEAD;
 
@@ -298,6 +296,6 @@ fn near_word(typed: &Typed<'_>) -> Option<Slip> {
     let near = near_names(first, HEADS);
     let nearest = near.first()?;
     let slip = tell(typed, 0..1, nearest);
-    let rest = near.iter().skip(1).filter(|head| osa_distance(first, head) <= osa_distance(first, nearest) + 1);
+    let rest = near.iter().skip(1).filter(|head| edits(first, head) <= edits(first, nearest) + 1);
     Some(rest.fold(slip, |slip, head| slip.fix(format!("or `{head}`"), typed.with(0..1, head))))
 }
