@@ -17,5 +17,3 @@ pub use json::{SCHEMAS, render_json, schema, schema_of_model};
 
 #[cfg(test)]
 mod made_up;
-#[cfg(test)]
-mod made_up_pays;
