@@ -208,7 +208,11 @@ fn check_day(reader: &mut EntryReader<'_>) {
         && !matches!(entry.verb, Verb::Opened | Verb::Changed)
     {
         let next = date.with_year(date.year().saturating_add(1)).filter(|day| *day >= began);
-        reader.refuse_entry(errors::entries::before_the_book(entry.date_span, began, opened, next));
+        // The day in the head of `opened`, which may have to be an earlier one.
+        let head = reader.desk.sources.text(opened);
+        let at = head.find(&began.to_string()).and_then(|at| u32::try_from(at).ok()).unwrap_or(0);
+        let day = Span::new(opened.start.saturating_add(at), opened.start.saturating_add(at).saturating_add(10));
+        reader.refuse_entry(errors::entries::before_the_book(entry.date_span, written, (began, day), next));
     }
 }
 

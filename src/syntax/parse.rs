@@ -4,7 +4,7 @@
 //! head with a known first word, or one that is near a single verb, keeps its details whatever its rest, and after a head of
 //! which nothing is known the lines go to a block that moves nothing. Must not: tell one line twice.
 
-use crate::diagnostics::{Diagnostics, Label};
+use crate::diagnostics::{Diagnostics, Label, corrected_lines};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::errors::{self, Unread};
 use crate::syntax::grammar::Rule;
@@ -21,7 +21,7 @@ use crate::syntax::placement_errors::payee_missing;
 use crate::syntax::placement_heads::head_row;
 use crate::syntax::placement_table::{LineKind, line_row};
 use crate::syntax::slip_errors::UNREAD_LINE;
-use crate::syntax::slips::{explain_bad_line, explain_one_of_many, with_correction};
+use crate::syntax::slips::{explain_bad_line, explain_batch_line_alone, explain_one_of_many, with_correction};
 use crate::syntax::squeeze::LONGEST_LINE;
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
@@ -218,9 +218,17 @@ impl Gatherer<'_> {
             self.unread(span);
             return self.slip(span, true, Some(BlockWord::Entry(Verb::Sold)));
         }
-        // A line that has no place in the block above is told for that alone.
+        if self.batch_line_alone(span) {
+            return;
+        }
+        // A line that has no place in the block above is told for that alone, and one that can't be read for that.
         let placed = match (self.block(), lower_detail(self.leaves, detail)) {
             (Some(block), Ok((read, _))) => has_a_place(block, &read.kind),
+            (Some(_), Err(why)) => {
+                self.tell_strays();
+                self.unread(span);
+                return self.tell_indented(why, span);
+            }
             _ => true,
         };
         if placed && !matches!(self.open, Open::Nothing) {
@@ -229,6 +237,44 @@ impl Gatherer<'_> {
             self.tell_strays();
         }
         self.detail(detail);
+    }
+
+    /// Tells a line of a batch at column 1 where no batch is open above.
+    fn batch_line_alone(&mut self, line: Span) -> bool {
+        let in_batch = match (&self.open, self.block()) {
+            (Open::Unknown(_), _) => true,
+            (_, Some(BlockWord::Entry(verb))) => verb.is_of_a_batch(),
+            _ => false,
+        };
+        if in_batch || self.slips >= MOST_SLIPS || self.headless.is_some() {
+            return false;
+        }
+        let Some(told) = explain_batch_line_alone(self.sources, line) else { return false };
+        self.slips += 1;
+        self.tell_strays();
+        self.poison(line);
+        self.unread(line);
+        self.parsed.found.push(told);
+        true
+    }
+
+    /// Tells a line at column 1 that can't be read as one of the block above: its corrections are indented too.
+    fn tell_indented(&mut self, why: Unread, line: Span) {
+        let before = self.parsed.found.as_slice().len();
+        self.tell(why, line, false, self.block());
+        let (sources, mut at) = (self.sources, 0);
+        self.parsed.found.revise(|told| {
+            at += 1;
+            if at <= before {
+                return;
+            }
+            let corrected: Vec<_> = told.fixes.iter().map(|fix| corrected_lines(sources, fix)).collect();
+            for (fix, corrected) in told.fixes.iter_mut().zip(corrected) {
+                let indented: Vec<_> = corrected.text.lines().map(|line| format!("    {}", line.trim_start())).collect();
+                (fix.span, fix.replacement) = (corrected.span, indented.join("\n"));
+            }
+            told.notes.push("a line of an entry is indented".to_owned());
+        });
     }
 
     /// Tells the lines at column 1 that were gathered.
@@ -380,6 +426,9 @@ impl Gatherer<'_> {
             let mut entry = empty_entry(verb_meant(text), line, line);
             entry.damaged = true;
             self.open = Open::Unknown(entry);
+            return;
+        }
+        if self.batch_line_alone(line) {
             return;
         }
         match self.open {

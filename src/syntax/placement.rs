@@ -16,10 +16,12 @@ use crate::syntax::placement_kinds::line_kind;
 use crate::syntax::placement_lost_heads::lines_without_their_head;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
 use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
-use crate::syntax::slips::explain_misread_item;
+use crate::syntax::slip_errors::FREIGHT_BACK;
+use crate::syntax::slips::{explain_misread_item, is_remark_word};
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
 };
+use crate::units::Unit;
 
 /// How many blocks one thread takes at a time.
 const AT_A_TIME: usize = 2048;
@@ -152,8 +154,11 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
         }
         .map(|told| {
             let words = told.primary.span;
-            let later = told.code == told::MISPLACED_SAID && told::is_on_account(sources.text(words));
-            if later { told::on_account(words, told.code) } else { told }
+            match sources.text(words) {
+                _ if told.code != told::MISPLACED_SAID => told,
+                said if told::is_on_account(said) => told::on_account(words, told.code),
+                said => told::with_said_meant(told, said, verb),
+            }
         })
     };
     let wrongs: Vec<_> = entry.details.iter().map(wrong_with).enumerate().filter(|(_, wrong)| wrong.is_some()).collect();
@@ -202,6 +207,7 @@ fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
         return true;
     }
     match item.amount.kind {
+        AmountKind::Measured { .. } if is_remark_word(name) => true,
         AmountKind::Measured { unit } => match sources.text(unit) {
             "made" | "used" | "took" | "lost" | "kept" | "hour" | "hours" | "hr" | "hrs" | "minute" | "minutes" | "mins" => {
                 in_batch
@@ -279,9 +285,19 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, so
                 [item] if verb == Some(Verb::Received) && sources.text(item.name) == "deposit" => {
                     told.fix("if that is money for an order", item.name, "for order \"NAME\"")
                 }
-                [item] if matches!(item.amount.kind, AmountKind::Count { .. }) => {
-                    told.fix("if that is money", Span::new(item.name.start, item.name.start), "for ")
+                [item] if verb == Some(Verb::Received) && sources.text(item.name) == "down" => {
+                    told.fix("if that is money for an order", item.name, "for order \"NAME\"")
                 }
+                [item] => match item.amount.kind {
+                    AmountKind::Count { .. } => told.fix("if that is money", Span::new(item.name.start, item.name.start), "for "),
+                    // `60 booth fee`
+                    AmountKind::Measured { unit } if Unit::parse(sources.text(unit)).is_none() => {
+                        let words = unit.to(item.name);
+                        let name = sources.text(words).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+                        told.fix("if that is money", words, format!("for {name}"))
+                    }
+                    _ => told,
+                },
                 _ => told,
             },
             _ => told,
@@ -305,6 +321,7 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, so
             .note("money that a supplier gives back for goods is `credited 2026-02-15 by NAME`")
             .note("a supplier's bill is settled in `paid`"),
         (LineKind::TaxIncluded, _) => told.note("where the sum of the tax is known, write it: `sales-tax 8.40`"),
+        (LineKind::Freight, Some(Verb::Credited)) => told.note(FREIGHT_BACK),
         (LineKind::MoneyOff, Some(Verb::Bought)) => told.note("money off the whole bill is `discount 5.00`"),
         _ => told,
     }
@@ -518,6 +535,15 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
     }
     let kind = head_kind(part);
     let (words, _) = head_words(kind);
+    if kind == HeadKind::On && sources.text(span).ends_with(" consignment") {
+        let with_blank = Span::new(span.start.saturating_sub(1), span.end);
+        return Diagnostic::new(
+            told::MISPLACED_PART,
+            span,
+            "what a place keeps of its sales is said once, where its channel is defined: `consignment 40%`",
+        )
+        .fix("leave it out here", with_blank, "");
+    }
     let belongs: Vec<_> =
         HEAD_ROWS.iter().filter(|row| row.parts.iter().any(|(known, _)| *known == kind)).map(|row| verb_word(row.verb)).collect();
     let told = told::misplaced_part(span, words, verb_word(verb), &belongs);

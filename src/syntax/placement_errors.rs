@@ -2,6 +2,7 @@
 
 use crate::diagnostics::{Code, Diagnostic};
 use crate::sources::Span;
+use crate::syntax::Verb;
 
 /// A line that belongs in another entry or definition.
 pub(crate) const MISPLACED_LINE: Code = Code(180);
@@ -101,6 +102,20 @@ pub(crate) fn is_on_account(words: &str) -> bool {
 pub(crate) fn on_account(words: Span, code: Code) -> Diagnostic {
     Diagnostic::new(code, words, "what is paid later has a line of its own: `unpaid`")
         .note("it stands below the goods, indented as they are")
+}
+
+/// Something misplaced of an item, with what was probably meant: `worth 84` for its price, `by card` for how it was paid.
+pub(crate) fn with_said_meant(told: Diagnostic, said: &str, verb: Verb) -> Diagnostic {
+    let words = told.primary.span;
+    match said.split_once(' ').map(|(word, rest)| (word, rest.trim())) {
+        Some(("worth", sum)) if matches!(verb, Verb::Opened | Verb::Bought | Verb::Sold) => {
+            told.fix("the money for the whole line", words, format!("for {sum}"))
+        }
+        Some(("by", how @ ("card" | "cash" | "check"))) if verb == Verb::Sold => {
+            told.note(format!("how much came as {how} is a line of its own, below the goods: `{how} 85.00`"))
+        }
+        _ => told,
+    }
 }
 
 /// An item of a batch without its word; `indent` is what its line lacks of indentation.

@@ -56,3 +56,7 @@ pub(crate) const HASH_IN_LINE: Code = Code(174);
 pub(crate) const EXPENSE_BACK: &str = "no entry takes money off an expense: what the seller took off the bill is `discount` in the \
      `bought` entry, shared over its lines; money that came back later is `received` for an income with `form line other`, by the share that \
      the expense counts with, so that the net profit is right";
+
+/// What can be written of freight that a supplier gives back.
+pub(crate) const FREIGHT_BACK: &str = "freight is part of what the goods cost that came with it: what the supplier gives back of it is taken off them, \
+     `8.00 off red-oak`; where several came, part the sum over lines of their own";

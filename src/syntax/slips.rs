@@ -19,6 +19,8 @@ mod signs;
 mod sizes;
 mod slip;
 mod small_words;
+mod spoken;
+mod spoken_lines;
 mod time;
 mod typed;
 mod unit;
@@ -34,18 +36,21 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::corrected_line::reads;
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
-use crate::syntax::slip_errors::UNREAD_LINE;
+use crate::syntax::slip_errors::{HEAD_DATE, UNREAD_LINE};
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
 use crate::syntax::unread_line::{indented_bad_head, known_head};
 use crate::units::read_date;
 
 pub(crate) use general::{definition_form, other_forms, shorten_lists};
+pub(crate) use remark::is_remark_word;
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 17] = [
+const TABLE: [&[SlipRule]; 19] = [
     signs::RULES,
+    spoken::RULES,
+    spoken_lines::RULES,
     verb::RULES,
     date::RULES,
     head::RULES,
@@ -55,8 +60,8 @@ const TABLE: [&[SlipRule]; 17] = [
     small_words::RULES,
     money::RULES,
     unit::RULES,
-    order::RULES,
     remark::RULES,
+    order::RULES,
     name::RULES,
     signs::END_RULES,
     remark::END_RULES,
@@ -118,6 +123,28 @@ pub(crate) fn with_correction(sources: &SourceSet, told: Diagnostic, line: Span,
     }
 }
 
+/// Says of a line of a batch that stands at column 1, where no batch is open above, what it is as an entry of its own; `None`
+/// where it begins with no word of such a line.
+pub(crate) fn explain_batch_line_alone(sources: &SourceSet, line: Span) -> Option<Diagnostic> {
+    let text = sources.text(line);
+    if text.len() > LONGEST {
+        return None;
+    }
+    let typed = Typed::of(text, LineContext { column_one: true, block: None }, near_date(sources, line));
+    let slip = spoken::batch_line_alone(&typed)?;
+    let mut told = slip.clone();
+    let mut tries = MOST_TRIES;
+    let mut fixes = Vec::new();
+    for (what, corrected) in slip.fixes {
+        // Each of them is an entry of its own, and so is looked at under its own head.
+        let context = LineContext { column_one: true, block: known_head(&corrected) };
+        let own = Typed { context, ..typed.clone() };
+        fixes.extend(mend(&own, corrected, DEEPEST, &mut tries).into_iter().map(|one| (what.clone(), one.line)));
+    }
+    told.fixes = fixes;
+    Some(to_diagnostic(sources, line, &typed, told))
+}
+
 /// The first slip of the table with a correction that reads, else the first that has none.
 fn find_slip(typed: &Typed<'_>) -> Option<Slip> {
     let mut first: Option<Slip> = None;
@@ -130,6 +157,10 @@ fn find_slip(typed: &Typed<'_>) -> Option<Slip> {
         let mended = mend_all(typed, slip, &mut tries);
         if !mended.fixes.is_empty() {
             return Some(mended);
+        }
+        // That a head has no day is said although its rest has more that is wrong.
+        if mended.code == HEAD_DATE {
+            first.get_or_insert(mended);
         }
     }
     first
@@ -197,7 +228,7 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Vec<
         }
     }
     // What was put on a line of its own may have a slip too.
-    let Some(rest) = rest.filter(|_| reads(first, head, context.block)) else { return Vec::new() };
+    let Some(rest) = rest.filter(|_| reads(&filled_in(first), head, context.block)) else { return Vec::new() };
     let below = Typed::of(rest, LineContext { column_one: false, ..context }, typed.near_date);
     let further = slips_of(&below)
         .find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false, context.block)));
@@ -289,8 +320,15 @@ fn smallest_change<'c>(old: &str, new: &'c str) -> (Range<usize>, &'c str) {
 /// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
 /// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
 pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 5] =
-        [order::list_word_second, order::figure_first, unit::joined_word, small_words::per_word, time::in_words];
+    const RULES: [SlipRule; 7] = [
+        spoken_lines::lost_of_made,
+        order::list_word_second,
+        order::figure_first,
+        unit::joined_word,
+        small_words::per_word,
+        time::in_words,
+        remark::remark,
+    ];
     let context = LineContext { column_one: false, block: Some(block) };
     let typed = Typed::of(sources.text(line), context, None);
     let slip = RULES.iter().find_map(|rule| rule(&typed))?;

@@ -55,6 +55,11 @@ pub(crate) fn begins_unknown_block(text: &str) -> bool {
         return false;
     }
     let (second, third) = (words.next().unwrap_or(""), words.next().unwrap_or(""));
+    // `threw away 1.2 bf maple 2026-03-01`: another word for a verb, and the day at the end.
+    let dated = || text.split(is_gap).any(|word| read_date(word).is_ok());
+    if known_head(text).is_none() && other_verb_of(text).is_some() && dated() {
+        return true;
+    }
     // `threw away 2026-03-01`: the day of a verb of two words.
     looks_like_date(second) || is_name(second) && (third.starts_with(is_quote) || read_date(third).is_ok())
 }

@@ -48,12 +48,20 @@ pub(crate) fn same_place(span: Span, place: &str) -> Diagnostic {
 /// How many days after the book's first one a day is likely that was typed with the last year's number.
 const HALF_A_YEAR: i64 = 183;
 
-pub(crate) fn before_the_book(span: Span, began: NaiveDate, opened: Span, meant: Option<NaiveDate>) -> Diagnostic {
+/// How many days before the book's first one a day is likely its own first.
+const SOME_DAYS: i64 = 45;
+
+/// `opened` is the day of the book's first `opened` and its place, `meant` the same day a year later where it is in the book.
+pub(crate) fn before_the_book(span: Span, written: NaiveDate, opened: (NaiveDate, Span), meant: Option<NaiveDate>) -> Diagnostic {
+    let (began, place) = opened;
     let told = Diagnostic::new(code::BEFORE_THE_BOOK, span, format!("this is before the book began on {began}"))
-        .also(opened, "opened here");
+        .also(place, "opened here");
     // A day just before the first is no slip of the year.
     match meant.filter(|day| day.signed_duration_since(began).num_days() < HALF_A_YEAR) {
         Some(day) => told.fix("take the year that is meant", span, day.to_string()),
+        None if began.signed_duration_since(written).num_days() <= SOME_DAYS => told
+            .note("goods that were there before are part of `opened`; a bill that was paid before belongs in the books of that time")
+            .fix("where the shop began on that day, open the book on it", place, written.to_string()),
         None => told.note("what was there before is part of `opened`"),
     }
 }

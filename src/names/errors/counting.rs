@@ -49,6 +49,9 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
         if let Some(told) = name_of_two_words(lookup, item, wanted, unit) {
             return told;
         }
+        if let Some(told) = bill_as_a_thing(lookup, item, unit) {
+            return told;
+        }
     } else if is_bare(&item.amount) {
         if SUM_WORDS.contains(&name.as_ref()) {
             return word_first(item.amount.span.to(item.name), &name, &number_text(lookup, &item.amount));
@@ -57,7 +60,40 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
             return unit_without_thing(lookup, item, &name);
         }
     }
+    if let Some(told) = price_in_the_name(lookup, item, wanted) {
+        return told;
+    }
     looking_up::not_found(lookup, item.name, wanted, None)
+}
+
+/// `60 booth fee` among the goods of a sale: a bill, and no thing.
+fn bill_as_a_thing(lookup: &Lookup<'_>, item: &Item, unit: Span) -> Option<Diagnostic> {
+    const BILLS: [&str; 6] = ["fee", "fees", "rent", "rental", "insurance", "parking"];
+    if !BILLS.contains(&lookup.text(item.name).as_ref()) || Unit::parse(&lookup.unit_words(unit)).is_some() {
+        return None;
+    }
+    let name = lookup.text(unit.to(item.name)).split_whitespace().collect::<Vec<_>>().join("-");
+    let told = Diagnostic::new(UNKNOWN_NAME, unit.to(item.name), format!("`{name}` is no thing that is counted"));
+    Some(told.note(format!(
+        "if that is money, `{} for {name}`: {}",
+        number_text(lookup, &item.amount),
+        looking_up::MONEY_IS_PAID
+    )))
+}
+
+/// `0.5 sheet plywood-20`: a price that is joined to the name.
+fn price_in_the_name(lookup: &Lookup<'_>, item: &Item, wanted: &[DefinitionWord]) -> Option<Diagnostic> {
+    let text = lookup.sources.text(item.name);
+    let (name, price) = text.rsplit_once('-')?;
+    let is_price = price.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.') && !price.is_empty();
+    let length = u32::try_from(name.len()).ok()?;
+    let span = Span::new(item.name.start, item.name.start.saturating_add(length));
+    if !is_price || lookup.quiet_find(span, wanted, Some(item.amount.value)).is_err() {
+        return None;
+    }
+    let told = Diagnostic::new(UNKNOWN_NAME, item.name, format!("`{text}` is not defined; `{name}` is"));
+    let told = told.fix(format!("if {price} is the money for the whole line"), item.name, format!("{name} for {price}"));
+    Some(told.fix(format!("if {price} is the price of one"), item.name, format!("{name} at {price}")))
 }
 
 /// `2 pull carts`: the first word of a name where its unit stands.

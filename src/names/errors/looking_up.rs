@@ -10,7 +10,7 @@ use crate::names::errors::{UNKNOWN_NAME, WRONG_KIND, offer_near};
 use crate::names::kinds::{a, any_of, kind_of, named_of, names_of, word_of};
 use crate::names::{Known, Lookup};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{DefinitionWord, Verb};
+use crate::syntax::{DefinitionWord, FREIGHT_BACK, Verb};
 
 /// How many names are offered of which one is a part of the other.
 const MOST_WITHIN: usize = 3;
@@ -101,6 +101,9 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
         [DefinitionWord::Income] if line.verb == Some(Verb::Sold) => told
             .note(format!("a cost is paid in an entry of its own, `{} for {text}`: {MONEY_IS_PAID}", line.first))
             .note(format!("if it is income beside the goods, define it: {}", example(DefinitionWord::Income, &text))),
+        [DefinitionWord::Income] if is_freight(&text) || matches!(text.as_ref(), "refund" | "rebate" | "credit") => told
+            .note("what a supplier gives back is no income: `credited 2026-02-15 by NAME`, and below it `8.00 off red-oak`")
+            .note(FREIGHT_BACK),
         [DefinitionWord::Income] => told
             .note(FOR_A_SALE)
             .note(format!("any other income is defined in any file: {}", example(DefinitionWord::Income, &text))),
@@ -113,6 +116,7 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
             example(DefinitionWord::Expense, &text)
         )),
         [only] => told.note(format!("define it in any file: {}", example(*only, &text))),
+        [DefinitionWord::Material, ..] if line.verb == Some(Verb::Credited) && is_freight(&text) => told.note(FREIGHT_BACK),
         [DefinitionWord::Material, ..] => {
             let unit = line.unit.map_or("ea", |unit| unit.as_str());
             let told = told.note(format!(
@@ -134,6 +138,11 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     };
     let meant = if near.is_empty() { names_within(&text, candidates()) } else { near };
     offer_near(told, name, meant)
+}
+
+/// Whether a word is one for what brings goods to the shop.
+fn is_freight(word: &str) -> bool {
+    matches!(word, "freight" | "shipping" | "delivery" | "carriage" | "postage")
 }
 
 /// A name that is known, but as another kind than belongs there.

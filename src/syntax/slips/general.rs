@@ -43,6 +43,11 @@ const OTHER: [(&str, &[&str]); 25] = [
     ("aims at", &["aims", "aim", "goal", "target"]),
 ];
 
+/// Whether a word is typed for the word of a line.
+pub(super) fn is_for_a_line(word: &str) -> bool {
+    OTHER.iter().any(|(_, others)| others.iter().any(|other| word.eq_ignore_ascii_case(other)))
+}
+
 /// The rows that may stand in the block of a line.
 fn rows_here(typed: &Typed<'_>) -> Vec<&'static LineRow> {
     let here = |row: &&LineRow| match typed.context.block {

@@ -1,8 +1,9 @@
 //! Slips of heads whose first word is known: the date, the words before the parts, the title.
 
+use super::money::SIGNS;
 use super::on_one_line::{change_in_head, item_in_head, sum_before_party, sum_in_head, sum_last, thing_in_head};
 use super::slip::{Slip, SlipRule};
-use super::typed::{Typed, Word, is_name};
+use super::typed::{Typed, Word, is_name, is_number};
 use crate::diagnostics::edits;
 use crate::syntax::errors::STRAY_DETAIL;
 use crate::syntax::placement_heads::{head_row, head_words};
@@ -194,13 +195,24 @@ fn date_missing(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let word = typed.word(0);
+    // `DATE` as a correction left it to the reader.
+    if second.text == "DATE" {
+        let slip = Slip::new(HEAD_DATE, second.start..second.end(), "which day? a date stands in place of `DATE`");
+        let slip = slip.note("a date is written year-month-day, like `2026-03-02`");
+        return Some(match typed.near_date {
+            Some(near) => slip.fix("the day of the entry beside it, if that is it", typed.with(1..2, &near.to_string())),
+            None => slip,
+        });
+    }
     let slip = Slip::new(HEAD_DATE, word.start..word.end(), format!("which day? a date follows `{}`", word.text));
     let rest = typed.slice(1..typed.words.len());
     Some(match typed.near_date {
         Some(near) => {
             slip.fix("the day of the entry beside it, if that is it", format!("{} {near} {rest}", word.text).trim().to_owned())
         }
-        None => slip.note("a date is written year-month-day, like `2026-03-02`"),
+        None => slip
+            .note("a date is written year-month-day, like `2026-03-02`")
+            .fix("with its day", format!("{} DATE {rest}", word.text).trim().to_owned()),
     })
 }
 
@@ -292,7 +304,7 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
         let at = before + 1;
         let end = (at..typed.words.len()).find(|end| ends(typed.word(*end))).unwrap_or(typed.words.len());
         // A number is no part of a name: it is a sum or a count, and a text would swallow it.
-        (begins && end >= at + 2 && !(at..end).any(|at| typed.word(at).is_number())).then_some((at, end))
+        (begins && end >= at + 2 && !(at..end).any(|at| is_number(typed.word(at).text.trim_matches(SIGNS)))).then_some((at, end))
     })?;
     let name = typed.slice(at..end);
     let word = typed.word(at - 1).text;

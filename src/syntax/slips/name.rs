@@ -122,6 +122,13 @@ fn in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     })?;
     let word = typed.word(at);
     let inner = word.text.trim_matches(super::typed::is_quote);
+    if typed.word(at - 1).is_one_of(&["lot", "batch"]) {
+        let code = inner.split_whitespace().collect::<Vec<_>>().join("-");
+        let right = format!("{} {code}", typed.word(at - 1).text);
+        let slip =
+            Slip::new(NAME_SPELLING, word.start..word.end(), format!("a code stands without quotes and is one word: `{right}`"));
+        return Some(slip.fix("write it so", typed.with(at..at + 1, &code)).sure_if(code == inner));
+    }
     let name = if is_name(inner) && !is_reserved(inner) { Some(inner.to_owned()) } else { corrected_name(inner) }?;
     let slip =
         Slip::new(NAME_SPELLING, word.start..word.end(), format!("a name stands without quotes and is one word: `{name}`"));

@@ -34,7 +34,16 @@ pub(super) fn sum_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(OWN_LINE, sum.start..typed.text.len(), "the sum goes on a line of its own, indented");
     let asked = "what the sum was for follows `for`: the name of an expense, an income or a tool";
     let slip = if purpose.starts_with("NAME") { slip.note(asked) } else { slip };
-    Some(slip.fix("begin a line with it", format!("{head}\n{} for {purpose}", sum.text)))
+    let slip = slip.fix("begin a line with it", format!("{head}\n{} for {purpose}", sum.text));
+    // `paid 2026-02-28 to electricity 48.20`
+    let party = typed.word(first);
+    Some(match purpose == "NAME" && verb == Verb::Paid && at == first + 1 && party.is_name() {
+        true => {
+            let line = format!("{} to NAME\n{} for {}", typed.slice(0..2), sum.text, party.text);
+            slip.fix(format!("if `{}` is what it was for", party.text), line)
+        }
+        false => slip,
+    })
 }
 
 /// `received 2026-03-15 $35 commission from tool company`, `paid 2026-03-05 85.00 for booth-fee to county-fair`

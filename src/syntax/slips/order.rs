@@ -211,7 +211,10 @@ fn comma_within(typed: &Typed<'_>) -> Option<Slip> {
         let unit = before.is_some_and(|before| before.is_number() && !before.comma) && Unit::parse(word.text).is_some();
         let time = word.text.strip_suffix(['h', 'm']).is_some_and(is_number);
         let small = word.is_one_of(&["at", "for", "lot", "on", "by", "per", "share", "worth"]);
-        word.comma && at + 1 < typed.words.len() && (word.is_number() || unit || time || small)
+        // What is said of an item may stand behind a comma.
+        let said =
+            typed.word(at + 1).is_one_of(&["at", "for", "lot", "on", "by", "per", "share", "worth", "certificate", "counted"]);
+        word.comma && !said && at + 1 < typed.words.len() && (word.is_number() || unit || time || small)
     })?;
     let word = typed.word(at);
     let gap = word.end()..typed.word(at + 1).start;

@@ -13,10 +13,16 @@ pub(super) const RULES: &[SlipRule] = &[paid_later, remark];
 pub(super) const END_RULES: &[SlipRule] = &[rest_as_remark];
 
 /// Words with which a remark begins, and no name does.
-const REMARK_WORDS: [&str; 22] = [
+const REMARK_WORDS: [&str; 34] = [
     "because", "since", "it", "they", "that", "which", "was", "were", "had", "got", "when", "after", "broke", "cracked", "split",
-    "dropped", "damaged", "too", "not", "is", "has", "but",
+    "dropped", "damaged", "too", "not", "is", "has", "but", "mold", "mould", "moldy", "mouldy", "rot", "rotted", "rotten",
+    "warped", "burnt", "burned", "worm", "worms",
 ];
+
+/// Whether a remark begins with a word, as `2 stool split`.
+pub(crate) fn is_remark_word(word: &str) -> bool {
+    REMARK_WORDS.contains(&word)
+}
 
 /// How people say that a bill is paid later.
 const PAID_LATER: [&[&str]; 7] = [
@@ -48,14 +54,14 @@ fn paid_later(typed: &Typed<'_>) -> Option<Slip> {
 }
 
 /// `1 serving-board because it cracked`, `45m sanding the knots were hard`
-fn remark(typed: &Typed<'_>) -> Option<Slip> {
+pub(super) fn remark(typed: &Typed<'_>) -> Option<Slip> {
     let at = (2..typed.words.len()).find(|at| {
         let (word, before) = (typed.word(*at), typed.word(at - 1));
-        let named = before.is_name() && !is_unit(before.text) && !before.comma;
+        let named = before.is_name() && !is_unit(before.text);
         named && word.is_one_of(&REMARK_WORDS)
     })?;
     let rest = typed.words.get(at..)?;
-    let begins = typed.word(0).is_number() || time_at(typed, 0) > 0;
+    let begins = typed.word(0).is_number() || time_at(typed, 0) > 0 || typed.word(0).is("lost") && typed.word(1).is_number();
     if !typed.is_detail() || !begins || rest.iter().any(|word| word.quoted) {
         return None;
     }

@@ -3,6 +3,7 @@
 mod heads;
 mod items;
 mod lines;
+mod spoken;
 mod sums;
 mod times;
 
@@ -13,6 +14,7 @@ use crate::syntax::parse_lines;
 /// The head under which a detail is typed.
 #[derive(Clone, Copy)]
 enum Under {
+    Opened,
     Bought,
     Built,
     Finished,
@@ -30,10 +32,13 @@ enum Under {
     Nothing,
 }
 
-use Under::{Bought, Built, Channel, Counted, Finished, Helper, Material, Nothing, Paid, Product, Received, Shop, Sold, Worked};
+use Under::{
+    Bought, Built, Channel, Counted, Finished, Helper, Material, Nothing, Opened, Paid, Product, Received, Shop, Sold, Worked,
+};
 
 fn head(under: Under) -> &'static str {
     match under {
+        Opened => "opened 2026-01-02",
         Bought => "bought 2026-03-02 from ridgeline-lumber",
         Built => "built 2026-03-09 batch PC-014",
         Finished => "finished 2026-03-12 batch PC-014",

@@ -41,7 +41,7 @@ fn details_at_column_one_below_each_other_are_told_at_once() {
 
 #[test]
 fn a_detail_at_column_one_that_has_no_place_above_is_told_for_that_alone() {
-    for line in ["line toys", "pattern p", "gave 2 cart", "home", "kept 1 oak"] {
+    for line in ["line toys", "pattern p", "gave 2 cart", "home", "aims at 2 cart"] {
         let text = format!("bought 2026-03-09\n{line}\n    1 oak for 5.00\n");
         let book = read(&text);
         assert_eq!(codes(&book), [0_u16; 0], "{line}");

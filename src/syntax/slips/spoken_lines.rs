@@ -1,0 +1,217 @@
+//! Slips of lines that are written as they are spoken: `12 bf cherry that cost 84`, `1 stool 85 cash`, `60 booth fee`.
+
+use super::money::SIGNS;
+use super::slip::{Slip, SlipRule};
+use super::typed::{Typed, Word, is_digits, is_name, is_number};
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::{NUMBER_SPELLING, OWN_LINE, PRICE_WORDS, SUM_WITHOUT_FOR};
+use crate::units::Currency;
+
+pub(super) const RULES: &[SlipRule] =
+    &[that_cost, price_and_how_paid, price_in_between, fee_as_a_thing, number_in_words, lost_of_made];
+
+/// A sum as it may be typed, without the sign of a currency.
+fn sum_of<'t>(word: Word<'t>) -> Option<&'t str> {
+    let bare = word.text.trim_matches(SIGNS);
+    (!word.quoted && is_number(bare)).then_some(bare)
+}
+
+/// Whether a line is an item of goods that has a price.
+fn is_priced(typed: &Typed<'_>) -> bool {
+    let verb = matches!(typed.verb(), Some(Verb::Bought | Verb::Opened | Verb::Sold | Verb::Contributed | Verb::Swapped));
+    let first = typed.word(0);
+    typed.is_detail() && verb && (first.is_number() || first.is_fraction())
+}
+
+/// How many words at the end say what money it is (`dollars`) or that it was all of it.
+fn words_behind(typed: &Typed<'_>) -> usize {
+    let last = typed.word(typed.words.len().saturating_sub(1));
+    let currency = last.is_one_of(&["dollar", "dollars", "euro", "euros", "bucks"]) || Currency::parse(last.text).is_some();
+    let all =
+        last.is_one_of(&["total", "altogether"]) || last.is("all") && typed.word(typed.words.len().saturating_sub(2)).is("in");
+    usize::from(currency || all) + usize::from(all && last.is("all"))
+}
+
+/// `12 bf cherry that cost $84`, `12 bf cherry, cost 7 each`, `worth 84` in `opened`
+fn that_cost(typed: &Typed<'_>) -> Option<Slip> {
+    const COST: [&str; 9] = ["cost", "costs", "costing", "costed", "worth", "valued", "priced", "sold", "paid"];
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&COST))?;
+    let small =
+        |word: Word<'_>| word.is_one_of(&["that", "which", "it", "they", "was", "were", "has", "had", "have", "each", "I", "me"]);
+    let mut start = at;
+    while start > 2 && small(typed.word(start - 1)) {
+        start -= 1;
+    }
+    let mut sum = at + 1;
+    while typed.word(sum).is_one_of(&["me", "us", "at", "for", "about"]) {
+        sum += 1;
+    }
+    let end = typed.words.len() - words_behind(typed);
+    let each = typed.word(sum + 1).is_one_of(&["each", "apiece", "ea"]) && end == sum + 2;
+    let figures = sum_of(typed.word(sum)).filter(|_| is_priced(typed) && (end == sum + 1 || each))?;
+    // `worth` is said of what is contributed.
+    if typed.verb() == Some(Verb::Contributed) && typed.word(at).is("worth") && start == at {
+        return None;
+    }
+    let word = if each || typed.word(sum - 1).is("at") { "at" } else { "for" };
+    let right = format!("{word} {figures}");
+    let message = format!("the money for the whole line is said with `for`, the price of one with `at`: `{right}`");
+    let slip = Slip::new(PRICE_WORDS, typed.range(start..typed.words.len()), message);
+    let before = typed.text.get(..typed.word(start - 1).end())?;
+    Some(slip.fix("write it so", format!("{before} {right}")))
+}
+
+/// `1 stool $85 cash`, `2 stool at 85, card`: how it was paid behind the price
+fn price_and_how_paid(typed: &Typed<'_>) -> Option<Slip> {
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 3)?;
+    let how = ["cash", "card", "check"].into_iter().find(|how| typed.word(last).is(how));
+    let how = how.or_else(|| typed.word(last).is("cheque").then_some("check"))?;
+    let dropped = usize::from(typed.word(last - 1).is_one_of(&["in", "by", "with", "as"]));
+    let at = last.checked_sub(1 + dropped)?;
+    let figures = sum_of(typed.word(at)).filter(|_| is_priced(typed) && typed.verb() == Some(Verb::Sold) && at >= 2)?;
+    let word = typed.word(at - 1);
+    let said = word.is_one_of(&["at", "for"]);
+    let item = typed.slice(0..if said { at - 1 } else { at }).trim_end_matches([',', ' ']);
+    let count = typed.word(0).text;
+    let whole = |word: &str| match word {
+        "at" if count != "1" => whole_sum(count, figures),
+        _ => Some(figures.to_owned()),
+    };
+    let slip = Slip::new(
+        OWN_LINE,
+        typed.range(last - dropped..last + 1),
+        format!("how much came as {how} is a line of its own: `{how} {figures}`"),
+    );
+    let line = |word: &str| Some(format!("{item} {word} {figures}\n{how} {}", whole(word)?));
+    match () {
+        () if said => Some(slip.fix("begin a line with it", line(if word.is("at") { "at" } else { "for" })?)),
+        () if count == "1" => Some(slip.fix("begin a line with it", line("for")?)),
+        () => {
+            let slip = slip.fix("the money for the whole line", line("for")?);
+            Some(match line("at") {
+                Some(at) => slip.fix("the price of one", at),
+                None => slip,
+            })
+        }
+    }
+}
+
+/// A count times a price, of up to two decimals; `None` where that is no short sum.
+fn whole_sum(count: &str, price: &str) -> Option<String> {
+    let (whole, part) = price.split_once('.').unwrap_or((price, ""));
+    let cents = format!("{whole}{part:0<2}").parse::<u64>().ok().filter(|_| is_digits(count) && part.len() <= 2)?;
+    let sum = cents.checked_mul(count.parse::<u64>().ok()?)?;
+    Some(format!("{}.{:02}", sum / 100, sum % 100))
+}
+
+/// `2 bf cherry 25.00, lot CON`, `2 bf cherry 25.00 lot CON`: a sum in the middle, without `at` or `for`
+fn price_in_between(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len().saturating_sub(1)).find(|at| {
+        let (before, word) = (typed.word(at - 1), typed.word(*at));
+        sum_of(word).is_some()
+            && before.is_name()
+            && !before.comma
+            && typed.word(at + 1).is_one_of(&["lot", "certificate", "counted"])
+    })?;
+    let word = typed.word(at);
+    let figures = sum_of(word).filter(|_| is_priced(typed) && is_name(typed.word(at - 1).text))?;
+    if typed.word(0).text == "1" {
+        let slip = Slip::new(PRICE_WORDS, word.start..word.end(), format!("a word is missing before the money: `for {figures}`"));
+        return Some(slip.fix("write it so", typed.with(at..at + 1, &format!("for {figures}"))));
+    }
+    let slip = Slip::new(PRICE_WORDS, word.start..word.end(), format!("is {figures} the price of one, or for the whole line?"));
+    let slip = slip.fix("the price of one", typed.with(at..at + 1, &format!("at {figures}")));
+    Some(slip.fix("the money for the whole line", typed.with(at..at + 1, &format!("for {figures}"))))
+}
+
+/// `60 booth fee`, `booth fee 60`: a bill as an item, in a sale or in `paid`
+pub(super) fn fee_as_a_thing(typed: &Typed<'_>) -> Option<Slip> {
+    const BILLS: [&str; 8] = ["fee", "fees", "rent", "rental", "insurance", "parking", "dues", "subscription"];
+    let length = typed.words.len();
+    let first = sum_of(typed.word(0));
+    let (sum, names) = match first {
+        Some(sum) => (sum, 1..length),
+        None => (sum_of(typed.word(length.checked_sub(1)?))?, 0..length - 1),
+    };
+    let plain = |at: usize| typed.word(at).is_name() && !typed.word(at).comma;
+    let named = names.len() <= 3 && !names.is_empty() && names.clone().all(plain);
+    let name = typed.slice(names.clone()).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+    if !typed.is_detail() || !named || !is_name(&name) || !typed.word(names.end - 1).is_one_of(&BILLS) {
+        return None;
+    }
+    match typed.verb() {
+        Some(Verb::Paid | Verb::Bought) => {
+            let right = format!("{sum} for {name}");
+            let message = format!("an amount of money stands before `for`: `{right}`");
+            Some(Slip::new(SUM_WITHOUT_FOR, 0..typed.text.len(), message).fix("write it so", right))
+        }
+        // The fee of a sale has a line of its own.
+        Some(Verb::Sold) if !name.starts_with("fee") && names.len() > 1 => {
+            let day = typed.near_date.map_or_else(|| "DATE".to_owned(), |near| near.to_string());
+            let message = format!("what was paid for `{name}` is an entry of its own, and no line of the sale");
+            let slip = Slip::new(OWN_LINE, 0..typed.text.len(), message);
+            Some(slip.note(format!("take this line out, and below the sale write `paid {day} to NAME`, and indented under that `{sum} for {name} on CHANNEL`")))
+        }
+        _ => None,
+    }
+}
+
+/// `lost one stool`, `a sheet plywood for 62`, `made four step-stool`
+fn number_in_words(typed: &Typed<'_>) -> Option<Slip> {
+    const NUMBERS: [&str; 12] =
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    let listed = typed.word(0).is_one_of(&["used", "made", "lost", "kept", "needs", "gave", "got"]);
+    let begins = usize::from(listed);
+    let goods = listed
+        || matches!(
+            typed.verb(),
+            Some(
+                Verb::Bought
+                    | Verb::Opened
+                    | Verb::Sold
+                    | Verb::Sent
+                    | Verb::BroughtBack
+                    | Verb::Returned
+                    | Verb::Counted
+                    | Verb::TookHome
+                    | Verb::Gave
+                    | Verb::Scrapped
+                    | Verb::UsedUp
+                    | Verb::Found
+                    | Verb::Contributed
+            )
+        );
+    let begins_item = |at: usize| at == begins || at > begins && typed.word(at - 1).comma;
+    let (at, figure) = (begins..typed.words.len()).filter(|at| begins_item(*at)).find_map(|at| {
+        let word = typed.word(at);
+        let number = NUMBERS.iter().position(|number| word.is(number)).map(|place| place + 1);
+        let article = word.is_one_of(&["a", "an"]).then_some(1);
+        let next = typed.word(at + 1);
+        let part = next.is_one_of(&["half", "quarter", "few", "couple", "dozen", "pair", "bit", "little"]);
+        number.or(article).filter(|_| next.is_name() && !part).map(|figure| (at, figure.to_string()))
+    })?;
+    if !typed.is_detail() || !goods {
+        return None;
+    }
+    let message = format!("a count is written in figures: `{figure} {}`", typed.word(at + 1).text);
+    let slip = Slip::new(NUMBER_SPELLING, typed.range(at..at + 1), message);
+    Some(slip.fix("write the number", typed.with(at..at + 1, &figure)))
+}
+
+/// `made 4 step-stool, 1 lost`: what was lost has a line of its own
+pub(super) fn lost_of_made(typed: &Typed<'_>) -> Option<Slip> {
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4)?;
+    let spoiled = ["lost", "broken", "split", "cracked", "ruined", "spoiled", "scrapped"];
+    let (count, word) = (typed.word(last - 1), typed.word(last));
+    let thing = typed.word(2);
+    if !typed.is_detail() || !typed.word(0).is("made") || !word.is_one_of(&spoiled) || !is_digits(count.text) || !thing.is_name()
+    {
+        return None;
+    }
+    let made = typed.slice(0..last - 1).trim_end_matches([',', ' ']);
+    let made = made.strip_suffix(" and").or_else(|| made.strip_suffix(" but")).unwrap_or(made).trim_end_matches(',');
+    let lost = format!("lost {} {}", count.text, thing.text);
+    let slip = Slip::new(OWN_LINE, typed.range(last - 1..last + 1), format!("what was spoiled is a line of its own: `{lost}`"));
+    let slip = slip.note("`made` counts the good ones alone");
+    Some(slip.fix("begin a line with it", format!("{made}\n{lost}")))
+}

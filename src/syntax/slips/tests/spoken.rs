@@ -1,0 +1,115 @@
+//! Lines and heads that are written as they are spoken.
+
+use super::Under::{Bought, Built, Nothing, Opened, Paid, Received, Sold};
+use super::{check, told};
+use crate::syntax::slip_errors as code;
+
+#[test]
+fn a_bill_by_its_name_is_an_entry_of_its_own() {
+    check(&[
+        (Nothing, "rent 150", "paid 2026-03-01 to NAME | 150 for rent"),
+        (Nothing, "rent 2026-02-01 $150", "paid 2026-02-01 to NAME | 150 for rent"),
+        (Nothing, "rent $150 2026-02-01", "paid 2026-02-01 to NAME | 150 for rent"),
+        (Nothing, "booth fee 60", "paid 2026-03-01 to NAME | 60 for booth-fee"),
+        (Nothing, "paid 150", "paid 2026-03-01 to NAME | 150 for NAME"),
+        (Nothing, "paid 2026-02-01 rent 150", "paid 2026-02-01 to NAME | 150 for rent || paid 2026-02-01 to rent | 150 for NAME"),
+        (Nothing, "paid rent 150", "paid 2026-03-01 to NAME | 150 for rent || paid 2026-03-01 to rent | 150 for NAME"),
+        (
+            Nothing,
+            "spent 2026-02-01 shop rent 150",
+            "paid 2026-02-01 to NAME | 150 for shop-rent || paid 2026-02-01 to \"shop rent\" | 150 for NAME",
+        ),
+        (
+            Nothing,
+            "paid 2026-02-28 to electricity 48.20",
+            "paid 2026-02-28 to electricity | 48.20 for NAME || paid 2026-02-28 to NAME | 48.20 for electricity",
+        ),
+        (Paid, "booth fee 60", "60 for booth-fee"),
+        (Nothing, "Mill Lane gave back $8 2026-03-02", ""),
+    ]);
+}
+
+#[test]
+fn what_happened_outside_a_batch_is_no_line_of_one() {
+    check(&[
+        (Nothing, "lost 1.2 bf maple mold", "scrapped 2026-03-01 | 1.2 bf maple \"mold\""),
+        (Nothing, "lost 2026-03-04 1.2 bf maple", "scrapped 2026-03-04 | 1.2 bf maple"),
+        (Nothing, "kept 2 bf maple offcut", "found 2026-03-01 | 2 bf maple-offcut"),
+        (Nothing, "made 3 step-stool", "built 2026-03-01 | made 3 step-stool"),
+        (Nothing, "used 3 bf maple", "built 2026-03-01 | used 3 bf maple || used-up 2026-03-01 | 3 bf maple"),
+        (Nothing, "took 3h sanding", "worked 2026-03-01 | 3h sanding"),
+        (Nothing, "threw away 1.2 bf maple mold on 2026-03-04", "scrapped 2026-03-04 | 1.2 bf maple \"mold\""),
+        (Built, "lost one stool", "lost 1 stool"),
+        (Built, "lost 1 stool, split", "lost 1 stool \"split\""),
+    ]);
+}
+
+#[test]
+fn a_bad_line_at_column_one_is_told_once_with_its_line_indented() {
+    let (found, lines) = told(Bought, "x\n1 pull-cart at 20% off");
+    assert_eq!((found.len(), lines), (2, Vec::<String>::new()), "{found:?}");
+    let (found, lines) = told(Sold, "2 pull-cart\npaid by card");
+    let notes: Vec<_> = found.iter().flat_map(|one| &one.notes).filter(|note| note.contains("indented")).collect();
+    assert_eq!((found.len(), notes.len()), (1, 0), "{found:?}");
+    assert_eq!(lines, ["paid"]);
+    let (found, lines) = told(Bought, "2 pull-cart at 42.00\n12 board feet red-oak @ 5.90");
+    assert_eq!((found.len(), lines.as_slice()), (1, ["12 bf red-oak at 5.90".to_owned()].as_slice()), "{found:?}");
+}
+
+#[test]
+fn money_of_an_item_is_said_as_people_say_it() {
+    check(&[
+        (Opened, "12 board feet cherry that cost $84", "12 bf cherry for 84"),
+        (Opened, "12 bf cherry cost 7 each", "12 bf cherry at 7"),
+        (Sold, "1 stool $85 cash", "1 stool for 85 | cash 85"),
+        (Sold, "2 stool at 85, card", "2 stool at 85 | card 170.00"),
+        (Sold, "2 stool 85 cash", "2 stool for 85 | cash 85 || 2 stool at 85 | cash 170.00"),
+        (Bought, "2 bf cherry 25.00, lot CON", "2 bf cherry at 25.00, lot CON || 2 bf cherry for 25.00, lot CON"),
+        (Bought, "2 bf cherry for 25.00, lot \"CON\"", "2 bf cherry for 25.00, lot CON"),
+    ]);
+}
+
+#[test]
+fn heads_as_they_are_spoken_are_taken_apart() {
+    check(&[
+        (
+            Nothing,
+            "returned 2026-02-20 puzzle from corner-gallery",
+            "brought-back 2026-02-20 from corner-gallery | 1 puzzle || returned 2026-02-20 via corner-gallery | 1 puzzle",
+        ),
+        (Nothing, "sold 2026-02-14 a stool via winter-fair", "sold 2026-02-14 via winter-fair | 1 stool"),
+        (Nothing, "sent 2026-01-20 to gallery on consignment, keeps 40%", "sent 2026-01-20 to gallery"),
+        (Nothing, "sent 2026-01-20 2 cart to gallery on consignment", "sent 2026-01-20 to gallery | 2 cart"),
+        (
+            Nothing,
+            "refund 2026-03-02 from Mill Lane $8 for delivery",
+            "credited 2026-03-02 by \"Mill Lane\" | 8 off NAME || returned 2026-03-02 order \"NAME\" | refunded 8",
+        ),
+        (
+            Nothing,
+            "received 2026-02-02 deposit 100 from Mrs. Dell",
+            "received 2026-02-02 from \"Mrs. Dell\" | 100 for order \"NAME\"",
+        ),
+        (
+            Nothing,
+            "received 2026-02-02 100 down from Mrs. Dell",
+            "received 2026-02-02 from \"Mrs. Dell\" | 100 for order \"NAME\"",
+        ),
+        (Nothing, "sold 2026-02-14 via \"Winter Fair\"", "sold 2026-02-14 via winter-fair"),
+        (Nothing, "built 2026-02-14 batch \"SS-2\"", "built 2026-02-14 batch SS-2"),
+        (
+            Nothing,
+            "sold half a sheet of plywood to a neighbour for $20",
+            "sold 2026-03-01 | 0.5 sheet plywood for 20 | to \"a neighbour\"",
+        ),
+        (Nothing, "sold 2026-02-14 1 stool at the winter fair for 85", "sold 2026-02-14 via winter-fair | 1 stool for 85"),
+        (Nothing, "bought Jan 5 2026 from Mill Lane Lumber", "bought 2026-01-05 from \"Mill Lane Lumber\""),
+        (Received, "deposit 100", "100 for order \"NAME\""),
+    ]);
+}
+
+#[test]
+fn a_day_that_was_left_to_the_reader_is_asked_for() {
+    let (found, lines) = told(Nothing, "scrapped DATE");
+    assert_eq!((found[0].code, lines.as_slice()), (code::HEAD_DATE, ["scrapped 2026-03-01".to_owned()].as_slice()));
+}
