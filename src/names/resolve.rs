@@ -139,13 +139,21 @@ fn link_names(
     }
 }
 
-/// Warns of things `as wear` that no step wears.
+/// Warns of things `as wear` that no step wears and no recipe needs.
 fn tell_unworn(book: &ResolvedBook, found: &mut Diagnostics) {
     let mut worn = vec![false; book.things.len()];
     for step in &book.steps {
         let lists = step.wears.changes().iter().map(|(_, list)| list);
         for wear in lists.chain([step.wears.first()]).flatten() {
             if let Some(worn) = worn.get_mut(wear.thing.index()) {
+                *worn = true;
+            }
+        }
+    }
+    for thing in &book.things {
+        let lists = thing.needs.changes().iter().map(|(_, list)| list);
+        for need in lists.chain([thing.needs.first()]).flatten() {
+            if let Some(worn) = worn.get_mut(need.thing.index()) {
                 *worn = true;
             }
         }

@@ -92,9 +92,9 @@ fn the_difference_is_shown_and_the_rest_is_told() {
     let shown =
         "--- book.kerf\n+++ book.kerf\n@@ -18 +18 @@\n-    20 bf red-oak at $5.90   # dry\n+    20 bf red-oak at 5.90   # dry\n";
     assert!(ran.out.starts_with(shown), "{}", ran.out);
-    // The line at column 1 had two: its time, and where it stood.
+    // The line at column 1 is told for its time alone, and its correction is indented.
     assert!(
-        ran.out.contains("@@ -21 +21 @@\n-took 1h48m cutting\n+    took 1h 48m cutting\nmended 3 mistakes in one file\n"),
+        ran.out.contains("@@ -21 +21 @@\n-took 1h48m cutting\n+    took 1h 48m cutting\nmended 2 mistakes in one file\n"),
         "{}",
         ran.out
     );

@@ -7,6 +7,7 @@
 //! it: then a file `found.txt` does, as `path:line: error[K198]`.
 
 mod all_at_once;
+mod as_spoken;
 mod cases;
 #[path = "../compiled/mod.rs"]
 mod compiled;

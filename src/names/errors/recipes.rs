@@ -48,7 +48,8 @@ pub(crate) fn wears_what_is_no_wear(worn: &Named, head: Span, item: Span) -> Dia
 pub(crate) fn worn_by_no_step(worn: &Named) -> Diagnostic {
     let name = &worn.name;
     Diagnostic::new(WORN_BY_NO_STEP, worn.span, format!("`{name}` is `as wear`, but no step wears it"))
-        .note(format!("a step's line says how fast: `wears 1 {name} per 40 min`; until then only `used` and `used-up` take it"))
+        .note(format!("a step's line says how fast: `wears 1 {name} per 40 min`, or a recipe for how many pieces: `needs 1 {name} per 200 ea`"))
+        .note("until then only `used` and `used-up` take it")
 }
 
 pub(crate) fn ring(things: &[Thing], ring: &Ring, day: Option<NaiveDate>) -> Diagnostic {

@@ -211,6 +211,8 @@ fn a_step_wears_things_by_the_time() {
         told("material disc \"D\"\n    measured in ea\n    as wear\n"),
         ["K902: `disc` is `as wear`, but no step wears it"]
     );
+    let needed = "material disc \"D\"\n    measured in ea\n    as wear\nproduct q \"Q\"\n    needs 1 disc per 200 ea\n";
+    assert_eq!(told(needed), [""; 0]);
 }
 
 #[test]

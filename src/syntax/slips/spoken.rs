@@ -110,7 +110,7 @@ fn bill_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let (name, payee) = (one_name(typed, words.clone()), party(typed, words.clone())?);
     let day = if dated { typed.word(1).text.to_owned() } else { near_day(typed) };
     let slip = Slip::new(OWN_LINE, typed.range(start..last + 1), "the sum goes on a line of its own, indented");
-    let slip = slip.note("who was paid follows `to`, what it was for follows `for`: the name of an expense or a tool");
+    let slip = slip.note("who was paid follows `to`, and what the sum was for follows `for`: the name of an expense or a tool");
     let slip = match name {
         Some(name) => slip.fix(format!("if `{name}` is what it was for"), format!("paid {day} to NAME\n{sum} for {name}")),
         None => slip,
