@@ -11,7 +11,8 @@ use crate::reports::{ChannelPrice, PlacesReport, PlanReport, PriceReport, TraceK
 /// The answer of the price report: what a piece costs, and where its price pays best.
 pub(crate) fn answer_price(report: &PriceReport, shown: Shown) -> Answer {
     let answer = Answer::new(&report.head.currency, shown);
-    let answer = answer.say(format!("One {} must bring you ", report.title)).money(&report.per_unit.paid);
+    let one = if report.expected { "None was finished yet; by its recipe and the last prices one" } else { "One" };
+    let answer = answer.say(format!("{one} {} must bring you ", report.title)).money(&report.per_unit.paid);
     let answer = if report.minutes_per_unit.is_some() {
         answer.say(" to cover what is laid out for it and ").money(&report.per_unit.full).say(" with your own time and overhead.")
     } else {

@@ -134,6 +134,8 @@ pub struct PriceReport {
     pub title: String,
     /// Whence its cost is taken, in words.
     pub cost_from: String,
+    /// Whether its cost is what a plan of one expects, by recipe and last prices, and not measured: none was finished yet.
+    pub expected: bool,
     /// Pieces over which it is taken.
     #[schemars(with = "QuantityText")]
     pub pieces: String,

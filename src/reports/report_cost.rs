@@ -120,15 +120,20 @@ pub(crate) fn price_text(book: &ResolvedBook, price: Decimal) -> String {
         .map_or_else(|| price.to_string(), |price| price.to_fixed_text(book.shop.currency.digits(), 6))
 }
 
-pub(crate) fn unit_costs(vector: &CostVector, quantity: Decimal) -> Option<PerUnit> {
-    let materials = vector.get(Component::Materials).checked_add(vector.get(Component::Freight))?;
+fn unit_costs(vector: &CostVector, quantity: Decimal) -> Option<PerUnit> {
+    unit_costs_of(&|component| vector.get(component), quantity)
+}
+
+/// What a unit costs, of the components of so many: each part by largest remainder of the whole, rounded to six digits.
+pub(crate) fn unit_costs_of(of: &dyn Fn(Component) -> Fixed6, quantity: Decimal) -> Option<PerUnit> {
+    let materials = of(Component::Materials).checked_add(of(Component::Freight))?;
     let parts = [
         materials,
-        vector.get(Component::Wear),
-        vector.get(Component::BoughtInTime),
-        vector.get(Component::Royalty),
-        vector.get(Component::OwnTime),
-        vector.get(Component::Overhead),
+        of(Component::Wear),
+        of(Component::BoughtInTime),
+        of(Component::Royalty),
+        of(Component::OwnTime),
+        of(Component::Overhead),
     ];
     let unit = per_unit(&parts, quantity)?;
     let paid = Fixed6::checked_sum(unit.iter().take(4).copied())?;

@@ -7,6 +7,7 @@ mod example_site;
 mod files;
 mod first_contact;
 mod fixing;
+mod never_built;
 mod preview;
 mod reports;
 mod running;

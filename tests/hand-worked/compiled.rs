@@ -9,7 +9,7 @@ use kerfbook::diagnostics::{Diagnostic, Severity};
 use kerfbook::events::EventLog;
 use kerfbook::names::ResolvedBook;
 use kerfbook::sources::{Loaded, SourceSet, exists_in_book};
-use kerfbook::year::Forms;
+use kerfbook::year::{Books, Forms};
 
 /// A compiled book.
 pub(crate) struct Compiled {
@@ -26,6 +26,11 @@ pub(crate) struct Compiled {
 }
 
 impl Compiled {
+    /// All of it, as reports take it.
+    pub(crate) fn books(&self) -> Books<'_> {
+        Books { sources: &self.sources, book: &self.book, log: &self.log, costed: &self.costed }
+    }
+
     /// Whether a mistake was found.
     pub(crate) fn has_mistakes(&self) -> bool {
         self.found.iter().any(|one| one.severity == Severity::Error)

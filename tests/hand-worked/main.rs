@@ -31,6 +31,7 @@ mod plans;
 mod plans_of_open_batches;
 mod prepaid;
 mod prices;
+mod prices_expected;
 mod questions;
 mod returns;
 mod row_case;

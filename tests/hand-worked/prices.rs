@@ -80,7 +80,7 @@ fn compiled(entries: &str) -> Compiled {
 fn priced(compiled: &Compiled, wanted: Wanted) -> Result<PriceReport, PriceFault> {
     let product = compiled.book.things.iter().position(|thing| thing.named.name == "car").expect("defined");
     let product = kerfbook::names::ThingId(u32::try_from(product).expect("few"));
-    report_price(&compiled.book, &compiled.log, &compiled.costed, product, Period::default(), wanted)
+    report_price(compiled.books(), product, Period::default(), wanted)
 }
 
 fn money(text: &str) -> Fixed6 {
@@ -244,7 +244,7 @@ fn where_hours_are_unknown_only_what_was_laid_out_can_be_covered() {
 }
 
 #[test]
-fn what_was_never_made_has_no_price() {
+fn what_was_never_made_and_has_no_recipe_has_no_price() {
     let text = SHOP.split("built 2026-01-10").next().expect("the shop").to_owned();
     let compiled = compile_texts(&[("book.kerf", &text)]);
     assert_eq!(priced(&compiled, Wanted::default()), Err(PriceFault::NeverMade));

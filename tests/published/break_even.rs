@@ -7,6 +7,7 @@
 use kerfbook::names::ThingId;
 use kerfbook::reports::{ChannelPrice, Period, Wanted, report_price};
 use kerfbook::units::Fixed6;
+use kerfbook::year::Books;
 
 use crate::compiled::compile_whole;
 
@@ -30,8 +31,9 @@ bought 2026-01-02
     ));
     let piece = book.book.things.iter().position(|thing| thing.named.name == "piece").expect("defined");
     let piece = ThingId(u32::try_from(piece).expect("few"));
+    let books = Books { sources: &book.sources, book: &book.book, log: &book.log, costed: &book.costed };
     let wanted = Wanted { fixed: Some((money(fixed), Fixed6::ZERO)), ..Wanted::default() };
-    let report = report_price(&book.book, &book.log, &book.costed, piece, Period::default(), wanted).expect("a report");
+    let report = report_price(books, piece, Period::default(), wanted).expect("a report");
     let [channel] = report.channels.as_slice() else { panic!("one channel") };
     channel.clone()
 }

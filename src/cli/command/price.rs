@@ -6,7 +6,6 @@ use super::show::show;
 use super::{Done, compile};
 use crate::cli::args::PriceArgs;
 use crate::cli::asked_name::thing_asked;
-use crate::cli::compile::Compiled;
 use crate::cli::faults::{says_nothing_of, too_large};
 use crate::cli::options::period;
 use crate::cli::outcome::Outcome;
@@ -31,17 +30,10 @@ pub(super) fn run(args: &PriceArgs, streams: &Streams) -> Done {
     // A material that is made or sold counts too.
     let product =
         thing_asked(&book.compiled.book, &name, "product", |kind| kind == ThingKind::Product).map_err(Outcome::refused)?;
-    let Compiled { book: resolved, log, costed, .. } = &book.compiled;
-    let report = report_price(resolved, log, costed, product, days, wanted).map_err(|fault| match fault {
+    let compiled = &book.compiled;
+    let report = report_price(compiled.books(), product, days, wanted).map_err(|fault| match fault {
         PriceFault::TooLarge => too_large(),
-        PriceFault::NeverMade => {
-            let has_recipe = costed.until.is_some_and(|day| !resolved.thing(product).needs.on(day).is_empty());
-            let plan = match has_recipe {
-                true => format!("; `kerfbook plan 1 {name}` tells what one would cost by its recipe"),
-                false => format!("; say what goes into it with `needs` in its definition, and `kerfbook plan 1 {name}` tells what one would cost"),
-            };
-            Outcome::refused(format!("nothing says what a `{name}` costs: none was finished in those days, and none is on hand{plan}"))
-        }
+        fault => Outcome::refused(fault.says(&compiled.book, product)),
     })?;
     show(&report, &book, &args.show, streams, text_price, Pages::render_price)
 }

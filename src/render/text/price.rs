@@ -13,7 +13,10 @@ use crate::reports::{ChannelPrice, PriceEarns, PriceReport};
 pub fn text_price(report: &PriceReport, look: Look) -> String {
     let answer = answer_price(report, Shown::Terminal);
     let mut sheet = Sheet::open(look, Question::Price.asked(), &report.head, &answer);
-    sheet.paragraph(&format!("One costs, over {} ({}):", pieces_of(&report.pieces), report.cost_from));
+    sheet.paragraph(&match report.expected {
+        true => format!("One costs, {}:", report.cost_from),
+        false => format!("One costs, over {} ({}):", pieces_of(&report.pieces), report.cost_from),
+    });
     sheet.table("What one costs", cost(report));
     sheet.table("What it must fetch, at least, to cover", floors(report));
     sheet.table("What its price earns now", earns(report));

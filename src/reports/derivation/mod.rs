@@ -51,6 +51,7 @@ use rust_decimal::Decimal;
 use crate::costing::Trace;
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::reports::period::quantity_text;
+use crate::reports::planning::Planned;
 use crate::reports::{
     AskFault, CostPart, FigureName, FigureNames, OrderPart, PaperPart, PatternFigure, PaysColumn, PaysFigure, PlaceFigure,
     PlaceOf, PlacePart, PriceColumn, PriceFigure, PriceOf, ScheduleFigure, SlowFigure, SlowPart, WhyMeasure, WhyReport, WhyRule,
@@ -161,6 +162,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         finishes: BTreeSet::new(),
         benches: BTreeMap::new(),
         pools: BTreeMap::new(),
+        plan: None,
     };
     let tax_year = |year| of.years.iter().find(|one| one.year == year);
     let (answer, steps) = match figure {
@@ -198,7 +200,10 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         FigureName::Slow(SlowFigure::Thing(_, part)) if part != SlowPart::SlowPaid => WhyMeasure::Units,
         _ => shown.measure(),
     };
-    let with = Writing { names: &of.names, lines: &of.lines, sources: of.books.sources, shown, measure };
+    // A price of what was never finished is told by a plan of one, whose figures have the names of that plan.
+    let with_plan = telling.plan.take().map(|planned| of.names.with_plan(planned));
+    let with =
+        Writing { names: with_plan.as_ref().unwrap_or(&of.names), lines: &of.lines, sources: of.books.sources, shown, measure };
     let mut steps: Vec<_> = steps.into_iter().map(|step| step.write(&with)).collect();
     if let HowDeep::Levels(levels) = deep {
         cut(&mut steps, levels);
@@ -227,6 +232,8 @@ struct Telling<'d> {
     benches: BTreeMap<BatchId, usize>,
     /// How far each pool was derived.
     pools: BTreeMap<(ThingId, PlaceId), pools::PoolTold>,
+    /// The plan by which a price is told.
+    plan: Option<Planned<'d>>,
 }
 
 /// What was told of lots, benches and pools.

@@ -43,7 +43,24 @@ impl<'d> Telling<'d> {
         if !self.enters(&mut step, FigureName::Plan(PlanFigure::Cost(thing, self.part)), level) {
             return Some(step);
         }
-        for item in &expected.items {
+        self.tell_items(p, thing, step, level)
+    }
+
+    /// The same, told here even where derivations fold: what a price is asked back from.
+    pub(super) fn priced_cost(&mut self, p: &Planned<'d>, thing: ThingId, level: usize) -> Option<Step> {
+        let expected = p.costs.get(&thing)?;
+        let says = format!("{} as planned", self.amount_of(thing, expected.quantity));
+        let figure = FigureName::Plan(PlanFigure::Cost(thing, self.part));
+        let mut step = Step::nowhere(says, Sum::of_amounts(expected.cost)?, WhyRule::SumOf).named(figure);
+        if !self.told.insert(figure) {
+            step.rule = WhyRule::Above;
+            return Some(step);
+        }
+        self.tell_items(p, thing, step, level)
+    }
+
+    fn tell_items(&mut self, p: &Planned<'d>, thing: ThingId, mut step: Step, level: usize) -> Option<Step> {
+        for item in &p.costs.get(&thing)?.items {
             step.steps.push(self.cost_item(p, thing, item, level.saturating_add(1))?);
         }
         step.steps.retain(|step| !step.sum.is_nothing());

@@ -13,36 +13,32 @@ use super::{Step, Sum, Telling};
 use crate::costing::Account;
 use crate::names::{ChannelId, ChannelShare, FeeRule, Target, ThingId};
 use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
-use crate::reports::pricing::{Earned, PriceIndex, Priced, PricedProduct, Reckoned, terms_in_words, worth};
+use crate::reports::pricing::{Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
 use crate::reports::{CostPart, FigureName, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
 use crate::units::{Fixed6, part_of as part_of_quantity};
 
 /// A product, and a channel with all that was reckoned of it.
-struct Here<'h> {
+struct Here<'h, 'd> {
     thing: ThingId,
-    product: &'h PricedProduct<'h>,
+    product: &'h PricedProduct<'d>,
     channel: ChannelId,
-    priced: &'h Priced<'h>,
-    reckoned: &'h Reckoned<'h>,
+    priced: &'h Priced<'d>,
+    reckoned: &'h Reckoned<'d>,
 }
 
-impl Telling<'_> {
+impl<'d> Telling<'d> {
     /// A figure of a price.
     pub(super) fn price(&mut self, figure: PriceFigure) -> Option<(String, Vec<Step>)> {
         let books = self.of.books;
         let name = &books.book.thing(figure.thing).named.name;
         let wanted = self.of.names.price().filter(|_| figure.asked).map_or_else(Wanted::default, |(_, wanted)| wanted);
-        let index = PriceIndex::of(books.book, books.costed, Period::default())?;
+        let index = PriceIndex::of(books, Period::default())?;
         let product = match PricedProduct::of(&index, figure.thing, wanted) {
             Ok(product) => product,
             Err(PriceFault::TooLarge) => return None,
-            Err(PriceFault::NeverMade) => {
-                return Some((
-                    format!("Nothing says what a `{name}` costs: none was finished, and none is on hand."),
-                    Vec::new(),
-                ));
-            }
+            Err(fault) => return Some((as_sentence(&fault.says(books.book, figure.thing)), Vec::new())),
         };
+        self.plan = product.piece.planned().cloned();
         let (channel, column) = match figure.of {
             PriceOf::Piece(part) => {
                 let top = self.one_piece((figure.thing, &product), part, 0)?;
@@ -89,14 +85,19 @@ impl Telling<'_> {
     ) -> (String, Vec<Step>) {
         let name = &self.of.books.book.thing(thing).named.name;
         let from = &product.piece.from;
+        let costs = if product.piece.planned().is_some() { "is expected to cost" } else { "costs" };
         let answer = match part {
             None => format!(
-                "One {name} costs {} paid and {} full ({from}).",
+                "One {name} {costs} {} paid and {} full ({from}).",
                 unit_cost_text(top.sum.paid),
                 unit_cost_text(top.sum.full)
             ),
             Some(CostPart::Minutes) if product.one.hours.is_none() => {
-                return (format!("The minutes in a {name} are not known: some was there without its hours."), Vec::new());
+                let why = match product.piece.planned() {
+                    Some(_) => "its recipe says no time, or it takes what was there without its hours",
+                    None => "some was there without its hours",
+                };
+                return (format!("The minutes in a {name} are not known: {why}."), Vec::new());
             }
             Some(CostPart::Minutes) => {
                 format!("In one {name} are {} minutes of yours ({from}).", minutes_text(top.sum.parts.own_minutes()))
@@ -115,13 +116,13 @@ impl Telling<'_> {
     /// What a piece costs, or a part of it: the whole over the pieces, lot by lot.
     fn one_piece(
         &mut self,
-        (thing, product): (ThingId, &PricedProduct<'_>),
+        (thing, product): (ThingId, &PricedProduct<'d>),
         part: Option<CostPart>,
         level: usize,
     ) -> Option<Step> {
         let piece = &product.piece;
         let name = &self.of.books.book.thing(thing).named.name;
-        let whole = Sum::of(&piece.vector)?;
+        let whole = Sum::of_amounts(piece.cost)?;
         let words = part.map_or("cost", super::cost::words_of);
         let says = format!("{words} of one {name} ({})", piece.from);
         let mut step = Step::nowhere(says, each(whole, piece.pieces)?, WhyRule::PerUnit).showing(Shown::of_cost(part));
@@ -132,14 +133,15 @@ impl Telling<'_> {
         let (told, before) = (self.forget_told(), std::mem::replace(&mut self.part, part));
         let of = self.of;
         let below = level.saturating_add(2);
-        let all = match piece.finished {
-            Some(days) => {
+        let all = match &piece.whence {
+            Whence::Finished(days) => {
                 let mut made: Vec<_> = of.index.outputs(of.books.costed, thing).filter(|item| days.covers(item.date)).collect();
                 made.sort_by_key(|item| (item.date, item.event));
                 let (_, steps) = self.made(thing, made, below)?;
                 Step::sum_of(self.amount_of(thing, piece.pieces), steps)?
             }
-            None => self.stock_of(thing, None, below)?,
+            Whence::OnHand => self.stock_of(thing, None, below)?,
+            Whence::Expected(planned) => self.priced_cost(planned, thing, below)?,
         };
         self.part = before;
         self.remember_told(told);
@@ -154,7 +156,7 @@ impl Telling<'_> {
     }
 
     /// A figure of a channel; nothing inside where there is none. The outer `None` is overflow.
-    fn column_of_price(&mut self, here: &Here<'_>, column: PriceColumn, level: usize) -> Option<Option<Step>> {
+    fn column_of_price(&mut self, here: &Here<'_, 'd>, column: PriceColumn, level: usize) -> Option<Option<Step>> {
         let Some(mut step) = first_step(here, column)? else { return Some(None) };
         let figure = self.of_price(here.thing, PriceOf::Channel(here.channel, column));
         if !self.enters(&mut step, figure, level) {
@@ -231,7 +233,7 @@ impl Telling<'_> {
         Some(Some(step))
     }
 
-    fn columns(&mut self, here: &Here<'_>, columns: &[PriceColumn], level: usize) -> Option<Vec<Step>> {
+    fn columns(&mut self, here: &Here<'_, 'd>, columns: &[PriceColumn], level: usize) -> Option<Vec<Step>> {
         let mut steps = Vec::new();
         for column in columns {
             steps.extend(self.column_of_price(here, *column, level)?);
@@ -240,7 +242,7 @@ impl Telling<'_> {
     }
 
     /// What a least price has to bring in.
-    fn wanted(&mut self, here: &Here<'_>, column: PriceColumn, level: usize) -> Option<Step> {
+    fn wanted(&mut self, here: &Here<'_, 'd>, column: PriceColumn, level: usize) -> Option<Step> {
         let piece = (here.thing, here.product);
         match column {
             PriceColumn::LeastForFull | PriceColumn::LeastForMargin => self.one_piece(piece, Some(CostPart::Full), level),
@@ -270,7 +272,7 @@ impl Telling<'_> {
     }
 
     /// The price at which the fixed cost is met: the list price, else the last.
-    fn judged_price(&mut self, here: &Here<'_>, level: usize) -> Option<Step> {
+    fn judged_price(&mut self, here: &Here<'_, 'd>, level: usize) -> Option<Step> {
         match here.reckoned.list {
             Some(list) => Some(self.list_price(here.thing, list.price)),
             None => self.column_of_price(here, PriceColumn::LastPrice, level)?,
@@ -278,7 +280,7 @@ impl Telling<'_> {
     }
 
     /// Pieces that meet a fixed cost: that cost, and what a piece leaves for it; with the hours both at the wanted hour.
-    fn break_even(&mut self, here: &Here<'_>, with_hours: bool, level: usize) -> Option<Vec<Step>> {
+    fn break_even(&mut self, here: &Here<'_, 'd>, with_hours: bool, level: usize) -> Option<Vec<Step>> {
         let (money, minutes) = here.priced.asked.fixed?;
         let below = level.saturating_add(1);
         let margin = if here.reckoned.list.is_some() { PriceColumn::ListPaidMargin } else { PriceColumn::LastPaidMargin };
@@ -304,7 +306,7 @@ impl Telling<'_> {
     }
 
     /// What reaches the maker of a price: the price, less what the channel keeps of it and what it costs beside.
-    fn received(&mut self, here: &Here<'_>, price: Step, at: Earned, level: usize) -> Option<Vec<Step>> {
+    fn received(&mut self, here: &Here<'_, 'd>, price: Step, at: Earned, level: usize) -> Option<Vec<Step>> {
         let r = here.reckoned;
         let kept = at.price.checked_sub(at.receives)?.checked_sub(r.terms.for_a_piece())?;
         let words = terms_in_words(self.of.books.book, r.fees, r.share, r.tax_within);
@@ -319,7 +321,7 @@ impl Telling<'_> {
     }
 
     /// A column less parts of what a piece costs.
-    fn less_parts(&mut self, here: &Here<'_>, from: PriceColumn, parts: &[CostPart], level: usize) -> Option<Vec<Step>> {
+    fn less_parts(&mut self, here: &Here<'_, 'd>, from: PriceColumn, parts: &[CostPart], level: usize) -> Option<Vec<Step>> {
         let mut steps = vec![self.column_of_price(here, from, level)??];
         for part in parts {
             let step = self.one_piece((here.thing, here.product), Some(*part), level)?;
@@ -334,7 +336,7 @@ impl Telling<'_> {
     }
 
     /// What is left of a paid margin after overhead and the channel's own expenses, over the minutes of the piece and of the channel.
-    fn over_hours(&mut self, here: &Here<'_>, margin: PriceColumn, level: usize) -> Option<Vec<Step>> {
+    fn over_hours(&mut self, here: &Here<'_, 'd>, margin: PriceColumn, level: usize) -> Option<Vec<Step>> {
         let below = level.saturating_add(1);
         let mut steps = self.less_parts(here, margin, &[CostPart::Overhead], below)?;
         let expenses = self.column_of_price(here, PriceColumn::OwnExpenses, below)??;
@@ -352,7 +354,7 @@ impl Telling<'_> {
     }
 
     /// Fees that are a sum: for a piece, for a sale over its pieces, and on the shipping that is charged.
-    fn fixed_fees(&self, here: &Here<'_>) -> Option<Vec<Step>> {
+    fn fixed_fees(&self, here: &Here<'_, 'd>) -> Option<Vec<Step>> {
         let r = here.reckoned;
         let at = here.priced.channel.named.span;
         let mut left = r.fixed_fees;
@@ -383,7 +385,7 @@ impl Telling<'_> {
     }
 
     /// What stands on the pieces from which it was learnt, for one of them.
-    fn learnt(&self, here: &Here<'_>, account: Account, words: &str, each: Fixed6) -> Option<Step> {
+    fn learnt(&self, here: &Here<'_, 'd>, account: Account, words: &str, each: Fixed6) -> Option<Step> {
         let whole = self.learnt_whole(here, account)?;
         let mut step = Step::nowhere(format!("{words} of a piece"), Sum::both(each), WhyRule::PerUnit);
         if whole.steps.is_empty() {
@@ -395,7 +397,7 @@ impl Telling<'_> {
     }
 
     /// All that stands on those pieces.
-    fn learnt_whole(&self, here: &Here<'_>, account: Account) -> Option<Step> {
+    fn learnt_whole(&self, here: &Here<'_, 'd>, account: Account) -> Option<Step> {
         let books = self.of.books;
         let of_product = here.reckoned.learnt_from == "this product";
         let mut steps = Vec::new();
@@ -409,7 +411,7 @@ impl Telling<'_> {
         Step::sum_of(format!("of {pieces} {noun} of {}", here.reckoned.learnt_from), by_months(steps)?)
     }
 
-    fn own_expenses(&self, here: &Here<'_>) -> Option<Step> {
+    fn own_expenses(&self, here: &Here<'_, 'd>) -> Option<Step> {
         let books = self.of.books;
         let mut steps = Vec::new();
         for posting in books.costed.postings.iter().filter(|one| one.on == Some(Target::Channel(here.channel))) {
@@ -427,7 +429,7 @@ impl Telling<'_> {
         Step::sum_of(format!("on {} pieces that it sold", quantity_text(here.reckoned.all_pieces)), by_months(steps)?)
     }
 
-    fn own_minutes(&self, here: &Here<'_>) -> Option<Step> {
+    fn own_minutes(&self, here: &Here<'_, 'd>) -> Option<Step> {
         let mut steps = Vec::new();
         let on_it = |on| on == Some(Target::Channel(here.channel));
         for hour in self.of.books.costed.hours.iter().filter(|hour| hour.own && on_it(hour.on)) {
@@ -438,7 +440,7 @@ impl Telling<'_> {
     }
 
     /// The last sale of the product in the channel.
-    fn last_sale(&self, here: &Here<'_>) -> Option<Vec<Step>> {
+    fn last_sale(&self, here: &Here<'_, 'd>) -> Option<Vec<Step>> {
         let mut last = None;
         for (order, account) in (0_u32..).zip(&self.of.books.costed.orders) {
             let mut lines = account.lines.iter().filter(|line| line.thing == here.thing && line.quantity > Decimal::ZERO);
@@ -454,8 +456,15 @@ impl Telling<'_> {
     }
 }
 
+/// What is said of a report, as a sentence of an answer.
+fn as_sentence(says: &str) -> String {
+    let mut letters = says.chars();
+    let first = letters.next().map(|first| first.to_uppercase().collect::<String>()).unwrap_or_default();
+    format!("{first}{}.", letters.as_str())
+}
+
 /// A column's own step, before what it is made of; nothing inside where it has no figure. The outer `None` is overflow.
-fn first_step(here: &Here<'_>, column: PriceColumn) -> Option<Option<Step>> {
+fn first_step(here: &Here<'_, '_>, column: PriceColumn) -> Option<Option<Step>> {
     let r = here.reckoned;
     let says = says_of(column);
     let money = |money: Option<Fixed6>, rule| money.map(|money| Step::nowhere(says, Sum::both(money), rule));
@@ -501,7 +510,7 @@ fn first_step(here: &Here<'_>, column: PriceColumn) -> Option<Option<Step>> {
     })
 }
 
-fn why_none(here: &Here<'_>, column: PriceColumn) -> &'static str {
+fn why_none(here: &Here<'_, '_>, column: PriceColumn) -> &'static str {
     match column {
         PriceColumn::LeastForMargin => {
             "no margin is wanted, or no price leaves so much: `+margin_30%` behind its name asks for one"

@@ -141,6 +141,11 @@ impl<'a> FigureNames<'a> {
         self.planned.as_deref()
     }
 
+    /// The same names with those of another plan.
+    pub(crate) fn with_plan(&self, planned: Planned<'a>) -> Self {
+        Self { planned: Some(Arc::new(planned)), ..self.clone() }
+    }
+
     pub(super) fn set_plan(&mut self, planned: Arc<Planned<'a>>) {
         self.planned = Some(planned);
     }

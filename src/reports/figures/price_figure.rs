@@ -12,7 +12,8 @@ use super::name_table::segment;
 use super::{CostPart, FigureNames};
 use crate::events::Output;
 use crate::names::{ChannelId, ThingId, ThingKind};
-use crate::reports::Wanted;
+use crate::reports::pricing::has_price;
+use crate::reports::{Period, PriceIndex, Wanted};
 use crate::year::Books;
 
 /// A figure of a product in a channel.
@@ -182,7 +183,8 @@ impl PriceFigure {
         Ok(Self { thing, of, asked })
     }
 
-    /// All of a book: of each product that was made or is on hand its piece, its list price, and what each channel does with it.
+    /// All of a book: of each product that was made or is on hand, or that is expected to cost something by its recipe, its piece, its list price, and
+    /// what each channel does with it.
     pub(super) fn all(books: Books<'_>) -> Vec<Self> {
         let Books { book, costed, .. } = books;
         let mut priced: BTreeSet<ThingId> = BTreeSet::new();
@@ -194,6 +196,7 @@ impl PriceFigure {
         }
         let stock = costed.stock.iter().filter(|lot| lot.quantity > Decimal::ZERO && is_product(lot.thing));
         priced.extend(stock.map(|lot| lot.thing));
+        priced.extend(expected(books, &priced));
         let of = |thing| all_of(books, Wanted::default()).into_iter().map(move |of| Self { thing, of, asked: false });
         priced.into_iter().flat_map(of).collect()
     }
@@ -213,6 +216,17 @@ impl PriceFigure {
             }
         }
     }
+}
+
+/// Products that were never made and of which a plan says what one will cost.
+fn expected(books: Books<'_>, made: &BTreeSet<ThingId>) -> Vec<ThingId> {
+    let Some(day) = books.costed.until else { return Vec::new() };
+    let things = (0u32..).zip(&books.book.things);
+    let untried = things.filter(|(at, thing)| thing.kind == ThingKind::Product && !made.contains(&ThingId(*at)));
+    let untried = untried.filter(|(_, thing)| !thing.needs.on(day).is_empty() || !thing.takes.on(day).is_empty());
+    let untried: Vec<ThingId> = untried.map(|(at, _)| ThingId(at)).collect();
+    let Some(index) = PriceIndex::of(books, Period::default()).filter(|_| !untried.is_empty()) else { return Vec::new() };
+    untried.into_iter().filter(|thing| has_price(&index, *thing)).collect()
 }
 
 fn all_of(books: Books<'_>, wanted: Wanted) -> Vec<PriceOf> {

@@ -62,6 +62,8 @@ pub(crate) struct Expected {
     pub(crate) quantity: Decimal,
     pub(crate) cost: Amounts,
     pub(crate) items: Vec<CostItem>,
+    /// What it needs of which nothing says what it costs.
+    pub(crate) without_cost: Vec<ThingId>,
 }
 
 impl Expected {
@@ -215,7 +217,10 @@ impl CostGround<'_, '_> {
                     let part = part(&amounts(vector)?, rest, *on_hand)?;
                     cost.add(CostItem { from: CostFrom::Shelf(thing, rest), worn_at, cost: part })
                 }
-                (None, None) => Some(()),
+                (None, None) => {
+                    cost.without_cost.push(thing);
+                    Some(())
+                }
             },
         }
     }

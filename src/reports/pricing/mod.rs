@@ -1,11 +1,12 @@
 //! What a product must fetch in each channel, and what it earns: the model of `kerfbook price`.
 //!
 //! In: a costed book, a product, and what is wanted. Out: a [`PriceReport`]. The cost of a piece is that of the batches of the period, as in the
-//! report of costs. Terms are those of the last day covered; what selling costs beside them is learnt from what was sold. All figures are
+//! report of costs; of what was never finished, what a plan of one expects. Terms are those of the last day covered; what selling costs beside them is learnt from what was sold. All figures are
 //! estimates from what was, and say from what.
 
 mod in_channel;
 mod piece;
+mod price_fault;
 mod price_index;
 mod selling;
 mod terms;
@@ -16,19 +17,22 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use self::in_channel::{Asked, is_below};
-use self::piece::{one_of, piece_of};
+use self::piece::{one_of, piece_of, says_no_time};
 use self::selling::Sold as SoldThere;
-use crate::costing::CostedBook;
 use crate::events::{EventKind, EventLog, Sold};
-use crate::names::{ChannelId, ChannelShare, ResolvedBook, ThingId};
+use crate::names::{ChannelId, ChannelShare, ResolvedBook, Thing, ThingId};
 use crate::reports::owner_rate::rate_of_price;
 use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
-use crate::reports::report_cost::{price_text, unit_costs};
-use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport, price_name};
+use crate::reports::planning::Planned;
+use crate::reports::report_cost::{price_text, unit_costs_of};
+use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport, plan_name, price_name};
 use crate::units::{Fixed6, mul_div_round};
+use crate::year::Books;
 
 pub(crate) use self::in_channel::{Earned, Priced, Reckoned, terms_in_words, worth};
-pub(crate) use self::piece::{One, Piece};
+pub use self::piece::Unpriced;
+pub(crate) use self::piece::{One, Piece, Whence};
+pub use self::price_fault::PriceFault;
 pub use self::price_index::PriceIndex;
 
 /// What is wanted of a price.
@@ -42,49 +46,37 @@ pub struct Wanted {
     pub fixed: Option<(Fixed6, Fixed6)>,
 }
 
-/// Why there is no price report.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum PriceFault {
-    /// Nothing says what a piece costs.
-    NeverMade,
-    /// A figure is too large to be carried.
-    TooLarge,
-}
-
 /// Makes the report.
 ///
 /// # Errors
-/// Where nothing of the product was made, bought or opened, or a figure is too large.
-pub fn report_price(
-    book: &ResolvedBook,
-    log: &EventLog,
-    costed: &CostedBook,
-    product: ThingId,
-    period: Period,
-    wanted: Wanted,
-) -> Result<PriceReport, PriceFault> {
-    let index = PriceIndex::of(book, costed, period).ok_or(PriceFault::TooLarge)?;
-    price_by_index(&index, log, product, wanted).map(|(report, _)| report)
+/// Where nothing says what a piece costs, or a figure is too large.
+pub fn report_price(books: Books<'_>, product: ThingId, period: Period, wanted: Wanted) -> Result<PriceReport, PriceFault> {
+    let index = PriceIndex::of(books, period).ok_or(PriceFault::TooLarge)?;
+    price_by_index(&index, product, wanted).map(|(report, _)| report)
 }
 
 /// The same, of a book that was gone through before: for the prices of many products. Gives the piece of which the price is reckoned too.
-pub(crate) fn price_by_index(
-    index: &PriceIndex<'_>,
-    log: &EventLog,
+pub(crate) fn price_by_index<'a>(
+    index: &PriceIndex<'a>,
     product: ThingId,
     wanted: Wanted,
-) -> Result<(PriceReport, Piece), PriceFault> {
+) -> Result<(PriceReport, Piece<'a>), PriceFault> {
     let priced = PricedProduct::of(index, product, wanted)?;
     // A figure's name says no days.
-    let figure = Some(price_name(index.book, product, wanted)).filter(|_| index.period == Period::default());
-    let report = report(index, log, product, (&priced, figure)).ok_or(PriceFault::TooLarge)?;
+    let figure = Some(price_name(index.books.book, product, wanted)).filter(|_| index.period == Period::default());
+    let report = report(index, product, (&priced, figure)).ok_or(PriceFault::TooLarge)?;
     Ok((report, priced.piece))
+}
+
+/// Whether something says what a piece costs.
+pub(crate) fn has_price(index: &PriceIndex<'_>, product: ThingId) -> bool {
+    piece_of(index, product).is_ok()
 }
 
 /// A product with all that its price is asked back from.
 pub(crate) struct PricedProduct<'a> {
     book: &'a ResolvedBook,
-    pub(crate) piece: Piece,
+    pub(crate) piece: Piece<'a>,
     pub(crate) one: One,
     pub(crate) day: Option<NaiveDate>,
     asked: Asked,
@@ -95,8 +87,8 @@ pub(crate) struct PricedProduct<'a> {
 impl<'a> PricedProduct<'a> {
     /// Looks at a product.
     pub(crate) fn of(index: &PriceIndex<'a>, product: ThingId, wanted: Wanted) -> Result<Self, PriceFault> {
-        let PriceIndex { book, costed, period, .. } = *index;
-        let piece = piece_of(index, product).ok_or(PriceFault::TooLarge)?.ok_or(PriceFault::NeverMade)?;
+        let (Books { book, costed, .. }, period) = (index.books, index.period);
+        let piece = piece_of(index, product)?;
         let one = one_of(&piece).ok_or(PriceFault::TooLarge)?;
         let channels = (0u32..).zip(&book.channels).map(|(at, _)| ChannelId(at));
         let sold = channels.map(|channel| (channel, index.sold.learnt(product, channel))).collect();
@@ -123,11 +115,10 @@ impl<'a> PricedProduct<'a> {
 
 fn report(
     index: &PriceIndex<'_>,
-    log: &EventLog,
     product: ThingId,
     (priced, figure): (&PricedProduct<'_>, Option<String>),
 ) -> Option<PriceReport> {
-    let PriceIndex { book, costed, period, .. } = *index;
+    let (Books { book, log, costed, .. }, period) = (index.books, index.period);
     let thing = book.thing(product);
     let PricedProduct { piece, one, asked, list_price, day, .. } = priced;
     let mut channels = Vec::new();
@@ -136,8 +127,17 @@ fn report(
     }
     channels.sort_by(|a, b| a.name.cmp(&b.name));
     let mut notes = Vec::new();
-    if one.hours.is_none() {
-        notes.push("hours of some pieces are unknown: what covers them can't be said".to_owned());
+    if let Some(planned) = piece.planned() {
+        notes.push(of_expected(planned, thing));
+    }
+    match one.hours {
+        Some(_) => {}
+        None if piece.planned().is_some() && says_no_time(&piece.cost) => {
+            notes.push(
+                "its recipe says no time that it `takes`, so its hours are unknown: what covers them can't be said".to_owned(),
+            );
+        }
+        None => notes.push("hours of some pieces are unknown: what covers them can't be said".to_owned()),
     }
     notes.extend(undercut(&channels, book, *day, &|channel| last_discount(book, log, (product, channel), period)));
     notes.extend(day.zip(one.hours).and_then(|(day, hours)| rate_of_price(book, day, hours)));
@@ -155,8 +155,9 @@ fn report(
         name: thing.named.name.clone(),
         title: thing.named.title.clone(),
         cost_from: piece.from.clone(),
+        expected: piece.planned().is_some(),
         pieces: quantity_text(piece.pieces),
-        per_unit: unit_costs(&piece.vector, piece.pieces)?,
+        per_unit: unit_costs_of(&|component| piece.cost.get(component), piece.pieces)?,
         minutes_per_unit: one.hours.map(|(_, minutes)| minutes_text(minutes)),
         list_price: list_price.map(|price| price_text(book, price)),
         wanted_per_hour: asked.per_hour.map(|money| money_text(book, money)),
@@ -165,6 +166,16 @@ fn report(
         channels,
         notes,
     })
+}
+
+/// What a reader must know of a cost that was not measured, and where it is told more.
+fn of_expected(planned: &Planned<'_>, thing: &Thing) -> String {
+    let plan = plan_name(planned.books.book, &planned.asked.builds);
+    let name = &thing.named.name;
+    format!(
+        "none was finished yet, so its cost is not measured: it is what a plan of one expects, by the recipe, what is on hand and the last prices; \
+         `kerfbook plan 1 {name}` tells it, and `kerfbook why {plan}` lists its figures"
+    )
 }
 
 /// What part of the goods of its last sale in a channel was taken off as a discount, at most all of it; nothing where none was.

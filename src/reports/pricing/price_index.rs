@@ -3,16 +3,16 @@
 use rustc_hash::FxHashMap;
 
 use super::selling::SoldByChannel;
-use crate::costing::{CostedBook, OutputItem, StockLot};
+use crate::costing::{OutputItem, StockLot};
 use crate::events::Output;
-use crate::names::{ResolvedBook, ThingId};
+use crate::names::ThingId;
 use crate::reports::Period;
+use crate::year::Books;
 
 /// A book's sales by product and channel, and what was finished of each product, in some days.
 #[derive(Debug)]
 pub struct PriceIndex<'a> {
-    pub(super) book: &'a ResolvedBook,
-    pub(super) costed: &'a CostedBook,
+    pub(super) books: Books<'a>,
     pub(super) period: Period,
     pub(super) sold: SoldByChannel,
     /// Of each thing the batches that finished it, and which of their outputs it was.
@@ -23,7 +23,8 @@ pub struct PriceIndex<'a> {
 impl<'a> PriceIndex<'a> {
     /// Goes through a book once. `None` where a sum is too large to be carried.
     #[must_use]
-    pub fn of(book: &'a ResolvedBook, costed: &'a CostedBook, period: Period) -> Option<Self> {
+    pub fn of(books: Books<'a>, period: Period) -> Option<Self> {
+        let Books { book, costed, .. } = books;
         let mut outputs: FxHashMap<ThingId, Vec<(usize, usize)>> = FxHashMap::default();
         for (batch, account) in costed.batches.iter().enumerate() {
             for (item, output) in account.outputs.iter().enumerate() {
@@ -36,17 +37,17 @@ impl<'a> PriceIndex<'a> {
         for (at, lot) in costed.stock.iter().enumerate() {
             stock.entry(lot.thing).or_default().push(at);
         }
-        Some(Self { book, costed, period, sold: SoldByChannel::of(book, costed, period)?, outputs, stock })
+        Some(Self { books, period, sold: SoldByChannel::of(book, costed, period)?, outputs, stock })
     }
 
     /// What was finished of a product, with the batches that did.
     pub(crate) fn outputs(&self, product: ThingId) -> impl Iterator<Item = (usize, &'a OutputItem)> {
         let found = self.outputs.get(&product).into_iter().flatten();
-        found.filter_map(|(batch, item)| Some((*batch, self.costed.batches.get(*batch)?.outputs.get(*item)?)))
+        found.filter_map(|(batch, item)| Some((*batch, self.books.costed.batches.get(*batch)?.outputs.get(*item)?)))
     }
 
     /// The lots of a product that are on hand.
     pub(super) fn on_hand(&self, product: ThingId) -> impl Iterator<Item = &'a StockLot> {
-        self.stock.get(&product).into_iter().flatten().filter_map(|at| self.costed.stock.get(*at))
+        self.stock.get(&product).into_iter().flatten().filter_map(|at| self.books.costed.stock.get(*at))
     }
 }

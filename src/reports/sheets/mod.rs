@@ -8,6 +8,7 @@ mod batch_sheet;
 mod cost_parts_table;
 mod definition_lines;
 mod excerpt;
+mod expected_table;
 mod hours_sheet;
 mod order_returns;
 mod order_sheet;

@@ -4,6 +4,7 @@
 
 use rust_decimal::Decimal;
 
+use super::expected_table::{EXPECTED, expected_tables};
 use super::reports_by_name::ReportsByName;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
@@ -12,7 +13,7 @@ use super::{column_cells, plain_name};
 use crate::costing::{Component, OutputItem};
 use crate::names::{BatchId, ThingId, ThingKind};
 use crate::reports::period::{minutes_text, quantity_text};
-use crate::reports::pricing::{Piece, price_by_index};
+use crate::reports::pricing::{Piece, Whence, price_by_index};
 use crate::reports::{ChannelPrice, PriceEarns, PriceFault, PriceIndex, PriceReport, Wanted};
 use crate::units::{Fixed6, Unit, checked_add_exact};
 
@@ -31,14 +32,18 @@ const KEEPS_ALL: &str = "it keeps more than it leaves";
 
 /// The price of a product, of which something says what it costs, and what it is or was asked for; nothing where one of these is missing. The outer
 /// `None` is a figure too large to be carried.
-pub(super) fn price_of(index: &SheetIndex<'_>, prices: &PriceIndex<'_>, thing: ThingId) -> Option<Option<(PriceReport, Piece)>> {
+pub(super) fn price_of<'a>(
+    index: &SheetIndex<'_>,
+    prices: &PriceIndex<'a>,
+    thing: ThingId,
+) -> Option<Option<(PriceReport, Piece<'a>)>> {
     if index.books.book.thing(thing).kind != ThingKind::Product {
         return Some(None);
     }
-    match price_by_index(prices, index.books.log, thing, Wanted::default()) {
+    match price_by_index(prices, thing, Wanted::default()) {
         Ok((report, piece)) => Some(has_price(&report).then_some((report, piece))),
-        Err(PriceFault::NeverMade) => Some(None),
         Err(PriceFault::TooLarge) => None,
+        Err(_) => Some(None),
     }
 }
 
@@ -84,13 +89,19 @@ pub fn sheet_of_price(
 ) -> Option<Sheet> {
     let (report, piece) = price_of(index, prices, thing)??;
     let here = Here { index, reports, thing, report: &report };
-    let days = piece.finished;
+    let is_of_piece = |item: &OutputItem| match &piece.whence {
+        Whence::Finished(days) => days.covers(item.date),
+        Whence::OnHand | Whence::Expected(_) => false,
+    };
     let outputs: Vec<(BatchId, &OutputItem)> = prices
         .outputs(thing)
-        .filter(|(_, item)| days.is_some_and(|days| days.covers(item.date)))
+        .filter(|(_, item)| is_of_piece(item))
         .filter_map(|(batch, item)| Some((index.books.costed.batches.get(batch)?.batch, item)))
         .collect();
     let mut tables = vec![here.floors(), here.earns(), here.selling(), here.piece(&piece), here.batches(&outputs)?];
+    if let Some(planned) = piece.planned() {
+        tables.extend(expected_tables(index, planned, thing)?);
+    }
     tables.retain(|table| !table.rows.is_empty());
     let title = format!("What must {} fetch?", report.title);
     Some(Sheet { name: price_sheet_name(index, thing), word: "price", title, says: here.says(), tables, trace: None })
@@ -113,7 +124,8 @@ impl Here<'_> {
         let report = self.report;
         let cost = |text: &str| SheetCell::new(Cost, text).by_table(PIECE);
         let thing = self.index.thing_name(self.thing);
-        let mut says = vec![words("One "), words(report.title.as_str()).of(thing), words(" must bring you ")];
+        let one = if report.expected { "None was finished yet; by its recipe and the last prices one " } else { "One " };
+        let mut says = vec![words(one), words(report.title.as_str()).of(thing), words(" must bring you ")];
         says.push(cost(&report.per_unit.paid));
         if report.minutes_per_unit.is_some() {
             says.extend([words(" to cover what is laid out for it and "), cost(&report.per_unit.full)]);
@@ -278,12 +290,13 @@ impl Here<'_> {
         table
     }
 
-    fn piece(&self, piece: &Piece) -> SheetTable {
+    fn piece(&self, piece: &Piece<'_>) -> SheetTable {
         let mut table = SheetTable::new(PIECE, format!("What one costs: {}", piece.from), &[("Part", Words), ("For one", Cost)]);
         let per_unit = &self.report.per_unit;
-        let lead = |cell: SheetCell| match piece.finished {
-            Some(_) => cell.by_table(BATCHES),
-            None => cell.of(self.index.thing_name(self.thing)).by_table("stock"),
+        let lead = |cell: SheetCell| match piece.whence {
+            Whence::Finished(_) => cell.by_table(BATCHES),
+            Whence::OnHand => cell.of(self.index.thing_name(self.thing)).by_table("stock"),
+            Whence::Expected(_) => cell.by_table(EXPECTED),
         };
         let rows = [("Laid out", &per_unit.paid), ("Own time", &per_unit.own_time), ("Overhead", &per_unit.overhead)];
         for (said, text) in rows {
