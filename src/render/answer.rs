@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::render::number_format::{Shown, figure, grouped, hours, money, rounded};
+use crate::render::number_format::{Shown, figure, grouped, hours, is_zero, money, rounded};
 use crate::render::spoken::kind_heading;
 use crate::reports::{
     CostReport, FiguresReport, PaysGroup, PaysReport, PerUnit, ProductCost, ProofReport, StockReport, WhyReport, YearReport,
@@ -139,52 +139,75 @@ pub(crate) fn answer_pays(report: &PaysReport, shown: Shown) -> Answer {
     if report.groups.is_empty() {
         return answer.say("No goods were sold in this time, so there is no margin to show.");
     }
+    let is_sold = |group: &PaysGroup| !is_zero(&group.sums.revenue) || !is_zero(&group.units);
+    if !report.groups.iter().any(is_sold) {
+        return all_sales(report, answer.say("Nothing was sold in this time that did not come back."));
+    }
     let lines: Vec<&PaysGroup> = report.groups.iter().filter(|group| group.by == "line").collect();
     let ranked = ranked_by_hour(report);
     let by_hour = first_largest(&ranked, |group| group.earned_per_hour.as_deref().and_then(figure));
     let answer = match (by_hour.copied(), by_hour.and_then(|group| group.earned_per_hour.as_deref())) {
-        (Some(group), Some(per_hour)) => {
-            let alike = report.groups.iter().filter(|one| one.by == group.by).count();
-            let opening = match (ranked.len(), alike == ranked.len()) {
-                (1, true) => "What was sold is".to_owned(),
-                (1, false) => format!("Of {alike} {} your hours are known of one", kind_heading(&group.by).to_lowercase()),
-                (_, true) => "What pays best is".to_owned(),
-                (known, false) => {
-                    format!(
-                        "Of the {known} {} of which your hours are known, what pays best is",
-                        kind_heading(&group.by).to_lowercase()
-                    )
-                }
-            };
-            let opening = if ranked.len() == 1 && alike > 1 { format!("{opening},") } else { opening };
-            answer
-                .say(format!("{opening} {}: ", group.title))
-                .money(per_hour)
-                .by(AnsweredBy::Pays(group.name.clone(), "earned-per-hour"))
-                .say(match group.sold_in_words() {
-                    Some(sold) => format!(" for an hour of yours, on {sold}."),
-                    None => " for an hour of yours.".to_owned(),
-                })
-        }
+        (Some(group), Some(per_hour)) => best_by_hour(report, answer, (group, per_hour), ranked.len()),
         _ => match first_largest(&lines, |group| figure(&group.sums.paid_margin)) {
-            Some(group) => answer
-                .say(format!("What brings most is {}: ", group.title))
-                .money(&group.sums.paid_margin)
-                .by(AnsweredBy::Pays(group.name.clone(), "paid-margin"))
-                .say(" of paid margin."),
+            Some(group) => {
+                let by = AnsweredBy::Pays(group.name.clone(), "paid-margin");
+                let margin = &group.sums.paid_margin;
+                match (margin.strip_prefix('-'), is_zero(margin)) {
+                    (Some(lost), _) => answer
+                        .say(format!("No product line brought what was paid for it: the least was lost with {}, ", group.title))
+                        .money(lost)
+                        .by(by)
+                        .say("."),
+                    (None, true) => answer.say("No product line left anything after what was paid for it."),
+                    _ => {
+                        answer.say(format!("What brings most is {}: ", group.title)).money(margin).by(by).say(" of paid margin.")
+                    }
+                }
+            }
             None => answer,
         },
     };
-    let answer = answer
-        .say(" All sales together left ")
-        .money(&report.totals.sums.paid_margin)
-        .by(AnsweredBy::PaysAll("paid-margin"))
-        .say(" after what was paid for them");
+    all_sales(report, answer)
+}
+
+/// The group that earns most for an hour, of so many of its kind of which the hours are known.
+fn best_by_hour(report: &PaysReport, answer: Answer, (group, per_hour): (&PaysGroup, &str), known: usize) -> Answer {
+    let by = AnsweredBy::Pays(group.name.clone(), "earned-per-hour");
+    let on = group.sold_in_words().map_or_else(String::new, |sold| format!(", on {sold}"));
+    if let Some(lost) = per_hour.strip_prefix('-') {
+        let least = if known > 1 { "the least was lost with" } else { "each lost with" };
+        let answer = answer.say(format!("No hour of yours earned anything: {least} {}, ", group.title)).money(lost).by(by);
+        return answer.say(format!("{on}."));
+    }
+    if is_zero(per_hour) {
+        return answer.say("No hour of yours earned anything.");
+    }
+    let alike = report.groups.iter().filter(|one| one.by == group.by).count();
+    let opening = match (known, alike == known) {
+        (1, true) => "What was sold is".to_owned(),
+        (1, false) => format!("Of {alike} {} your hours are known of one", kind_heading(&group.by).to_lowercase()),
+        (_, true) => "What pays best is".to_owned(),
+        (known, false) => {
+            format!("Of the {known} {} of which your hours are known, what pays best is", kind_heading(&group.by).to_lowercase())
+        }
+    };
+    let opening = if known == 1 && alike > 1 { format!("{opening},") } else { opening };
+    answer.say(format!("{opening} {}: ", group.title)).money(per_hour).by(by).say(format!(" for an hour of yours{on}."))
+}
+
+/// What all sales left, and for an hour.
+fn all_sales(report: &PaysReport, answer: Answer) -> Answer {
+    let by = AnsweredBy::PaysAll("paid-margin");
+    let margin = &report.totals.sums.paid_margin;
+    let answer = match margin.strip_prefix('-') {
+        Some(lost) => answer.say(" All sales together brought ").money(lost).by(by).say(" less than was paid for them"),
+        None => answer.say(" All sales together left ").money(margin).by(by).say(" after what was paid for them"),
+    };
     match &report.totals.earned_per_hour {
-        Some(per_hour) => {
+        Some(per_hour) if !per_hour.starts_with('-') => {
             answer.say(", ").money(per_hour).by(AnsweredBy::PaysAll("earned-per-hour")).say(" for an hour in those goods.")
         }
-        None => answer.say("."),
+        _ => answer.say("."),
     }
 }
 

@@ -23,8 +23,12 @@ pub(crate) fn answer_price(report: &PriceReport, shown: Shown) -> Answer {
     let best = first_largest(&channels, |channel| judged(channel)?.per_hour.as_deref().and_then(figure));
     match best.and_then(|channel| Some((channel, judged(channel)?))) {
         Some((channel, at)) => {
+            let per_hour = at.per_hour.as_deref().unwrap_or("0.00");
+            if per_hour.starts_with('-') || is_zero(per_hour) {
+                return answer.say(" At no price of today does an hour of yours in it earn anything.");
+            }
             let answer = answer.say(format!(" It earns most by {}: at ", channel.title)).money(&at.price).say(", ");
-            answer.money(at.per_hour.as_deref().unwrap_or("0.00")).say(" for an hour of yours.")
+            answer.money(per_hour).say(" for an hour of yours.")
         }
         None => answer,
     }

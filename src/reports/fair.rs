@@ -63,6 +63,16 @@ impl Fairs {
         Self { by_channel }
     }
 
+    /// Whether a channel has fairs.
+    pub(crate) fn has(&self, channel: ChannelId) -> bool {
+        self.by_channel.get(&channel).is_some_and(|fairs| !fairs.is_empty())
+    }
+
+    /// The first day of the fair that is known by a last one.
+    pub(crate) fn first_day(&self, channel: ChannelId, last: NaiveDate) -> Option<NaiveDate> {
+        self.by_channel.get(&channel)?.iter().find(|(_, one)| *one == last).map(|(first, _)| *first)
+    }
+
     /// The last day of the fair at which a sale of a day was made.
     pub(crate) fn of_sale(&self, channel: ChannelId, day: NaiveDate) -> Option<NaiveDate> {
         let fairs = self.by_channel.get(&channel)?;

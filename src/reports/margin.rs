@@ -21,6 +21,9 @@ pub(crate) struct Margin {
     pub(crate) sold: CostVector,
     /// Own minutes worked on the line or channel itself.
     pub(crate) minutes_on: Fixed6,
+    /// Whether goods were sold, and whether some came back.
+    pub(crate) went_out: bool,
+    pub(crate) came_back: bool,
 }
 
 impl Margin {

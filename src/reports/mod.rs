@@ -9,6 +9,7 @@ mod cost;
 mod derivation;
 mod equipment;
 mod fair;
+mod fair_rest;
 mod figure_text;
 mod figures;
 mod goods_trace;

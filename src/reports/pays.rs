@@ -41,13 +41,17 @@ impl PaysGroup {
     }
 }
 
-/// What of all sales stands in no group of a kind, so that its groups and these rows add up to all sales.
+/// What of all sales stands in no group of a kind, so that its groups and these rows add up to all sales; and what stands on channels beside their fairs, so
+/// that fairs and these rows add up to these channels.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PaysRestRow {
-    /// The kind of group in which it stands in none: `line`, `channel` or `product`.
+    /// The kind of group in which it stands in none: `line`, `channel`, `product` or `fair`.
     pub by: String,
+    /// Of fairs their channel; else null.
+    pub name: Option<String>,
     /// Why: `no_line` (goods in no product line), `swapped` (by no channel), `for_lines` and `for_channels` (spent, driven and worked for one as a
-    /// whole, and shipments to a channel), `for_places` (shipments to a place that is no channel).
+    /// whole, and shipments to a channel), `for_places` (shipments to a place that is no channel). Of fairs: `no_fair`, `to_come` (paid ahead for days after
+    /// the book's last), `other_fairs` (of fairs whose last day is not covered), `outside_days` (what the fairs that are told have outside the days, taken off).
     pub why: String,
     /// The same in words.
     pub title: String,
@@ -123,9 +127,11 @@ pub struct PaysReport {
     pub groups: Vec<PaysGroup>,
     /// What stands in no group of a kind; with it the groups of each kind add up to the sums.
     pub rest: Vec<PaysRestRow>,
-    /// Fairs whose last day is covered, each whole: what stands on a channel itself counts for the fair of its day and up to three days after it, else for
+    /// Fairs whose last day is covered, each whole; one that began before them says so in its title. What stands on a channel itself counts for the fair of its day and up to three days after it, else for
     /// the next.
     pub fairs: Vec<PaysGroup>,
+    /// What fairs and the rows beside them add up to: all that stands on channels with fairs, in the days covered. Null where there is none.
+    pub fairs_total: Option<PaysTotals>,
     /// Whether each line, channel, product and fair pays, and why.
     pub verdicts: Vec<PaysVerdict>,
     /// Each line, channel and product year after year.

@@ -41,7 +41,7 @@ pub struct PriceEarns {
     /// That less own time and overhead; null where hours are unknown.
     #[schemars(with = "Option<AmountText>")]
     pub full_margin: Option<String>,
-    /// Paid margin less overhead and the channel's own expenses, for an hour of the piece and of selling it; null where hours are unknown.
+    /// Paid margin less overhead and the channel's own expenses, for an hour of the piece and of selling it; null where hours are unknown, or where there are none.
     #[schemars(with = "Option<MoneyText>")]
     pub per_hour: Option<String>,
 }

@@ -11,6 +11,7 @@ use rust_decimal::Decimal;
 use crate::costing::{Component, CostedBook, Flow, Posting, actual_overhead};
 use crate::events::EventLog;
 use crate::names::{ChannelId, ResolvedBook, Target, ThingId};
+use crate::reports::fair_rest::{FairRows, FairSums};
 use crate::reports::hours_by_step::hours_by_step;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
@@ -70,9 +71,11 @@ pub fn report_pays(
     let mut by_year: BTreeMap<i32, Margins> = BTreeMap::new();
     let mut ahead = Fixed6::ZERO;
     let mut no_fair: BTreeMap<ChannelId, Fixed6> = BTreeMap::new();
+    let mut of_fairs = FairSums::of(book, costed, period);
     each_part(book, costed, Period::default(), mile_rate, &mut |part| {
         by_year.entry(part.day.year()).or_default().add(book, &part)?;
         ever.add(book, &part)?;
+        of_fairs.add(book, &part)?;
         if !period.covers(part.day) {
             return Some(());
         }
@@ -97,7 +100,7 @@ pub fn report_pays(
     let has_fairs = |channel: ChannelId| ever.groups.keys().any(|of| matches!(of, PaysOf::Fair(one, _) if *one == channel));
     for (channel, money) in no_fair.into_iter().filter(|(channel, money)| !money.is_zero() && has_fairs(*channel)) {
         notes.push(format!(
-            "{} spent on `{}` stand in it and in none of its fairs: they came more than three days after one, with none after them, or are meant for one to come; `meant for` a day says for which fair an expense is",
+            "{} spent on `{}` are in a row of their own beside its fairs: they came more than three days after one, with none after them, or are meant for one to come; `meant for` a day says for which fair an expense is",
             said_money(book, money),
             book.channel(channel).named.name
         ));
@@ -107,13 +110,19 @@ pub fn report_pays(
     let year_per_hour = net_profit.and_then(|net| per_hour(net, margins.all_own_minutes));
     let rows = margins.rows(book)?;
     let groups: Vec<(PaysOf, PaysGroup)> = rows.groups.into_iter().filter(|(of, _)| !matches!(of, PaysOf::Fair(..))).collect();
-    let fairs: Vec<(PaysOf, PaysGroup)> =
-        ever.rows(book)?.groups.into_iter().filter(|(of, _)| matches!(of, PaysOf::Fair(_, day) if period.covers(*day))).collect();
+    let mut told = Vec::new();
+    for (of, group) in ever.rows(book)?.groups {
+        if matches!(of, PaysOf::Fair(_, day) if period.covers(day)) {
+            told.push((of, group, ever.margin(Some(of))?));
+        }
+    }
+    let FairRows { fairs, rest: beside_fairs, total: fairs_total } = of_fairs.rows(book, told)?;
     let rate = owner_rate(book, costed, period);
     let of_groups = groups.iter().map(|group| (group, &margins)).chain(fairs.iter().map(|fair| (fair, &ever)));
     let judged: Option<Vec<Judged<'_>>> =
         of_groups.map(|((of, row), sums)| Some(Judged { of: *of, row, margin: sums.margin(Some(*of))? })).collect();
-    let verdicts = report_verdicts(book, rate, &judged?, &WithoutHours::of(book, costed, period))?;
+    let keeps_hours = ever.all_own_minutes.is_positive();
+    let verdicts = report_verdicts(book, (rate, keeps_hours), &judged?, &WithoutHours::of(book, costed, period))?;
     let bridged = years.iter().filter(|one| {
         let Period { from, to } = Period::year(one.year);
         from.is_some_and(|day| period.covers(day)) && to.is_some_and(|day| period.covers(day))
@@ -124,7 +133,8 @@ pub fn report_pays(
         groups: groups.into_iter().map(|(_, group)| group).collect(),
         fairs: fairs.into_iter().map(|(_, fair)| fair).collect(),
         verdicts,
-        rest: rows.rest,
+        rest: rows.rest.into_iter().chain(beside_fairs).collect(),
+        fairs_total,
         totals: rows.totals,
         unassigned: Unassigned {
             indirect_minutes: minutes_text(margins.indirect_minutes),
@@ -229,6 +239,8 @@ impl Margins {
                 let pieces = if in_pieces(book, movement.thing) { movement.quantity } else { Decimal::ZERO };
                 self.each_of(part, &mut |group, margin| {
                     let units = if matches!(group, Some(PaysOf::Product(_))) { movement.quantity } else { pieces };
+                    margin.went_out |= movement.quantity > Decimal::ZERO;
+                    margin.came_back |= movement.quantity < Decimal::ZERO;
                     margin.sell(units, &movement.vector)
                 })?;
                 let month = self.month(part.day);
@@ -339,15 +351,30 @@ fn owner_rate(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Optio
 }
 
 /// A group's sums in the order of the columns.
-struct Row {
+pub(crate) struct Row {
     money: [Fixed6; MONEY_COLUMNS],
     minutes: Option<Fixed6>,
     per_hour: Option<Fixed6>,
 }
 
+impl Row {
+    /// The same below zero. `None` on overflow.
+    pub(crate) fn negated(self) -> Option<Self> {
+        let mut money = self.money;
+        for sum in &mut money {
+            *sum = sum.checked_neg()?;
+        }
+        let minutes = match self.minutes {
+            Some(minutes) => Some(minutes.checked_neg()?),
+            None => None,
+        };
+        Some(Self { money, minutes, per_hour: None })
+    }
+}
+
 /// The same as text.
-struct Written {
-    sums: PaysSums,
+pub(crate) struct Written {
+    pub(crate) sums: PaysSums,
     per_hour: Option<String>,
 }
 
@@ -372,7 +399,8 @@ pub(crate) fn money_of(margin: &Margin) -> Option<[Fixed6; MONEY_COLUMNS]> {
     ])
 }
 
-fn rows_of(margins: &[&Margin]) -> Option<Vec<Row>> {
+/// The exact figures of each row.
+pub(crate) fn rows_of(margins: &[&Margin]) -> Option<Vec<Row>> {
     let mut rows = Vec::with_capacity(margins.len());
     for margin in margins {
         let minutes = margin.own_minutes()?;
@@ -382,7 +410,8 @@ fn rows_of(margins: &[&Margin]) -> Option<Vec<Row>> {
     Some(rows)
 }
 
-fn columns(book: &ResolvedBook, rows: &[Row]) -> Option<Vec<Written>> {
+/// Rows as text, each column rounded so that it adds up.
+pub(crate) fn columns(book: &ResolvedBook, rows: &[Row]) -> Option<Vec<Written>> {
     let mut shown: Vec<Vec<Fixed6>> = vec![Vec::with_capacity(MONEY_COLUMNS); rows.len()];
     for at in 0..MONEY_COLUMNS {
         let sums: Vec<Fixed6> = rows.iter().map(|row| row.money[at]).collect();
@@ -451,6 +480,7 @@ fn written(book: &ResolvedBook, wanted: &'static str, of: &Margins) -> Option<Ro
     for ((rest, margin), row) in rests.into_iter().zip(rows) {
         beside.push(PaysRestRow {
             by: wanted.to_owned(),
+            name: None,
             why: rest.key().to_owned(),
             title: rest.title().to_owned(),
             units: quantity_text(margin.units),

@@ -26,10 +26,10 @@ fn earned(margin: &Margin) -> Option<Option<Fixed6>> {
     Some(margin.own_minutes()?.and_then(|minutes| per_hour(left, minutes)))
 }
 
-/// Judges every row against the others of its kind. `None` where a figure is too large to be carried.
+/// Judges every row against the others of its kind. The rate is the owner's; whether the book keeps hours of the owner's at all stands beside it. `None` where a figure is too large to be carried.
 pub(crate) fn report_verdicts(
     book: &ResolvedBook,
-    rate: Option<Fixed6>,
+    (rate, keeps_hours): (Option<Fixed6>, bool),
     rows: &[Judged<'_>],
     without_hours: &WithoutHours,
 ) -> Option<Vec<PaysVerdict>> {
@@ -44,25 +44,29 @@ pub(crate) fn report_verdicts(
             }
         }
         let unknown = without_hours.says(book, one.of);
-        verdicts.push(judge(book, rate, *one, hours.get(at).copied().flatten(), best, unknown)?);
+        verdicts.push(judge(book, (rate, keeps_hours), *one, hours.get(at).copied().flatten(), best, unknown)?);
     }
     Some(verdicts)
 }
 
 fn judge(
     book: &ResolvedBook,
-    rate: Option<Fixed6>,
+    (rate, keeps_hours): (Option<Fixed6>, bool),
     Judged { row, margin, .. }: Judged<'_>,
     hour: Option<Fixed6>,
     best: Option<(&PaysGroup, Fixed6)>,
     unknown: Option<String>,
 ) -> Option<PaysVerdict> {
-    let money = |sum: Fixed6| said_money(book, sum);
     let left = read_printed(&row.sums.paid_margin)?;
     let minutes = margin.own_minutes()?;
+    let stays_sold = Goods::of(row, margin)? == Goods::Sold;
     let verdict = match (minutes, hour, rate) {
         _ if left.is_negative() => Verdict::Loses,
+        _ if !stays_sold => Verdict::NothingLeft,
+        (None, ..) if left.is_zero() => Verdict::NothingLeft,
         (None, ..) => Verdict::HoursUnknown,
+        (Some(_), None, _) if left.is_zero() => Verdict::NothingLeft,
+        (Some(_), None, _) if !keeps_hours => Verdict::HoursUnknown,
         (Some(_), None, _) => Verdict::Pays,
         (_, Some(_), None) => Verdict::NoRate,
         (_, Some(hour), Some(rate)) if hour < rate => Verdict::BelowRate,
@@ -72,35 +76,16 @@ fn judge(
         (Some(hour), Some(rate)) => Some(hour.checked_sub(rate)?),
         _ => None,
     };
-    let mut says = match (verdict, hour, rate, over_rate) {
-        (Verdict::Loses, ..) => format!("it does not pay: it brought {} less than was paid for it", money(left.checked_neg()?)),
-        (Verdict::HoursUnknown, ..) => format!(
-            "whether it pays your hour is not known: it left {} after what was paid, and no hours are known of {}",
-            money(left),
-            unknown.as_deref().unwrap_or("some of what was sold")
-        ),
-        (_, None, ..) => format!("it pays: it left {} after what was paid, and took no hour of yours", money(left)),
-        (_, Some(hour), Some(rate), Some(over)) if over.is_negative() => format!(
-            "it does not pay your hour: one in it earned {}{}, {} less than your rate of {}",
-            money(hour),
-            on_pieces(row),
-            money(over.checked_neg()?),
-            money(rate)
-        ),
-        (_, Some(hour), Some(rate), Some(over)) => {
-            let on = on_pieces(row);
-            format!("it pays: an hour in it earned {}{on}, {} more than your rate of {}", money(hour), money(over), money(rate))
-        }
-        (_, Some(hour), ..) => {
-            let on = on_pieces(row);
-            format!("it left {}, {} for an hour{on}; the shop states no rate to hold that against", money(left), money(hour))
-        }
+    let mut says = match stays_sold {
+        true => why(book, (verdict, row, left), (hour, rate), unknown.as_deref())?,
+        false => without_sales(book, row, margin)?,
     };
-    if let (Some((other, most)), Some(hour)) = (best, hour) {
-        let (title, on) = (&other.title, on_pieces(other));
-        says.push_str(&match most > hour {
-            true => format!("; the best other use of your hours, {title}, earned {}{on}", money(most)),
-            false => format!("; no other {} earned more: the next, {title}, earned {}{on}", kind_of(other), money(most)),
+    if let (Some((other, most)), Some(hour)) = (best.filter(|_| stays_sold), hour) {
+        let (title, kind, earned) = (&other.title, kind_of(other), earned_in_words(book, most, &on_pieces(other))?);
+        says.push_str(&match (most > hour, most.is_positive()) {
+            (true, true) => format!("; the best other use of your hours, {title}, {earned}"),
+            (true, false) => format!("; no other {kind} earned your hour anything: the next, {title}, {earned}"),
+            (false, _) => format!("; no other {kind} earned more: the next, {title}, {earned}"),
         });
     }
     Some(PaysVerdict {
@@ -120,6 +105,132 @@ fn judge(
     })
 }
 
+/// Why something pays of which goods stay sold, in a sentence. `None` on overflow.
+fn why(
+    book: &ResolvedBook,
+    (verdict, row, left): (Verdict, &PaysGroup, Fixed6),
+    (hour, rate): (Option<Fixed6>, Option<Fixed6>),
+    unknown: Option<&str>,
+) -> Option<String> {
+    let money = |sum: Fixed6| said_money(book, sum);
+    let on = on_pieces(row);
+    Some(match (verdict, hour, rate) {
+        (Verdict::Loses, ..) => format!("it does not pay: it brought {} less than was paid for it", money(left.checked_neg()?)),
+        (Verdict::NothingLeft, ..) => "it neither pays nor loses: it brought as much as was paid for it".to_owned(),
+        (Verdict::HoursUnknown, ..) => {
+            let left = money(left);
+            let none = "the book keeps no hours of yours".to_owned();
+            let why = row
+                .sums
+                .own_minutes
+                .is_none()
+                .then(|| format!("no hours are known of {}", unknown.unwrap_or("some of what was sold")));
+            format!("whether it pays your hour is not known: it left {left} after what was paid, and {}", why.unwrap_or(none))
+        }
+        (_, None, _) => format!("it pays: it left {} after what was paid, and no hour of yours is put down for it", money(left)),
+        (_, Some(hour), Some(rate)) if !hour.is_positive() && hour < rate => format!(
+            "it does not pay your hour: it left {}, and after the overhead in its goods an hour in it {}, where your rate is {}",
+            if left.is_zero() { "nothing".to_owned() } else { money(left) },
+            earned_in_words(book, hour, &on)?,
+            money(rate)
+        ),
+        (_, Some(hour), Some(rate)) if hour < rate => format!(
+            "it does not pay your hour: one in it earned {}{on}, {} less than your rate of {}",
+            money(hour),
+            money(rate.checked_sub(hour)?),
+            money(rate)
+        ),
+        (_, Some(hour), Some(rate)) if hour == rate => {
+            format!("it pays: an hour in it earned {}{on}, which is your rate", money(hour))
+        }
+        (_, Some(hour), Some(rate)) => {
+            let over = money(hour.checked_sub(rate)?);
+            format!("it pays: an hour in it earned {}{on}, {over} more than your rate of {}", money(hour), money(rate))
+        }
+        (_, Some(hour), None) if hour.is_positive() => {
+            format!("it left {}, {} for an hour{on}; the shop states no rate to hold that against", money(left), money(hour))
+        }
+        (_, Some(hour), None) => {
+            let earned = earned_in_words(book, hour, &on)?;
+            format!("it left {}, and after the overhead in its goods an hour in it {earned}", money(left))
+        }
+    })
+}
+
+/// What became of a group's goods.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Goods {
+    /// Some of them stay sold.
+    Sold,
+    /// None was sold.
+    NoneSold,
+    /// All that was sold came back.
+    AllBack,
+    /// More came back than was sold: the sale stands in an earlier time.
+    MoreBack,
+}
+
+impl Goods {
+    /// `None` on overflow.
+    fn of(row: &PaysGroup, margin: &Margin) -> Option<Self> {
+        let paid = margin.sold.paid()?;
+        let is_less = paid.is_negative() || margin.units < rust_decimal::Decimal::ZERO;
+        Some(match (margin.went_out, margin.came_back) {
+            (false, false) => Self::NoneSold,
+            (_, true) if is_less => Self::MoreBack,
+            (true, true) if row.units == "0" && paid.is_zero() => Self::AllBack,
+            (false, true) => Self::MoreBack,
+            _ => Self::Sold,
+        })
+    }
+}
+
+/// What there is to say of a group of which no goods stay sold. `None` on overflow.
+fn without_sales(book: &ResolvedBook, row: &PaysGroup, margin: &Margin) -> Option<String> {
+    let money = |sum: Fixed6| said_money(book, sum);
+    let left = read_printed(&row.sums.paid_margin)?;
+    let revenue = read_printed(&row.sums.revenue)?;
+    let spent = revenue.checked_sub(left)?;
+    let hours = match margin.own_minutes()?.filter(|minutes| minutes.is_positive()) {
+        Some(minutes) => format!(" and {} of your time went into it", said_time(minutes)?),
+        None => String::new(),
+    };
+    let pays = if left.is_negative() { "it does not pay: " } else { "" };
+    let happened = match Goods::of(row, margin)? {
+        Goods::AllBack => "all that was sold of it came back",
+        Goods::MoreBack => "more of it came back than was sold",
+        Goods::NoneSold | Goods::Sold => "nothing of it was sold",
+    };
+    let money_moved = match (left.is_negative(), left.is_zero()) {
+        (true, _) if revenue.is_zero() => format!(", {} were spent on it{hours}", money(spent)),
+        (true, _) => format!(", which with its costs came to {} less than nothing{hours}", money(left.checked_neg()?)),
+        (_, true) if hours.is_empty() => ", and nothing was left or lost".to_owned(),
+        (_, true) => hours,
+        _ => format!(", which left {}{hours}", money(left)),
+    };
+    Some(format!("{pays}{happened}{money_moved}"))
+}
+
+/// `earned $4.00 on 9 pieces`, `earned nothing on one piece`, `lost $2.00 on 9 pieces`. `None` on overflow.
+fn earned_in_words(book: &ResolvedBook, hour: Fixed6, on: &str) -> Option<String> {
+    Some(match (hour.is_negative(), hour.is_zero()) {
+        (true, _) => format!("lost {}{on}", said_money(book, hour.checked_neg()?)),
+        (_, true) => format!("earned nothing{on}"),
+        _ => format!("earned {}{on}", said_money(book, hour)),
+    })
+}
+
+/// Minutes as one says them, rounded to whole ones: `4h`, `1h 20m`, `45m`. `None` on overflow.
+fn said_time(minutes: Fixed6) -> Option<String> {
+    let whole = minutes.round_to(0).micros().checked_div(1_000_000)?;
+    let (hours, minutes) = (whole.checked_div(60)?, whole.checked_rem(60)?);
+    Some(match (hours, minutes) {
+        (0, minutes) => format!("{minutes}m"),
+        (hours, 0) => format!("{hours}h"),
+        (hours, minutes) => format!("{hours}h {minutes}m"),
+    })
+}
+
 /// What a group of sales is, as one speaks of another.
 fn kind_of(row: &PaysGroup) -> &str {
     if row.by == "line" { "product line" } else { &row.by }
@@ -127,17 +238,31 @@ fn kind_of(row: &PaysGroup) -> &str {
 
 /// What would be otherwise without a group. Figures that the row prints are taken from it, so that both say the same.
 fn if_dropped(book: &ResolvedBook, row: &PaysGroup, margin: &Margin) -> Option<IfDropped> {
+    let money = |sum: Fixed6| said_money(book, sum);
     let left = read_printed(&row.sums.paid_margin)?;
     let revenue = read_printed(&row.sums.revenue)?;
     let saves = revenue.checked_sub(left)?;
-    let ends = match left.is_negative() {
-        true => format!("you would be {} better off", said_money(book, left.checked_neg()?)),
-        false => format!("you would be {} worse off", said_money(book, left)),
+    let ends = match (left.is_negative(), left.is_zero()) {
+        (true, _) => format!("you would be {} better off", money(left.checked_neg()?)),
+        (_, true) => "you would be neither better nor worse off".to_owned(),
+        _ => format!("you would be {} worse off", money(left)),
     };
+    let mut moved = Vec::new();
+    match (revenue.is_negative(), revenue.is_zero()) {
+        (true, _) => moved.push(format!("{} of refunds would not arise", money(revenue.checked_neg()?))),
+        (_, true) => {}
+        _ => moved.push(format!("{} of revenue would not come", money(revenue))),
+    }
+    match (saves.is_negative(), saves.is_zero()) {
+        (true, _) => moved.push(format!("{} of cost would not come back with goods", money(saves.checked_neg()?))),
+        (_, true) => {}
+        _ => moved.push(format!("{} of its own costs would not arise", money(saves))),
+    }
+    let moved = if moved.is_empty() { "no money would move otherwise".to_owned() } else { moved.join(" and ") };
     let overhead = margin.sold.get(Component::Overhead);
-    let stays = match overhead.is_zero() {
-        true => String::new(),
-        false => format!("{} of overhead would stay", said_money(book, read_printed(&row.sums.overhead)?)),
+    let stays = match overhead.is_positive() {
+        false => String::new(),
+        true => format!("{} of overhead would stay", money(read_printed(&row.sums.overhead)?)),
     };
     let hours = match margin.own_minutes()? {
         Some(minutes) if minutes.is_positive() => "its hours would be yours for something else",
@@ -147,16 +272,12 @@ fn if_dropped(book: &ResolvedBook, row: &PaysGroup, margin: &Margin) -> Option<I
     let rest: Vec<&str> = [stays.as_str(), hours].into_iter().filter(|words| !words.is_empty()).collect();
     let rest = if rest.is_empty() { String::new() } else { format!("; {}", rest.join(" and ")) };
     let where_else = match row.by.as_str() {
-        "channel" | "fair" => ", unless its goods sell elsewhere",
+        "channel" | "fair" if revenue.is_positive() => ", unless its goods sell elsewhere",
         _ => "",
     };
     Some(IfDropped {
         loses: row.sums.revenue.clone(),
-        says: format!(
-            "without it {} of revenue would not come and {} of its own costs would not arise, so {ends}{where_else}{rest}",
-            said_money(book, revenue),
-            said_money(book, saves)
-        ),
+        says: format!("without it {moved}, so {ends}{where_else}{rest}"),
         saves: money_text(book, saves),
         overhead_stays: row.sums.overhead.clone(),
         frees_minutes: margin.own_minutes()?.map(minutes_text),

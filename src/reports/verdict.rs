@@ -18,8 +18,10 @@ pub enum Verdict {
     BelowRate,
     /// It brought less than was paid for it.
     Loses,
-    /// It left something, and its hours are unknown.
+    /// It left something, and its hours are unknown, or the book keeps none.
     HoursUnknown,
+    /// It left nothing, neither more nor less than was paid, and took no hour; or nothing of it was sold, or no more than came back.
+    NothingLeft,
     /// It left something, and the shop states no rate to hold an hour against.
     NoRate,
 }

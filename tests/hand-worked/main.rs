@@ -25,6 +25,7 @@ mod other_forms;
 mod other_income;
 mod patterns;
 mod pays_blocks;
+mod pays_edges;
 mod pays_judged;
 mod places;
 mod plans;

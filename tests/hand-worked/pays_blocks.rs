@@ -100,7 +100,7 @@ fn drives_without_a_rate_and_what_is_spent_on_no_fair_are_told() {
     let [fair] = report.fairs.as_slice() else { panic!("{:#?}", report.fairs) };
     assert_eq!(fair.sums.direct_expenses, "30.00");
     let told = |report: &PaysReport, begins: &str| report.notes.iter().any(|note| note.starts_with(begins));
-    assert!(told(&report, "$40.00 spent on `fair` stand in it and in none of its fairs"), "{:#?}", report.notes);
+    assert!(told(&report, "$40.00 spent on `fair` are in a row of their own beside its fairs"), "{:#?}", report.notes);
     assert!(told(&report, "what was driven on `fair` costs nothing in these figures"), "{:#?}", report.notes);
     assert!(!told(&pays(Some(rust_decimal::Decimal::ONE)), "what was driven"), "{:#?}", report.notes);
 }

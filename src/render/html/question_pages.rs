@@ -93,10 +93,17 @@ impl Pages {
             .iter()
             .map(|fair| context! { channel => channel_of_fair(&fair.name), row => Value::from(Serde(fair)) })
             .collect();
+        let of_no_fair: Vec<Value> = report
+            .rest
+            .iter()
+            .filter(|rest| rest.by == "fair")
+            .map(|rest| context! { channel => rest.name.as_deref(), row => Value::from(Serde(rest)) })
+            .collect();
         let own = context! {
             kinds,
             judged,
             fairs,
+            of_no_fair,
             has_years => report.trend.iter().any(|one| one.years.len() > 1),
             unassigned => self.phrases(&answer_unassigned(report, Shown::Page), &self.links_of("pays.html")),
             margins => charts::draw_margins(&report.groups),

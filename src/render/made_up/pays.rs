@@ -34,6 +34,7 @@ fn rest(by: &str, why: &str, title: &str, paid_margin: &str) -> PaysRestRow {
     let text = |text: &str| text.to_owned();
     PaysRestRow {
         by: text(by),
+        name: None,
         why: text(why),
         title: text(title),
         units: text("0"),
@@ -78,6 +79,7 @@ pub(crate) fn pays() -> PaysReport {
         ],
         rest: vec![rest("line", "for_channels", "For channels as a whole", "-385.00")],
         fairs: vec![group("fair", "craft-fair/2026-06-14", "Booth at fairs, 2026-06-14", "411.50", Some("18.75"))],
+        fairs_total: None,
         verdicts: verdicts_of_pays::verdicts(),
         trend: vec![verdicts_of_pays::trend()],
         stock_ages: verdicts_of_pays::stock_ages(),

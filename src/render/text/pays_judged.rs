@@ -6,7 +6,7 @@ use super::table::{Stand, Table};
 use super::{number, time};
 use crate::render::number_format::{Shown, money};
 use crate::render::spoken::kind_heading;
-use crate::reports::PaysReport;
+use crate::reports::{PaysReport, PaysRestRow, PaysSums};
 
 /// Whether each line, channel, product and fair pays, what dropping it would save, the fairs, and the years beside each other.
 pub(super) fn judged(sheet: &mut Sheet, report: &PaysReport) {
@@ -71,6 +71,25 @@ fn fairs(report: &PaysReport) -> Table {
         row.push(time(one.sums.own_minutes.as_deref(), "unknown"));
         row.push(per_hour(one.earned_per_hour.as_deref(), one.sums.own_minutes.as_deref()));
         table.row(row);
+    }
+    let beside = |title: &str, units: &str, sums: &PaysSums| {
+        let mut row = vec![title.to_owned()];
+        let [revenue, fees, postage, packing, expenses, paid_cost, paid_margin, _, _, full_margin] = sums.money();
+        let figures = [units, revenue, fees, postage, packing, expenses, paid_cost, paid_margin, full_margin];
+        row.extend(figures.map(number));
+        row.push(time(sums.own_minutes.as_deref(), "unknown"));
+        row
+    };
+    let rests: Vec<&PaysRestRow> = report.rest.iter().filter(|rest| rest.by == "fair").collect();
+    for rest in &rests {
+        let mut row = beside(&rest.title, &rest.units, &rest.sums);
+        row.push("-".to_owned());
+        table.row(row);
+    }
+    if let Some(all) = report.fairs_total.as_ref().filter(|_| report.fairs.len() + rests.len() > 1) {
+        let mut row = beside("All on these channels", &all.units, &all.sums);
+        row.push(per_hour(all.earned_per_hour.as_deref(), all.sums.own_minutes.as_deref()));
+        table.total(row);
     }
     table
 }

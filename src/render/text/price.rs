@@ -94,7 +94,11 @@ fn earns(report: &PriceReport) -> Table {
                 number(&at.receives),
                 number(&at.paid_margin),
                 unknown(at.full_margin.as_deref()),
-                unknown(at.per_hour.as_deref()),
+                match (&at.per_hour, &at.full_margin) {
+                    // Its hours are known, and there are none.
+                    (None, Some(_)) => "-".to_owned(),
+                    (per_hour, _) => unknown(per_hour.as_deref()),
+                },
             ]);
         }
     }

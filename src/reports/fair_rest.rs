@@ -1,0 +1,151 @@
+//! The block of fairs: each fair whole, and what stands on their channels beside them, so that it adds up to these channels in the days that are asked about.
+//!
+//! In: every part of the margins. Out: the margins of the fairs whose last day is covered, and rows for what is of no fair, for a fair to come, and for fairs
+//! that the days cut off. What a fair has outside the days is taken off again in a row of its own.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+use crate::costing::CostedBook;
+use crate::names::{ChannelId, ResolvedBook};
+use crate::reports::fair::Fairs;
+use crate::reports::margin::Margin;
+use crate::reports::pays_part::{PaysOf, PaysPart};
+use crate::reports::period::quantity_text;
+use crate::reports::report_pays::{Margins, columns, rows_of};
+use crate::reports::{PaysGroup, PaysRestRow, PaysTotals, Period};
+
+/// Why something on a channel with fairs stands in none of those that are told, or stands in one of them and outside the days.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum FairRest {
+    /// It is of no fair.
+    NoFair,
+    /// It is meant for a day after the last of the book.
+    ToCome,
+    /// It is of a fair whose last day is not covered.
+    OtherFairs,
+    /// It is in a fair that is told and outside the days: taken off.
+    OutsideDays,
+}
+
+impl FairRest {
+    /// Its key in JSON.
+    pub(crate) fn key(self) -> &'static str {
+        match self {
+            Self::NoFair => "no_fair",
+            Self::ToCome => "to_come",
+            Self::OtherFairs => "other_fairs",
+            Self::OutsideDays => "outside_days",
+        }
+    }
+
+    /// The head of its row, after the channel's title.
+    pub(crate) fn title(self) -> &'static str {
+        match self {
+            Self::NoFair => "of no fair",
+            Self::ToCome => "ahead, for days to come",
+            Self::OtherFairs => "in these days, of fairs before or after them",
+            Self::OutsideDays => "less what these fairs have outside these days",
+        }
+    }
+}
+
+/// What stands on channels that have fairs, beside these: exact.
+#[derive(Debug)]
+pub(crate) struct FairSums {
+    fairs: Fairs,
+    period: Period,
+    until: Option<NaiveDate>,
+    rests: BTreeMap<(ChannelId, FairRest), Margins>,
+    total: Margins,
+}
+
+/// The block, as text.
+#[derive(Debug)]
+pub(crate) struct FairRows {
+    pub(crate) fairs: Vec<(PaysOf, PaysGroup)>,
+    pub(crate) rest: Vec<PaysRestRow>,
+    /// Nothing where there is no row.
+    pub(crate) total: Option<PaysTotals>,
+}
+
+impl FairSums {
+    pub(crate) fn of(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Self {
+        let fairs = Fairs::of(book, costed);
+        Self { fairs, period, until: costed.until, rests: BTreeMap::new(), total: Margins::default() }
+    }
+
+    /// Adds a part, whatever its day, where it stands on a channel that has fairs. `None` on overflow.
+    pub(crate) fn add(&mut self, book: &ResolvedBook, part: &PaysPart<'_>) -> Option<()> {
+        let channel = part.groups.iter().find_map(|of| if let PaysOf::Channel(channel) = of { Some(*channel) } else { None });
+        let Some(channel) = channel.filter(|channel| self.fairs.has(*channel)) else { return Some(()) };
+        let is_told = part.groups.iter().find_map(|of| match of {
+            PaysOf::Fair(_, last) => Some(self.period.covers(*last)),
+            _ => None,
+        });
+        let is_in = self.period.covers(part.day);
+        if is_in {
+            self.total.add(book, part)?;
+        }
+        let rest = match (is_told, is_in) {
+            (Some(true), true) | (Some(false) | None, false) => return Some(()),
+            (Some(true), false) => FairRest::OutsideDays,
+            (Some(false), true) => FairRest::OtherFairs,
+            (None, true) if self.until.is_some_and(|last| part.day > last) => FairRest::ToCome,
+            (None, true) => FairRest::NoFair,
+        };
+        self.rests.entry((channel, rest)).or_default().add(book, part)
+    }
+
+    /// The rows. `fairs` are those that are told, with their sums, whatever days these are of; each column is rounded so that it adds up. `None` on overflow.
+    pub(crate) fn rows(&self, book: &ResolvedBook, fairs: Vec<(PaysOf, PaysGroup, &Margin)>) -> Option<FairRows> {
+        let mut rows = rows_of(&fairs.iter().map(|(_, _, margin)| *margin).collect::<Vec<_>>())?;
+        let mut of_rests = Vec::new();
+        for ((channel, rest), margins) in &self.rests {
+            let margin = margins.margin(None)?;
+            let mut row = rows_of(&[margin])?.into_iter().next()?;
+            let mut units = margin.units;
+            if *rest == FairRest::OutsideDays {
+                row = row.negated()?;
+                units = Decimal::ZERO.checked_sub(units)?;
+            }
+            rows.push(row);
+            of_rests.push((*channel, *rest, units));
+        }
+        if rows.is_empty() {
+            return Some(FairRows { fairs: Vec::new(), rest: Vec::new(), total: None });
+        }
+        let mut written = columns(book, &rows)?.into_iter();
+        let mut told = Vec::with_capacity(fairs.len());
+        for ((of, group, _), row) in fairs.into_iter().zip(written.by_ref()) {
+            let title = match of {
+                PaysOf::Fair(channel, last) => self.title(channel, last, group.title),
+                _ => group.title,
+            };
+            told.push((of, PaysGroup { title, sums: row.sums, ..group }));
+        }
+        let mut rest = Vec::with_capacity(of_rests.len());
+        for ((channel, why, units), row) in of_rests.into_iter().zip(written) {
+            let named = &book.channel(channel).named;
+            rest.push(PaysRestRow {
+                by: "fair".to_owned(),
+                name: Some(named.name.clone()),
+                why: why.key().to_owned(),
+                title: format!("{}, {}", named.title, why.title()),
+                units: quantity_text(units),
+                sums: row.sums,
+            });
+        }
+        Some(FairRows { fairs: told, rest, total: Some(self.total.rows(book)?.totals) })
+    }
+
+    /// A fair that began before the days says when.
+    fn title(&self, channel: ChannelId, last: NaiveDate, title: String) -> String {
+        match self.fairs.first_day(channel, last).zip(self.period.from) {
+            Some((first, from)) if first < from => format!("{title}, from {first} on"),
+            _ => title,
+        }
+    }
+}
