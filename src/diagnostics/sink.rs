@@ -25,6 +25,13 @@ impl Diagnostics {
         self.found.iter_mut().for_each(revise);
     }
 
+    /// Takes out the findings of which something is said; gives them.
+    pub(crate) fn take_out(&mut self, is: impl Fn(&Diagnostic) -> bool) -> Vec<Diagnostic> {
+        let (taken, left) = std::mem::take(&mut self.found).into_iter().partition(|one| is(one));
+        self.found = left;
+        taken
+    }
+
     /// Takes out the warnings that stand within one of the places; gives those places within which there was none.
     pub(crate) fn take_warnings_in(&mut self, mut places: Vec<Span>) -> Vec<Span> {
         places.sort_unstable();

@@ -7,13 +7,13 @@ use std::collections::BTreeMap;
 
 use rustc_hash::FxHashMap;
 
-use crate::diagnostics::Diagnostics;
+use crate::diagnostics::{Diagnostics, Label};
 use crate::names::errors::declaring;
 use crate::names::plural::plurals_of;
 use crate::names::spelling::normalised;
 use crate::names::{ChannelId, ExpenseId, HelperId, IncomeId, Known, LineId, Named, PatternId, PlaceId, StepId, ThingId, ToolId};
-use crate::sources::SourceSet;
-use crate::syntax::{Definition, DefinitionWord, SyntaxFile};
+use crate::sources::{SourceSet, Span};
+use crate::syntax::{Definition, DefinitionWord, RESERVED_NAME, SyntaxFile, is_reserved};
 
 /// A definition with its name as names are compared.
 #[derive(Clone, Debug)]
@@ -81,12 +81,39 @@ pub(crate) fn declare_names<'s>(sources: &SourceSet, syntax: &'s SyntaxFile, fou
     check_case(&by_name, found);
     check_plurals(&by_name, found);
     fill_tables(&mut declared);
+    join_reserved(sources, syntax, found);
     for poisoned in &syntax.poisoned_names {
         // A name of several words stands for the joined one, with which it is to be corrected.
         let name = normalised(sources.text(*poisoned)).split_whitespace().collect::<Vec<_>>().join("-");
         declared.table.entry(name).or_insert(Known::Poisoned);
     }
     declared
+}
+
+/// Where a definition gives a word of the language as a name, the lines that use it are told with it, and not each as a mistake of its own.
+fn join_reserved(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagnostics) {
+    let heads: Vec<Span> = syntax.poisoned_names.iter().copied().filter(|name| is_reserved(sources.text(*name))).collect();
+    if heads.is_empty() {
+        return;
+    }
+    // Of several such definitions the last before the line, else the first.
+    let head_of = |span: Span| {
+        let of_word = || heads.iter().filter(|head| sources.text(**head) == sources.text(span)).copied();
+        of_word().filter(|head| head.start < span.start).max_by_key(|head| head.start).or_else(|| of_word().next())
+    };
+    let used = found.take_out(|one| {
+        let at = one.primary.span;
+        one.code == RESERVED_NAME && !heads.contains(&at) && head_of(at).is_some()
+    });
+    for one in used {
+        let at = one.primary.span;
+        let Some(head) = head_of(at) else { continue };
+        found.revise(|told| {
+            if told.code == RESERVED_NAME && told.primary.span == head {
+                told.secondary.push(Label { span: at, text: "and here it is used".to_owned() });
+            }
+        });
+    }
 }
 
 /// The definitions of one name that stand: the first, or a place and a channel.

@@ -40,6 +40,7 @@ mod words;
 mod written_line;
 
 pub use detail::{Detail, DetailKind, FeeBase, Figure, ListWord, MoneyWord, Plain, Purpose, Reference, SharedBy};
+pub(crate) use errors::RESERVED_NAME;
 pub use form_help::{begins_block, form_help, form_words};
 pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
 pub(crate) use placement::may_stand_in_definition;
@@ -47,7 +48,7 @@ pub use placement_reference::placement_table_markdown;
 pub(crate) use slip_errors::{EXPENSE_BACK, FREIGHT_BACK, QUANTITY_FIRST};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 pub(crate) use unread_line::verb_of_line;
-pub(crate) use words::{is_code, is_measuring_unit, is_name};
+pub(crate) use words::{is_code, is_measuring_unit, is_name, is_reserved};
 pub use written_line::{LineIs, WrittenLine, bare_words, written_lines};
 
 #[cfg(test)]
