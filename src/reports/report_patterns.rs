@@ -94,7 +94,12 @@ fn row(
         }
     }
     if !due.is_zero() {
-        let to = payee.as_deref().map_or_else(String::new, |payee| format!(" to {payee}"));
+        // The book says to whom royalties were paid; of whom a licence was bought is likely the same.
+        let to = match (payee.as_deref(), one.paid_to) {
+            (Some(payee), Some(_)) => format!(" to {payee}"),
+            (Some(payee), None) => format!(", likely to {payee}, of whom a licence was bought"),
+            (None, _) => String::new(),
+        };
         says.push_str(&format!("; {} of royalties are due{to}", said_money(book, due)));
     }
     Some(PatternUse {

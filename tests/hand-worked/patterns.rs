@@ -107,3 +107,18 @@ fn a_pattern_by_which_nothing_was_made_for_a_year_is_out_of_use() {
     assert_eq!(told(&compiled, Severity::Warning), Vec::<String>::new());
     assert!(whales(&compiled).near);
 }
+
+#[test]
+fn where_no_royalty_was_paid_yet_who_sold_the_licence_is_likely_its_payee() {
+    // Two whales at 0.25 are owed; the licence came from the drawer, and nobody was paid a royalty.
+    let text = "shop \"Wren & Gable Woodshop\"\n    currency USD\nplace bench \"Bench\"\n    home\nmaterial wood \"Wood\"\n    measured in bf\n\
+                pattern whale-pattern \"Whale\"\n    allows 20 ea for sale\n    royalty 0.25 per ea\n    paid later\nproduct whale \"Whale toy\"\n    pattern whale-pattern\n\
+                bought 2026-01-02 from yard\n    4 bf wood for 20.00\nbought 2026-01-02 from drawer\n    1 licence whale-pattern for 12.00\n\
+                built 2026-01-03 batch W-1\n    used 1 bf wood\n    made 2 whale\n";
+    let compiled = crate::compiled::compile_texts(&[("book.kerf", text)]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    assert_eq!(
+        whales(&compiled).says,
+        "2 made, 18 of 20 permitted left; $0.50 of royalties are due, likely to drawer, of whom a licence was bought"
+    );
+}
