@@ -147,6 +147,9 @@ pub(crate) fn answer_trace(report: &TraceReport, shown: Shown) -> Answer {
         count => answer.say(" and into ").figure(counted(count, "order", "orders")),
     };
     answer.say(match report.on_hand.len() {
+        0 if report.went_to.iter().any(|step| step.kind == TraceKind::Left && step.figure.is_none()) => {
+            "; it is a tool of the shop.".to_owned()
+        }
         0 => "; nothing of it is on hand.".to_owned(),
         places => format!("; {} of it still on hand.", counted(places, "lot", "lots")),
     })

@@ -334,3 +334,34 @@ fn a_panel_and_a_finish_are_asked_for_where_they_are_one_and_else_asked_about() 
     assert!(begins("no certificate stands with lot `wax/2026-01-04`"), "{missing:#?}");
     assert!(missing.iter().all(|line| !line.contains("log/")), "{missing:#?}");
 }
+
+#[test]
+fn a_jig_is_traced_by_its_name_to_the_batches_that_made_it() {
+    // Batch J takes a foot of oak for a jig; a saw was bought.
+    let tools = "tool axle-jig \"Axle jig\"\n    expensed at once\ntool saw \"Saw\"\n    expensed at once\nbought 2026-01-08 from yard receipt \"Y-9\"\n    1 saw for 90.00\n";
+    let text = format!("{BOOK}{tools}built 2026-01-09 batch J\n    used 1 bf oak\n    made 1 axle-jig\n");
+    for asked in ["axle-jig", "tool/axle-jig"] {
+        let report = traced(&text, asked).expect("it stands for one thing");
+        assert_eq!(report.is, "axle-jig, made in batch J");
+        assert_eq!(said(&report.came_from), ["1 bf oak, bought on 2026-01-03 from yard, receipt Y-2"]);
+        assert_eq!(said(&report.went_to), ["1 axle-jig made on 2026-01-09 as a tool of the shop"]);
+    }
+    let told = traced(&text, "saw").expect_err("no batch made it");
+    assert!(told.0.starts_with("`saw` is a tool that no batch made"), "{}", told.0);
+    let two = format!("{text}built 2026-01-10 batch K\n    used 1 bf oak\n    made 1 axle-jig\n");
+    let told = traced(&two, "axle-jig").expect_err("two batches made it");
+    assert!(told.0.contains("`batch/J` (axle-jig, made in batch J), `batch/K`"), "{}", told.0);
+}
+
+#[test]
+fn a_label_has_the_town_where_the_place_of_making_says_it() {
+    let record = |text: &str| {
+        traced(text, "B").expect("it stands for one thing").records.expect("carts are for children").records[0].clone()
+    };
+    let of_town = record(&BOOK.replace("place bench \"Bench\"", "place bench \"Workshop, Troy, New York, USA\""));
+    assert_eq!(of_town.label, ["Wren & Gable Woodshop", "Cart, made 2026-01", "Workshop, Troy, New York, USA", "batch B"]);
+    assert!(of_town.missing.iter().all(|line| !line.contains("town")), "{:#?}", of_town.missing);
+    let missing = record(BOOK).missing;
+    assert!(missing.iter().any(|line| line.contains("`place bench \"Workshop, Troy, New York, USA\"`")), "{missing:#?}");
+    assert!(missing.iter().any(|line| line.contains("`file \"…\"` in an entry of the batch")), "{missing:#?}");
+}

@@ -1,12 +1,14 @@
 //! What a name that is traced stands for: a batch, an order, a lot, a receipt, a supplier or buyer, or a thing.
 //!
 //! Where it stands for several, the asker is told to say which: `batch/NAME`, `order/NAME`, `lot/THING/WHICH`, `receipt/NAME`, `from/NAME`,
-//! `buyer/NAME`, `thing/NAME`.
+//! `buyer/NAME`, `thing/NAME`, `tool/NAME`.
+
+use std::collections::BTreeSet;
 
 use super::errors::unknown;
 use crate::costing::Links;
-use crate::events::EventKind;
-use crate::names::{BatchId, LabelId, ThingId};
+use crate::events::{EventKind, Output};
+use crate::names::{BatchId, LabelId, ThingId, ToolId};
 use crate::reports::FigureNames;
 use crate::year::Books;
 
@@ -53,6 +55,7 @@ pub(super) fn read_asked(
         Some(("from", name)) => reader.supplier(name),
         Some(("buyer", name)) => reader.buyer(name),
         Some(("thing", name)) => reader.thing(name),
+        Some(("tool", name)) => reader.tool(name),
         _ => Vec::new(),
     };
     if readings.is_empty() {
@@ -76,12 +79,25 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     fn any(&self, typed: &str) -> Vec<Reading> {
-        let ways = [Self::batch, Self::order, Self::code, Self::receipt, Self::supplier, Self::buyer, Self::thing, Self::lot];
+        let ways = [
+            Self::batch,
+            Self::order,
+            Self::code,
+            Self::receipt,
+            Self::supplier,
+            Self::buyer,
+            Self::thing,
+            Self::tool,
+            Self::lot,
+        ];
         let mut readings: Vec<Reading> = Vec::new();
         for way in ways {
             for reading in way(self, typed) {
                 // A batch and the lots that it made are one thing to ask about.
-                if !readings.iter().any(|one| matches!(one.asked, Asked::Batch(_)) && reading.named.starts_with("lot/")) {
+                let is_told = |one: &Reading| {
+                    matches!(one.asked, Asked::Batch(_)) && (reading.named.starts_with("lot/") || one.asked == reading.asked)
+                };
+                if !readings.iter().any(is_told) {
                     readings.push(reading);
                 }
             }
@@ -131,6 +147,20 @@ impl Reader<'_> {
         let Some(thing) = at.and_then(|at| u32::try_from(at).ok()).map(ThingId) else { return Vec::new() };
         let lots = self.links.lots.iter().filter(|lot| lot.thing == thing).map(|lot| lot.origin.number).collect();
         self.lots(format!("thing/{name}"), name, lots)
+    }
+
+    /// A jig or fixture, by each batch that made it.
+    fn tool(&self, name: &str) -> Vec<Reading> {
+        let book = self.books.book;
+        let at = book.tools.iter().position(|tool| tool.named.name == name);
+        let Some(tool) = at.and_then(|at| u32::try_from(at).ok()).map(ToolId) else { return Vec::new() };
+        let made = self.links.outputs.iter().filter(|output| output.what == Output::Tool(tool));
+        let batches: BTreeSet<BatchId> = made.map(|output| output.batch).collect();
+        let reading = |batch: BatchId| {
+            let of_batch = &book.batch(batch).name;
+            one(format!("batch/{of_batch}"), format!("{name}, made in batch {of_batch}"), Asked::Batch(batch))
+        };
+        batches.into_iter().map(reading).collect()
     }
 
     fn receipt(&self, name: &str) -> Vec<Reading> {

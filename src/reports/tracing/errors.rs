@@ -11,7 +11,7 @@ const MOST: usize = 12;
 /// That a name stands for nothing.
 pub(super) fn unknown(books: Books<'_>, links: &Links, names: &FigureNames<'_>, typed: &str) -> String {
     // Of `order/W-9` the order is what was mistyped.
-    let bare = ["batch", "order", "receipt", "from", "buyer", "thing"]
+    let bare = ["batch", "order", "receipt", "from", "buyer", "thing", "tool"]
         .into_iter()
         .find_map(|kind| typed.strip_prefix(kind)?.strip_prefix('/'))
         .unwrap_or(typed);
@@ -21,12 +21,18 @@ pub(super) fn unknown(books: Books<'_>, links: &Links, names: &FigureNames<'_>, 
         return told;
     }
     let book = books.book;
+    if book.tools.iter().any(|tool| tool.named.name == bare) {
+        return format!(
+            "`{bare}` is a tool that no batch made, so there is nothing to follow; its figures are under `kerfbook why year/YEAR/equipment`"
+        );
+    }
     let things = book.things.iter().map(|thing| thing.named.name.as_str());
+    let tools = book.tools.iter().map(|tool| tool.named.name.as_str());
     let batches = book.batches.iter().map(|batch| batch.name.as_str());
     let labels = links.lots.iter().filter_map(|lot| lot.origin.code);
     let orders = books.costed.orders.iter().filter_map(|order| order.order);
     let labels = labels.chain(orders).map(|label| book.label(label));
-    let near = did_you_mean(thing.0, things.chain(batches).chain(labels));
+    let near = did_you_mean(thing.0, things.chain(tools).chain(batches).chain(labels));
     let near = near.map_or_else(String::new, |near| format!("; {near}"));
     format!("there is no lot, batch, order, receipt, supplier, buyer or thing `{typed}`{near}")
 }

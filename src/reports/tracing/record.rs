@@ -88,14 +88,23 @@ fn record(
     }
     let materials = materials(of, rules, lots, &mut missing);
     let pattern = (*thing.pattern.on(last)).map(|pattern| book.pattern(pattern).named.title.clone());
-    missing
-        .push("tests, checks and certificates of the whole product are not in the book: keep them with this record".to_owned());
-    missing.push("town and country of making are not in the book: add them to the label".to_owned());
-    let label = vec![
-        book.shop.title.clone(),
-        format!("{}, made {}{}", thing.named.title, first.format("%Y-%m"), until(first, last)),
-        format!("batch {name}"),
-    ];
+    missing.push(
+        "tests, checks and certificates of the whole product are not in the book: keep them with this record; `file \"…\"` in an entry of the batch or in the \
+         product's definition names their papers, and the book looks whether they are there"
+            .to_owned(),
+    );
+    let mut label =
+        vec![book.shop.title.clone(), format!("{}, made {}{}", thing.named.title, first.format("%Y-%m"), until(first, last))];
+    let home = book.shop.home.map(|home| book.place(home).named.title.clone());
+    match place.clone().or(home).filter(|title| names_a_town(title)) {
+        Some(town) => label.push(town),
+        None => missing.push(
+            "town and country of making are not in the book: add them to the label, or give them in the title of the place where it is made, as in \
+             `place bench \"Workshop, Troy, New York, USA\"`, and the label has them"
+                .to_owned(),
+        ),
+    }
+    label.push(format!("batch {name}"));
     Some(BatchRecord {
         batch: name.clone(),
         product: thing.named.name.clone(),
@@ -111,6 +120,11 @@ fn record(
         keep_until: last.checked_add_months(Months::new(rules.keep.years.saturating_mul(12))).map(|day| day.to_string()),
         missing,
     })
+}
+
+/// Whether a place's title says in which town it is: after a comma, as addresses do.
+fn names_a_town(title: &str) -> bool {
+    title.split_once(',').is_some_and(|(_, town)| town.contains(char::is_alphabetic))
 }
 
 fn until(first: chrono::NaiveDate, last: chrono::NaiveDate) -> String {
@@ -137,7 +151,7 @@ fn materials(
 ) -> Vec<RecordMaterial> {
     let lots = lots.filter_map(|number| of.links.lot(number));
     let from_outside = lots.filter(|lot| lot.of_batch().is_none());
-    let mut list = Vec::new();
+    let (mut list, mut lacks_papers) = (Vec::new(), false);
     for lot in from_outside.filter(|lot| is_in_the_piece(of.books.book.thing(lot.thing).kind)) {
         let (supplier, receipt, certificate) = of.purchase(lot);
         let name = of.names.lot(lot.origin.number);
@@ -145,6 +159,7 @@ fn materials(
             && let Some(told) = lacks(of, rules, lot, name)
         {
             missing.push(told);
+            lacks_papers = true;
         }
         list.push(RecordMaterial {
             thing: of.thing(lot.thing).to_owned(),
@@ -155,6 +170,12 @@ fn materials(
             receipt,
             certificate,
         });
+    }
+    if lacks_papers {
+        missing.push(
+            "the certificate of a lot, or the label facts of a panel, stand in the book by `certificate \"papers/oil.pdf\"` on its line in `bought` or `opened`"
+                .to_owned(),
+        );
     }
     list
 }

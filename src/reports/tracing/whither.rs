@@ -3,9 +3,9 @@
 use rust_decimal::Decimal;
 
 use super::{DEEPEST, Traced, Tree};
-use crate::costing::{Flow, LinkedPiece, LinkedTo};
-use crate::events::EventKind;
-use crate::names::{BatchId, ThingId};
+use crate::costing::{Flow, LinkedOutput, LinkedPiece, LinkedTo};
+use crate::events::{EventKind, Output};
+use crate::names::{BatchId, ThingId, ToolId};
 use crate::reports::period::quantity_text;
 use crate::reports::{TraceKind, TraceStep};
 
@@ -56,8 +56,14 @@ impl Tree<'_, '_> {
     /// What a batch made or kept, and where that went.
     pub(super) fn whither_batch(&mut self, batch: BatchId, depth: usize) -> Vec<TraceStep> {
         self.batches.insert(batch);
-        let lots: Vec<u32> = self.of.index.lots_of_batch(batch).collect();
-        lots.into_iter().filter_map(|lot| self.whither_lot(lot, depth.saturating_add(1))).collect()
+        let of = self.of;
+        let lots = of.index.lots_of_batch(batch);
+        let mut steps: Vec<TraceStep> = lots.filter_map(|lot| self.whither_lot(lot, depth.saturating_add(1))).collect();
+        steps.extend(of.index.outputs(batch).filter_map(|output| match output.what {
+            Output::Tool(tool) => Some(tool_step(of, output, tool)),
+            Output::Thing(_) => None,
+        }));
+        steps
     }
 
     fn used_by_batch(&mut self, batch: BatchId, entry: &LinkedPiece, depth: usize) -> Option<TraceStep> {
@@ -109,6 +115,22 @@ pub(super) fn gone_step(of: &Traced<'_>, entry: &LinkedPiece, quantity: Decimal,
         unit: Some(of.unit(entry.thing).to_owned()),
         above: false,
         at: of.at(entry.line),
+        steps: Vec::new(),
+    }
+}
+
+/// A jig or fixture that a batch made.
+fn tool_step(of: &Traced<'_>, made: &LinkedOutput, tool: ToolId) -> TraceStep {
+    let (quantity, name) = (quantity_text(made.quantity), &of.books.book.tool(tool).named.name);
+    TraceStep {
+        kind: TraceKind::Left,
+        says: format!("{quantity} {name} made on {} as a tool of the shop", made.date),
+        figure: None,
+        date: Some(made.date.to_string()),
+        quantity: Some(quantity),
+        unit: Some("ea".to_owned()),
+        above: false,
+        at: of.at(of.books.book.tool(tool).named.span),
         steps: Vec::new(),
     }
 }
