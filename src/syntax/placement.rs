@@ -17,7 +17,7 @@ use crate::syntax::placement_lost_heads::lines_without_their_head;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
 use crate::syntax::placement_table::{LineKind, LineRow, definition_word, line_row, verb_word};
 use crate::syntax::slip_errors::FREIGHT_BACK;
-use crate::syntax::slips::{explain_misread_item, is_remark_word};
+use crate::syntax::slips::{explain_misplaced_below, explain_misread_item, is_remark_word};
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
 };
@@ -111,7 +111,8 @@ fn check_definition(definition: &mut Definition, sources: &SourceSet, found: &mu
         } else if row.blocks.has_definition(word) {
             once.again(row, detail, row.repeats.has_definition(word), block).or_else(|| wrong_said(&detail.kind, None, block))
         } else {
-            Some(misplaced(row, detail, block, None, sources))
+            let told = misplaced(row, detail, block, None, sources);
+            Some(explain_misplaced_below(sources, detail.span, word, told))
         };
         keep(wrong, detail.span, unread, found)
     });

@@ -8,6 +8,7 @@
 mod date;
 mod general;
 mod head;
+mod known_once;
 mod list_items;
 mod merge;
 mod money;
@@ -33,6 +34,7 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
+use crate::syntax::DefinitionWord;
 use crate::syntax::corrected_line::reads;
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
@@ -47,13 +49,14 @@ pub(crate) use remark::is_remark_word;
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 19] = [
+const TABLE: [&[SlipRule]; 20] = [
     signs::RULES,
     spoken::RULES,
     spoken_lines::RULES,
     verb::RULES,
     date::RULES,
     head::RULES,
+    known_once::RULES,
     general::WORD_RULES,
     sizes::RULES,
     time::RULES,
@@ -334,6 +337,26 @@ pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: Block
     let slip = RULES.iter().find_map(|rule| rule(&typed))?;
     let slip = mend_all(&typed, slip, &mut { MOST_TRIES });
     (!slip.fixes.is_empty()).then(|| to_diagnostic(sources, line, &typed, slip))
+}
+
+/// Tells of a line that reads and has no place below its definition (`0.5 bf maple` below `product`) what it was probably meant to
+/// say; where that is no line of the definition either, what is told of it by the placement table, and where it belongs.
+pub(crate) fn explain_misplaced_below(
+    sources: &SourceSet,
+    line: Span,
+    word: DefinitionWord,
+    misplaced: Diagnostic,
+) -> Diagnostic {
+    let context = LineContext { column_one: false, block: Some(BlockWord::Definition(word)) };
+    let typed = Typed::of(sources.text(line), context, None);
+    match known_once::RULES.iter().find_map(|rule| rule(&typed)) {
+        None => misplaced,
+        Some(slip) if slip.fixes.is_empty() => slip.notes.into_iter().fold(misplaced, Diagnostic::note),
+        Some(slip) => {
+            let slip = mend_all(&typed, slip, &mut { MOST_TRIES });
+            if slip.fixes.is_empty() { misplaced } else { to_diagnostic(sources, line, &typed, slip) }
+        }
+    }
 }
 
 #[cfg(test)]

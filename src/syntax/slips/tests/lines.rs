@@ -42,7 +42,7 @@ fn no_corrected_line_is_one_that_may_not_stand_in_its_block() {
         (Paid, "hours 12.00", "12.00 for hours"),
         (Shop, "hours 12", "hours 12 per week"),
         (Built, "3 pull-cart and 2 serving-board", ""),
-        (Material, "1 bag is 50 ea", ""),
+        (Material, "1 bag is 50 ea", "1 bag = 50 ea"),
         (Nothing, "    3 pull-cart and 5 ea", ""),
     ]);
 }

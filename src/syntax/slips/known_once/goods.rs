@@ -1,0 +1,93 @@
+//! Slips of the lines below `material` and `pattern`.
+
+use super::super::slip::Slip;
+use super::super::typed::Typed;
+use super::said::Said;
+use crate::syntax::DefinitionWord;
+use crate::units::{Unit, canonical_unit};
+
+/// `counted in bf`, `sheet = 25 sq ft`, `reorder below 20 bf`, `cost 6.50`
+pub(super) fn line_of_material(typed: &Typed<'_>) -> Option<Slip> {
+    let said = Said::of(typed, DefinitionWord::Material)?;
+    let class = ["wear", "consumable", "consumables", "packing", "packaging", "supply", "supplies"];
+    if said.is("used up") || said.is("gets used up") || said.is("used up in making") {
+        return said.meant("what gets used up in making is `as wear`", "as wear");
+    }
+    if said.len() == 1 && said.begins(&class) {
+        let told = said.told(format!("what `{}` is for is said by its class", typed.text));
+        let fixes = [("used up in making", "as wear"), ("used up in selling", "as packing")];
+        return Some(fixes.iter().fold(told, |told, (what, line)| told.fix(*what, *line)));
+    }
+    if said.begins(&["reorder", "minimum", "min", "low", "restock", "keep"]) {
+        let at = said.figure_at()?;
+        let rest = typed.slice(at..typed.words.len());
+        return said.meant("when to order again is said with `reorder at`", format!("reorder at {rest}"));
+    }
+    if said.begins(&["cost", "costs", "price", "at"]) && said.figure().is_some() || is_price_per_unit(&said) {
+        let told = said.told("what a material costs is no part of its definition: it is learnt from what you buy");
+        return Some(told.note("as in `bought 2026-03-02 from \"Hall Hardwoods\"`, and below it `31.5 bf red-oak at 5.90`"));
+    }
+    if said.begins(&["supplier", "from", "vendor", "seller"]) && typed.words.get(1).is_some_and(|word| word.quoted) {
+        let told = said.told("from whom a material comes is learnt from what you buy");
+        return Some(told.note("as in `bought 2026-03-02 from \"Hall Hardwoods\"`"));
+    }
+    pack(typed, &said).or_else(|| measured_in(typed, &said))
+}
+
+/// `6.50 per bf`
+fn is_price_per_unit(said: &Said<'_, '_>) -> bool {
+    said.len() == 3 && said.figure_at() == Some(0) && ["per", "a"].contains(&said.word(1)) && said.word(0).contains('.')
+}
+
+/// `sheet = 25 sq ft`, `1 bag of 50 ea`, `25 sq ft per sheet`
+fn pack(typed: &Typed<'_>, said: &Said<'_, '_>) -> Option<Slip> {
+    let message = "what a pack holds is written with `=`";
+    let rest = |from: usize| typed.slice(from..typed.words.len());
+    let (first, second) = (typed.word(0), typed.word(1));
+    if first.is_name() && second.text == "=" && typed.word(2).is_number() {
+        return said.meant(message, format!("1 {} = {}", first.text, rest(2)));
+    }
+    let holds = ["is", "of", "holds", "has", "contains", "are", "equals", "=", "with"];
+    if first.text == "1" && second.is_name() && typed.word(2).is_one_of(&holds) && typed.word(3).is_number() {
+        return said.meant(message, format!("1 {} = {}", second.text, rest(3)));
+    }
+    let per = typed.words.iter().position(|word| word.is_one_of(&["per", "in"])).filter(|at| *at >= 2)?;
+    let pack = typed.words.len().checked_sub(1).filter(|last| *last > per).map(|last| typed.word(last))?;
+    let whole = first.is_number() && pack.is_name();
+    whole.then(|| said.meant(message, format!("1 {} = {}", pack.text, typed.slice(0..per))))?
+}
+
+/// `counted in bf`, `by the foot`, `unit: board feet`, `bf`
+fn measured_in(typed: &Typed<'_>, said: &Said<'_, '_>) -> Option<Slip> {
+    const FILLERS: [&str; 15] = [
+        "unit", "units", "counted", "measured", "measure", "in", "by", "sold", "bought", "per", "count", "the", "a", "as", "uom",
+    ];
+    let from = (0..said.len()).find(|at| !FILLERS.contains(&said.word(*at)))?;
+    let unit = typed.slice(from..typed.words.len());
+    let known = Unit::parse(unit).or_else(|| canonical_unit(unit))?;
+    said.meant("in what a material is counted is said with `measured in`", format!("measured in {known}"))
+}
+
+/// `allows 50`, `may be made 50 times`, `royalty 0.50 each`, `royalty 5%`
+pub(super) fn line_of_pattern(typed: &Typed<'_>) -> Option<Slip> {
+    let said = Said::of(typed, DefinitionWord::Pattern)?;
+    if said.has(&["royalty", "royalties"]) {
+        if said.percent().is_some() {
+            let told = said.told("a royalty is a sum for each good piece, not a part of its price");
+            return Some(
+                told.note("as in `royalty 0.50 per ea`; where the price changes, the royalty changes with it by `changed`"),
+            );
+        }
+        let figure = said.figure()?;
+        return said.meant("a royalty is a sum for each good piece", format!("royalty {figure} per ea"));
+    }
+    if said.begins(&["price", "cost", "costs", "paid", "bought"]) {
+        let told = said.told("what a pattern cost is no part of its definition: it is bought");
+        return Some(told.note(
+            "one that may be made a number of times as `1 licence NAME for 12.00`; any other as an expense, `12.00 for NAME`",
+        ));
+    }
+    let limit = ["allows", "allow", "allowed", "limit", "max", "maximum", "up", "may", "can", "for", "licence", "license"];
+    let figure = said.figure().filter(|_| said.begins(&limit) || said.figure_at() == Some(0))?;
+    said.meant("how many pieces a licence permits is said with `allows`", format!("allows {figure} ea for sale"))
+}
