@@ -49,8 +49,9 @@ pub(crate) use remark::is_remark_word;
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 20] = [
+const TABLE: [&[SlipRule]; 21] = [
     signs::RULES,
+    known_once::HEAD_RULES,
     spoken::RULES,
     spoken_lines::RULES,
     verb::RULES,

@@ -1,5 +1,6 @@
 //! Slips of heads whose first word is known: the date, the words before the parts, the title.
 
+use super::known_once::{lists_or_sums, title_from};
 use super::money::SIGNS;
 use super::on_one_line::{change_in_head, item_in_head, sum_before_party, sum_in_head, sum_last, thing_in_head};
 use super::slip::{Slip, SlipRule};
@@ -99,7 +100,7 @@ pub(super) fn verb_of(typed: &Typed<'_>) -> Option<Verb> {
 fn title_missing(typed: &Typed<'_>) -> Option<Slip> {
     let word = typed.definition().filter(|_| typed.context.column_one)?;
     let (first, second) = (typed.word(0), typed.word(1));
-    if word == DefinitionWord::Choices {
+    if word == DefinitionWord::Choices || lists_or_sums(typed) {
         return None;
     }
     if word == DefinitionWord::Shop {
@@ -149,13 +150,6 @@ fn title_missing(typed: &Typed<'_>) -> Option<Slip> {
 fn title_slip(typed: &Typed<'_>, from: usize, title: &str, line: &str) -> Slip {
     let at = typed.range(from..typed.words.len());
     Slip::new(TITLE_IN_QUOTES, at, format!("the title stands in quotes: `\"{title}\"`")).fix("write it so", line).sure()
-}
-
-/// A title made from a name: `red-oak` as `Red oak`.
-fn title_from(name: &str) -> String {
-    let words = name.replace('-', " ");
-    let mut letters = words.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// `bought 2026-03-02, from ridgeline-lumber`

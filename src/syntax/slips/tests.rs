@@ -38,8 +38,8 @@ enum Under {
 }
 
 use Under::{
-    Bought, Built, Channel, Counted, Expense, Finished, Helper, Income, Material, Nothing, Opened, Paid, Pattern, Product, Received,
-    Shop, Sold, Tool, Worked,
+    Bought, Built, Channel, Counted, Expense, Finished, Helper, Income, Material, Nothing, Opened, Paid, Pattern, Product,
+    Received, Shop, Sold, Tool, Worked,
 };
 
 fn head(under: Under) -> &'static str {

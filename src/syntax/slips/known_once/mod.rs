@@ -6,11 +6,14 @@
 mod bench;
 mod for_the_year;
 mod goods;
+mod heads;
 mod said;
 mod shop;
 mod terms;
 
 use super::slip::SlipRule;
+
+pub(super) use heads::{HEAD_RULES, lists_or_sums, title_from};
 
 /// The rules, one for each kind of definition.
 pub(super) const RULES: &[SlipRule] = &[

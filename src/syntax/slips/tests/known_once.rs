@@ -1,7 +1,7 @@
 //! Lines below definitions, said in other words than the book's.
 
 use super::{Under, check, told};
-use Under::{Channel, Expense, Helper, Income, Material, Pattern, Product, Shop, Tool};
+use Under::{Channel, Expense, Helper, Income, Material, Nothing, Pattern, Product, Shop, Tool};
 
 #[test]
 fn what_is_said_of_the_shop_in_other_words() {
@@ -227,4 +227,33 @@ fn what_reads_below_a_definition_is_left_alone() {
         let (found, _) = told(under, typed);
         assert!(found.is_empty(), "{typed}: {found:?}");
     }
+}
+
+#[test]
+fn heads_of_definitions_are_mended_with_what_stands_behind_them() {
+    check(&[
+        (Nothing, "material maple \"Maple\" measured in bf", "material maple \"Maple\" | measured in bf"),
+        (Nothing, "material maple \"Maple\" in bf", "material maple \"Maple\" | measured in bf"),
+        (Nothing, "material maple \"Maple\", bf", "material maple \"Maple\" | measured in bf"),
+        (Nothing, "material maple board feet", "material maple \"Maple\" | measured in bf"),
+        (Nothing, "material red oak", "material red-oak \"Red oak\" || material red \"oak\""),
+        (Nothing, "product Step Stool", "product step-stool \"Step stool\" || product Step \"Stool\""),
+        (Nothing, "product pull-cart Pull-along cart", "product pull-cart \"Pull-along cart\""),
+        (Nothing, "product stool \"Step stool\" $85", "product stool \"Step stool\" | price 85"),
+        (Nothing, "product stool 85.00", "product stool \"Stool\" | price 85.00"),
+        (Nothing, "helper sam 18.00", "helper sam \"Sam\" | costs 18.00 per h"),
+        (Nothing, "expense rent \"Rent\" line 20b", "expense rent \"Rent\" | form line 20b"),
+        (Nothing, "wear disc \"Disc\"", "material disc \"Disc\" | as wear"),
+        (Nothing, "packing box-small \"Small carton\"", "material box-small \"Small carton\" | as packing"),
+        (Nothing, "machine band-saw", "tool band-saw \"Band saw\""),
+        (Nothing, "employee sam", "helper sam \"Sam\" | employee"),
+        (Nothing, "lumber maple", "material maple \"Maple\""),
+        // A sum and a list are no titles.
+        (Nothing, "tool band-saw 900", ""),
+        (Nothing, "expense rent 150", ""),
+        (Nothing, "step cutting, sanding", ""),
+        (Nothing, "supplier mill \"Mill Lane\"", ""),
+        (Nothing, "customer dell", ""),
+        (Nothing, "price stool 85", ""),
+    ]);
 }
