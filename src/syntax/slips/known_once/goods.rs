@@ -63,6 +63,10 @@ fn measured_in(typed: &Typed<'_>, said: &Said<'_, '_>) -> Option<Slip> {
         "unit", "units", "counted", "measured", "measure", "in", "by", "sold", "bought", "per", "count", "the", "a", "as", "uom",
     ];
     let from = (0..said.len()).find(|at| !FILLERS.contains(&said.word(*at)))?;
+    // How a unit is written is told of by itself.
+    if said.word(0) == "measured" && said.word(1) == "in" {
+        return None;
+    }
     let unit = typed.slice(from..typed.words.len());
     let known = Unit::parse(unit).or_else(|| canonical_unit(unit))?;
     said.meant("in what a material is counted is said with `measured in`", format!("measured in {known}"))
