@@ -193,7 +193,7 @@ pub(super) struct PriceArgs {
     /// What part of the price is to be left after the full cost, as in `30%`
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub(super) margin: Option<String>,
-    /// A fixed cost to be met: a booth, a drive, a machine
+    /// A fixed cost to be met: a booth, a drive, a machine; else what the last fair took
     #[arg(long, value_name = "MONEY", allow_negative_numbers = true)]
     pub(super) fixed: Option<String>,
     /// Hours of yours that are to be met beside it, as in `16h`

@@ -84,7 +84,7 @@ pub use plan::{
 };
 pub use planning::{MOST_PIECES, PlanAsked, PlanFault, report_plan};
 pub use price::{BreakEven, ChannelPrice, FixedCost, FloorPrices, PriceEarns, PriceReport, SellingCosts};
-pub use pricing::{PriceFault, PriceIndex, Unpriced, Wanted, report_price};
+pub use pricing::{PriceFault, PriceIndex, Unpriced, Wanted, report_price, report_price_by};
 pub use proof::{ProofComponent, ProofReport};
 pub use report_cost::report_cost;
 pub use report_pays::report_pays;

@@ -74,6 +74,14 @@ pub struct SellingCosts {
 /// How many pieces meet a fixed cost.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct BreakEven {
+    /// What is to be met: money, as was asked about, or as the channel's last fair took it.
+    #[schemars(with = "MoneyText")]
+    pub money: String,
+    /// And the owner's minutes.
+    #[schemars(with = "MinutesText")]
+    pub minutes: String,
+    /// From which fair that was learnt; null where it was asked about.
+    pub learnt_from: Option<String>,
     /// Pieces until the money is back; null where a piece leaves nothing.
     pub pieces: Option<String>,
     /// What their buyers pay.
@@ -103,7 +111,7 @@ pub struct ChannelPrice {
     pub at_list_price: Option<PriceEarns>,
     /// What the last price earns at which it was sold or sent there; null where there is none.
     pub at_last_price: Option<PriceEarns>,
-    /// When the fixed cost that was asked about is met, at the list price or else the last.
+    /// When the fixed cost that was asked about is met, else that of its last fair, at the list price or else the last.
     pub break_even: Option<BreakEven>,
     /// One sentence: what this channel does with the piece.
     pub says: String,

@@ -33,6 +33,7 @@ mod plans_of_open_batches;
 mod prepaid;
 mod prices;
 mod prices_expected;
+mod prices_of_fairs;
 mod questions;
 mod returns;
 mod row_case;

@@ -1,5 +1,6 @@
 //! `kerfbook price NAME`: what a piece must fetch in each channel, and what it earns.
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::show::show;
@@ -13,7 +14,7 @@ use crate::cli::streams::Streams;
 use crate::names::ThingKind;
 use crate::render::html::Pages;
 use crate::render::text::text_price;
-use crate::reports::{PriceFault, Wanted, report_price};
+use crate::reports::{PriceFault, PriceIndex, Wanted, report_price_by};
 use crate::units::{Fixed6, SpacedM, read_decimal, read_percent, read_time};
 
 /// Hours of more than a year by day and night are a slip of the hand.
@@ -31,7 +32,10 @@ pub(super) fn run(args: &PriceArgs, streams: &Streams) -> Done {
     let product =
         thing_asked(&book.compiled.book, &name, "product", |kind| kind == ThingKind::Product).map_err(Outcome::refused)?;
     let compiled = &book.compiled;
-    let report = report_price(compiled.books(), product, days, wanted).map_err(|fault| match fault {
+    let figures = compiled.book.shop.tax_form.as_deref().and_then(|form| book.forms.figures(form));
+    let mile_rate = |day: NaiveDate| figures?.mileage(day).map(|rate| rate.per_mile.0);
+    let index = PriceIndex::of(compiled.books(), days).and_then(|index| index.with_fairs(&mile_rate)).ok_or_else(too_large)?;
+    let report = report_price_by(&index, product, wanted).map_err(|fault| match fault {
         PriceFault::TooLarge => too_large(),
         fault => Outcome::refused(fault.says(&compiled.book, product)),
     })?;

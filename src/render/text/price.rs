@@ -20,7 +20,9 @@ pub fn text_price(report: &PriceReport, look: Look) -> String {
     sheet.table("What one costs", cost(report));
     sheet.table("What it must fetch, at least, to cover", floors(report));
     sheet.table("What its price earns now", earns(report));
-    sheet.table("Pieces until the fixed cost is met", break_even(report));
+    let met =
+        if report.fixed.is_some() { "Pieces until the fixed cost is met" } else { "Pieces until a fair like the last is met" };
+    sheet.table(met, break_even(report));
     sheet.table("What selling a piece costs there", terms(report));
     sheet.notes(&report.notes);
     sheet.close()
@@ -108,6 +110,8 @@ fn earns(report: &PriceReport) -> Table {
 fn break_even(report: &PriceReport) -> Table {
     let mut table = Table::new([
         ("Sold by", Stand::Left),
+        ("To meet", Stand::Point),
+        ("Your hours", Stand::Right),
         ("Money back", Stand::Point),
         ("For sales of", Stand::Point),
         ("Hours paid", Stand::Point),
@@ -115,7 +119,14 @@ fn break_even(report: &PriceReport) -> Table {
     for channel in &report.channels {
         let Some(met) = &channel.break_even else { continue };
         let figure = |figure: &Option<String>| figure.as_deref().map_or_else(|| "never".to_owned(), number);
-        table.row(vec![channel.title.clone(), figure(&met.pieces), figure(&met.takings), figure(&met.pieces_with_hours)]);
+        table.row(vec![
+            channel.title.clone(),
+            number(&met.money),
+            time(Some(&met.minutes), ""),
+            figure(&met.pieces),
+            figure(&met.takings),
+            figure(&met.pieces_with_hours),
+        ]);
     }
     table
 }

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+use super::last_fair::LastFair;
 use super::piece::One;
 use super::selling::{Sold, Sums, for_one};
 use super::terms::{Stated, Terms, pieces_to_meet};
@@ -29,6 +30,8 @@ pub(crate) struct Priced<'a> {
     pub(super) sold: Sold,
     pub(crate) one: One,
     pub(crate) asked: Asked,
+    /// Its last fair, where no other fixed cost was asked about.
+    pub(super) fair: Option<LastFair>,
     pub(super) list_price: Option<Decimal>,
 }
 
@@ -127,11 +130,19 @@ impl<'a> Priced<'a> {
         here.last = inside_out(self.last_price(share)?.map(|price| self.earns(&here, price)))?;
         let margin = self.one.full()?.zip(self.asked.margin);
         here.least_for_margin = margin.and_then(|(full, margin)| terms.least_price(full, margin, digits));
-        here.break_even = match (self.asked.fixed, here.list.or(here.last)) {
+        here.break_even = match (self.fixed()?, here.list.or(here.last)) {
             (Some(fixed), Some(at)) => Some(self.break_even(&here, at.price, fixed)?),
             _ => None,
         };
         Some(here)
+    }
+
+    /// The fixed cost that was asked about, else that of the last fair: money, and the owner's minutes. The outer `None` is overflow.
+    fn fixed(&self) -> Option<Option<(Fixed6, Fixed6)>> {
+        match (self.asked.fixed, self.fair) {
+            (None, Some(fair)) => Some(Some((fair.money()?, fair.minutes))),
+            (asked, _) => Some(asked),
+        }
     }
 
     /// What a piece is to bring in to earn the wanted hour; nothing where none is wanted or hours are unknown. The outer `None` is overflow.
@@ -157,7 +168,11 @@ impl<'a> Priced<'a> {
         let earns = |earned: Option<Earned>| earned.map(|earned| self.written(earned));
         let (at_list_price, at_last_price) = (earns(here.list), earns(here.last));
         let count = |pieces: Option<i128>| pieces.map(|pieces| pieces.to_string());
+        let fixed = self.fixed()?.unwrap_or_default();
         let break_even = here.break_even.map(|met| BreakEven {
+            money: money_text(self.book, fixed.0),
+            minutes: minutes_text(fixed.1),
+            learnt_from: self.fair.filter(|_| self.asked.fixed.is_none()).map(|fair| fair.named()),
             pieces: count(met.pieces),
             takings: met.takings.map(|money| money_text(self.book, money)),
             pieces_with_hours: count(met.with_hours),

@@ -5,6 +5,7 @@
 //! estimates from what was, and say from what.
 
 mod in_channel;
+mod last_fair;
 mod piece;
 mod price_fault;
 mod price_index;
@@ -17,6 +18,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use self::in_channel::{Asked, is_below};
+use self::last_fair::LastFair;
 use self::piece::{one_of, piece_of, says_no_time};
 use self::selling::Sold as SoldThere;
 use crate::events::{EventKind, EventLog, Sold};
@@ -52,10 +54,18 @@ pub struct Wanted {
 /// Where nothing says what a piece costs, or a figure is too large.
 pub fn report_price(books: Books<'_>, product: ThingId, period: Period, wanted: Wanted) -> Result<PriceReport, PriceFault> {
     let index = PriceIndex::of(books, period).ok_or(PriceFault::TooLarge)?;
-    price_by_index(&index, product, wanted).map(|(report, _)| report)
+    report_price_by(&index, product, wanted)
 }
 
-/// The same, of a book that was gone through before: for the prices of many products. Gives the piece of which the price is reckoned too.
+/// The same, of a book that was gone through before.
+///
+/// # Errors
+/// As [`report_price`].
+pub fn report_price_by(index: &PriceIndex<'_>, product: ThingId, wanted: Wanted) -> Result<PriceReport, PriceFault> {
+    price_by_index(index, product, wanted).map(|(report, _)| report)
+}
+
+/// The same for the prices of many products. Gives the piece of which the price is reckoned too.
 pub(crate) fn price_by_index<'a>(
     index: &PriceIndex<'a>,
     product: ThingId,
@@ -64,7 +74,7 @@ pub(crate) fn price_by_index<'a>(
     let priced = PricedProduct::of(index, product, wanted)?;
     // A figure's name says no days.
     let figure = Some(price_name(index.books.book, product, wanted)).filter(|_| index.period == Period::default());
-    let report = report(index, product, (&priced, figure)).ok_or(PriceFault::TooLarge)?;
+    let report = report(index, product, (&priced, figure), wanted).ok_or(PriceFault::TooLarge)?;
     Ok((report, priced.piece))
 }
 
@@ -82,6 +92,7 @@ pub(crate) struct PricedProduct<'a> {
     asked: Asked,
     pub(crate) list_price: Option<Decimal>,
     sold: BTreeMap<ChannelId, SoldThere>,
+    fairs: BTreeMap<ChannelId, LastFair>,
 }
 
 impl<'a> PricedProduct<'a> {
@@ -96,7 +107,7 @@ impl<'a> PricedProduct<'a> {
         let rate = day.and_then(|day| *book.shop.owner_time.on(day)).and_then(Fixed6::round_from_decimal);
         let asked = Asked { per_hour: wanted.per_hour.or(rate), margin: wanted.margin, fixed: wanted.fixed };
         let list_price = day.and_then(|day| *book.thing(product).price.on(day));
-        Ok(Self { book, piece, one, day, asked, list_price, sold })
+        Ok(Self { book, piece, one, day, asked, list_price, sold, fairs: index.fairs.clone() })
     }
 
     /// The product in a channel.
@@ -108,6 +119,7 @@ impl<'a> PricedProduct<'a> {
             sold: self.sold.get(&channel).copied().unwrap_or_default(),
             one: self.one,
             asked: self.asked,
+            fair: self.fairs.get(&channel).copied().filter(|_| self.asked.fixed.is_none()),
             list_price: self.list_price,
         }
     }
@@ -117,6 +129,7 @@ fn report(
     index: &PriceIndex<'_>,
     product: ThingId,
     (priced, figure): (&PricedProduct<'_>, Option<String>),
+    wanted: Wanted,
 ) -> Option<PriceReport> {
     let (Books { book, log, costed, .. }, period) = (index.books, index.period);
     let thing = book.thing(product);
@@ -141,6 +154,10 @@ fn report(
     }
     notes.extend(undercut(&channels, book, *day, &|channel| last_discount(book, log, (product, channel), period)));
     notes.extend(day.zip(one.hours).and_then(|(day, hours)| rate_of_price(book, day, hours)));
+    for at in 0..book.channels.len() {
+        let priced = priced.in_channel(ChannelId(u32::try_from(at).ok()?));
+        notes.extend(learnt_fair(book, &priced, (product, wanted), figure.is_some())?);
+    }
     // Paid and full margin of a piece are without what stands on the channel (costing rule 13): it is paid once, however many are sold.
     notes.push("what is spent on a channel itself, as a booth, is in neither of the two least prices for what is laid out and for the full cost: it counts in what an hour earns and in the least price for that, and `--fixed` with `--hours` tells how many pieces meet it".to_owned());
     notes.push(
@@ -176,6 +193,29 @@ fn of_expected(planned: &Planned<'_>, thing: &Thing) -> String {
         "none was finished yet, so its cost is not measured: it is what a plan of one expects, by the recipe, what is on hand and the last prices; \
          `kerfbook plan 1 {name}` tells it, and `kerfbook why {plan}` lists its figures"
     )
+}
+
+/// What the last fair of a channel cost, which is to be met where nothing else was asked about, and how its figures are asked for. The outer `None` is overflow.
+fn learnt_fair(
+    book: &ResolvedBook,
+    priced: &Priced<'_>,
+    (product, wanted): (ThingId, Wanted),
+    has_figures: bool,
+) -> Option<Option<String>> {
+    let Some(fair) = priced.fair else { return Some(None) };
+    let channel = &priced.channel.named.name;
+    let fixed = Some((fair.money()?, fair.minutes));
+    // A figure's name says what is to be met, as if it had been asked about.
+    let why = has_figures.then(|| price_name(book, product, Wanted { fixed, ..wanted }));
+    let why = why.map_or_else(String::new, |figure| {
+        format!("; `kerfbook why {figure}/{channel}/break-even-pieces` tells why so many pieces meet it")
+    });
+    Some(Some(format!(
+        "what `{channel}` is to meet is what {} took: {}, and {} min of yours; `--fixed` and `--hours` ask about another{why}",
+        fair.named(),
+        fair.money_in_words(book),
+        minutes_text(fair.minutes)
+    )))
 }
 
 /// What part of the goods of its last sale in a channel was taken off as a discount, at most all of it; nothing where none was.

@@ -1,11 +1,16 @@
 //! What all prices are asked back from, found once: so that the prices of all products together take as long as the book is.
 
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
 use rustc_hash::FxHashMap;
 
+use super::last_fair::{LastFair, last_fairs};
 use super::selling::SoldByChannel;
 use crate::costing::{OutputItem, StockLot};
 use crate::events::Output;
-use crate::names::ThingId;
+use crate::names::{ChannelId, ThingId};
 use crate::reports::Period;
 use crate::year::Books;
 
@@ -18,6 +23,8 @@ pub struct PriceIndex<'a> {
     /// Of each thing the batches that finished it, and which of their outputs it was.
     outputs: FxHashMap<ThingId, Vec<(usize, usize)>>,
     stock: FxHashMap<ThingId, Vec<usize>>,
+    /// What the last fair of each channel cost, where that was looked for.
+    pub(super) fairs: BTreeMap<ChannelId, LastFair>,
 }
 
 impl<'a> PriceIndex<'a> {
@@ -37,7 +44,15 @@ impl<'a> PriceIndex<'a> {
         for (at, lot) in costed.stock.iter().enumerate() {
             stock.entry(lot.thing).or_default().push(at);
         }
-        Some(Self { books, period, sold: SoldByChannel::of(book, costed, period)?, outputs, stock })
+        Some(Self { books, period, sold: SoldByChannel::of(book, costed, period)?, outputs, stock, fairs: BTreeMap::new() })
+    }
+
+    /// Looks for what the last fair of each channel cost, which is to be met where no other fixed cost is asked about. `mile_rate` gives the money for a mile driven
+    /// on a day. `None` where a sum is too large to be carried.
+    #[must_use]
+    pub fn with_fairs(self, mile_rate: &dyn Fn(NaiveDate) -> Option<Decimal>) -> Option<Self> {
+        let fairs = last_fairs(self.books.book, self.books.costed, self.period, mile_rate)?;
+        Some(Self { fairs, ..self })
     }
 
     /// What was finished of a product, with the batches that did.
