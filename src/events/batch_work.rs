@@ -109,6 +109,8 @@ pub struct KeptLine {
     pub quantity: Decimal,
     /// What it is worth, for the whole line; zero where not said.
     pub worth: Fixed6,
+    /// Whether that was said.
+    pub worth_said: bool,
     /// The line.
     pub span: Span,
 }

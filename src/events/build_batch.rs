@@ -141,12 +141,9 @@ fn read_made(reader: &mut EntryReader<'_>, work: &mut BatchWork, item: &Item, de
 
 fn read_kept(reader: &mut EntryReader<'_>, work: &mut BatchWork, item: &Item) {
     let Some(goods) = reader.stock_line(item, GoodsRule::Any, Span::default()) else { return };
-    let worth = match reader.worth_said(item) {
-        Some(Some(worth)) => worth,
-        Some(None) => Fixed6::ZERO,
-        None => return,
-    };
-    work.kept.push(KeptLine { thing: goods.thing, quantity: goods.quantity, worth, span: item.span });
+    let Some(said) = reader.worth_said(item) else { return };
+    let worth = said.unwrap_or(Fixed6::ZERO);
+    work.kept.push(KeptLine { thing: goods.thing, quantity: goods.quantity, worth, worth_said: said.is_some(), span: item.span });
 }
 
 /// Whether an entry ends its batch without saying what came of it.

@@ -112,3 +112,7 @@ pub(crate) const NO_FEE: Code = Code(936);
 pub(crate) const OUT_OF_PROPORTION: Code = Code(937);
 /// A deposit for an order that is never sold, while its payer bought later.
 pub(crate) const DEPOSIT_WITHOUT_SALE: Code = Code(938);
+/// An offcut that is kept without a word of its worth.
+pub(crate) const KEPT_AT_NOTHING: Code = Code(939);
+/// A bill that recurs, of which nothing is in the full cost of a piece.
+pub(crate) const NOT_IN_FULL_COST: Code = Code(940);

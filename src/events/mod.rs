@@ -45,6 +45,7 @@ mod paid;
 mod received;
 mod settlement;
 mod slips_of_bills;
+mod slips_of_costs;
 mod slips_of_figures;
 mod slips_of_orders;
 mod slips_of_prices;

@@ -103,6 +103,9 @@ pub(crate) const ONLY_WORKED: Code = Code(905);
 /// A name that is nearly another.
 pub(crate) const NEARLY_ANOTHER: Code = Code(906);
 
+/// An income without its line of the form.
+pub(crate) const INCOME_WITHOUT_LINE: Code = Code(907);
+
 /// Adds a fix for each near name, the nearest first.
 pub(crate) fn offer_near<'n>(mut told: Diagnostic, place: Span, near: impl IntoIterator<Item = &'n str>) -> Diagnostic {
     for name in near {

@@ -41,7 +41,7 @@ pub fn resolve_book(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagno
     book.helpers = resolve_helpers(sources, &declared, &changes, found);
     book.channels = resolve_channels(sources, &declared, &changes, found);
     book.expenses = resolve_categories(sources, &declared, &changes, DefinitionWord::Expense, form.as_deref(), found);
-    book.incomes = resolve_categories(sources, &declared, &changes, DefinitionWord::Income, None, found);
+    book.incomes = resolve_categories(sources, &declared, &changes, DefinitionWord::Income, form.as_deref(), found);
     book.tools = resolve_tools(sources, &declared, &changes, currency, found);
     let (things, unmeasured) = resolve_things(sources, &declared, &changes, found);
     book.things = things;

@@ -132,6 +132,14 @@ pub(crate) fn resolve_categories(
         {
             found.push(defining::form_line_missing(definition, &declaration.name, form));
         }
+        if let Some(form) = tax_form
+            && word == DefinitionWord::Income
+            && form_line.first().is_none()
+            && form_line.changes().is_empty()
+            && !named.incomplete
+        {
+            found.push(defining::income_without_line(definition, &declaration.name, form));
+        }
         categories.push(Category { named, form_line, business_use: business_use(lines, found), counts_as });
     }
     categories

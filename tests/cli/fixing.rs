@@ -109,6 +109,17 @@ fn the_difference_is_shown_and_the_rest_is_told() {
 }
 
 #[test]
+fn a_mistake_that_a_corrected_line_hid_in_its_own_entry_hinders_nothing() {
+    // The total is wrong, which is told only when the line above it can be read.
+    let typed = "5 bf red-oak at $5.90\n    total 30.00";
+    assert_eq!(fixed_line("bought 2026-03-02 from ridgeline-lumber", typed), "5 bf red-oak at 5.90 | total 30.00");
+    // Two that it hid are more than it mends.
+    let typed = "5 bf red-oak at $5.90\n    total 30.00\n    paid 99.00 on 2026-03-02";
+    let now = fixed_line("bought 2026-03-02 from ridgeline-lumber", typed);
+    assert!(now.contains("total 30.00 | paid 99.00 on 2026-03-02"), "{now}");
+}
+
+#[test]
 fn what_was_mended_is_told_to_editors_and_programs() {
     let mistaken = text(book().path()).replace("at 5.90", "at $5.90");
     let folder = book_of(&mistaken);
@@ -187,7 +198,8 @@ fn no_case_of_a_mistake_gets_worse_and_no_line_without_one_is_touched() {
         let (before, after) = (report(&["check"]), report(&["check", "--fix"]));
         let count = |of: &serde_json::Value| of["mistakes"].as_u64().expect("a count");
         let made = after["mended"].as_array().expect("a list");
-        assert!(count(&after) + u64::from(!made.is_empty()) <= count(&before), "{}", case.display());
+        // What a corrected line hid in its own entry may be told in its place.
+        assert!(count(&after) <= count(&before), "{}", case.display());
         // Every line that was written over is one at which a mistake was told.
         for one in made {
             let code = one["code"].as_str().expect("a code");

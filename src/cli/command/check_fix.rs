@@ -1,6 +1,7 @@
 //! `kerfbook check --fix`: makes the corrections that can only be meant, shows what is different, and leaves the rest.
 //!
-//! The corrected book is compiled before anything is written: it must have fewer mistakes and none that it did not have. Where all
+//! The corrected book is compiled before anything is written: it must have fewer mistakes and none that it did not have, save what a
+//! corrected line hid in its own entry. Where all
 //! corrections together don't do that, they are tried in parts, and those that don't are left to the reader.
 
 use std::collections::BTreeMap;
@@ -108,7 +109,7 @@ impl<'b> Desk<'b> {
                 wanted.extend(part.iter().cloned());
                 let texts = with_changes(&base, &wanted);
                 let then = self.check(&texts)?;
-                if is_better(&checked, &then) {
+                if is_better(&checked, &then, &wanted) {
                     (self.texts, checked, accepted) = (texts, then, wanted);
                 } else if part.len() > 1 {
                     let (front, back) = part.split_at(part.len() / 2);
@@ -209,19 +210,56 @@ fn with_changes<'b>(base: &[Option<MendedText<'b>>], changes: &[Change]) -> Vec<
     texts
 }
 
-/// Whether a book has fewer mistakes than before, and none that it did not have.
-fn is_better(before: &Checked, after: &Checked) -> bool {
-    let counted = |checked: &Checked| {
+/// Whether a book is better for some corrections: it has fewer mistakes, or as many where one was hidden; none that it did not have, save in an
+/// entry of which a line was corrected, where a line that could not be read hid what is wrong beside it (a total, say).
+fn is_better(before: &Checked, after: &Checked, changes: &[Change]) -> bool {
+    let counted = |checked: &Checked, shown: bool| {
         let mut counts: BTreeMap<(u16, String, String), usize> = BTreeMap::new();
         for one in checked.found().iter().filter(|one| one.severity == Severity::Error) {
             let path = checked.sources().file_at(one.primary.span.start).map_or("", |file| file.path.as_str());
+            if !shown && stands_beside(checked, one.primary.span.start, changes) {
+                continue;
+            }
             *counts.entry((one.code.0, path.to_owned(), one.message.clone())).or_default() += 1;
         }
         counts
     };
-    let (before, after) = (counted(before), counted(after));
-    let none_new = after.iter().all(|(key, count)| before.get(key).is_some_and(|had| had >= count));
-    none_new && after.values().sum::<usize>() < before.values().sum::<usize>()
+    let (had, has) = (counted(before, true), counted(after, true));
+    let sum = |counts: &BTreeMap<_, usize>| counts.values().sum::<usize>();
+    let known = |key: &(u16, String, String), count: usize| had.get(key).is_some_and(|had| *had >= count);
+    if has.iter().all(|(key, count)| known(key, *count)) {
+        return sum(&has) < sum(&had);
+    }
+    counted(after, false).iter().all(|(key, count)| known(key, *count)) && sum(&has) <= sum(&had)
+}
+
+/// Whether a place lies in an entry with a corrected line, and on another line of it.
+fn stands_beside(checked: &Checked, place: u32, changes: &[Change]) -> bool {
+    let Some(file) = checked.sources().file_at(place) else { return false };
+    let whole = checked.sources().whole();
+    let (from, at, to) = (file.span.start as usize, place as usize, file.span.end as usize);
+    let head = |line: &str| !line.starts_with([' ', '\t', '\u{A0}', '#']) && !line.trim().is_empty();
+    let (mut lines, mut own) = (Vec::new(), None);
+    let mut start = from;
+    for line in whole.get(from..to).unwrap_or("").split_inclusive('\n') {
+        if head(line) {
+            if own.is_some() {
+                break;
+            }
+            lines.clear();
+        }
+        lines.push(line.trim_end());
+        if (start..start + line.len()).contains(&at) {
+            own = Some(line.trim_end());
+        }
+        start += line.len();
+    }
+    let Some(own) = own else { return false };
+    let beside = |change: &&Change| {
+        let all_there = change.lines.iter().all(|line| lines.contains(&line.trim_end()));
+        change.told.path == file.path && all_there && change.lines.iter().all(|line| line.trim_end() != own)
+    };
+    changes.iter().any(|change| beside(&change))
 }
 
 /// Lines that are different, as a plain difference.

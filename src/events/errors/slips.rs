@@ -170,3 +170,29 @@ pub(crate) fn deposit_without_its_sale(
         .also(sale.1, format!("{sold} of {} was paid in full without it", sale.0))
         .note("if that is the same order, give both one name; if it is still to be made, a line `expected \"why\"` says so")
 }
+
+/// `thing`: what was kept.
+pub(crate) fn kept_at_nothing(line: Span, thing: &str) -> Diagnostic {
+    let message =
+        format!("this `{thing}` is kept at no worth, so its batch bears the whole board and what is made of it costs nothing");
+    Diagnostic::new(code::KEPT_AT_NOTHING, line, message)
+        .note("`worth 1.20` behind it moves that much from the batch to the shelf; told once for each thing")
+        .fix("if that is meant, say so", Span::new(line.end, line.end), " worth 0.00")
+}
+
+/// `behind`: behind the head of the expense, or of the shop where an expense `counts` as overhead already; `from_expenses`: whether the
+/// shop takes its overhead from expenses.
+pub(crate) fn not_in_the_full_cost(payment: Span, expense: &str, behind: Span, counts: bool, from_expenses: bool) -> Diagnostic {
+    let message = format!("`{expense}` is paid month after month, and no part of it is in what a piece costs in full");
+    let told = Diagnostic::new(code::NOT_IN_FULL_COST, payment, message);
+    let told = match (counts, from_expenses) {
+        (true, _) => told
+            .note("an expense counts as overhead, but the shop has no `overhead`: `overhead from expenses`, or a rate, `overhead 3.50 per h`")
+            .fix("spread what was paid over the hours", behind, "\n    overhead from expenses"),
+        (false, true) => told.fix("if it is for the workshop", behind, "\n    counts as overhead"),
+        (false, false) => told
+            .note("and `shop` says how it reaches the pieces: `overhead from expenses`, or a rate, `overhead 3.50 per h`")
+            .fix("if it is for the workshop", behind, "\n    counts as overhead"),
+    };
+    told.note("the tax year has it either way; if it is no cost of making, a line `expected \"why\"` in this entry says so")
+}

@@ -6,8 +6,8 @@ use rust_decimal::Decimal;
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::names::Place;
 use crate::names::errors::{
-    CANT_CHANGE, CHANGED_TWICE, FIGURE_OUT_OF_RANGE, FORM_LINE_MISSING, HOME_UNCLEAR, NO_SHOP, NOT_MEASURED, ONLY_ON_NEW_YEAR,
-    RING, SECOND_BLOCK, TITLE_MISSING, TOO_MANY_DIGITS, UNKNOWN_CURRENCY, behind, offer_near,
+    CANT_CHANGE, CHANGED_TWICE, FIGURE_OUT_OF_RANGE, FORM_LINE_MISSING, HOME_UNCLEAR, INCOME_WITHOUT_LINE, NO_SHOP, NOT_MEASURED,
+    ONLY_ON_NEW_YEAR, RING, SECOND_BLOCK, TITLE_MISSING, TOO_MANY_DIGITS, UNKNOWN_CURRENCY, behind, offer_near,
 };
 use crate::names::kinds::a;
 use crate::sources::Span;
@@ -117,6 +117,13 @@ pub(crate) fn form_line_missing(definition: &Definition, name: &str, form: &str)
         .label(format!("on which line of {form} does it stand?"))
         .note(format!("`kerfbook help {form}` lists them"))
         .fix("name the line, or `other`", behind(definition.head), "\n    form line other")
+}
+
+pub(crate) fn income_without_line(definition: &Definition, name: &str, form: &str) -> Diagnostic {
+    Diagnostic::new(INCOME_WITHOUT_LINE, definition.name, format!("the income `{name}` has no `form line`"))
+        .label(format!("on which line of {form} does it stand?"))
+        .note(format!("`kerfbook help {form}` lists them; below the definition, indented, stands `form line` with its number"))
+        .note("until then it is on no line of the form, and `kerfbook year` asks")
 }
 
 pub(crate) fn measured_in_missing(definition: &Definition, name: &str) -> Diagnostic {

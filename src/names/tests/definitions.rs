@@ -243,7 +243,7 @@ fn consignment_and_wholesale_pay_later() {
 #[test]
 fn an_expense_needs_its_line_where_the_book_names_a_form() {
     assert_eq!(told("expense phone \"P\"\n    business use 60%\n"), ["K211: the expense `phone` has no `form line`"]);
-    assert_eq!(told("income tips \"T\"\n"), [""; 0]);
+    assert_eq!(told("income tips \"T\"\n"), ["K907: the income `tips` has no `form line`"]);
     let without_form =
         read_files(&["shop \"S\"\n    currency USD\nexpense phone \"P\"\n    business use 60%\n    counts as overhead\n"]);
     assert_eq!(messages(&without_form.found), [""; 0]);

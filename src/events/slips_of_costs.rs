@@ -1,0 +1,87 @@
+//! A look over what never reaches the cost of a piece: offcuts that are kept at no worth, and bills that recur of which nothing counts as
+//! overhead.
+//!
+//! In: all events in their order. Out: a warning for the first offcut of a thing, and one for the first bill of the book. Must not: move a
+//! figure.
+
+use std::collections::BTreeSet;
+
+use chrono::Datelike;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use crate::diagnostics::Diagnostics;
+use crate::events::{Event, EventKind, PaidFor, errors};
+use crate::names::{CountsAs, ExpenseId, OverheadRule, ResolvedBook, Target, ThingId};
+use crate::sources::{SourceSet, Span};
+
+/// In how many months a bill is paid before it is taken for one that recurs.
+const RECURS: usize = 3;
+
+/// Looks over all events in their order.
+pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
+    look_at_kept(events, book, found);
+    look_at_bills(events, sources, book, found);
+}
+
+fn look_at_kept(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
+    let mut told: FxHashSet<ThingId> = FxHashSet::default();
+    for event in events {
+        let EventKind::Batch(work) = &event.kind else { continue };
+        for line in work.kept.iter().filter(|line| !line.worth_said) {
+            if told.insert(line.thing) {
+                found.push(errors::slips::kept_at_nothing(line.span, &book.thing(line.thing).named.name));
+            }
+        }
+    }
+}
+
+fn look_at_bills(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
+    let overhead = &book.shop.overhead;
+    let rules = || overhead.changes().iter().map(|(_, rule)| rule).chain([overhead.first()]);
+    let counts = book.expenses.iter().any(|expense| {
+        let counts_as = &expense.counts_as;
+        counts_as
+            .changes()
+            .iter()
+            .map(|(_, counts)| counts)
+            .chain([counts_as.first()])
+            .any(|counts| *counts == CountsAs::Overhead)
+    });
+    let by_the_hour = rules().any(|rule| matches!(rule, OverheadRule::PerHour(_)));
+    let from_expenses = rules().any(|rule| *rule == OverheadRule::FromExpenses);
+    // Who asks for no full cost misses none.
+    let hours = &book.shop.owner_time;
+    let paid = hours.first().is_some() || hours.changes().iter().any(|(_, hour)| hour.is_some());
+    let asks = paid || from_expenses || counts;
+    if by_the_hour || from_expenses && counts || !asks {
+        return;
+    }
+    let mut months: FxHashMap<ExpenseId, BTreeSet<(i32, u32)>> = FxHashMap::default();
+    for event in events {
+        let EventKind::Paid(paid) = &event.kind else { continue };
+        for line in &paid.lines {
+            let PaidFor::Expense { expense, on, .. } = &line.what else { continue };
+            // What is paid for a channel is a cost of its sales.
+            if matches!(on, Some(Target::Channel(_))) {
+                continue;
+            }
+            let category = book.expense(*expense);
+            let paid_in = months.entry(*expense).or_default();
+            paid_in.insert((event.date.year(), event.date.month()));
+            if paid_in.len() < RECURS || *category.counts_as.first() == CountsAs::HouseCost {
+                continue;
+            }
+            let behind = |span: Span| sources.lines_of(Span::new(span.start, span.start)).end;
+            let definition = if counts { book.shop.span } else { category.named.span };
+            let end = behind(definition);
+            found.push(errors::slips::not_in_the_full_cost(
+                event.head,
+                &category.named.name,
+                Span::new(end, end),
+                counts,
+                from_expenses,
+            ));
+            return;
+        }
+    }
+}
