@@ -345,7 +345,7 @@ fn under_applied(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Op
 }
 
 /// The rate of the owner's hour on the last day covered.
-fn owner_rate(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<Fixed6> {
+pub(crate) fn owner_rate(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<Fixed6> {
     let last = [period.to, costed.until].into_iter().flatten().min()?;
     Fixed6::round_from_decimal((*book.shop.owner_time.on(last))?)
 }

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::{BillKind, Flow};
+use crate::costing::{Bill, BillKind, Flow};
 use crate::events::{Event, EventKind};
 use crate::names::{ChannelShare, PlaceId, ThingId};
 use crate::reports::period::{money_text, quantity_text};
@@ -141,21 +141,27 @@ pub(crate) fn count_of(books: Books<'_>, place: PlaceId) -> Option<Vec<CountedRo
     Some(list)
 }
 
-/// After how many days a place paid its sales: the mean of the last five that are paid whole, rounded up; none where none is.
-pub(crate) fn usual_days(books: Books<'_>, place: PlaceId, last: NaiveDate) -> Option<i64> {
-    let mut took: Vec<(NaiveDate, i64)> = Vec::new();
+/// The last five sales of a place that are paid whole, the newest first, with the day of the last payment.
+pub(crate) fn paid_last<'a>(books: Books<'a>, place: PlaceId, last: NaiveDate) -> Vec<(&'a Bill, NaiveDate)> {
+    let mut took: Vec<(&Bill, NaiveDate)> = Vec::new();
     for bill in books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs && bill.date <= last) {
         // How long something was open before the book began, nothing says.
         let at = place_of_bill(books.book, bill).filter(|_| !bill.opened);
         let paid = bill.paid.iter().map(|(day, _)| *day).filter(|day| *day <= last).max();
         if let (true, Some(paid)) = (at == Some(place) && bill.open_on(last).is_some_and(Fixed6::is_zero), paid) {
-            took.push((bill.date, paid.signed_duration_since(bill.date).num_days()));
+            took.push((bill, paid));
         }
     }
-    took.sort_unstable();
-    let last: Vec<i64> = took.into_iter().rev().take(LAST).map(|(_, days)| days).collect();
-    let count = i64::try_from(last.len()).ok().filter(|count| *count > 0)?;
-    let sum = last.iter().try_fold(0_i64, |sum, days| sum.checked_add(*days))?;
+    took.sort_by_key(|(bill, paid)| (bill.date, *paid));
+    took.into_iter().rev().take(LAST).collect()
+}
+
+/// After how many days a place paid its sales: the mean of the last five that are paid whole, rounded up; none where none is.
+pub(crate) fn usual_days(books: Books<'_>, place: PlaceId, last: NaiveDate) -> Option<i64> {
+    let took = paid_last(books, place, last);
+    let count = i64::try_from(took.len()).ok().filter(|count| *count > 0)?;
+    let days = took.iter().map(|(bill, paid)| paid.signed_duration_since(bill.date).num_days());
+    let sum = days.into_iter().try_fold(0_i64, |sum, days| sum.checked_add(days))?;
     // Rounded up: a place that took 30 days and 31 is late after 31.
     sum.checked_add(count.checked_sub(1)?)?.checked_div(count)
 }

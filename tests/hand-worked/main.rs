@@ -23,6 +23,7 @@ mod method_changes;
 mod mistakes;
 mod other_forms;
 mod other_income;
+mod owed_and_worked;
 mod patterns;
 mod pays_blocks;
 mod pays_edges;

@@ -6,7 +6,7 @@ use kerfbook::year::Books;
 
 use crate::compiled::compile_texts;
 
-const BOOK: &str = "\
+pub(crate) const BOOK: &str = "\
 shop \"Wren & Gable Woodshop\"
     currency USD
 place bench \"Bench\"

@@ -117,6 +117,13 @@ fn print_pays(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>, ye
             let name = one["name"].as_str().expect("a name");
             let of_year = if one["by"] == "fair" { "" } else { of_year.as_str() };
             out.insert(format!("pays/{name}{of_year}/own-costs"), text(&one["if_dropped"]["saves"]));
+            out.insert(format!("pays/{name}{of_year}/over-rate"), text(&one["over_rate"]));
+        }
+    }
+    for step in report["hours"].as_array().expect("hours") {
+        let name = step["name"].as_str().expect("a step");
+        for whose in ["own_minutes", "bought_in_minutes"] {
+            out.insert(format!("pays/all{of_year}/hours/{name}/{}", dashed(whose)), text(&step[whose]));
         }
     }
     for name in ["indirect_minutes", "overhead_under_applied"] {
@@ -214,6 +221,19 @@ fn print_places(books: Books<'_>, out: &mut Printed) {
         let name = format!("places/{}", place["name"].as_str().expect("a name").replace('/', "_"));
         out.insert(format!("{name}/owed"), text(&place["owed"]));
         out.insert(format!("{name}/left-at-price"), text(&place["left_at_price"]));
+        for key in ["usual_days", "days_since_count"] {
+            if !place[key].is_null() {
+                out.insert(format!("{name}/{}", dashed(key)), Some(place[key].to_string()));
+            }
+        }
+        for sale in place["owes"].as_array().expect("sales") {
+            let sale_of = format!("{name}/owed/{}", sale["order"].as_str().expect("an order").replace('/', "_"));
+            out.insert(format!("{sale_of}/total"), text(&sale["total"]));
+            out.insert(format!("{sale_of}/open"), text(&sale["open"]));
+            out.insert(format!("{sale_of}/days"), Some(sale["days"].to_string()));
+            let late = &sale["days_late"];
+            out.insert(format!("{sale_of}/days-late"), (!late.is_null()).then(|| late.to_string()));
+        }
         let named = |row: &Value| format!("{name}/{}", row["name"].as_str().expect("a name").replace('/', "_"));
         for row in place["count"].as_array().expect("a count") {
             for key in ["counted", "booked", "difference"] {

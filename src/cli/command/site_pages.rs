@@ -268,7 +268,9 @@ fn is_told(figure: &str, times: &FigureTimes, years: &[YearReport]) -> bool {
             let of_year = rest.first().filter(|text| year(text)).map(|year| format!("/{year}")).unwrap_or_default();
             let is_of_table = rest.last().is_some_and(|last| PaysColumn::ALL.iter().any(|column| column.name() == *last));
             // A site of the whole book tells those of each year too.
-            !is_of_table && times.when.as_ref().is_some_and(|when| when.is_empty() || *when == of_year)
+            // What was worked at a step is told by the table of hours; what an hour earns over the rate, where it is judged.
+            let is_of_hours = rest.contains(&"hours");
+            !is_of_table && !is_of_hours && times.when.as_ref().is_some_and(|when| when.is_empty() || *when == of_year)
         }
         ["pays", ..] => false,
         ["proof", ..] => false,

@@ -37,6 +37,7 @@ pub(super) fn run(args: &WhyArgs, streams: &Streams) -> Done {
     };
     let today = args.book.today.as_deref().map(|typed| day("--today", typed)).transpose().map_err(Outcome::refused)?;
     let from = today.or_else(clock::latest_today).or(compiled.costed.until);
+    let derived = derived.on(book.today.or(today));
     let (derived, typed) = derived.asking(typed, from).map_err(|fault| match fault {
         AskFault::Figure(fault) => Outcome::refused(fault.0),
         AskFault::Plan(fault) => refused(&compiled, fault),

@@ -17,9 +17,11 @@ mod down_to;
 mod equipment_figure;
 mod form_lines;
 mod home_and_miles;
+mod hours_figure;
 mod lots;
 mod orders;
 mod overhead_figure;
+mod owed_figure;
 mod paper_figure;
 mod pattern_figure;
 mod pays_figure;
@@ -46,6 +48,7 @@ mod trace_index;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::costing::Trace;
@@ -53,8 +56,9 @@ use crate::names::{BatchId, PlaceId, ThingId};
 use crate::reports::period::quantity_text;
 use crate::reports::planning::Planned;
 use crate::reports::{
-    AskFault, CostPart, FigureName, FigureNames, OrderPart, PaperPart, PatternFigure, PaysColumn, PaysFigure, PlaceFigure,
-    PlaceOf, PlacePart, PriceColumn, PriceFigure, PriceOf, ScheduleFigure, SlowFigure, SlowPart, WhyMeasure, WhyReport, WhyRule,
+    AskFault, CostPart, FigureName, FigureNames, OrderPart, OwedPart, PaperPart, PatternFigure, PaysColumn, PaysFigure,
+    PlaceFigure, PlaceOf, PlacePart, PriceColumn, PriceFigure, PriceOf, ScheduleFigure, SlowFigure, SlowPart, WhyMeasure,
+    WhyReport, WhyRule,
 };
 use crate::sources::{LineIndex, Span};
 use crate::year::{Books, Figures, TaxYear};
@@ -93,6 +97,8 @@ pub struct Derived<'a> {
     purchases: Purchases,
     lines: LineIndex<'a>,
     found: BookIndex<'a>,
+    /// The day to which what is owed is counted, where that is after the book's last.
+    today: Option<NaiveDate>,
 }
 
 impl<'a> Derived<'a> {
@@ -103,7 +109,7 @@ impl<'a> Derived<'a> {
         let index = TraceIndex::of(trace, books.costed);
         let (names, purchases) = (FigureNames::of(books, years), Purchases::of(books.log));
         let (lines, found) = (LineIndex::of(books.sources), BookIndex::of(books, None));
-        Some(Self { books, years, trace, index, names, purchases, lines, found })
+        Some(Self { books, years, trace, index, names, purchases, lines, found, today: None })
     }
 
     /// The same with the rates of the book's form, by which miles count in margins.
@@ -112,11 +118,17 @@ impl<'a> Derived<'a> {
         Self { found: self.found.with_figures(self.books, figures), ..self }
     }
 
+    /// The same on a day: to it is counted for how long something has been owed.
+    #[must_use]
+    pub fn on(self, today: Option<NaiveDate>) -> Self {
+        Self { today, ..self }
+    }
+
     /// The same with the plan or the price that a figure's name asks for, and the name in its one spelling; see [`FigureNames::asking`].
     ///
     /// # Errors
     /// Where there is no such plan or price.
-    pub fn asking(self, typed: &str, from: Option<chrono::NaiveDate>) -> Result<(Self, String), AskFault> {
+    pub fn asking(self, typed: &str, from: Option<NaiveDate>) -> Result<(Self, String), AskFault> {
         let (names, spelled) = self.names.asking(typed, from)?;
         Ok((Self { names, ..self }, spelled))
     }
@@ -146,7 +158,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         }
         FigureName::Plan(figure) => plan_figure::shown_of(figure),
         FigureName::Price(_) | FigureName::Places(_) | FigureName::Pattern(_) | FigureName::Slow(_) => (Shown::Money, None),
-        FigureName::Pays(PaysFigure::IndirectMinutes { .. }) => (Shown::Part(CostPart::Minutes), None),
+        FigureName::Pays(PaysFigure::IndirectMinutes { .. } | PaysFigure::Hours { .. }) => (Shown::Part(CostPart::Minutes), None),
         FigureName::Proof(figure) => (Shown::Proof(figure.of), None),
         FigureName::Line { .. } | FigureName::Pays(_) | FigureName::Schedule(_) => (Shown::Money, None),
         FigureName::Stock(_) | FigureName::CostOfGoods { .. } => (Shown::PaidAndFull, None),
@@ -196,6 +208,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         FigureName::Places(PlaceFigure { of: PlaceOf::Paper(_, part), .. }) if part != PaperPart::SlipTogether => {
             WhyMeasure::Units
         }
+        FigureName::Places(PlaceFigure { of, .. }) if is_time(of) => WhyMeasure::Units,
         FigureName::Pattern(PatternFigure { of, .. }) if of.counts_pieces() => WhyMeasure::Units,
         FigureName::Slow(SlowFigure::Thing(_, part)) if part != SlowPart::SlowPaid => WhyMeasure::Units,
         _ => shown.measure(),
@@ -209,6 +222,11 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         cut(&mut steps, levels);
     }
     Some(WhyReport { head, figure: figure.text(&of.names), answer, measure, steps })
+}
+
+/// Whether a figure of a place is a number of days.
+fn is_time(of: PlaceOf) -> bool {
+    matches!(of, PlaceOf::Sale(_, OwedPart::Days | OwedPart::DaysLate) | PlaceOf::UsualDays | PlaceOf::DaysSinceCount)
 }
 
 /// A derivation while it is told.

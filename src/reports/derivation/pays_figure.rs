@@ -36,6 +36,8 @@ impl Telling<'_> {
                 Some((answer, vec![step]))
             }
             PaysFigure::OwnCosts { of, year } => self.own_costs((Some(of), year)),
+            PaysFigure::OverRate { of, year } => self.over_rate(of, year),
+            PaysFigure::Hours { step, year, own } => self.hours_at(step, year, own),
             PaysFigure::Month { year, month, is_cost } => self.month((year, month), is_cost),
             PaysFigure::IndirectMinutes { year } => self.indirect_minutes(year),
             PaysFigure::YearPerHour { year } => self.year_per_hour(year),
@@ -340,7 +342,7 @@ fn whose(of: Option<PaysOf>, year: Option<i32>, book: &ResolvedBook) -> String {
 }
 
 /// A column of a group's sums; `None` inside where it has no figure.
-fn sum_of_column(margin: &Margin, column: PaysColumn) -> Option<Option<Sum>> {
+pub(super) fn sum_of_column(margin: &Margin, column: PaysColumn) -> Option<Option<Sum>> {
     let paid_margin = margin.paid_margin()?;
     let (own_time, overhead) = (margin.sold.get(Component::OwnTime), margin.sold.get(Component::Overhead));
     let money = match column {

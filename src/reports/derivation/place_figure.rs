@@ -3,13 +3,13 @@
 use rust_decimal::Decimal;
 
 use super::{Step, Sum, Telling};
-use crate::costing::{Bill, BillKind};
+use crate::costing::Bill;
 use crate::names::{PlaceId, ThingId};
 use crate::reports::period::said_money;
 use crate::reports::place_moves::each_move;
 use crate::reports::report_cost::price_text;
 use crate::reports::report_places::place_of_bill;
-use crate::reports::{FigureName, PlaceFigure, PlaceOf, PlacePart, WhyRule};
+use crate::reports::{FigureName, OwedPart, PlaceFigure, PlaceOf, PlacePart, WhyRule};
 use crate::units::{Fixed6, line_total};
 
 impl Telling<'_> {
@@ -18,6 +18,7 @@ impl Telling<'_> {
         match figure.of {
             PlaceOf::SlipTogether => return self.slip(figure.place),
             PlaceOf::Paper(thing, part) => return self.paper(figure.place, thing, part),
+            of @ (PlaceOf::Sale(..) | PlaceOf::UsualDays | PlaceOf::DaysSinceCount) => return self.owed_by(figure.place, of),
             PlaceOf::Owed | PlaceOf::LeftAtPrice | PlaceOf::Thing(..) => {}
         }
         let top = self.place_step(figure, 0)?;
@@ -31,7 +32,10 @@ impl Telling<'_> {
             (PlaceOf::Thing(thing, part), Some((count, _))) => {
                 format!("At {place}, {}: {}.", says_of(part, place), self.amount_of(thing, count))
             }
-            (PlaceOf::SlipTogether | PlaceOf::Paper(..), _) => return None,
+            (
+                PlaceOf::Sale(..) | PlaceOf::UsualDays | PlaceOf::DaysSinceCount | PlaceOf::SlipTogether | PlaceOf::Paper(..),
+                _,
+            ) => return None,
             (PlaceOf::Thing(thing, _), None) => {
                 let name = &book.thing(thing).named.name;
                 match top.steps.is_empty() {
@@ -47,7 +51,7 @@ impl Telling<'_> {
         let PlaceFigure { place, of } = figure;
         let title = &self.of.books.book.place(place).named.title;
         let steps = match of {
-            PlaceOf::Owed => self.open_bills(place)?,
+            PlaceOf::Owed => self.open_bills(place, level.saturating_add(1))?,
             PlaceOf::LeftAtPrice => {
                 let mut steps = Vec::new();
                 for thing in self.things_left(place)? {
@@ -59,6 +63,7 @@ impl Telling<'_> {
                 }
                 steps
             }
+            PlaceOf::Sale(..) | PlaceOf::UsualDays | PlaceOf::DaysSinceCount => return None,
             PlaceOf::SlipTogether | PlaceOf::Paper(..) => return None,
             PlaceOf::Thing(thing, PlacePart::LeftAtPrice) => return self.at_price(place, thing, level),
             PlaceOf::Thing(thing, part) => return self.moved_at(place, thing, part, level),
@@ -144,16 +149,17 @@ impl Telling<'_> {
     }
 
     /// Sales whose bill is open on the last day: what each came to, less what was paid.
-    fn open_bills(&self, place: PlaceId) -> Option<Vec<Step>> {
+    fn open_bills(&mut self, place: PlaceId, level: usize) -> Option<Vec<Step>> {
         let Some(last) = self.of.books.costed.until else { return Some(Vec::new()) };
         let book = self.of.books.book;
         let mut steps = Vec::new();
-        for bill in self.of.books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs) {
+        let of = self.of;
+        for (at, bill) in of.names.all_owed() {
             if place_of_bill(book, bill) != Some(place) || !bill.open_on(last)?.is_positive() {
                 continue;
             }
-            let order = bill.reference.map_or_else(|| bill.date.to_string(), |label| format!("order {}", book.label(label)));
-            steps.push((bill.date, order.clone(), open_bill(bill, &order, last)?));
+            let order = bill.reference.map_or_else(|| bill.date.to_string(), |label| book.label(label).to_owned());
+            steps.push((bill.date, order, self.sale_step(place, at, OwedPart::Open, level)?));
         }
         steps.sort_by(|(day, order, _), (other_day, other, _)| (day, order).cmp(&(other_day, other)));
         Some(steps.into_iter().map(|(_, _, step)| step).collect())
@@ -161,11 +167,11 @@ impl Telling<'_> {
 }
 
 /// A bill of which something is open.
-fn open_bill(bill: &Bill, order: &str, last: chrono::NaiveDate) -> Option<Step> {
+pub(super) fn open_bill(bill: &Bill, order: &str, last: chrono::NaiveDate) -> Option<Step> {
     let total = bill.total_on(last)?;
-    let came = format!("{} {order} came to {}", bill.date, total.to_fixed_text(2, 6));
+    let came = format!("{} order {order} came to {}", bill.date, total.to_fixed_text(2, 6));
     let whole = Step::new(came, Sum::both(total), WhyRule::Said, bill.line);
-    less_paid(bill, last, whole, format!("{} {order}, still owed", bill.date))
+    less_paid(bill, last, whole, format!("{} order {order}, still owed", bill.date))
 }
 
 /// What of a bill is open: the whole of it, less what was paid up to a day.
@@ -182,7 +188,7 @@ pub(super) fn less_paid(bill: &Bill, last: chrono::NaiveDate, whole: Step, says:
 }
 
 /// A quantity that is taken off, with what it is below it.
-fn less_counted(step: Step, count: Decimal, unit: &'static str) -> Step {
+pub(super) fn less_counted(step: Step, count: Decimal, unit: &'static str) -> Step {
     let mut less = Step::nowhere(format!("less {}", step.says), Sum::default(), WhyRule::PartOf).counted(-count, unit);
     less.figure = step.figure;
     if step.steps.is_empty() {

@@ -16,6 +16,7 @@ use super::{
     BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PatternFigure, PaysFigure, PlaceFigure,
     PlanFigure, PriceFigure, ProofFigure, ScheduleFigure, SlowFigure, StockFigure, StockKind, StockOf,
 };
+use crate::costing::{Bill, BillKind};
 use crate::events::Output;
 use crate::names::{BatchId, ResolvedBook, ThingId, ToolId};
 use crate::reports::Wanted;
@@ -33,6 +34,9 @@ pub struct FigureNames<'a> {
     orders: NameTable,
     /// By number less one, with the thing's name before a `/`.
     lots: NameTable,
+    /// Sales and what was owed before the book began, by their order or day; and which bill each is.
+    owed: NameTable,
+    bills: Vec<u32>,
     /// The plan that was asked for.
     planned: Option<Arc<Planned<'a>>>,
     /// The price that was asked for, with what is wanted of it.
@@ -60,7 +64,13 @@ impl<'a> FigureNames<'a> {
             format!("{}/{which}", things.name(thing.0))
         });
         let lots = NameTable::of(lots);
-        Self { books, years, things, tools, batches, orders, lots, planned: None, price: None }
+        let owed_to_us = (0u32..).zip(&costed.bills).filter(|(_, bill)| bill.kind == BillKind::OwedToUs);
+        let bills: Vec<u32> = owed_to_us.clone().map(|(at, _)| at).collect();
+        let owed = NameTable::of(owed_to_us.map(|(_, bill)| match bill.reference {
+            Some(label) => segment(book.label(label)),
+            None => bill.date.to_string(),
+        }));
+        Self { books, years, things, tools, batches, orders, lots, owed, bills, planned: None, price: None }
     }
 
     /// All figures of the book, each once, in a fixed order: costs, batches, lots, orders, stock at the book's end, lines of the tax years; and those
@@ -92,7 +102,7 @@ impl<'a> FigureNames<'a> {
         if let Some(planned) = &self.planned {
             all.extend(PlanFigure::all(planned).into_iter().map(FigureName::Plan));
         }
-        all.extend(PlaceFigure::all(self.books).into_iter().map(FigureName::Places));
+        all.extend(PlaceFigure::all(self).into_iter().map(FigureName::Places));
         all.extend(PatternFigure::all(self.books).into_iter().map(FigureName::Pattern));
         all.extend(SlowFigure::all(self.books).into_iter().map(FigureName::Slow));
         all.extend(ProofFigure::all(&self.books.costed.proof).into_iter().map(FigureName::Proof));
@@ -204,6 +214,27 @@ impl<'a> FigureNames<'a> {
     /// An order's name, by its index.
     pub(crate) fn order(&self, order: u32) -> &str {
         self.orders.name(order)
+    }
+
+    /// What something that is owed to the shop is called, by its place among these.
+    pub(crate) fn owed(&self, at: u32) -> &str {
+        self.owed.name(at)
+    }
+
+    /// The bill of something that is owed to the shop.
+    pub(crate) fn owed_bill(&self, at: u32) -> Option<&'a Bill> {
+        self.books.costed.bills.get(*self.bills.get(at as usize)? as usize)
+    }
+
+    /// All that was ever owed to the shop.
+    pub(crate) fn all_owed(&self) -> impl Iterator<Item = (u32, &'a Bill)> {
+        let bills = &self.books.costed.bills;
+        (0u32..).zip(&self.bills).filter_map(|(at, bill)| Some((at, bills.get(*bill as usize)?)))
+    }
+
+    /// Something that is owed to the shop, by its name.
+    pub(super) fn read_owed(&self, typed: &str) -> Option<u32> {
+        self.owed.number(typed)
     }
 
     /// A lot's name, by its number: its thing's, a `/`, and which it is.

@@ -56,7 +56,7 @@ pub(super) const KINDS: [FigureKind; 13] = [
         word: "places",
         question: "What lies where?",
         form: "places/PLACE/THING/PART",
-        tells: "what of a thing was brought to a place, sold there and is left, handed over and counted last; and what the place owes: `places/gift-shop/owed`",
+        tells: "what of a thing was brought to a place, sold there and is left, handed over and counted last; and what the place owes, in all, by sale and for how long: `places/gift-shop/owed`, `places/gift-shop/owed/G-19/days-late`",
         none: "nothing was at a place away from home",
     },
     FigureKind {
@@ -70,7 +70,7 @@ pub(super) const KINDS: [FigureKind; 13] = [
         word: "pays",
         question: "What pays?",
         form: "pays/NAME[/YEAR][/COLUMN]",
-        tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`; what is itself called `all`: `pays/groups/all`",
+        tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`; hours at a step: `pays/all/2026/hours/sanding/own-minutes`; what is itself called `all`: `pays/groups/all`",
         none: "nothing was sold or spent",
     },
     FigureKind {

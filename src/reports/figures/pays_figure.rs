@@ -8,10 +8,11 @@ use std::collections::BTreeSet;
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
-use super::errors::{FigureFault, unknown};
+use super::errors::{FigureFault, no_part, unknown};
 use super::name_table::segment;
 use super::read_year;
-use crate::names::{ChannelId, LineId, ResolvedBook, ThingId};
+use crate::costing::Flow;
+use crate::names::{ChannelId, LineId, ResolvedBook, StepId, ThingId};
 use crate::reports::Period;
 use crate::reports::pays_part::{PaysOf, each_part};
 use crate::year::{Books, TaxYear};
@@ -122,6 +123,22 @@ pub enum PaysFigure {
         /// The year; `None` for the whole book.
         year: Option<i32>,
     },
+    /// What an hour of a group earns beyond the owner's rate of the last day covered.
+    OverRate {
+        /// The group.
+        of: PaysOf,
+        /// The year; `None` for the whole book.
+        year: Option<i32>,
+    },
+    /// Minutes worked at a step.
+    Hours {
+        /// The step.
+        step: StepId,
+        /// The year; `None` for the whole book.
+        year: Option<i32>,
+        /// Whether the owner's; else bought in.
+        own: bool,
+    },
     /// Actual overhead less what was applied.
     UnderApplied {
         /// The year.
@@ -142,6 +159,10 @@ const YEAR_PER_HOUR: &str = "year-per-hour";
 const INDIRECT: &str = "indirect-minutes";
 const UNDER_APPLIED: &str = "overhead-under-applied";
 const OWN_COSTS: &str = "own-costs";
+const OVER_RATE: &str = "over-rate";
+const HOURS: &str = "hours";
+const OWN_MINUTES: &str = "own-minutes";
+const BOUGHT_IN_MINUTES: &str = "bought-in-minutes";
 
 /// Before the name of a group, as in the report's JSON: what follows is no total.
 const GROUPS: &str = "groups";
@@ -173,6 +194,11 @@ impl PaysFigure {
             month_of(month).ok_or_else(fault)?;
             return Err(FigureFault(format!("of a month there is `income` or `cost`: `pays/month/{month}/income`")));
         }
+        match *parts {
+            [ALL, HOURS, step, whose] => return Self::read_hours(None, step, whose, book),
+            [ALL, year, HOURS, step, whose] => return Self::read_hours(Some(read_year(year)?), step, whose, book),
+            _ => {}
+        }
         // Neither a year nor a column is called so.
         let (of_groups, parts) = match *parts {
             [GROUPS, ref rest @ ..] if rest.first() == Some(&ALL) => (true, rest),
@@ -203,8 +229,35 @@ impl PaysFigure {
             (None, year, Some(INDIRECT)) => Ok(Self::IndirectMinutes { year }),
             (None, year, Some(UNDER_APPLIED)) => Ok(Self::UnderApplied { year }),
             (Some(of), year, Some(OWN_COSTS)) => Ok(Self::OwnCosts { of, year }),
+            (Some(of), year, Some(OVER_RATE)) => Ok(Self::OverRate { of, year }),
             (of, year, column) => Ok(Self::Column { of, year, column: column_of(column)? }),
         }
+    }
+
+    /// Reads a step, and whose minutes.
+    fn read_hours(year: Option<i32>, step: &str, whose: &str, book: &ResolvedBook) -> Result<Self, FigureFault> {
+        let own = match whose {
+            OWN_MINUTES => true,
+            BOUGHT_IN_MINUTES => false,
+            _ => return Err(no_part(whose, &[OWN_MINUTES, BOUGHT_IN_MINUTES])),
+        };
+        let at = book.steps.iter().position(|one| segment(&one.named.name) == step).and_then(|at| u32::try_from(at).ok());
+        let step = at.map(StepId).ok_or_else(|| unknown("step", step))?;
+        Ok(Self::Hours { step, year, own })
+    }
+
+    /// The hours of each step that was worked at, of each year and over all.
+    fn all_hours(books: Books<'_>) -> Vec<Self> {
+        let mut worked: BTreeSet<(StepId, Option<i32>)> = BTreeSet::new();
+        let mut at = |step: StepId, day: NaiveDate| worked.extend([(step, None), (step, Some(day.year()))]);
+        for hour in books.costed.hours.iter().filter(|hour| !hour.minutes.is_zero()) {
+            at(hour.step, hour.date);
+        }
+        for movement in books.costed.movements.iter().filter(|one| one.flow == Flow::Time) {
+            movement.vector.minutes().iter().filter_map(|one| one.step).for_each(|step| at(step, movement.date));
+        }
+        let of = |(step, year)| [true, false].map(|own| Self::Hours { step, year, own });
+        worked.into_iter().flat_map(of).collect()
     }
 
     /// All of a book: every column of each group that has something, and of the totals, of each year and over all; what is on no piece; the months.
@@ -233,13 +286,14 @@ impl PaysFigure {
         }
         for (of, year) in groups {
             all.extend(PaysColumn::ALL.map(|column| Self::Column { of, year, column }));
-            all.extend(of.map(|of| Self::OwnCosts { of, year }));
+            all.extend(of.into_iter().flat_map(|of| [Self::OwnCosts { of, year }, Self::OverRate { of, year }]));
             if of.is_none() {
                 all.extend([Self::IndirectMinutes { year }, Self::UnderApplied { year }]);
                 let is_taxed = |year: &i32| years.iter().any(|one| one.year == *year);
                 all.extend(year.filter(is_taxed).map(|year| Self::YearPerHour { year }));
             }
         }
+        all.extend(Self::all_hours(books));
         for (year, month) in months {
             all.extend([false, true].map(|is_cost| Self::Month { year, month, is_cost }));
         }
@@ -253,6 +307,11 @@ impl PaysFigure {
             Self::YearPerHour { year } => format!("pays/all/{year:04}/{YEAR_PER_HOUR}"),
             Self::IndirectMinutes { year } => format!("pays/all{}/{INDIRECT}", of_year(year)),
             Self::OwnCosts { of, year } => format!("pays/{}{}/{OWN_COSTS}", group_name(Some(of), book), of_year(year)),
+            Self::OverRate { of, year } => format!("pays/{}{}/{OVER_RATE}", group_name(Some(of), book), of_year(year)),
+            Self::Hours { step, year, own } => {
+                let whose = if own { OWN_MINUTES } else { BOUGHT_IN_MINUTES };
+                format!("pays/all{}/{HOURS}/{}/{whose}", of_year(year), segment(&book.step(step).named.name))
+            }
             Self::UnderApplied { year } => format!("pays/all{}/{UNDER_APPLIED}", of_year(year)),
             Self::Month { year, month, is_cost } => {
                 format!("pays/month/{year:04}-{month:02}/{}", if is_cost { "cost" } else { "income" })
@@ -265,6 +324,8 @@ impl PaysFigure {
         match self {
             Self::Column { year, .. }
             | Self::OwnCosts { year, .. }
+            | Self::OverRate { year, .. }
+            | Self::Hours { year, .. }
             | Self::IndirectMinutes { year }
             | Self::UnderApplied { year } => year.map_or_else(Period::default, Period::year),
             Self::YearPerHour { year } => Period::year(year),

@@ -8,7 +8,7 @@ use super::name_table::segment;
 use crate::costing::BillKind;
 use crate::names::{PlaceId, ResolvedBook, ThingId};
 use crate::reports::place_moves::each_move;
-use crate::reports::report_place_papers::{count_lines, slip_lines};
+use crate::reports::report_place_papers::{count_lines, slip_lines, usual_days};
 use crate::reports::report_places::place_of_bill;
 use crate::year::Books;
 
@@ -84,11 +84,46 @@ impl PaperPart {
     }
 }
 
+/// What of a sale of a place that is not paid whole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum OwedPart {
+    /// What it came to after the channel's part.
+    Total,
+    /// What is still to come.
+    Open,
+    /// Days since the sale.
+    Days,
+    /// By how many days that is more than the place usually takes.
+    DaysLate,
+}
+
+impl OwedPart {
+    /// All of them, in the order of the report.
+    pub const ALL: [Self; 4] = [Self::Total, Self::Open, Self::Days, Self::DaysLate];
+
+    /// As it stands in a figure's name.
+    #[must_use]
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::Total => "total",
+            Self::Open => "open",
+            Self::Days => "days",
+            Self::DaysLate => "days-late",
+        }
+    }
+}
+
 /// What of a place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum PlaceOf {
     /// What is still to come for what was sold there.
     Owed,
+    /// A sale that is not paid whole, by its place among all that was ever owed to the shop.
+    Sale(u32, OwedPart),
+    /// After how many days it usually pays.
+    UsualDays,
+    /// Days from its last count to the book's last day.
+    DaysSinceCount,
     /// All that is there, at the asked prices.
     LeftAtPrice,
     /// All on its last slip, at the prices of that day.
@@ -109,6 +144,8 @@ pub struct PlaceFigure {
 }
 
 const OWED: &str = "owed";
+const USUAL_DAYS: &str = "usual-days";
+const DAYS_SINCE_COUNT: &str = "days-since-count";
 const LEFT_AT_PRICE: &str = "left-at-price";
 const SLIP_TOGETHER: &str = "slip-together";
 
@@ -118,7 +155,10 @@ impl PlaceFigure {
         let place = read_place(place, names.book())?;
         let of = match *rest {
             [OWED] => PlaceOf::Owed,
+            [USUAL_DAYS] => PlaceOf::UsualDays,
+            [DAYS_SINCE_COUNT] => PlaceOf::DaysSinceCount,
             [LEFT_AT_PRICE] => PlaceOf::LeftAtPrice,
+            [OWED, sale, part] => read_sale(place, sale, part, names)?,
             [SLIP_TOGETHER] => PlaceOf::SlipTogether,
             [thing, part] => {
                 let moved = PlacePart::ALL.into_iter().find(|one| one.text() == part);
@@ -132,14 +172,18 @@ impl PlaceFigure {
                     }
                 }
             }
-            [other] => return Err(no_part(other, &[OWED, LEFT_AT_PRICE, SLIP_TOGETHER, "THING/left"])),
+            [other] => {
+                let known = [OWED, "owed/ORDER/open", USUAL_DAYS, DAYS_SINCE_COUNT, LEFT_AT_PRICE, SLIP_TOGETHER, "THING/left"];
+                return Err(no_part(other, &known));
+            }
             _ => return Err(FigureFault(format!("figures of a place are `places/PLACE/{OWED}` and `places/PLACE/THING/left`"))),
         };
         Ok(Self { place, of })
     }
 
     /// All of a book: of each place what is owed and there, and each thing that was there.
-    pub(super) fn all(books: Books<'_>) -> Vec<Self> {
+    pub(super) fn all(names: &FigureNames<'_>) -> Vec<Self> {
+        let books = names.books();
         let mut there: BTreeSet<(PlaceId, Option<ThingId>)> = BTreeSet::new();
         let is_away = |place: PlaceId| Some(place) != books.book.shop.home;
         let moved = each_move(books, &mut |one| {
@@ -156,7 +200,7 @@ impl PlaceFigure {
             let is_open = books.costed.until.is_some_and(|day| bill.open_on(day).is_some_and(|open| open.is_positive()));
             there.extend(place.filter(|place| is_open && is_away(*place)).map(|place| (place, None)));
         }
-        let mut all = Vec::new();
+        let mut all = Self::sales(names);
         for (place, thing) in there {
             match thing {
                 None => all.extend([PlaceOf::Owed, PlaceOf::LeftAtPrice].map(|of| Self { place, of })),
@@ -164,7 +208,30 @@ impl PlaceFigure {
             }
         }
         let places: BTreeSet<PlaceId> = all.iter().map(|one| one.place).collect();
-        all.extend(places.into_iter().flat_map(|place| Self::papers(books, place)));
+        all.extend(places.iter().flat_map(|place| Self::papers(books, *place)));
+        let Some(last) = books.costed.until else { return all };
+        for place in places {
+            let counted = books.costed.last_counts.iter().any(|(at, _)| *at == place);
+            let pays = usual_days(books, place, last).is_some();
+            all.extend(counted.then_some(Self { place, of: PlaceOf::DaysSinceCount }));
+            all.extend(pays.then_some(Self { place, of: PlaceOf::UsualDays }));
+        }
+        all
+    }
+
+    /// What is still owed of each sale.
+    fn sales(names: &FigureNames<'_>) -> Vec<Self> {
+        let books = names.books();
+        let Some(last) = books.costed.until else { return Vec::new() };
+        let mut all = Vec::new();
+        for (at, bill) in names.all_owed() {
+            let Some(place) = place_of_bill(books.book, bill).filter(|place| Some(*place) != books.book.shop.home) else {
+                continue;
+            };
+            if bill.open_on(last).is_some_and(|open| open.is_positive()) {
+                all.extend(OwedPart::ALL.map(|part| Self { place, of: PlaceOf::Sale(at, part) }));
+            }
+        }
         all
     }
 
@@ -190,12 +257,30 @@ impl PlaceFigure {
         let place = segment(&names.book().place(self.place).named.name);
         match self.of {
             PlaceOf::Owed => format!("places/{place}/{OWED}"),
+            PlaceOf::Sale(at, part) => format!("places/{place}/{OWED}/{}/{}", names.owed(at), part.text()),
+            PlaceOf::UsualDays => format!("places/{place}/{USUAL_DAYS}"),
+            PlaceOf::DaysSinceCount => format!("places/{place}/{DAYS_SINCE_COUNT}"),
             PlaceOf::LeftAtPrice => format!("places/{place}/{LEFT_AT_PRICE}"),
             PlaceOf::SlipTogether => format!("places/{place}/{SLIP_TOGETHER}"),
             PlaceOf::Thing(thing, part) => format!("places/{place}/{}/{}", names.thing(thing), part.text()),
             PlaceOf::Paper(thing, part) => format!("places/{place}/{}/{}", names.thing(thing), part.text()),
         }
     }
+}
+
+/// A sale of a place that is not paid whole.
+fn read_sale(place: PlaceId, sale: &str, part: &str, names: &FigureNames<'_>) -> Result<PlaceOf, FigureFault> {
+    let found = OwedPart::ALL.into_iter().find(|one| one.text() == part);
+    let part = found.ok_or_else(|| no_part(part, &OwedPart::ALL.map(OwedPart::text)))?;
+    let books = names.books();
+    let is_owed = |at: &u32| {
+        names.owed_bill(*at).zip(books.costed.until).is_some_and(|(bill, last)| {
+            let is_open = bill.open_on(last).is_some_and(|open| open.is_positive());
+            is_open && place_of_bill(books.book, bill) == Some(place)
+        })
+    };
+    let at = names.read_owed(sale).filter(is_owed);
+    at.map(|at| PlaceOf::Sale(at, part)).ok_or_else(|| FigureFault(format!("the place owes nothing for `{sale}`")))
 }
 
 fn read_place(typed: &str, book: &ResolvedBook) -> Result<PlaceId, FigureFault> {

@@ -9,9 +9,10 @@ use super::batch_goods::{PiecesOfBatches, Where, pieces_of_batches};
 use super::definition_lines::DefinitionLines;
 use super::sheet::{SheetKind, SheetName, SheetPlace};
 use crate::costing::{Account, BatchState, Flow, Movement, Posting, StandardPrices, TaxItem};
-use crate::events::{EventKind, ReceivedFor, Returned};
+use crate::events::{EventKind, Returned};
 use crate::names::{BatchId, LabelId, Named, ThingId};
 use crate::reports::FigureNames;
+use crate::reports::payment_line::payment_line;
 use crate::sources::{LineIndex, Span};
 use crate::units::{Fixed6, checked_add_exact};
 use crate::year::Books;
@@ -142,19 +143,7 @@ impl<'a> SheetIndex<'a> {
 
     /// The line by which money came or went back for an order on a day; else the head of its sale.
     pub(super) fn place_of_payment(&self, order: Option<LabelId>, day: NaiveDate, head: Span) -> Option<SheetPlace> {
-        let events = &self.books.log.events;
-        let from = events.partition_point(|event| event.date < day);
-        let of_day = events.iter().skip(from).take_while(|event| event.date == day);
-        let found = of_day.filter_map(|event| match &event.kind {
-            EventKind::Received(received) => received.lines.iter().find_map(|line| match &line.what {
-                ReceivedFor::Orders(orders) => orders.iter().any(|(label, _)| Some(*label) == order).then_some(line.span),
-                ReceivedFor::SoldOn(_) => order.is_none().then_some(line.span),
-                ReceivedFor::Income(_) => None,
-            }),
-            EventKind::Returned(returned) => (returned.order == order).then_some(event.head),
-            _ => None,
-        });
-        self.place(found.into_iter().next().unwrap_or(head))
+        self.place(payment_line(self.books.log, order, day).unwrap_or(head))
     }
 
     /// The head of an event.
