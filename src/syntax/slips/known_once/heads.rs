@@ -143,15 +143,20 @@ fn another_word(typed: &Typed<'_>) -> Option<Slip> {
     let first = typed.word(0);
     let (_, right, below) = OTHERS.iter().find(|(other, ..)| first.is(other)).filter(|_| typed.context.column_one)?;
     let (name, title) = (typed.word(1), typed.word(2));
+    let message = format!("no entry or definition begins with `{}`", first.text);
+    let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), message);
     let title = match typed.words.len() {
         2 => title_from(name.text),
         3 if title.quoted => title.text.trim_matches(is_quote).to_owned(),
+        _ if title.quoted && name.is_name() => {
+            let slip = slip.fix(format!("write `{right}`"), typed.with(0..1, right));
+            return Some(if below.is_empty() { slip } else { slip.note(format!("and below it also `{below}`")) });
+        }
         _ => return None,
     };
-    let message = format!("no entry or definition begins with `{}`", first.text);
     let below = if below.is_empty() { String::new() } else { format!("\n{below}") };
     let line = format!("{right} {} \"{title}\"{below}", name.text);
-    name.is_name().then(|| Slip::new(UNKNOWN_HEAD, typed.range(0..1), message).fix(format!("write `{right}`"), line))
+    name.is_name().then(|| slip.fix(format!("write `{right}`"), line))
 }
 
 /// `supplier mill "Mill Lane"`, `customer dell`, `price stool 85`

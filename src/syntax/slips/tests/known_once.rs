@@ -245,6 +245,7 @@ fn heads_of_definitions_are_mended_with_what_stands_behind_them() {
         (Nothing, "expense rent \"Rent\" line 20b", "expense rent \"Rent\" | form line 20b"),
         (Nothing, "wear disc \"Disc\"", "material disc \"Disc\" | as wear"),
         (Nothing, "packing box-small \"Small carton\"", "material box-small \"Small carton\" | as packing"),
+        (Nothing, "wear disc \"Disc\" counted in ea", "material disc \"Disc\" | measured in ea"),
         (Nothing, "machine band-saw", "tool band-saw \"Band saw\""),
         (Nothing, "employee sam", "helper sam \"Sam\" | employee"),
         (Nothing, "lumber maple", "material maple \"Maple\""),
