@@ -149,7 +149,8 @@ fn another_word(typed: &Typed<'_>) -> Option<Slip> {
         2 => title_from(name.text),
         3 if title.quoted => title.text.trim_matches(is_quote).to_owned(),
         _ if title.quoted && name.is_name() => {
-            let slip = slip.fix(format!("write `{right}`"), typed.with(0..1, right));
+            let line = format!("{right} {}\n{}", typed.slice(1..3), typed.slice(3..typed.words.len()));
+            let slip = slip.fix(format!("write `{right}`"), line);
             return Some(if below.is_empty() { slip } else { slip.note(format!("and below it also `{below}`")) });
         }
         _ => return None,
