@@ -255,6 +255,16 @@ fn keep(wrong: Option<Diagnostic>, line: Span, unread: &mut Vec<Span>, found: &m
     false
 }
 
+/// Lines that say what a sum is for.
+const SUMS: [LineKind; 6] = [
+    LineKind::MoneyFor,
+    LineKind::MoneyForHome,
+    LineKind::ForReceipt,
+    LineKind::ForBought,
+    LineKind::ForOrder,
+    LineKind::ForSold,
+];
+
 /// A line that belongs elsewhere, with the nearest right line where there is one.
 fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, sources: &SourceSet) -> Diagnostic {
     let belongs: Vec<_> = row.blocks.words().collect();
@@ -323,6 +333,9 @@ fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, so
             .note("a supplier's bill is settled in `paid`"),
         (LineKind::TaxIncluded, _) => told.note("where the sum of the tax is known, write it: `sales-tax 8.40`"),
         (LineKind::Freight, Some(Verb::Credited)) => told.note(FREIGHT_BACK),
+        (kind, Some(Verb::Credited)) if SUMS.contains(&kind) => {
+            told.note("a credit says off what it is taken: `8.00 off red-oak`").note(FREIGHT_BACK)
+        }
         (LineKind::MoneyOff, Some(Verb::Bought)) => told.note("money off the whole bill is `discount 5.00`"),
         _ => told,
     }

@@ -209,7 +209,7 @@ pub(crate) static LINES: [LineRow; 117] = [
     many(L::PackedWith, "packed with", "packed with 1 box-small", &[V::Sold, V::Sent], &[]),
     many(L::Gave, "gave", "gave 2 bird-house at 38.00", &[V::Swapped], &[]),
     many(L::Got, "got", "got 9 bf walnut", &[V::Swapped], &[]),
-    many(L::MoneyFor, "a sum for", "18.40 for shop-supplies", &[V::Bought, V::Paid, V::Sold, V::Received], &[]),
+    many(L::MoneyFor, "a sum for an expense or income", "18.40 for shop-supplies", &[V::Bought, V::Paid, V::Sold, V::Received], &[]),
     many(L::MoneyForHome, "a sum for home", "6.49 for home", &[V::Bought], &[]),
     many(L::MoneyOnBatch, "a sum on a batch", "3.50 on batch JIG-1", &[V::Opened, V::Bought], &[]),
     many(L::OwedBy, "a sum owed by", "88.20 owed by gift-shop for order \"G-11\"", &[V::Opened], &[]),

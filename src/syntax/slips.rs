@@ -154,6 +154,9 @@ fn find_slip(typed: &Typed<'_>) -> Option<Slip> {
     let mut first: Option<Slip> = None;
     let mut tries = MOST_TRIES;
     for slip in slips_of(typed) {
+        if slip.settled {
+            return Some(first.unwrap_or(slip));
+        }
         if slip.fixes.is_empty() {
             first.get_or_insert(slip);
             continue;
@@ -216,6 +219,9 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Vec<
     // What a head lacks is not made up for a first word that is itself a guess.
     let again = Typed::of(first.trim_start(), LineContext { column_one: head, ..typed.context }, typed.near_date);
     for slip in slips_of(&again) {
+        if slip.settled {
+            return Vec::new();
+        }
         let sure = slip.sure && slip.fixes.len() == 1;
         let mut found = Vec::new();
         for (what, further) in slip.fixes {

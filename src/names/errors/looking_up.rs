@@ -84,6 +84,9 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
                 "goods stand in `bought`; a sum settles a bill that is open: `110.00 for bought 2026-03-02`, or \
                  `110.00 for receipt \"A-1182\"`",
             ),
+            ([DefinitionWord::Expense, ..], Some(Known::Step(_))) => told.note(format!(
+                "what a helper gets for work stands in the batch: `took 3h {text} by NAME for 60.00`, with `helper NAME \"…\"` defined"
+            )),
             ([DefinitionWord::Place], Some(Known::Channel(_))) => told.note(format!(
                 "goods that lie there need a place, which may have the channel's name: {}",
                 example(DefinitionWord::Place, &text)

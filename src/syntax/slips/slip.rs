@@ -24,6 +24,8 @@ pub(super) struct Slip {
     pub(super) fixes: Vec<(String, String)>,
     /// Whether the correction is the only thing that can be meant.
     pub(super) sure: bool,
+    /// Whether nothing else may be guessed of the line: what it says has no place here.
+    pub(super) settled: bool,
     /// Whether the corrections replace the comment too.
     pub(super) over_comment: bool,
     /// The name that the first correction makes of several words, or of a text in quotes.
@@ -40,6 +42,7 @@ impl Slip {
             notes: Vec::new(),
             fixes: Vec::new(),
             sure: false,
+            settled: false,
             over_comment: false,
             joined: None,
         }
@@ -59,6 +62,11 @@ impl Slip {
     /// Says whether the correction is the only thing that can be meant.
     pub(super) fn sure_if(self, sure: bool) -> Self {
         Self { sure, ..self }
+    }
+
+    /// Says that nothing else may be guessed of the line.
+    pub(super) fn settled(self) -> Self {
+        Self { settled: true, ..self }
     }
 
     /// Says that the corrections replace the comment too.

@@ -447,8 +447,14 @@ fn included_missing(typed: &Typed<'_>) -> Option<Slip> {
     let right = format!("sales-tax {} included", typed.word(at).text);
     (rest && typed.text != right).then(|| {
         let words = 0..typed.words.len();
-        let slip = tell(typed, words, format!("tax within the prices is written `{right}`"), &right);
-        slip.note("tax on top of the prices is a sum: `sales-tax 8.40`")
+        let said = typed.words.len() > 2;
+        let message = match said {
+            true => format!("tax within the prices is written `{right}`"),
+            false => "tax within the prices, or on top of them?".to_owned(),
+        };
+        let slip = Slip::new(SMALL_WORD, typed.range(words.clone()), message);
+        let slip = slip.fix(if said { "write it so" } else { "where the prices hold it" }, typed.with(words, &right));
+        slip.note("tax on top of the prices is the sum that the buyer paid for it: `sales-tax 8.40`")
     })
 }
 

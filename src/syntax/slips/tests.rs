@@ -29,6 +29,7 @@ enum Under {
     Channel,
     Helper,
     Pattern,
+    Place,
     Expense,
     Income,
     Tool,
@@ -38,7 +39,7 @@ enum Under {
 }
 
 use Under::{
-    Bought, Built, Channel, Counted, Expense, Finished, Helper, Income, Material, Nothing, Opened, Paid, Pattern, Product,
+    Bought, Built, Channel, Counted, Expense, Finished, Helper, Income, Material, Nothing, Opened, Paid, Pattern, Place, Product,
     Received, Shop, Sold, Tool, Worked,
 };
 
@@ -58,6 +59,7 @@ fn head(under: Under) -> &'static str {
         Channel => "channel web-page \"Own web page\"",
         Helper => "helper sam \"Sam\"",
         Pattern => "pattern duck-pattern \"Duck pattern\"",
+        Place => "place gift-shop \"Shelf at the gift shop\"",
         Expense => "expense phone \"Telephone\"",
         Income => "income engraving \"Engraving\"",
         Tool => "tool band-saw \"14-inch band saw\"",
@@ -72,7 +74,7 @@ fn told(under: Under, typed: &str) -> (Vec<Diagnostic>, Vec<String>) {
     let mut sources = SourceSet::default();
     sources.add("book.kerf", &format!("{}\n{indent}{typed}\n", head(under))).expect("short");
     let mut found = crate::diagnostics::Diagnostics::default();
-    if matches!(under, Material | Product | Channel | Helper | Pattern | Expense | Income | Tool | Shop) {
+    if matches!(under, Material | Product | Channel | Helper | Pattern | Place | Expense | Income | Tool | Shop) {
         // What reads and may not stand there is told by the placement table.
         let _ = parse_book(&sources, &mut found);
     } else {

@@ -10,6 +10,13 @@ use crate::units::{Unit, canonical_unit};
 /// `step cutting 20 min`, `uses 0.5 bf maple`, `sells for 42.00`, `for kids`, `category toys`
 pub(super) fn line_of_product(typed: &Typed<'_>) -> Option<Slip> {
     let said = Said::of(typed, DefinitionWord::Product)?;
+    if said.begins(&["pattern", "licence", "license", "design"]) && said.figure().is_some() {
+        return Some(said.said_elsewhere(
+            "what a pattern costs, and how often it may be made, is no part of the product",
+            "it is defined at column 1, `pattern NAME \"…\"`, with `allows 50 ea for sale` below it, and bought as `1 licence NAME for 12.00`; \
+             here stands only `pattern NAME`",
+        ));
+    }
     time(typed, &said)
         .or_else(|| price(&said))
         .or_else(|| recipe(typed, &said))

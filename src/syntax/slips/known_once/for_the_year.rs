@@ -23,8 +23,10 @@ pub(super) fn line_of_expense(typed: &Typed<'_>) -> Option<Slip> {
             .then(|| said.meant("the part that is business is said with `business use`", format!("business use {percent}")))?;
     }
     if said.figure().is_some() || said.has(&["monthly", "yearly", "annual", "weekly"]) {
-        let told = said.told("what is paid, and when, is no part of the definition: each bill is an entry");
-        return Some(told.note("as in `bought 2026-03-02 from \"Barn Lane Lettings\"`, and below it `150.00 for rent`"));
+        return Some(said.said_elsewhere(
+            "what is paid, and when, is no part of the definition: each bill is an entry",
+            "as in `bought 2026-03-02 from \"Barn Lane Lettings\"`, and below it `150.00 for rent`",
+        ));
     }
     if said.has(&["overhead"]) {
         return said.meant("that it is a part of the overhead is `counts as overhead`", "counts as overhead");
@@ -73,7 +75,9 @@ pub(super) fn line_of_tool(typed: &Typed<'_>) -> Option<Slip> {
         };
     }
     said.begins(&["cost", "costs", "price", "paid", "value", "worth"]).then(|| {
-        let told = said.told("what a tool cost is no part of its definition: it is bought");
-        told.note("as in `bought 2026-03-28 from \"Hall Machinery\"`, and below it `1 NAME for 900.00`")
+        said.said_elsewhere(
+            "what a tool cost is no part of its definition: it is bought",
+            "as in `bought 2026-03-28 from \"Hall Machinery\"`, and below it `1 NAME for 900.00`",
+        )
     })
 }

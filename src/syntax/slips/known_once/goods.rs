@@ -24,12 +24,16 @@ pub(super) fn line_of_material(typed: &Typed<'_>) -> Option<Slip> {
         return said.meant("when to order again is said with `reorder at`", format!("reorder at {rest}"));
     }
     if said.begins(&["cost", "costs", "price", "at"]) && said.figure().is_some() || is_price_per_unit(&said) {
-        let told = said.told("what a material costs is no part of its definition: it is learnt from what you buy");
-        return Some(told.note("as in `bought 2026-03-02 from \"Hall Hardwoods\"`, and below it `31.5 bf red-oak at 5.90`"));
+        return Some(said.said_elsewhere(
+            "what a material costs is no part of its definition: it is learnt from what you buy",
+            "as in `bought 2026-03-02 from \"Hall Hardwoods\"`, and below it `31.5 bf red-oak at 5.90`",
+        ));
     }
     if said.begins(&["supplier", "from", "vendor", "seller"]) && typed.words.get(1).is_some_and(|word| word.quoted) {
-        let told = said.told("from whom a material comes is learnt from what you buy");
-        return Some(told.note("as in `bought 2026-03-02 from \"Hall Hardwoods\"`"));
+        return Some(said.said_elsewhere(
+            "from whom a material comes is learnt from what you buy",
+            "as in `bought 2026-03-02 from \"Hall Hardwoods\"`",
+        ));
     }
     pack(typed, &said).or_else(|| measured_in(typed, &said))
 }
@@ -77,18 +81,18 @@ pub(super) fn line_of_pattern(typed: &Typed<'_>) -> Option<Slip> {
     let said = Said::of(typed, DefinitionWord::Pattern)?;
     if said.has(&["royalty", "royalties"]) {
         if said.percent().is_some() {
-            let told = said.told("a royalty is a sum for each good piece, not a part of its price");
-            return Some(
-                told.note("as in `royalty 0.50 per ea`; where the price changes, the royalty changes with it by `changed`"),
-            );
+            return Some(said.said_elsewhere(
+                "a royalty is a sum for each good piece, not a part of its price",
+                "as in `royalty 0.50 per ea`; where the price changes, the royalty changes with it by `changed`",
+            ));
         }
         let figure = said.figure()?;
         return said.meant("a royalty is a sum for each good piece", format!("royalty {figure} per ea"));
     }
-    if said.begins(&["price", "cost", "costs", "paid", "bought"]) {
-        let told = said.told("what a pattern cost is no part of its definition: it is bought");
-        return Some(told.note(
-            "one that may be made a number of times as `1 licence NAME for 12.00`; any other as an expense, `12.00 for NAME`",
+    if said.begins(&["price", "cost", "costs", "paid", "bought", "licence", "license"]) && said.figure().is_some() {
+        return Some(said.said_elsewhere(
+            "what a pattern cost is no part of its definition: it is bought",
+            "one that may be made a number of times says only how often, `allows 50 ea for sale`, and is bought as `1 licence NAME for 12.00`; any other is an expense, `12.00 for NAME`",
         ));
     }
     let limit = ["allows", "allow", "allowed", "limit", "max", "maximum", "up", "may", "can", "for", "licence", "license"];

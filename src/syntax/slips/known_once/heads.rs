@@ -49,7 +49,7 @@ fn several_in_one(typed: &Typed<'_>) -> Option<Slip> {
             .map(|word| format!("`{} {} \"{}\"`", first.text, word.text, title_from(word.text)))
             .collect();
         let slip = Slip::new(OWN_LINE, typed.range(1..typed.words.len()), format!("each `{}` has a head of its own", first.text));
-        slip.note(format!("at column 1: {}", lines.join(", ")))
+        slip.note(format!("at column 1: {}", lines.join(", "))).settled()
     })
 }
 
@@ -79,7 +79,7 @@ fn sum_for_title(typed: &Typed<'_>) -> Option<Slip> {
     Some(match word {
         DefinitionWord::Product => slip.fix("if that is its price", format!("{head}\nprice {figure}")),
         DefinitionWord::Helper => slip.fix("if that is for an hour", format!("{head}\ncosts {figure} per h")),
-        _ => slip.note(format!("as in `{head}`; what was paid is an entry, `bought 2026-03-02` and below it the sum")),
+        _ => slip.note(format!("as in `{head}`; what was paid is an entry, `bought 2026-03-02` and below it the sum")).settled(),
     })
 }
 
@@ -163,7 +163,7 @@ fn another_word(typed: &Typed<'_>) -> Option<Slip> {
 /// `supplier mill "Mill Lane"`, `customer dell`, `price stool 85`
 fn no_definition(typed: &Typed<'_>) -> Option<Slip> {
     let first = typed.word(0);
-    let told = |message: &str, note: &str| Some(Slip::new(UNKNOWN_HEAD, typed.range(0..1), message).note(note));
+    let told = |message: &str, note: &str| Some(Slip::new(UNKNOWN_HEAD, typed.range(0..1), message).note(note).settled());
     if !typed.context.column_one || typed.words.len() < 2 {
         return None;
     }

@@ -23,6 +23,7 @@ pub(super) const RULES: &[SlipRule] = &[
     bench::line_of_product,
     terms::line_of_channel,
     terms::line_of_helper,
+    terms::line_of_place,
     for_the_year::line_of_expense,
     for_the_year::line_of_tool,
 ];

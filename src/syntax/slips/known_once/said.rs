@@ -85,6 +85,11 @@ impl<'a, 't> Said<'a, 't> {
         Slip::new(DETAIL_FORM, 0..self.typed.text.len(), message)
     }
 
+    /// What the whole line says has no place here, and where it is said instead.
+    pub(super) fn said_elsewhere(&self, message: impl Into<String>, note: impl Into<String>) -> Slip {
+        self.told(message).note(note).settled()
+    }
+
     /// A slip of the whole line, with the line as it should read; nothing where that is what stands there.
     pub(super) fn meant(&self, message: impl Into<String>, line: impl Into<String>) -> Option<Slip> {
         let line = line.into();

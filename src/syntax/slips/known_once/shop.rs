@@ -121,10 +121,10 @@ fn home_workshop(said: &Said<'_, '_>) -> Option<Slip> {
 /// `begins 2026-01-01`, `sales-tax ny-state`, `whole dollar`, `owner "Ann"`
 fn of_the_book(typed: &Typed<'_>, said: &Said<'_, '_>) -> Option<Slip> {
     if said.begins(&BEGINS) && typed.words.iter().any(|word| word.is_date() || word.is_number()) {
-        let told = said.told("the shop says no day on which its book begins: it begins with its first entry");
-        return Some(
-            told.note("what was there by then stands at column 1 in `opened 2026-01-01`; where nothing was, it needs no entry"),
-        );
+        return Some(said.said_elsewhere(
+            "the shop says no day on which its book begins: it begins with its first entry",
+            "what was there by then stands at column 1 in `opened 2026-01-01`; where nothing was, it needs no entry",
+        ));
     }
     if said.begins(&["sales-tax", "sales", "tax"]) {
         let to = said.last_name().filter(|_| said.has(&["sales-tax", "sales"]))?;

@@ -9,8 +9,10 @@ use crate::syntax::DefinitionWord;
 pub(super) fn line_of_channel(typed: &Typed<'_>) -> Option<Slip> {
     let said = Said::of(typed, DefinitionWord::Channel)?;
     if said.has(&["booth", "stall", "table"]) {
-        let told = said.told("a booth is paid in an entry, not here");
-        return Some(told.note("as in `paid 2026-05-20 to county-fair`, and below it `60.00 for booth-fee on craft-fair`"));
+        return Some(said.said_elsewhere(
+            "a booth is paid in an entry, not here",
+            "as in `paid 2026-05-20 to county-fair`, and below it `60.00 for booth-fee on craft-fair`",
+        ));
     }
     if said.begins(&["pays", "paid", "net", "invoice", "invoiced", "payout", "settles"]) && !said.is("pays later") {
         return said.meant("that the money comes on another day than the sale is `pays later`", "pays later");
@@ -49,6 +51,14 @@ pub(super) fn line_of_channel(typed: &Typed<'_>) -> Option<Slip> {
 /// Words for what a channel takes of each sale.
 const SHARE: [&str; 12] =
     ["commission", "takes", "take", "share", "cut", "split", "gets", "get", "percentage", "rate", "their", "keep"];
+
+/// `keeps 40%`, `consignment 40%`
+pub(super) fn line_of_place(typed: &Typed<'_>) -> Option<Slip> {
+    let said = Said::of(typed, DefinitionWord::Place)?;
+    let percent = said.percent()?;
+    let note = format!("a channel may have the place's name: `channel NAME \"…\"`, and below it `consignment {percent}`");
+    Some(said.said_elsewhere("what somebody keeps who sells for you is said by the channel, not by the place", note))
+}
 
 /// `rate 18 per h`, `subcontractor`
 pub(super) fn line_of_helper(typed: &Typed<'_>) -> Option<Slip> {

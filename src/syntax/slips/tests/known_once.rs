@@ -1,7 +1,7 @@
 //! Lines below definitions, said in other words than the book's.
 
 use super::{Under, check, told};
-use Under::{Channel, Expense, Helper, Income, Material, Nothing, Pattern, Product, Shop, Tool};
+use Under::{Channel, Expense, Helper, Income, Material, Nothing, Pattern, Place, Product, Shop, Tool};
 
 #[test]
 fn what_is_said_of_the_shop_in_other_words() {
@@ -198,11 +198,23 @@ fn what_is_no_part_of_a_definition_is_told_with_the_entry_that_says_it() {
         (Channel, "booth fee 60", "`60.00 for booth-fee on craft-fair`"),
         (Expense, "150 per month", "`150.00 for rent`"),
         (Tool, "cost 900", "`1 NAME for 900.00`"),
+        (Pattern, "cost 12.00 for 50 ea", "`allows 50 ea for sale`"),
+        (Pattern, "cost 12.00", "is bought as `1 licence NAME for 12.00`"),
+        (Product, "pattern 12.00 for 50", "`1 licence NAME for 12.00`"),
+        (Place, "keeps 40%", "`consignment 40%`"),
+        (Place, "consignment 40%", "`consignment 40%`"),
+        (Pattern, "cost 12.00 for 50 ea", "`allows 50 ea for sale`"),
+        (Pattern, "cost 12.00", "is bought as `1 licence NAME for 12.00`"),
+        (Product, "pattern 12.00 for 50", "`1 licence NAME for 12.00`"),
+        (Place, "keeps 40%", "`consignment 40%`"),
+        (Place, "consignment 40%", "`consignment 40%`"),
         (Product, "labor 20 min", "`step cutting \"Cutting at the scroll saw\"`"),
     ];
     for (under, typed, entry) in rows {
-        let (found, _) = told(under, typed);
+        let (found, lines) = told(under, typed);
         assert_eq!(found.len(), 1, "{typed}: {found:?}");
+        // What says something else is no correction.
+        assert!(typed == "labor 20 min" || lines.is_empty(), "{typed}: {lines:?}");
         assert!(found.iter().flat_map(|one| &one.notes).any(|note| note.contains(entry)), "{typed}: {found:?}");
     }
 }
