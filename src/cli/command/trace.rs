@@ -15,5 +15,9 @@ pub(super) fn run(args: &TraceArgs, streams: &Streams) -> Done {
     let compiled = &book.compiled;
     let names = FigureNames::of(compiled.books(), &compiled.years);
     let report = report_trace(compiled.books(), &names, &args.name).map_err(|fault| Outcome::refused(fault.0))?;
-    show(&report, &book, &args.show, streams, text_trace, Pages::render_trace)
+    let shown = show(&report, &book, &args.show, streams, text_trace, Pages::render_trace);
+    // A large book, and a long answer, take longer to take apart in memory than the process has left to live.
+    std::mem::forget((report, names));
+    std::mem::forget(book);
+    shown
 }

@@ -26,7 +26,10 @@ use crate::costing::{BatchAccount, BatchState, Came, LinkedLot, Links, StockLot}
 use crate::events::EventKind;
 use crate::names::{BatchId, LabelId, ThingId};
 use crate::reports::period::quantity_text;
-use crate::reports::{BatchRecord, FigureNames, Period, TraceKind, TraceReport, TraceStep, WhyPlace};
+use crate::reports::{
+    BatchRecord, BatchRecords, FigureNames, Period, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock,
+    TraceKind, TraceReport, TraceStep, WhyPlace,
+};
 use crate::sources::{LineIndex, Span};
 use crate::year::Books;
 
@@ -46,38 +49,66 @@ pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> R
     let (asked, is) = read_asked(typed, books, links, names)?;
     let of = Traced::of(books, links, names);
     let reach = Reach::of(&of, &asked);
-    let mut tree = Tree::of(&of);
-    let came_from = match &asked {
-        Asked::Lots(lots) => lots.iter().filter_map(|lot| tree.whence_lot(*lot, 0)).collect(),
-        Asked::Batch(batch) => tree.whence_batch(*batch, 0),
-        Asked::Orders(orders) => orders.iter().flat_map(|order| tree.whence_order(*order)).collect(),
-    };
-    let mut tree = Tree::of(&of);
-    let went_to = match &asked {
-        Asked::Lots(lots) => lots.iter().filter_map(|lot| tree.whither_lot(*lot, 0)).collect(),
-        Asked::Batch(batch) => tree.whither_asked_batch(*batch),
-        Asked::Orders(orders) => orders.iter().filter_map(|order| tree.whither_order(*order)).collect(),
-    };
-    let (orders, gone) = match &asked {
-        Asked::Orders(orders) => (goods_of(&of, orders), gone_again(&of, orders)),
-        Asked::Lots(_) | Asked::Batch(_) => (reach.orders(&of), reach.gone(&of)),
-    };
-    let on_hand = reach.on_hand(&of, &asked);
-    let records = record::records_of(&of, &asked, &reach);
+    // Of what went into everything each tree is as long as the book, and none needs another.
+    let (came_from, (went_to, lists)) =
+        rayon::join(|| came_from(&of, &asked), || rayon::join(|| went_to(&of, &asked), || Lists::of(&of, &asked, &reach)));
+    let Lists { sources, batches, orders, on_hand, gone, records } = lists;
     Ok(TraceReport {
         head: Period::default().head("trace", books.book, books.log.first_day, books.costed.until),
         asked: typed.to_owned(),
         is,
         came_from,
         went_to,
-        sources: reach.sources(&of),
-        batches: reach.batches(&of),
+        sources,
+        batches,
         orders,
         on_hand,
         gone,
         records,
         notes: Vec::new(),
     })
+}
+
+/// The tree of where it came from.
+fn came_from(of: &Traced<'_>, asked: &Asked) -> Vec<TraceStep> {
+    let mut tree = Tree::of(of);
+    match asked {
+        Asked::Lots(lots) => lots.iter().filter_map(|lot| tree.whence_lot(*lot, 0)).collect(),
+        Asked::Batch(batch) => tree.whence_batch(*batch, 0),
+        Asked::Orders(orders) => orders.iter().flat_map(|order| tree.whence_order(*order)).collect(),
+    }
+}
+
+/// The tree of where it went.
+fn went_to(of: &Traced<'_>, asked: &Asked) -> Vec<TraceStep> {
+    let mut tree = Tree::of(of);
+    match asked {
+        Asked::Lots(lots) => lots.iter().filter_map(|lot| tree.whither_lot(*lot, 0)).collect(),
+        Asked::Batch(batch) => tree.whither_asked_batch(*batch),
+        Asked::Orders(orders) => orders.iter().filter_map(|order| tree.whither_order(*order)).collect(),
+    }
+}
+
+/// What a trace reaches, as flat lists, and the records of its batches.
+struct Lists {
+    sources: Vec<ReachedSource>,
+    batches: Vec<ReachedBatch>,
+    orders: Vec<ReachedOrder>,
+    on_hand: Vec<ReachedStock>,
+    gone: Vec<ReachedGone>,
+    records: Option<BatchRecords>,
+}
+
+impl Lists {
+    fn of(of: &Traced<'_>, asked: &Asked, reach: &Reach) -> Self {
+        let (orders, gone) = match asked {
+            Asked::Orders(orders) => (goods_of(of, orders), gone_again(of, orders)),
+            Asked::Lots(_) | Asked::Batch(_) => (reach.orders(of), reach.gone(of)),
+        };
+        let (sources, batches) = (reach.sources(of), reach.batches(of));
+        let (on_hand, records) = (reach.on_hand(of, asked), record::records_of(of, asked, reach));
+        Self { sources, batches, orders, on_hand, gone, records }
+    }
 }
 
 /// The records of goods for children, batch by batch: what the batch itself took, so that all of them together are as long as the book.
