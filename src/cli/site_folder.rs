@@ -100,12 +100,28 @@ pub(super) fn write_new_folder(folder: &Path, files: &BTreeMap<String, String>) 
     for (name, text) in files {
         fs::write(fresh.path().join(name), text).map_err(told)?;
     }
-    // An empty folder gives way; one that is not empty makes the move fail, and stays.
     if place.is_dir() {
-        fs::remove_dir(&place).map_err(told)?;
+        // A terminal that stands in the folder goes on standing in it.
+        return move_into(&fresh, &place, files);
     }
     fs::rename(fresh.path(), &place).map_err(told)?;
     let _ = fresh.keep();
+    Ok(())
+}
+
+/// Moves what was written into a folder that is empty; where one can't be moved, those that were are taken out again.
+fn move_into(fresh: &tempfile::TempDir, place: &Path, files: &BTreeMap<String, String>) -> Result<(), String> {
+    if let Some((name, _)) = names_in(place)?.first() {
+        return Err(format!("`{}` is not empty: it holds `{name}`", place.display()));
+    }
+    for name in files.keys() {
+        if let Err(fault) = fs::rename(fresh.path().join(name), place.join(name)) {
+            for moved in files.keys().take_while(|moved| *moved != name) {
+                let _ = fs::remove_file(place.join(moved));
+            }
+            return Err(cannot_write(place, &fault));
+        }
+    }
     Ok(())
 }
 
@@ -236,6 +252,21 @@ mod tests {
             .collect();
         names.sort();
         names
+    }
+
+    #[test]
+    fn an_empty_folder_stays_the_folder_that_it_is_and_one_with_a_file_stays_as_it_is() {
+        let above = tempfile::tempdir().expect("a folder");
+        let place = above.path().join("book");
+        fs::create_dir(&place).expect("made");
+        // What is open stays open where the folder is the same.
+        let open = fs::read_dir(&place).expect("a folder");
+        write_new_folder(&place, &files(&["a.kerf", "b.kerf"])).expect("written");
+        assert_eq!((names(&place), open.count()), (vec!["a.kerf".to_owned(), "b.kerf".to_owned()], 2));
+        let told = write_new_folder(&place, &files(&["a.kerf", "c.kerf"])).expect_err("not empty");
+        assert!(told.contains("is not empty: it holds `a.kerf`"), "{told}");
+        assert_eq!(names(&place), ["a.kerf", "b.kerf"]);
+        assert_eq!(names(above.path()), ["book"]);
     }
 
     #[test]

@@ -172,7 +172,8 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
             *slot = told;
         }
     }
-    entry.holds_others |= lines_without_their_head(entry, sources, &mut wrong);
+    let lost = lines_without_their_head(entry, sources, &mut wrong);
+    entry.holds_others |= lost.any;
     let mut wrong = wrong.into_iter();
     let unread = &mut entry.unread;
     // Of lines that are told together the first alone has a finding, which counts for all.
@@ -182,7 +183,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
         if let Some(told) = &wrong {
             together = told.primary.span.end.max(together);
         }
-        if wrong.is_none() && detail.span.end <= together {
+        if wrong.is_none() && (detail.span.end <= together || lost.cut_off.contains(&detail.span)) {
             unread.push(detail.span);
             return false;
         }

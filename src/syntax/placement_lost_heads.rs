@@ -5,13 +5,23 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement::may_stand;
 use crate::syntax::placement_errors as told;
-use crate::syntax::placement_table::{VERBS, verb_word};
-use crate::syntax::{AmountKind, Detail, DetailKind, Entry, Item, ListWord, Verb};
+use crate::syntax::placement_table::{DEFINITIONS, VERBS, verb_word};
+use crate::syntax::{AmountKind, DefinitionWord, Detail, DetailKind, Entry, Item, ListWord, Verb};
+
+/// What is known of lines in an entry whose own head is lost.
+#[derive(Debug, Default)]
+pub(crate) struct LostHeads {
+    /// Whether there are any.
+    pub(crate) any: bool,
+    /// The lines of a definition that an indented head has cut off from it.
+    pub(crate) cut_off: Vec<Span>,
+}
 
 /// Lines one below another that all belong in some other entry, as where a head was lost: told once, at the first of them, whose
 /// place then reaches to the end of the last. Goods that might stand here as well belong to them where they stand between, where a blank
-/// line parts them from what is above, or among times of work. Says whether there are such lines.
-pub(crate) fn lines_without_their_head(entry: &Entry, sources: &SourceSet, wrong: &mut [Option<Diagnostic>]) -> bool {
+/// line parts them from what is above, or among times of work. Says whether there are such lines, and which of them a head has cut off that
+/// stands within a definition and was told of: those are not told.
+pub(crate) fn lines_without_their_head(entry: &Entry, sources: &SourceSet, wrong: &mut [Option<Diagnostic>]) -> LostHeads {
     let (details, verb) = (&entry.details, entry.verb);
     let elsewhere = |at: usize| {
         wrong_at(wrong, at)
@@ -38,30 +48,40 @@ pub(crate) fn lines_without_their_head(entry: &Entry, sources: &SourceSet, wrong
         runs.push((begin, end));
         at = end;
     }
-    let mut lost_a_head = false;
+    let mut lost = LostHeads::default();
     for (begin, end) in runs {
         let lines = details.get(begin..end).unwrap_or_default();
         let verbs = VERBS.iter().filter(|(_, verb)| lines.iter().all(|line| may_stand(BlockWord::Entry(*verb), &line.kind)));
         let verbs: Vec<&str> = verbs.map(|(word, _)| *word).collect();
+        let stands_in = |word: DefinitionWord| lines.iter().all(|line| may_stand(BlockWord::Definition(word), &line.kind));
+        let definitions: Vec<&str> = DEFINITIONS.iter().filter(|(_, word)| stands_in(*word)).map(|(word, _)| *word).collect();
         // What is said of an item and has no meaning there is told of each; so is the word that each line of a batch lacks.
-        let lost = wrong.get(begin..end).unwrap_or_default().iter().flatten().any(|told| match told.code {
+        let told_here = wrong.get(begin..end).unwrap_or_default().iter().flatten().any(|told| match told.code {
             told::MISPLACED_SAID => false,
             told::BARE_ITEM_IN_BATCH => blank_above(sources, lines.first().map_or(told.primary.span, |line| line.span)),
             _ => true,
         });
-        if !lost || verbs.is_empty() {
+        if !told_here || verbs.is_empty() {
             continue;
         }
-        lost_a_head = true;
+        lost.any = true;
+        let within = sources.lines_of(entry.head).start < entry.head.start;
+        if within && !definitions.is_empty() {
+            wrong.iter_mut().skip(begin).take(end - begin).for_each(|slot| *slot = None);
+            lost.cut_off.extend(lines.iter().map(|line| line.span));
+            continue;
+        }
         if let [first, .., last] = lines {
-            let mut told = told::misplaced_lines(first.span, lines.len(), verb_word(verb), &verbs);
+            // `changed` has the lines of every definition, which are meant more often.
+            let belongs = if verbs == [verb_word(Verb::Changed)] && !definitions.is_empty() { &definitions } else { &verbs };
+            let mut told = told::misplaced_lines(first.span, lines.len(), verb_word(verb), belongs);
             told.primary.span.end = last.span.end;
             for (within, slot) in wrong.iter_mut().skip(begin).take(lines.len()).enumerate() {
                 *slot = (within == 0).then(|| told.clone());
             }
         }
     }
-    lost_a_head
+    lost
 }
 
 /// Whether the line above is blank.
