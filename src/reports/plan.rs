@@ -37,6 +37,10 @@ pub struct PlanBuild {
     /// Pieces to begin, so that so many come out good.
     #[schemars(with = "QuantityText")]
     pub to_begin: String,
+    /// Good pieces that are expected of these: no fewer than `to_build`, and more where whole pieces to begin make more. Materials, hours and costs are of
+    /// all that is begun; what a piece costs is that over these.
+    #[schemars(with = "QuantityText")]
+    pub expected_good: String,
     /// Pieces lost of a hundred begun, as learnt.
     #[schemars(with = "PercentText")]
     pub lost_percent: String,
@@ -53,10 +57,10 @@ pub struct PlanMaterial {
     pub title: String,
     /// Its unit.
     pub unit: String,
-    /// By the recipes alone, for the pieces to build, and for what finishing open batches still takes.
+    /// By the recipes alone, for the pieces to begin, and for what finishing open batches still takes.
     #[schemars(with = "QuantityText")]
     pub by_recipe: String,
-    /// With what is lost, and as much more or less as the last batches used.
+    /// The same, as much more or less as the last batches used for a piece begun.
     #[schemars(with = "QuantityText")]
     pub needed: String,
     /// On hand at home.
@@ -208,13 +212,13 @@ pub struct PlanStep {
     /// By the recipes, for the pieces to begin.
     #[schemars(with = "MinutesText")]
     pub planned: String,
-    /// As the last batches took, where there are some; else as planned.
+    /// As the last batches took for a piece begun, where there are some; else as planned.
     #[schemars(with = "MinutesText")]
     pub expected: String,
     /// Helpers' minutes among those expected: as large a part as they had in the last batches.
     #[schemars(with = "MinutesText")]
     pub by_helpers: String,
-    /// As the best batch ever took, for as many pieces: no plan is better.
+    /// As the best of the last batches took, for as many pieces; none, where one of them was not worked at the step.
     #[schemars(with = "Option<MinutesText>")]
     pub best: Option<String>,
 }

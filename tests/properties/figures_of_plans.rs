@@ -52,6 +52,7 @@ fn printed_of_plan(report: &Value) -> Printed {
         "elsewhere",
         "to_build",
         "to_begin",
+        "expected_good",
         "lost_percent",
         "learnt_from_batches",
     ];

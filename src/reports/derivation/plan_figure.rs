@@ -8,7 +8,7 @@ use super::amount::Shown;
 use super::{Step, Sum, Telling};
 use crate::names::ThingId;
 use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
-use crate::reports::planning::{Planned, ToBuy};
+use crate::reports::planning::{LearntBatch, Planned, ToBuy};
 use crate::reports::{BatchFigure, CostPart, FigureName, PlanFigure, PlanPart, PlanRow, WhyRule};
 use crate::units::{checked_add_exact, checked_sub_exact};
 
@@ -146,6 +146,7 @@ impl<'d> Telling<'d> {
             (PlanRow::Build(_), PlanPart::OnTheBench) => Some(count(p.there.on_the_bench(thing), WhyRule::SumOf)),
             (PlanRow::Build(_), PlanPart::ToBuild) => Some(count(build?.good, WhyRule::SumOf)),
             (PlanRow::Build(_), PlanPart::ToBegin) => Some(count(build?.begun, WhyRule::Figured)),
+            (PlanRow::Build(_), PlanPart::ExpectedGood) => Some(count(build?.expected_good, WhyRule::Figured)),
             (PlanRow::Build(_), PlanPart::LostPercent) => {
                 let percent = build?.learnt.lost_percent()?;
                 Some(Step::nowhere(says, Sum::default(), WhyRule::Figured).counted(percent, "%"))
@@ -227,10 +228,17 @@ impl<'d> Telling<'d> {
                 let build = p.build(thing)?;
                 let mut steps = self.pieces(p, thing, PlanPart::ToBuild, level)?;
                 if build.begun != build.good {
-                    steps.push(self.of_batches(build, "pieces begun in the last batches", unit, |one| {
-                        checked_add_exact(one.good, one.lost).ok()
-                    })?);
+                    steps.push(self.of_batches(build, "pieces begun in the last batches", unit, LearntBatch::begun)?);
                     steps.push(self.of_batches(build, "good ones of these", unit, |one| Some(one.good))?);
+                }
+                Some(steps)
+            }
+            PlanPart::ExpectedGood => {
+                let build = p.build(thing)?;
+                let mut steps = self.pieces(p, thing, PlanPart::ToBegin, level)?;
+                if build.expected_good != build.begun {
+                    steps.push(self.of_batches(build, "good ones of the last batches", unit, |one| Some(one.good))?);
+                    steps.push(self.of_batches(build, "pieces begun in them", unit, LearntBatch::begun)?);
                 }
                 Some(steps)
             }
@@ -240,8 +248,7 @@ impl<'d> Telling<'d> {
                 if lost.shows_nothing() {
                     return Some(Vec::new());
                 }
-                let begun =
-                    self.of_batches(build, "pieces begun in them", unit, |one| checked_add_exact(one.good, one.lost).ok())?;
+                let begun = self.of_batches(build, "pieces begun in them", unit, LearntBatch::begun)?;
                 Some(vec![lost, begun])
             }
             PlanPart::LearntFromBatches => {
@@ -344,6 +351,7 @@ impl<'d> Telling<'d> {
             (_, PlanPart::Elsewhere) => format!("amount of {of} at other places"),
             (_, PlanPart::ToBuild) => format!("number of good {of} to build"),
             (_, PlanPart::ToBegin) => format!("number of {of} to begin, so that so many come out good, rounded up"),
+            (_, PlanPart::ExpectedGood) => format!("number of good {of} that are expected of those begun"),
             (_, PlanPart::LostPercent) => format!("part of {of} that was lost of those begun"),
             (_, PlanPart::LearntFromBatches) => format!("number of batches of {of} from which is learnt"),
             (_, PlanPart::ByRecipe) => format!("amount of {of} by the recipes alone"),

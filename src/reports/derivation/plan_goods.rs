@@ -37,9 +37,9 @@ impl<'d> Telling<'d> {
         Step::nowhere(says, Sum::default(), WhyRule::Said).named(figure)
     }
 
-    /// Good pieces of a build that the plan comes to: those that are built, and those from the bench.
+    /// Good pieces of a build that the plan comes to: those expected of what is begun, and those from the bench.
     pub(super) fn coming(&mut self, p: &Planned<'d>, build: ThingId, level: usize) -> Option<Vec<Step>> {
-        let mut steps = self.pieces(p, build, PlanPart::ToBuild, level)?;
+        let mut steps = self.pieces(p, build, PlanPart::ExpectedGood, level)?;
         let unit = p.books.book.thing(build).unit.as_str();
         for open in &p.build(build)?.finishing {
             let figure = FigureName::Batch(BatchFigure { batch: open.batch, part: None });
@@ -80,8 +80,7 @@ impl<'d> Telling<'d> {
         }
         let mut step = Step::nowhere(format!("for {}", self.name(one.build)), Sum::default(), WhyRule::Figured);
         step = step.counted(much, unit);
-        let pieces = if part == PlanPart::Needed { PlanPart::ToBegin } else { PlanPart::ToBuild };
-        step.steps = self.pieces(p, one.build, pieces, below)?;
+        step.steps = self.pieces(p, one.build, PlanPart::ToBegin, below)?;
         step.steps.extend(self.recipe(p, one.build, thing));
         if one.learnt && part == PlanPart::Needed {
             let used = |of: fn(&(Decimal, Decimal)) -> Decimal| {

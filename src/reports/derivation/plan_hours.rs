@@ -157,29 +157,21 @@ impl<'d> Telling<'d> {
             ];
             return Some(top);
         }
-        top.steps = self.pieces(p, build.thing, PlanPart::ToBuild, below)?;
+        top.steps = self.pieces(p, build.thing, PlanPart::ToBegin, below)?;
         let unit = p.books.book.thing(build.thing).unit.as_str();
         let learnt = &build.learnt;
-        let quickest = learnt.quickest(step);
-        // Where the mean is better than the best batch that was worked at the step, the best one stands.
-        let mut mean_of = Fixed6::ZERO;
-        for one in &learnt.from {
-            let took = one.minutes.get(&step).copied().unwrap_or_default();
-            mean_of = mean_of.checked_add(Fixed6::round_from_decimal(took.all)?)?;
-        }
-        let mean = crate::units::part_of(mean_of, build.good, learnt.good)?;
-        let (batches, pieces): (Vec<&LearntBatch>, Step) = match quickest {
-            Some(best) if part == PlanPart::Best || mean < took => {
+        let (batches, pieces): (Vec<&LearntBatch>, Step) = match learnt.quickest(step) {
+            Some(best) if part == PlanPart::Best => {
                 let account = self.of.books.costed.batches.get(best.batch.index())?;
                 let figure = FigureName::Batch(BatchFigure { batch: best.batch, part: None });
-                let says = format!("good ones of batch {}, the quickest at it", self.of.books.book.batch(best.batch).name);
+                let says = format!("pieces begun in batch {}, the quickest at it", self.of.books.book.batch(best.batch).name);
                 let at = made_at(account, build.thing);
-                (vec![best], Step::new(says, Sum::default(), WhyRule::Said, at).counted(best.good, unit).named(figure))
+                (vec![best], Step::new(says, Sum::default(), WhyRule::Said, at).counted(best.begun()?, unit).named(figure))
             }
-            _ => (
-                learnt.from.iter().collect(),
-                self.of_batches(build, "good ones of the last batches", unit, |one| Some(one.good))?,
-            ),
+            _ => {
+                let timed = self.of_batches(build, "pieces begun in the last batches", unit, LearntBatch::timed)?;
+                (learnt.from.iter().collect(), timed)
+            }
         };
         top.steps.push(self.of_last_batches(batches, step, Whose::All, below)?);
         top.steps.push(pieces);

@@ -1,6 +1,9 @@
 //! What a piece is expected to cost: its materials at what they cost on the shelf and, of what is short, at the last price; its hours as
 //! the last batches took, those of helpers at what they cost then; royalty, wear and overhead by their rules of the day, and licences as far as they are bought.
 //!
+//! All of it is of the pieces begun, and shared over the good ones that are expected of these. Where whole pieces to begin make more good ones than are
+//! wanted, those have their share of the cost too.
+//!
 //! Where the shelf doesn't hold all that the plan needs of a thing, each build has its share of what is there. A cost is the sum of its items.
 
 use std::collections::BTreeMap;

@@ -26,15 +26,17 @@ pub(crate) struct Build {
     pub(crate) wanted_by: Vec<WantedBy>,
     pub(crate) good: Decimal,
     pub(crate) begun: Decimal,
+    /// Good pieces that are expected of those begun: `good`, and what whole pieces to begin make beyond these.
+    pub(crate) expected_good: Decimal,
     pub(crate) learnt: Learnt,
     /// What the plan takes from the bench, batch by batch.
     pub(crate) finishing: Vec<Finishing>,
 }
 
 impl Build {
-    /// Good pieces that the plan comes to: those that it builds, and those that it takes from the bench.
+    /// Good pieces that the plan comes to: those expected of what it begins, and those that it takes from the bench.
     pub(crate) fn coming(&self) -> Option<Decimal> {
-        let mut sum = self.good;
+        let mut sum = self.expected_good;
         for one in &self.finishing {
             sum = checked_add_exact(sum, one.pieces).ok()?;
         }
@@ -155,15 +157,16 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
         }
         let learnt = Learnt::of(ground.book, ground.costed, thing)?;
         let begun = learnt.to_begin(good)?;
+        let expected_good = learnt.expected_good(begun, good)?;
         for need in ground.book.thing(thing).needs.on(ground.day) {
             let for_begun = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
             if ground.is_built(need.thing) {
                 // A part is a whole piece: what the recipe says, for those begun.
                 wanted.entry(need.thing).or_default().push(WantedBy { build: thing, finishing: None, pieces: for_begun });
             } else {
-                let by_recipe = mul_div_to_nine(good, need.quantity, need.per).ok()?;
                 let (needed, learnt) = learnt.needed(need.thing, for_begun)?;
-                let one = NeededFor { build: thing, finishing: None, worn_at: None, by_recipe, needed, learnt };
+                let (finishing, worn_at) = (None, None);
+                let one = NeededFor { build: thing, finishing, worn_at, by_recipe: for_begun, needed, learnt };
                 out.needs.entry(need.thing).or_default().add(one)?;
             }
         }
@@ -182,7 +185,7 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
                 }
             }
         }
-        out.builds.push(Build { thing, asked: of_thing, for_parts, wanted_by, good, begun, learnt, finishing });
+        out.builds.push(Build { thing, asked: of_thing, for_parts, wanted_by, good, begun, expected_good, learnt, finishing });
     }
     out.builds.reverse();
     Some(out)

@@ -136,10 +136,9 @@ impl OfAims {
     /// Minutes that so many pieces that are begun take: as in the last batches, or as in the best of them; by the recipe where there is none.
     fn minutes(&self, ground: Ground<'_>, (thing, begun): (ThingId, Decimal), best: bool) -> Option<BTreeMap<StepId, Decimal>> {
         let Some(learnt) = self.0.get(&thing) else { return planned_minutes(ground, thing, begun) };
-        let good = learnt.good_of(begun)?;
         let mut minutes = BTreeMap::new();
-        for (step, took) in minutes_for(ground, thing, learnt, (good, begun))? {
-            let of_best = if best { learnt.best(step, good)? } else { None };
+        for (step, took) in minutes_for(ground, thing, learnt, begun)? {
+            let of_best = if best { learnt.best(step, begun)? } else { None };
             minutes.insert(step, of_best.unwrap_or(took.all));
         }
         Some(minutes)

@@ -155,23 +155,18 @@ impl Hours {
 
 /// Minutes by step that a build is expected to take: as its last batches took, else by its recipe.
 pub(super) fn expected_minutes(ground: Ground<'_>, build: &Build) -> Option<BTreeMap<StepId, Took>> {
-    minutes_for(ground, build.thing, &build.learnt, (build.good, build.begun))
+    minutes_for(ground, build.thing, &build.learnt, build.begun)
 }
 
-/// The same for so many good pieces of so many begun.
-pub(super) fn minutes_for(
-    ground: Ground<'_>,
-    thing: ThingId,
-    learnt: &Learnt,
-    (good, begun): (Decimal, Decimal),
-) -> Option<BTreeMap<StepId, Took>> {
+/// The same for so many pieces that are begun.
+pub(super) fn minutes_for(ground: Ground<'_>, thing: ThingId, learnt: &Learnt, begun: Decimal) -> Option<BTreeMap<StepId, Took>> {
     if learnt.minutes.is_empty() {
         let planned = planned_minutes(ground, thing, begun)?;
         return Some(planned.into_iter().map(|(step, minutes)| (step, Took::of_owner(minutes))).collect());
     }
     let mut minutes = BTreeMap::new();
     for step in learnt.minutes.keys() {
-        if let Some(expected) = learnt.expected(*step, good)? {
+        if let Some(expected) = learnt.expected(*step, begun)? {
             minutes.insert(*step, expected);
         }
     }
@@ -197,7 +192,7 @@ pub(super) fn steps_of(ground: Ground<'_>, builds: &[Build]) -> Option<Vec<StepM
         for step in planned.keys().chain(expected.keys()).copied().collect::<BTreeSet<_>>() {
             let planned = planned.get(&step).copied().unwrap_or_default();
             let took = expected.get(&step).copied().unwrap_or_default();
-            let best = match build.learnt.best(step, build.good)? {
+            let best = match build.learnt.best(step, build.begun)? {
                 // What is not expected has no best either.
                 Some(best) if expected.contains_key(&step) => Some(Fixed6::round_from_decimal(best)?),
                 _ if expected.contains_key(&step) => None,

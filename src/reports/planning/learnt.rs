@@ -3,7 +3,10 @@
 //! Of its last done batches, up to five, the newest of a day by its name. Of a batch that made other products too it has its share of the hours, as
 //! the engine split them, and of a material as much as its own recipe allows of what all of them do. Waste is yield: where 25 % are lost, 100 good
 //! pieces want 100 / (1 − 0.25) begun (a shop's text on waste from rough lumber says the same of boards:
-//! woodweb.com/knowledge_base/Calculating_Waste_from_Rough_Lumber.html). The mean of the last batches is never better than the best of them.
+//! woodweb.com/knowledge_base/Calculating_Waste_from_Rough_Lumber.html).
+//!
+//! Minutes are those of a piece begun, lost ones among them. A batch that was not worked at a step took none at it, so that its pieces count in the mean
+//! and it is the best of them; a batch that tells no time at all was not measured, and teaches none. The mean is never better than the best.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -30,10 +33,12 @@ pub(crate) struct Learnt {
     pub(crate) lost: Decimal,
     /// Used of each thing that the recipe has: so much, where the recipe allows so much for what was begun.
     pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
-    /// By step, over all good pieces.
+    /// Pieces begun in those batches that tell their time.
+    timed: Decimal,
+    /// By step, over all these.
     pub(super) minutes: BTreeMap<StepId, Took>,
-    /// The fewest minutes that a good piece took in one of them: minutes over pieces.
-    pub(super) best: BTreeMap<StepId, (Decimal, Decimal)>,
+    /// The fewest minutes that a piece begun took in one of them: minutes over pieces.
+    best: BTreeMap<StepId, (Decimal, Decimal)>,
 }
 
 /// What one batch taught of a product.
@@ -46,6 +51,18 @@ pub(crate) struct LearntBatch {
     pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
     /// By step: the product's share, where the batch made others too.
     pub(crate) minutes: BTreeMap<StepId, Took>,
+}
+
+impl LearntBatch {
+    /// Pieces that it began, good and lost.
+    pub(crate) fn begun(&self) -> Option<Decimal> {
+        checked_add_exact(self.good, self.lost).ok()
+    }
+
+    /// The same, where it tells its time; else none.
+    pub(crate) fn timed(&self) -> Option<Decimal> {
+        if self.minutes.is_empty() { Some(Decimal::ZERO) } else { self.begun() }
+    }
 }
 
 /// Minutes at a step: the owner's, and those of helpers with what these cost.
@@ -88,6 +105,7 @@ impl Learnt {
         for batch in batches.into_iter().rev().take(LAST) {
             learnt.add(book, batch, product)?;
         }
+        learnt.find_best()?;
         Some(learnt)
     }
 
@@ -138,13 +156,23 @@ impl Learnt {
         for (step, took) in &minutes {
             let row = self.minutes.entry(*step).or_default();
             *row = row.plus(*took)?;
-            let better = self.best.get(step).is_none_or(|(best, of)| is_less((took.all, good), (*best, *of)));
-            if better {
-                self.best.insert(*step, (took.all, good));
-            }
         }
         taught.minutes = minutes;
+        self.timed = checked_add_exact(self.timed, taught.timed()?).ok()?;
         self.from.push(taught);
+        Some(())
+    }
+
+    /// The quickest at each step of the batches that tell their time, the newest of equals.
+    fn find_best(&mut self) -> Option<()> {
+        for step in self.minutes.keys() {
+            for one in self.from.iter().filter(|one| !one.minutes.is_empty()) {
+                let took = (one.minutes.get(step).map_or(Decimal::ZERO, |took| took.all), one.begun()?);
+                if self.best.get(step).is_none_or(|best| is_less(took, *best)) {
+                    self.best.insert(*step, took);
+                }
+            }
+        }
         Some(())
     }
 
@@ -157,12 +185,12 @@ impl Learnt {
         Some(mul_div_to_nine(good, begun, self.good).ok()?.ceil())
     }
 
-    /// Good pieces of so many that are begun, rounded to nine digits.
-    pub(super) fn good_of(&self, begun: Decimal) -> Option<Decimal> {
+    /// Good pieces that are expected of so many that are begun, rounded to nine digits; at least as many as they are begun for.
+    pub(super) fn expected_good(&self, begun: Decimal, good: Decimal) -> Option<Decimal> {
         if self.lost.is_zero() || self.good.is_zero() {
             return Some(begun);
         }
-        mul_div_to_nine(begun, self.good, checked_add_exact(self.good, self.lost).ok()?).ok()
+        Some(mul_div_to_nine(begun, self.good, checked_add_exact(self.good, self.lost).ok()?).ok()?.max(good))
     }
 
     /// Pieces lost of a hundred begun, rounded half away from zero to two digits.
@@ -189,27 +217,26 @@ impl Learnt {
         }
     }
 
-    /// Minutes at a step for so many good pieces, as the last batches took; never fewer than the best of them that was worked at the step.
-    pub(crate) fn expected(&self, step: StepId, good: Decimal) -> Option<Option<Took>> {
+    /// Minutes at a step for so many pieces that are begun, as the last batches took.
+    pub(crate) fn expected(&self, step: StepId, begun: Decimal) -> Option<Option<Took>> {
         match self.minutes.get(&step) {
-            Some(took) if !self.good.is_zero() => {
-                let mean = mul_div_to_nine(took.all, good, self.good).ok()?;
-                took.like(self.best(step, good)?.map_or(mean, |best| best.max(mean))).map(Some)
-            }
+            Some(took) if !self.timed.is_zero() => took.like(mul_div_to_nine(took.all, begun, self.timed).ok()?).map(Some),
             _ => Some(None),
         }
     }
 
     /// The batch that was quickest at a step.
     pub(crate) fn quickest(&self, step: StepId) -> Option<&LearntBatch> {
-        let (minutes, good) = self.best.get(&step)?;
-        self.from.iter().find(|one| one.good == *good && one.minutes.get(&step).is_some_and(|took| took.all == *minutes))
+        let (minutes, begun) = self.best.get(&step)?;
+        self.from
+            .iter()
+            .find(|one| one.begun() == Some(*begun) && one.minutes.get(&step).is_some_and(|took| took.all == *minutes))
     }
 
-    /// Minutes at a step for so many good pieces, as the best batch took.
-    pub(crate) fn best(&self, step: StepId, good: Decimal) -> Option<Option<Decimal>> {
+    /// Minutes at a step for so many pieces that are begun, as the best batch took.
+    pub(crate) fn best(&self, step: StepId, begun: Decimal) -> Option<Option<Decimal>> {
         match self.best.get(&step) {
-            Some((minutes, of)) if !of.is_zero() => mul_div_to_nine(*minutes, good, *of).ok().map(Some),
+            Some((minutes, of)) if !of.is_zero() => mul_div_to_nine(*minutes, begun, *of).ok().map(Some),
             _ => Some(None),
         }
     }

@@ -13,6 +13,7 @@ pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
     let book = planned.books.book;
     let builds = &planned.builds;
     let mut notes = not_taken(planned);
+    notes.extend(of_surplus(planned));
     notes.extend(of_licences(planned));
     notes.extend(of_open_batches(planned)?);
     notes.extend(of_makes(planned));
@@ -96,6 +97,25 @@ fn not_taken(planned: &Planned<'_>) -> Vec<String> {
         notes.push(format!("what lies elsewhere is not taken: {}", away.join(", ")));
     }
     notes
+}
+
+/// Builds of which whole pieces to begin make more good ones than are wanted.
+fn of_surplus(planned: &Planned<'_>) -> Option<String> {
+    let book = planned.books.book;
+    let surplus = planned.builds.iter().filter(|build| build.expected_good > build.good).map(|build| {
+        let [begun, expected, good] = [build.begun, build.expected_good, build.good].map(three);
+        format!(
+            "of {begun} {} begun {expected} are expected to come out good, and {good} are wanted",
+            book.thing(build.thing).named.title
+        )
+    });
+    let surplus: Vec<String> = surplus.collect();
+    (!surplus.is_empty()).then(|| {
+        format!(
+            "{}: materials, hours and money to buy are for all that is begun, a piece costs its share of that, and what comes out beyond is yours to keep",
+            surplus.join("; ")
+        )
+    })
 }
 
 /// Patterns whose licences do not go round.

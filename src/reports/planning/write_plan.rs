@@ -181,6 +181,7 @@ fn build_row(planned: &Planned<'_>, build: &Build) -> Option<PlanBuild> {
         elsewhere: quantity_text(there.elsewhere(build.thing)),
         to_build: quantity_text(build.good),
         to_begin: quantity_text(build.begun),
+        expected_good: quantity_text(build.expected_good),
         lost_percent: build.learnt.lost_percent()?.to_string(),
         learnt_from_batches: build.learnt.batches,
     })
