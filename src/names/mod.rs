@@ -50,7 +50,7 @@ pub use ids::{
 };
 pub use lookup::{GOODS, GOODS_AND_TOOLS, Lookup};
 pub(crate) use near_misses::core_of_name;
-pub(crate) use plural::singular_of;
+pub(crate) use plural::{plurals_of, singular_of};
 pub use resolve::resolve_book;
 pub use text_index::TextIndex;
 

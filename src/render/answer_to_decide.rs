@@ -84,7 +84,17 @@ pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
         1 => format!("1 {what}"),
         many => format!("{many} {what}s"),
     };
-    let answer = answer.hours(&report.own_minutes);
+    let answer = match (report.without_hours.is_empty(), is_zero(&report.own_minutes)) {
+        (true, _) => answer.hours(&report.own_minutes),
+        (false, true) => answer.say("hours that are not known"),
+        (false, false) => answer.say("at least ").hours(&report.own_minutes),
+    };
+    let paid = match (is_zero(&report.helper_pay), is_zero(&report.royalties)) {
+        (true, true) => None,
+        (false, true) => Some("helpers"),
+        (true, false) => Some("royalties"),
+        (false, false) => Some("helpers and royalties"),
+    };
     let answer = match is_zero(&report.helper_minutes) {
         true => answer.say(" of work"),
         false => answer.say(" of your work, ").hours(&report.helper_minutes).say(" of helpers'"),
@@ -92,7 +102,8 @@ pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
     let at_least = if report.unpriced > 0 { " and at least " } else { " and " };
     let answer = answer.say(at_least).money(&report.cash_needed);
     let answer = match (to_buy, report.makes.len()) {
-        (0, 0) => answer.say(": everything is there."),
+        (0, 0) if paid.is_none() => answer.say(": everything is there."),
+        (0, 0) => answer.say(format!(" for {}: everything else is there.", paid.unwrap_or_default())),
         (0, makes) => answer.say(format!(": nothing is to be bought, and {} to be made that no recipe is for.", are(makes))),
         (bought, _) => {
             let answer = answer.say(format!(" for {} to buy", counted(bought, "thing")));
@@ -103,6 +114,11 @@ pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
                 1 => answer.say(", 1 of them without a price"),
                 many => answer.say(format!(", {many} of them without a price")),
             };
+            let answer = match paid {
+                None => answer,
+                Some(paid) if report.unpriced == 0 => answer.say(format!(" and for {paid}")),
+                Some(paid) => answer.say(format!(", and for {paid}")),
+            };
             match report.makes.len() {
                 0 => answer.say("."),
                 makes => answer.say(format!("; {} to be made that no recipe is for.", are(makes))),
@@ -111,7 +127,8 @@ pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
     };
     match &report.by {
         Some(by) if by.fits => {
-            answer.say(format!(" It fits by {}: there are ", by.day)).hours(&by.there_are).say(", general work counted in.")
+            let general = if by.needed == report.own_minutes { "." } else { ", general work counted in." };
+            answer.say(format!(" It fits by {}: there are ", by.day)).hours(&by.there_are).say(general)
         }
         Some(by) => answer
             .say(format!(" It does not fit by {}: there are ", by.day))

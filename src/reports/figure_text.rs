@@ -31,8 +31,10 @@ figure_texts! {
     UnitCostText, "UnitCost", r"^-?(0|[1-9][0-9]*)(\.[0-9]{2,6})?$";
     /// An amount with up to six digits below its unit.
     AmountText, "Amount", r"^-?(0|[1-9][0-9]*)(\.[0-9]{1,6})?$";
-    /// A quantity in the unit that stands beside it.
-    QuantityText, "Quantity", r"^-?(0|[1-9][0-9]*)(\.[0-9]{1,9})?$";
+    /// A quantity in the unit that stands beside it: exact where its decimal ends, up to 28 digits; else rounded to nine.
+    QuantityText, "Quantity", r"^-?(0|[1-9][0-9]*)(\.[0-9]{1,28})?$";
+    /// What a step of a derivation comes to: money or minutes with up to six digits below their unit, or a quantity with up to 28.
+    ToldText, "Told", r"^-?(0|[1-9][0-9]*)(\.[0-9]{1,28})?$";
     /// Working time in minutes, up to six digits.
     MinutesText, "Minutes", r"^-?(0|[1-9][0-9]*)(\.[0-9]{1,6})?$";
     /// A part of the whole in percent, without the sign.

@@ -93,6 +93,10 @@ pub struct PlanBuy {
     pub packs: String,
     /// As it was bought last: `bag`, `board`, `sheet`, or the unit.
     pub pack: String,
+    /// The size of the boards, sheets or sticks that were bought last, as the book has it: `4/4 x 6 x 96 in`.
+    pub size: Option<String>,
+    /// How the packs to buy are called, with their size: `boards 4/4 x 6 x 96 in`, `bags`, `bf`.
+    pub pack_words: String,
     /// How much that is.
     #[schemars(with = "QuantityText")]
     pub buy: String,
@@ -238,6 +242,9 @@ pub struct PlanCost {
     /// The owner's minutes in one.
     #[schemars(with = "MinutesText")]
     pub minutes_per_unit: String,
+    /// Which of these figures are only what is known of it, since something has no price or no hours: `materials`, `wear`, `royalty`, `paid`, `own_time`,
+    /// `overhead`, `full`, `minutes_per_unit`.
+    pub at_least: Vec<String>,
 }
 
 /// Whether the hours fit.
@@ -284,7 +291,8 @@ pub struct PlanReport {
     /// Its head.
     #[serde(flatten)]
     pub head: ReportHead,
-    /// How the names of its figures begin, for `kerfbook why`: `plan/6_pull-cart+4_village-set`. Then `cash-needed`, `own-minutes`, `helper-minutes`,
+    /// How the names of its figures begin, for `kerfbook why`: `plan/6_pull-cart+4_village-set`. Then `cash-needed`, `helper-pay`,
+    /// `royalties`, `due-later`, `own-minutes`, `helper-minutes`,
     /// `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/paid`, `offcut/NAME/on-hand`,
     /// `licence/PATTERN/short`, `by/DAY/needed`.
     pub figure: String,
@@ -302,7 +310,16 @@ pub struct PlanReport {
     pub licences: Vec<PlanLicence>,
     /// How many things and licences to buy have no price, so that the money needed is at least as much as is said.
     pub unpriced: usize,
-    /// Money that the buying takes, licences included, as far as prices are known.
+    /// What helpers are paid on the day of their work, at what they cost in the last batches; those who are `paid later` are not in it.
+    #[schemars(with = "MoneyText")]
+    pub helper_pay: String,
+    /// Royalties that are paid when the pieces are made; those that are `paid later` are not in it.
+    #[schemars(with = "MoneyText")]
+    pub royalties: String,
+    /// What helpers and royalties take that are `paid later`. It is not in `cash_needed`.
+    #[schemars(with = "MoneyText")]
+    pub due_later: String,
+    /// Money that the plan takes: what is to be bought, licences included, as far as prices are known, with `helper_pay` and `royalties`.
     #[schemars(with = "MoneyText")]
     pub cash_needed: String,
     /// Hours.
@@ -310,6 +327,8 @@ pub struct PlanReport {
     /// The owner's minutes in all, as expected.
     #[schemars(with = "MinutesText")]
     pub own_minutes: String,
+    /// Names of builds of which neither the recipe nor a batch says how long they take; where there are some, the minutes are at least as many as is said.
+    pub without_hours: Vec<String>,
     /// Helpers' minutes in all, as expected; what they cost is bought-in time.
     #[schemars(with = "MinutesText")]
     pub helper_minutes: String,

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::ReportHead;
-use crate::reports::figure_text::AmountText;
+use crate::reports::figure_text::ToldText;
 
 /// How the steps below a step belong to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -57,10 +57,10 @@ pub struct WhyStep {
     /// What it is, in words, with its numbers.
     pub says: String,
     /// Paid cost, to six digits; or the one amount that is shown.
-    #[schemars(with = "AmountText")]
+    #[schemars(with = "ToldText")]
     pub paid: String,
     /// Full cost, to six digits; or the one amount that is shown.
-    #[schemars(with = "AmountText")]
+    #[schemars(with = "ToldText")]
     pub full: String,
     /// What its amounts are, where they are not what the report's are.
     pub measure: Option<WhyMeasure>,

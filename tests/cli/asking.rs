@@ -163,7 +163,7 @@ fn figures_of_a_plan_are_told_listed_and_found_by_near_names() {
     assert!(plan.contains("plan/60_pull-cart+40_village-set`"), "{plan}");
     let all = plan.lines().find(|line| line.trim_start().starts_with("All ")).expect("a total");
     let sum = all.split_whitespace().last().expect("money");
-    assert!(cash.contains(&format!("The money to buy what is short is {sum}.")), "{all}: {cash}");
+    assert!(cash.contains(&format!("The money that it takes is {sum}.")), "{all}: {cash}");
     // Pieces of one thing are gathered, and there is one spelling.
     let gathered = told("plan/50_pull-cart+40_village-set+10_pull-cart/cash-needed");
     assert_eq!(gathered, cash);

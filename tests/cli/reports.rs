@@ -11,7 +11,7 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
     let folder = tempfile::tempdir().expect("a folder");
     let book = example();
     let book = book.to_str().expect("text");
-    let asked: [(&str, &[&str]); 18] = [
+    let asked: [(&str, &[&str]); 20] = [
         ("cost", &["cost"]),
         ("stock", &["stock", "--on", "2026-06-30"]),
         ("pays", &["pays", "--year", "2026"]),
@@ -27,6 +27,9 @@ fn each_report_in_json_is_as_its_printed_schema_says() {
         ("price", &["price", "--earn", "25", "per", "h", "village-set"]),
         ("plan", &["plan", "6", "pull-cart", "40", "village-set", "--by", "2027-03-01"]),
         ("trace", &["trace", "25-0911"]),
+        // Feet of 28 digits, and an amount of blades that was rounded to nine.
+        ("trace", &["trace", "cutting-board"]),
+        ("why", &["why", "plan/7_pull-cart/material/abrasive-disc/needed"]),
         ("trace", &["trace", "PC-022"]),
         ("figures", &["why"]),
         ("figures", &["why", "lot"]),

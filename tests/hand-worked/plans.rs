@@ -158,7 +158,8 @@ fn materials_are_as_the_last_batches_used_them_and_bought_in_whole_packs() {
             "4 board of maple from yard: 40.00",
         ]
     );
-    assert_eq!(report.cash_needed, "61.00");
+    // With 61.00 for these, and six royalties of 0.50.
+    assert_eq!((report.cash_needed.as_str(), report.royalties.as_str()), ("64.00", "3.00"));
     let offcuts: Vec<&str> = report.offcuts.iter().map(|one| one.name.as_str()).collect();
     assert_eq!(offcuts, ["maple-offcut"]);
 }
@@ -355,8 +356,8 @@ fn what_is_built_takes_of_the_licences_that_are_left() {
     let figures = [&licence.needed, &licence.left, &licence.short, &licence.buy].map(String::as_str);
     assert_eq!(figures, ["6", "2", "4", "1"]);
     assert_eq!((licence.supplier.as_deref(), licence.cost.as_deref()), (Some("designer"), Some("12.00")));
-    // The goods that are short, 61.00, and the licence.
-    assert_eq!((report.cash_needed.as_str(), report.unpriced), ("73.00", 0));
+    // The goods that are short, 61.00, the licence, and six royalties of 0.50.
+    assert_eq!((report.cash_needed.as_str(), report.unpriced), ("76.00", 0));
     assert!(
         report.notes.iter().any(|note| note.contains("the licences of Plan of the set permit 2 more pieces")),
         "{:#?}",
@@ -389,13 +390,14 @@ fn pairs<const N: usize>(pairs: [(&str, &str); N]) -> Vec<(String, String)> {
 #[test]
 fn the_money_of_a_plan_is_told_down_to_the_last_purchases() {
     let cash = why(BOOK, "plan/6_block-set/cash-needed");
-    assert_eq!(cash.answer, "The money to buy what is short is 61.00.");
+    assert_eq!(cash.answer, "The money that it takes is 64.00.");
     assert_eq!(
         below(&cash.steps[0]),
         pairs([
             ("16.00", "plan/6_block-set/buy/bag/cost"),
             ("40.00", "plan/6_block-set/buy/maple/cost"),
             ("5.00", "plan/6_block-set/buy/oil/cost"),
+            ("3.00", "plan/6_block-set/royalties"),
         ])
     );
     // 8 bf in four boards, of 12 bf for 48.00 and 12.00 of freight.

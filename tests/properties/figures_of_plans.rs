@@ -43,7 +43,12 @@ fn put(out: &mut Printed, name: String, row: &Value, keys: &[&str]) {
 fn printed_of_plan(report: &Value) -> Printed {
     let mut out = Printed::new();
     let plan = report["figure"].as_str().expect("a name");
-    put(&mut out, plan.to_owned(), report, &["cash_needed", "own_minutes", "helper_minutes"]);
+    put(
+        &mut out,
+        plan.to_owned(),
+        report,
+        &["cash_needed", "helper_pay", "royalties", "due_later", "own_minutes", "helper_minutes"],
+    );
     let builds = [
         "asked",
         "for_parts",
@@ -143,7 +148,8 @@ fn derive_plan(books: Books<'_>, builds: &[(ThingId, Decimal)], seen: &mut Seen)
     // A column of money adds up to the sum that is printed below it.
     let rows = ["buys", "licences"].into_iter().flat_map(|rows| report[rows].as_array().expect("rows"));
     let costs = rows.filter_map(|buy| text(&buy["cost"]));
-    let sum: Decimal = costs.map(|cost| figure(&cost)).sum();
+    let paid = ["helper_pay", "royalties"].map(|key| figure(report[key].as_str().expect("money")));
+    let sum: Decimal = costs.map(|cost| figure(&cost)).chain(paid).sum();
     assert_eq!(sum, figure(report["cash_needed"].as_str().expect("money")), "{begins}");
     derive_asked(&of, begins, printed_of_plan(&report), seen);
 }

@@ -7,7 +7,7 @@ use super::{number, time};
 use crate::render::answer_to_decide::answer_plan;
 use crate::render::html::Question;
 use crate::render::number_format::{Shown, is_zero, to_three};
-use crate::reports::PlanReport;
+use crate::reports::{PlanCost, PlanReport};
 
 /// Renders a plan.
 #[must_use]
@@ -15,7 +15,7 @@ pub fn text_plan(report: &PlanReport, look: Look) -> String {
     let answer = answer_plan(report, Shown::Terminal);
     let mut sheet = Sheet::open(look, Question::Plan.asked(), &report.head, &answer);
     sheet.table("What to build, parts first", builds(report));
-    sheet.table("What to buy", buys(report));
+    sheet.table("What to buy and pay", buys(report));
     sheet.table("What to make that has no recipe", makes(report));
     sheet.table("How long it takes", steps(report));
     sheet.table("What one is expected to cost", costs(report));
@@ -76,7 +76,7 @@ fn buys(report: &PlanReport) -> Table {
             quantity(&one.short),
             one.unit.clone(),
             quantity(&one.packs),
-            one.pack.clone(),
+            one.pack_words.clone(),
             or(&one.supplier, "-"),
             or(&one.last_bought, "never"),
             one.pack_cost.as_deref().map_or_else(|| "-".to_owned(), number),
@@ -96,7 +96,15 @@ fn buys(report: &PlanReport) -> Table {
             one.cost.as_deref().map_or_else(|| "no price".to_owned(), number),
         ]);
     }
-    if !report.buys.is_empty() || report.licences.iter().any(|one| !is_zero(&one.buy)) {
+    let paid = [("Helpers, on the day of their work", &report.helper_pay), ("Royalties, when it is made", &report.royalties)];
+    let paid: Vec<(&str, &String)> = paid.into_iter().filter(|(_, money)| !is_zero(money)).collect();
+    for (what, money) in &paid {
+        let mut row = vec![(*what).to_owned()];
+        row.extend(std::iter::repeat_n(String::new(), 7));
+        row.push(number(money));
+        table.row(row);
+    }
+    if !paid.is_empty() || !report.buys.is_empty() || report.licences.iter().any(|one| !is_zero(&one.buy)) {
         let all = if report.unpriced > 0 { "All, at least" } else { "All" };
         let mut row = vec![all.to_owned()];
         row.extend(std::iter::repeat_n(String::new(), 7));
@@ -154,10 +162,21 @@ fn steps(report: &PlanReport) -> Table {
         ]);
     }
     let own = time(Some(&report.own_minutes), "");
-    let all =
-        vec!["Yours in all".to_owned(), String::new(), own, of_helpers(&report.helper_minutes), String::new(), String::new()];
+    let own = if report.without_hours.is_empty() || !is_zero(&report.own_minutes) { own } else { "not known".to_owned() };
+    let yours = if report.without_hours.is_empty() { "Yours in all" } else { "Yours in all, at least" };
+    let yours = if own == "not known" { "Yours in all" } else { yours };
+    let all = vec![yours.to_owned(), String::new(), own, of_helpers(&report.helper_minutes), String::new(), String::new()];
     table.total(all);
     table
+}
+
+/// A figure of a cost, or what is known of it.
+fn known(cost: &PlanCost, name: &str, figure: &str, text: String) -> String {
+    match cost.at_least.iter().any(|one| one == name) {
+        false => text,
+        true if is_zero(figure) => "-".to_owned(),
+        true => format!("at least {text}"),
+    }
 }
 
 fn costs(report: &PlanReport) -> Table {
@@ -179,18 +198,19 @@ fn costs(report: &PlanReport) -> Table {
         let mut row = vec![one.title.clone(), number(&one.pieces)];
         row.extend(
             [
-                &unit.materials,
-                &unit.wear,
-                &unit.bought_in_time,
-                &unit.royalty,
-                &unit.paid,
-                &unit.own_time,
-                &unit.overhead,
-                &unit.full,
+                ("materials", &unit.materials),
+                ("wear", &unit.wear),
+                ("bought_in_time", &unit.bought_in_time),
+                ("royalty", &unit.royalty),
+                ("paid", &unit.paid),
+                ("own_time", &unit.own_time),
+                ("overhead", &unit.overhead),
+                ("full", &unit.full),
             ]
-            .map(|figure| number(figure)),
+            .map(|(name, figure)| known(one, name, figure, number(figure))),
         );
-        row.push(time(Some(&one.minutes_per_unit), ""));
+        let minutes = &one.minutes_per_unit;
+        row.push(known(one, "minutes_per_unit", minutes, time(Some(minutes), "")));
         table.row(row);
     }
     table
@@ -206,7 +226,7 @@ fn materials(report: &PlanReport) -> Table {
         ("Elsewhere", Stand::Point),
         ("By", Stand::Left),
     ]);
-    for one in &report.materials {
+    for one in report.materials.iter().filter(|one| !is_zero(&one.needed)) {
         let elsewhere = if is_zero(&one.elsewhere) { String::new() } else { quantity(&one.elsewhere) };
         table.row(vec![
             one.title.clone(),

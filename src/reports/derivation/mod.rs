@@ -33,6 +33,7 @@ mod plan_figure;
 mod plan_goods;
 mod plan_hours;
 mod plan_licence;
+mod plan_pay;
 mod pools;
 mod price_figure;
 mod proof_figure;

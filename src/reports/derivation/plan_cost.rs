@@ -6,7 +6,7 @@ use super::cost::{each, words_of};
 use super::{Step, Sum, Telling};
 use crate::names::ThingId;
 use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
-use crate::reports::planning::{CostFrom, CostItem, Planned};
+use crate::reports::planning::{AtLeast, CostFrom, CostItem, Planned};
 use crate::reports::{CostPart, FigureName, PlanFigure, PlanPart, WhyRule};
 use crate::units::Fixed6;
 
@@ -23,7 +23,9 @@ impl<'d> Telling<'d> {
         top.steps = vec![self.build_cost(p, thing, 1)?];
         let answer = match part {
             None => {
-                format!("One {name} is expected to cost {} paid and {} full.", unit_cost_text(one.paid), unit_cost_text(one.full))
+                let least = if expected.at_least == AtLeast::default() { "" } else { "at least " };
+                let (paid, full) = (unit_cost_text(one.paid), unit_cost_text(one.full));
+                format!("One {name} is expected to cost {least}{paid} paid and {least}{full} full.")
             }
             Some(CostPart::Minutes) => {
                 format!("One {name} is expected to take {} minutes of yours.", minutes_text(one.parts.own_minutes()))

@@ -20,7 +20,9 @@ pub(super) fn shown_of(figure: PlanFigure) -> (Shown, Option<CostPart>) {
         | PlanFigure::HelperMinutes
         | PlanFigure::Row(PlanRow::Step(_), _)
         | PlanFigure::Row(PlanRow::By, PlanPart::ThereAre | PlanPart::Needed) => (Shown::Part(CostPart::Minutes), None),
-        PlanFigure::CashNeeded | PlanFigure::Row(..) => (Shown::Money, None),
+        PlanFigure::CashNeeded | PlanFigure::HelperPay | PlanFigure::Royalties | PlanFigure::DueLater | PlanFigure::Row(..) => {
+            (Shown::Money, None)
+        }
     }
 }
 
@@ -29,7 +31,8 @@ pub(super) fn is_counted(figure: PlanFigure) -> bool {
     match figure {
         PlanFigure::Row(PlanRow::Buy(_) | PlanRow::Licence(_), PlanPart::PackCost | PlanPart::Cost) => false,
         PlanFigure::Row(..) => shown_of(figure).0 == Shown::Money,
-        PlanFigure::CashNeeded | PlanFigure::OwnMinutes | PlanFigure::HelperMinutes | PlanFigure::Cost(..) => false,
+        PlanFigure::CashNeeded | PlanFigure::HelperPay | PlanFigure::Royalties | PlanFigure::DueLater => false,
+        PlanFigure::OwnMinutes | PlanFigure::HelperMinutes | PlanFigure::Cost(..) => false,
     }
 }
 
@@ -50,7 +53,9 @@ impl<'d> Telling<'d> {
             (Some((count, "ea")), _, _) => quantity_text(count),
             (Some((count, unit)), _, _) => format!("{} {unit}", quantity_text(count)),
             (None, Shown::Part(_), _) => format!("{} minutes", minutes_text(top.sum.parts.own_minutes())),
-            (None, _, PlanFigure::CashNeeded) => money_text(self.of.books.book, top.sum.paid),
+            (None, _, PlanFigure::CashNeeded | PlanFigure::HelperPay | PlanFigure::Royalties | PlanFigure::DueLater) => {
+                money_text(self.of.books.book, top.sum.paid)
+            }
             (None, _, _) => unit_cost_text(top.sum.paid),
         };
         Some((format!("The {what} is {is}."), vec![top]))
@@ -59,7 +64,10 @@ impl<'d> Telling<'d> {
     /// A figure that is no cost of a piece; nothing inside where there is none. The outer `None` is overflow.
     pub(super) fn plan_step(&mut self, p: &Planned<'d>, figure: PlanFigure, level: usize) -> Option<Option<Step>> {
         let mut step = match figure {
-            PlanFigure::CashNeeded => Step::nowhere(self.words_of_plan(p, figure), Sum::both(p.cash), WhyRule::SumOf),
+            PlanFigure::CashNeeded => self.money_step(p, figure, p.cash),
+            PlanFigure::HelperPay => self.money_step(p, figure, p.helper_pay),
+            PlanFigure::Royalties => self.money_step(p, figure, p.royalties),
+            PlanFigure::DueLater => self.money_step(p, figure, p.due_later),
             PlanFigure::OwnMinutes => self.minutes_step(p, figure, p.own_minutes, WhyRule::SumOf),
             PlanFigure::HelperMinutes => self.minutes_step(p, figure, p.helper_minutes, WhyRule::SumOf),
             PlanFigure::Cost(thing, _) => return self.build_cost(p, thing, level).map(Some),
@@ -84,8 +92,15 @@ impl<'d> Telling<'d> {
             PlanFigure::CashNeeded => {
                 let costs = p.buys.iter().map(|buy| PlanFigure::Row(PlanRow::Buy(buy.thing), PlanPart::Cost));
                 let licences = p.licences_to_buy().map(|need| PlanFigure::Row(PlanRow::Licence(need.pattern), PlanPart::Cost));
-                self.plan_steps(p, costs.chain(licences), below)?
+                let mut steps = self.plan_steps(p, costs.chain(licences), below)?;
+                for (money, figure) in [(p.helper_pay, PlanFigure::HelperPay), (p.royalties, PlanFigure::Royalties)] {
+                    if !money.is_zero() {
+                        steps.extend(self.plan_step(p, figure, below)?);
+                    }
+                }
+                steps
             }
+            PlanFigure::HelperPay | PlanFigure::Royalties | PlanFigure::DueLater => self.paid_for(p, figure, below)?,
             PlanFigure::OwnMinutes => {
                 let steps = p.steps.iter().map(|one| PlanFigure::Row(PlanRow::Step(one.step), PlanPart::Expected));
                 let mut steps = self.plan_steps(p, steps, below)?;
@@ -312,6 +327,10 @@ impl<'d> Telling<'d> {
         Some(step)
     }
 
+    fn money_step(&self, p: &Planned<'d>, figure: PlanFigure, money: crate::units::Fixed6) -> Step {
+        Step::nowhere(self.words_of_plan(p, figure), Sum::both(money), WhyRule::SumOf)
+    }
+
     pub(super) fn name(&self, thing: ThingId) -> &'d str {
         &self.of.books.book.thing(thing).named.name
     }
@@ -325,7 +344,10 @@ impl<'d> Telling<'d> {
     /// A figure in words.
     pub(super) fn words_of_plan(&self, p: &Planned<'d>, figure: PlanFigure) -> String {
         let (row, part) = match figure {
-            PlanFigure::CashNeeded => return "money to buy what is short".to_owned(),
+            PlanFigure::CashNeeded => return "money that it takes".to_owned(),
+            PlanFigure::HelperPay => return "money for helpers on the day of their work".to_owned(),
+            PlanFigure::Royalties => return "money for royalties when the pieces are made".to_owned(),
+            PlanFigure::DueLater => return "money for helpers and royalties that are paid later".to_owned(),
             PlanFigure::OwnMinutes => return "time of yours that all takes".to_owned(),
             PlanFigure::HelperMinutes => return "time of helpers that all takes".to_owned(),
             PlanFigure::Cost(thing, _) => return format!("expected cost of one {}", self.name(thing)),

@@ -136,8 +136,14 @@ impl PlanRow {
 /// A figure of the plan that was asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum PlanFigure {
-    /// Money that the buying takes.
+    /// Money that the plan takes.
     CashNeeded,
+    /// What helpers are paid on the day of their work.
+    HelperPay,
+    /// Royalties that are paid when the pieces are made.
+    Royalties,
+    /// Helpers and royalties that are paid later.
+    DueLater,
     /// The owner's minutes in all.
     OwnMinutes,
     /// Helpers' minutes in all.
@@ -149,6 +155,9 @@ pub enum PlanFigure {
 }
 
 const CASH_NEEDED: &str = "cash-needed";
+const HELPER_PAY: &str = "helper-pay";
+const ROYALTIES: &str = "royalties";
+const DUE_LATER: &str = "due-later";
 const OWN_MINUTES: &str = "own-minutes";
 const HELPER_MINUTES: &str = "helper-minutes";
 const COST: &str = "cost";
@@ -159,6 +168,9 @@ impl PlanFigure {
         let Some(planned) = names.planned() else { return Err(FigureFault("no plan was asked for".to_owned())) };
         let row = match *rest {
             [CASH_NEEDED] => return Ok(Self::CashNeeded),
+            [HELPER_PAY] => return Ok(Self::HelperPay),
+            [ROYALTIES] => return Ok(Self::Royalties),
+            [DUE_LATER] => return Ok(Self::DueLater),
             [OWN_MINUTES] => return Ok(Self::OwnMinutes),
             [HELPER_MINUTES] => return Ok(Self::HelperMinutes),
             [COST, thing, ref part @ ..] if part.len() <= 1 => {
@@ -182,7 +194,7 @@ impl PlanFigure {
             ["by", _, _] => PlanRow::By,
             _ => {
                 return Err(FigureFault(format!(
-                    "figures of a plan are `{CASH_NEEDED}`, `{OWN_MINUTES}`, `{HELPER_MINUTES}`, `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/PART`, `offcut/NAME/on-hand`, `licence/PATTERN/short` and `by/DAY/needed`, each after `plan/PIECES/`"
+                    "figures of a plan are `{CASH_NEEDED}`, `{HELPER_PAY}`, `{ROYALTIES}`, `{DUE_LATER}`, `{OWN_MINUTES}`, `{HELPER_MINUTES}`, `build/NAME/to-build`, `material/NAME/needed`, `buy/NAME/cost`, `step/NAME/expected`, `cost/NAME/PART`, `offcut/NAME/on-hand`, `licence/PATTERN/short` and `by/DAY/needed`, each after `plan/PIECES/`"
                 )));
             }
         };
@@ -202,7 +214,8 @@ impl PlanFigure {
 
     /// All of a plan.
     pub(super) fn all(planned: &Planned<'_>) -> Vec<Self> {
-        let mut all = vec![Self::CashNeeded, Self::OwnMinutes, Self::HelperMinutes];
+        let money = [Self::CashNeeded, Self::HelperPay, Self::Royalties, Self::DueLater];
+        let mut all = [money.as_slice(), &[Self::OwnMinutes, Self::HelperMinutes]].concat();
         for row in rows(planned) {
             all.extend(row.parts().iter().map(|part| Self::Row(row, *part)));
         }
@@ -218,6 +231,9 @@ impl PlanFigure {
         let plan = names.plan_of(&planned.asked.builds);
         match self {
             Self::CashNeeded => format!("{plan}/{CASH_NEEDED}"),
+            Self::HelperPay => format!("{plan}/{HELPER_PAY}"),
+            Self::Royalties => format!("{plan}/{ROYALTIES}"),
+            Self::DueLater => format!("{plan}/{DUE_LATER}"),
             Self::OwnMinutes => format!("{plan}/{OWN_MINUTES}"),
             Self::HelperMinutes => format!("{plan}/{HELPER_MINUTES}"),
             Self::Cost(thing, part) => super::cost_figure::with_part(format!("{plan}/{COST}/{}", names.thing(thing)), part),

@@ -18,6 +18,9 @@ use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, Unit, div_to_nine, part_of, read_decimal};
 use crate::year::Books;
 
+/// What is bought by its size.
+const SIZED: [&str; 3] = ["board", "sheet", "stick"];
+
 /// The last purchase of each thing.
 #[derive(Clone, Debug)]
 pub(crate) struct LastBought<'a> {
@@ -45,6 +48,8 @@ pub(crate) struct ToBuy {
     /// How many packs, boards or units.
     pub(crate) packs: Decimal,
     pub(crate) pack: String,
+    /// The size of a board, sheet or stick, as the line has it.
+    pub(crate) size: Option<String>,
     /// How much of the thing a pack holds.
     pub(crate) holds: Decimal,
     pub(crate) buy: Decimal,
@@ -91,6 +96,7 @@ impl<'a> LastBought<'a> {
             Some((pack, holds)) => (pack, holds),
             None => (named.unit.as_str().to_owned(), Decimal::ONE),
         };
+        let size = last.filter(|_| SIZED.contains(&pack.as_str())).and_then(|last| self.size(last));
         let is_pack = pack != named.unit.as_str() || named.unit == Unit::Each;
         let mut packs = div_to_nine(short, holds).ok()?;
         if is_pack {
@@ -107,7 +113,13 @@ impl<'a> LastBought<'a> {
             EventKind::Bought(bought) => bought.supplier,
             _ => None,
         });
-        Some(ToBuy { thing, short, packs, pack, holds, buy, last, supplier, pack_cost, cost })
+        Some(ToBuy { thing, short, packs, pack, size, holds, buy, last, supplier, pack_cost, cost })
+    }
+
+    /// The size that stands in a purchase's line: `5 boards walnut, 4/4 x 6 x 96 in, for 60.00`.
+    fn size(&self, last: Bought) -> Option<String> {
+        let mut parts = self.books.sources.text(last.line).split(',').skip(1).map(str::trim);
+        parts.find(|part| part.contains(" x ") && part.starts_with(|first: char| first.is_ascii_digit())).map(str::to_owned)
     }
 
     /// The pack of a purchase's line, and how much it holds; `None` where it was bought by its own unit.
@@ -124,7 +136,7 @@ impl<'a> LastBought<'a> {
             if let Some(pack) = packs.find(|pack| is(&pack.name)) {
                 return Some(pack.name.clone());
             }
-            ["board", "sheet", "stick"].into_iter().find(|one| is(one)).map(str::to_owned)
+            SIZED.into_iter().find(|one| is(one)).map(str::to_owned)
         };
         let pack = singular(word)?;
         Some((pack, div_to_nine(last.quantity, count).ok()?))

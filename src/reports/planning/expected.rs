@@ -57,6 +57,38 @@ pub(crate) struct CostItem {
     pub(crate) worn_at: Option<StepId>,
     /// Materials have their freight with them; of minutes only the owner's.
     pub(crate) cost: Amounts,
+    /// What of it is owed until it is paid: helpers and royalties that are `paid later`.
+    pub(crate) later: Fixed6,
+}
+
+/// Parts of a cost of which something is not known, so that they are at least what is said.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct AtLeast {
+    pub(crate) materials: bool,
+    pub(crate) wear: bool,
+    pub(crate) royalty: bool,
+    /// Nothing says how long it takes: neither its recipe, nor a batch, nor what was opened.
+    pub(crate) hours: bool,
+}
+
+impl AtLeast {
+    fn or(&mut self, other: Self) {
+        self.materials |= other.materials;
+        self.wear |= other.wear;
+        self.royalty |= other.royalty;
+        self.hours |= other.hours;
+    }
+
+    /// Whether the paid cost is.
+    pub(crate) const fn paid(self) -> bool {
+        self.materials || self.wear || self.royalty
+    }
+}
+
+impl CostItem {
+    fn of(from: CostFrom, worn_at: Option<StepId>, cost: Amounts) -> Self {
+        Self { from, worn_at, cost, later: Fixed6::ZERO }
+    }
 }
 
 /// The expected cost of so much of a thing.
@@ -67,6 +99,8 @@ pub(crate) struct Expected {
     pub(crate) items: Vec<CostItem>,
     /// What it needs of which nothing says what it costs.
     pub(crate) without_cost: Vec<ThingId>,
+    /// The same of all that it needs, parts that are built for it among them.
+    pub(crate) at_least: AtLeast,
 }
 
 impl Expected {
@@ -122,7 +156,7 @@ impl CostGround<'_, '_> {
             let account = self.ground.costed.batches.get(open.batch.index())?;
             if !open.of.is_zero() {
                 let held = part(&amounts(&account.on_the_bench)?, open.share, open.of)?;
-                cost.add(CostItem { from: CostFrom::Bench(open.batch, open.pieces), worn_at: None, cost: held })?;
+                cost.add(CostItem::of(CostFrom::Bench(open.batch, open.pieces), None, held))?;
             }
             for (need, rest) in &open.materials {
                 self.had(*need, (rest.needed, total(*need)), None, costs, &mut cost)?;
@@ -131,7 +165,9 @@ impl CostGround<'_, '_> {
         // The parts bring their own minutes, with their cost.
         let mut minutes_here = Fixed6::ZERO;
         let of_open = build.finishing.iter().flat_map(|open| open.minutes.iter().map(|(step, rest)| (*step, rest.expected)));
-        for (step, took) in expected_minutes(self.ground, build)?.into_iter().chain(of_open) {
+        let of_begun = expected_minutes(self.ground, build)?;
+        cost.at_least.hours |= of_begun.is_empty() && !build.begun.is_zero();
+        for (step, took) in of_begun.into_iter().chain(of_open) {
             let (minutes, of_helpers) = (Fixed6::round_from_decimal(took.all)?, Fixed6::round_from_decimal(took.hired)?);
             minutes_here = minutes_here.checked_add(minutes.checked_sub(of_helpers)?)?;
             for wear in book.step(step).wears.on(day) {
@@ -140,7 +176,8 @@ impl CostGround<'_, '_> {
             }
             if !of_helpers.is_zero() {
                 let money = Fixed6::round_from_decimal(took.cost)?;
-                cost.add(item(CostFrom::Helpers(step, of_helpers), Component::BoughtInTime, money))?;
+                let helpers = item(CostFrom::Helpers(step, of_helpers), Component::BoughtInTime, money);
+                cost.add(CostItem { later: Fixed6::round_from_decimal(took.later)?, ..helpers })?;
             }
             if !book.step(step).indirect.on(day) && !self.hours.overhead_per_hour.is_zero() {
                 let money = an_hour(self.hours.overhead_per_hour, minutes)?;
@@ -155,7 +192,8 @@ impl CostGround<'_, '_> {
         let Some(pattern) = *thing.pattern.on(day) else { return Some(cost) };
         if let Some(rate) = *book.pattern(pattern).royalty.on(day) {
             let money = Fixed6::round_from_decimal(mul_div_to_nine(rate, coming, Decimal::ONE).ok()?)?;
-            cost.add(item(CostFrom::Royalty(pattern, rate), Component::Royalty, money))?;
+            let later = if *book.pattern(pattern).paid_later.on(day) { money } else { Fixed6::ZERO };
+            cost.add(CostItem { later, ..item(CostFrom::Royalty(pattern, rate), Component::Royalty, money) })?;
         }
         self.licences(pattern, coming, &mut cost)?;
         Some(cost)
@@ -170,8 +208,9 @@ impl CostGround<'_, '_> {
         for (date, taken, money) in need.taken(pieces)? {
             cost.add(item(CostFrom::Licence(pattern, date, taken), Component::Royalty, money))?;
         }
-        if let Some((much, money)) = need.beyond(pieces)? {
-            cost.add(item(CostFrom::LicenceToBuy(pattern, much), Component::Royalty, money))?;
+        match need.beyond(pieces)? {
+            Some((much, money)) => cost.add(item(CostFrom::LicenceToBuy(pattern, much), Component::Royalty, money))?,
+            None => cost.at_least.royalty |= !need.short.is_zero(),
         }
         Some(())
     }
@@ -187,14 +226,15 @@ impl CostGround<'_, '_> {
     ) -> Option<()> {
         let mut rest = quantity;
         let shelf = self.there.cost_at_home(thing);
-        if let Some((on_hand, _)) = shelf {
+        if let Some((on_hand, vector)) = shelf {
+            cost.at_least.hours |= vector.hours_unknown();
             let share = if in_all > *on_hand { mul_div_to_nine(quantity, *on_hand, in_all).ok()? } else { quantity };
             let from_shelf = share.min(quantity);
             // All that the plan takes of it is taken at once, and each build has its share of that.
             let all = in_all.max(quantity).min(*on_hand);
             if let Some(taken) = self.there.cost_of(thing, all)?.filter(|_| !from_shelf.is_zero()) {
                 let part = part(&taken, from_shelf, all)?;
-                cost.add(CostItem { from: CostFrom::Shelf(thing, from_shelf), worn_at, cost: part })?;
+                cost.add(CostItem::of(CostFrom::Shelf(thing, from_shelf), worn_at, part))?;
             }
             rest = checked_sub_exact(quantity, from_shelf).ok()?;
         }
@@ -204,24 +244,28 @@ impl CostGround<'_, '_> {
         match (costs.get(&thing), self.last.of_thing(thing)) {
             (Some(built), _) if !built.quantity.is_zero() => {
                 let part = part(&built.cost, rest, built.quantity)?;
-                cost.add(CostItem { from: CostFrom::Built(thing, rest), worn_at, cost: part })
+                cost.at_least.or(built.at_least);
+                cost.add(CostItem::of(CostFrom::Built(thing, rest), worn_at, part))
             }
             (_, Some(bought)) => {
                 let part = part(&bought.amounts, rest, bought.quantity)?;
-                cost.add(CostItem { from: CostFrom::Bought(thing, rest), worn_at, cost: part })
+                cost.add(CostItem::of(CostFrom::Bought(thing, rest), worn_at, part))
             }
             // What was never bought costs as what was made last, or as what is there; else nothing says what it costs.
             _ => match (made_here(self.ground.costed, thing)?, shelf) {
                 (Some(last), _) => {
                     let part = part(&last.amounts, rest, last.quantity)?;
-                    cost.add(CostItem { from: CostFrom::Made(thing, rest, last), worn_at, cost: part })
+                    cost.add(CostItem::of(CostFrom::Made(thing, rest, last), worn_at, part))
                 }
-                (None, Some((on_hand, vector))) => {
+                // What was found costs nothing, and says nothing of what more of it costs.
+                (None, Some((on_hand, vector))) if !vector.full()?.is_zero() => {
                     let part = part(&amounts(vector)?, rest, *on_hand)?;
-                    cost.add(CostItem { from: CostFrom::Shelf(thing, rest), worn_at, cost: part })
+                    cost.add(CostItem::of(CostFrom::Shelf(thing, rest), worn_at, part))
                 }
-                (None, None) => {
+                (None, _) => {
                     cost.without_cost.push(thing);
+                    let kind = if worn_at.is_some() { &mut cost.at_least.wear } else { &mut cost.at_least.materials };
+                    *kind = true;
                     Some(())
                 }
             },
@@ -230,7 +274,7 @@ impl CostGround<'_, '_> {
 }
 
 fn item(from: CostFrom, component: Component, money: Fixed6) -> CostItem {
-    CostItem { from, worn_at: None, cost: Amounts::of_component(component, money) }
+    CostItem::of(from, None, Amounts::of_component(component, money))
 }
 
 /// A cost with its freight among the materials, and of its minutes only the owner's.

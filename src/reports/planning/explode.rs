@@ -12,6 +12,7 @@ use super::finishing::{Finishing, finishing};
 use super::learnt::Learnt;
 use super::there::There;
 use crate::costing::CostedBook;
+use crate::events::EventLog;
 use crate::names::{BatchId, ResolvedBook, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Unit, checked_add_exact};
@@ -112,6 +113,7 @@ pub(super) enum ExplodeFault {
 pub(crate) struct Ground<'a> {
     pub(crate) book: &'a ResolvedBook,
     pub(super) costed: &'a CostedBook,
+    pub(super) log: &'a EventLog,
     pub(crate) day: NaiveDate,
 }
 
@@ -155,7 +157,7 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
         if good.is_zero() && of_thing.is_zero() && for_parts.is_zero() {
             continue;
         }
-        let learnt = Learnt::of(ground.book, ground.costed, thing)?;
+        let learnt = Learnt::of(ground, thing)?;
         let begun = learnt.to_begin(good)?;
         let expected_good = learnt.expected_good(begun, good)?;
         for need in ground.book.thing(thing).needs.on(ground.day) {

@@ -108,7 +108,7 @@ impl OfAims {
         let mut of_aims = BTreeMap::new();
         for (what, _) in &account.aims {
             let Output::Thing(thing) = what else { continue };
-            of_aims.insert(*thing, Learnt::of(ground.book, ground.costed, *thing)?);
+            of_aims.insert(*thing, Learnt::of(ground, *thing)?);
         }
         Some(Self(of_aims))
     }

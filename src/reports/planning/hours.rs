@@ -87,7 +87,7 @@ pub(crate) struct Weeks {
 impl Hours {
     /// Reads the rates. `None` where a figure is too large to be carried.
     pub(super) fn of(ground: Ground<'_>) -> Option<Self> {
-        let Ground { book, costed, day } = ground;
+        let Ground { book, costed, day, .. } = ground;
         let from = day.checked_sub_months(Months::new(12)).and_then(|day| day.succ_opt());
         let covers = |on: NaiveDate| from.is_none_or(|from| from <= on) && on <= day;
         let owner_rate = (*book.shop.owner_time.on(day)).map_or(Some(Fixed6::ZERO), Fixed6::round_from_decimal)?;

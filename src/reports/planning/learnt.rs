@@ -12,9 +12,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::{Decimal, RoundingStrategy};
 
-use crate::costing::{BatchAccount, BatchState, CostVector, CostedBook};
-use crate::events::Output;
-use crate::names::{BatchId, ResolvedBook, StepId, ThingId};
+use super::explode::Ground;
+use crate::costing::{BatchAccount, BatchState, CostVector, TimeItem};
+use crate::events::{EventKind, Output, Worker};
+use crate::names::{BatchId, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
 
@@ -73,6 +74,8 @@ pub(crate) struct Took {
     pub(crate) hired: Decimal,
     /// What these cost.
     pub(crate) cost: Decimal,
+    /// Of this, what is owed until it is paid.
+    pub(crate) later: Decimal,
 }
 
 impl Took {
@@ -87,29 +90,35 @@ impl Took {
             return Some(Self::of_owner(all));
         }
         let part = |much: Decimal| mul_div_to_nine(much, all, self.all).ok();
-        Some(Self { all, hired: part(self.hired)?, cost: part(self.cost)? })
+        Some(Self { all, hired: part(self.hired)?, cost: part(self.cost)?, later: part(self.later)? })
     }
 
     pub(super) fn plus(self, other: Self) -> Option<Self> {
         let sum = |a, b| checked_add_exact(a, b).ok();
-        Some(Self { all: sum(self.all, other.all)?, hired: sum(self.hired, other.hired)?, cost: sum(self.cost, other.cost)? })
+        Some(Self {
+            all: sum(self.all, other.all)?,
+            hired: sum(self.hired, other.hired)?,
+            cost: sum(self.cost, other.cost)?,
+            later: sum(self.later, other.later)?,
+        })
     }
 }
 
 impl Learnt {
     /// Looks at a product's last batches. `None` where a figure is too large to be carried.
-    pub(super) fn of(book: &ResolvedBook, costed: &CostedBook, product: ThingId) -> Option<Self> {
-        let mut batches: Vec<&BatchAccount> = costed.batches.iter().filter(|batch| made(batch, product)).collect();
+    pub(super) fn of(ground: Ground<'_>, product: ThingId) -> Option<Self> {
+        let mut batches: Vec<&BatchAccount> = ground.costed.batches.iter().filter(|batch| made(batch, product)).collect();
         batches.sort_by_key(|batch| (batch.finished, batch.batch));
         let mut learnt = Self::default();
         for batch in batches.into_iter().rev().take(LAST) {
-            learnt.add(book, batch, product)?;
+            learnt.add(ground, batch, product)?;
         }
         learnt.find_best()?;
         Some(learnt)
     }
 
-    fn add(&mut self, book: &ResolvedBook, batch: &BatchAccount, product: ThingId) -> Option<()> {
+    fn add(&mut self, ground: Ground<'_>, batch: &BatchAccount, product: ThingId) -> Option<()> {
+        let book = ground.book;
         let Some(day) = batch.started else { return Some(()) };
         let good = sum(batch.outputs.iter().filter(|item| item.what == Output::Thing(product)).map(|item| item.quantity))?;
         let begun = begun_of(batch, product)?;
@@ -144,13 +153,15 @@ impl Learnt {
         for item in &batch.time {
             let row = minutes.entry(item.step).or_default();
             let all = item.minutes.to_decimal()?;
-            let one = if item.own { Took::of_owner(all) } else { Took { all, hired: all, cost: item.cost.to_decimal()? } };
+            let cost = item.cost.to_decimal()?;
+            let later = if is_paid_later(ground, item) { cost } else { Decimal::ZERO };
+            let one = if item.own { Took::of_owner(all) } else { Took { all, hired: all, cost, later } };
             *row = row.plus(one)?;
         }
         if !others.is_empty() && !whole.is_zero() {
             let of = |much: Decimal| mul_div_to_nine(much, part, whole).ok();
             for took in minutes.values_mut() {
-                *took = Took { all: of(took.all)?, hired: of(took.hired)?, cost: of(took.cost)? };
+                *took = Took { all: of(took.all)?, hired: of(took.hired)?, cost: of(took.cost)?, later: of(took.later)? };
             }
         }
         for (step, took) in &minutes {
@@ -225,6 +236,11 @@ impl Learnt {
         }
     }
 
+    /// Whether one of the last batches tells its time.
+    pub(crate) fn tells_time(&self) -> bool {
+        !self.minutes.is_empty()
+    }
+
     /// The batch that was quickest at a step.
     pub(crate) fn quickest(&self, step: StepId) -> Option<&LearntBatch> {
         let (minutes, begun) = self.best.get(&step)?;
@@ -239,6 +255,21 @@ impl Learnt {
             Some((minutes, of)) if !of.is_zero() => mul_div_to_nine(*minutes, begun, *of).ok().map(Some),
             _ => Some(None),
         }
+    }
+}
+
+/// Whether the helper who worked some time is paid later, by the rule on the plan's day.
+fn is_paid_later(ground: Ground<'_>, item: &TimeItem) -> bool {
+    let event = usize::try_from(item.event).ok().and_then(|at| ground.log.events.get(at));
+    let lines = match event.map(|event| &event.kind) {
+        Some(EventKind::Batch(work)) => work.took.as_slice(),
+        Some(EventKind::Worked(lines)) => lines.as_slice(),
+        _ => &[],
+    };
+    match lines.iter().find(|line| line.span == item.line).map(|line| line.worker) {
+        Some(Worker::Hired { helper: Some(helper), .. }) => *ground.book.helper(helper).paid_later.on(ground.day),
+        Some(Worker::Hired { paid_later, .. }) => paid_later,
+        _ => false,
     }
 }
 

@@ -1,12 +1,13 @@
 //! What a reader must know of a plan: what it takes and what it leaves, what it learnt from, and what it can't say.
 
+use chrono::Months;
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::expected::plus;
 use super::planned::Planned;
-use crate::names::ThingId;
+use crate::names::{OverheadRule, ThingId};
 use crate::reports::owner_rate::rate_of_plan;
-use crate::reports::period::quantity_text;
+use crate::reports::period::{money_text, quantity_text};
 
 /// Its notes. `None` where a figure is too large to be carried.
 pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
@@ -36,9 +37,24 @@ pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
             planned.helper_minutes.to_decimal().map_or_else(String::new, one_digit)
         ));
     }
+    let without_hours: Vec<&str> = planned.without_hours().map(|build| book.thing(build.thing).named.title.as_str()).collect();
+    if !without_hours.is_empty() {
+        notes.push(format!(
+            "nothing says how long it takes to make {}, neither `takes` in the recipe nor a batch, so the hours are not known: say it by `takes`",
+            without_hours.join(", ")
+        ));
+    }
+    if !planned.due_later.is_zero() {
+        notes.push(format!(
+            "{} more is due later, to helpers and for royalties that are `paid later`",
+            money_text(book, planned.due_later)
+        ));
+    }
     notes.extend(rate_of_plan(book, planned.ground.day));
+    notes.extend(of_overhead(planned));
     if planned.asked.by.is_some() {
         match planned.by.is_some() {
+            true if planned.hours.indirect.is_zero() => {}
             true => notes.push(format!(
                 "general work is counted in: {} % on top of all other hours, as in the last twelve months",
                 planned.hours.indirect_percent()?
@@ -112,7 +128,7 @@ fn of_surplus(planned: &Planned<'_>) -> Option<String> {
     let surplus: Vec<String> = surplus.collect();
     (!surplus.is_empty()).then(|| {
         format!(
-            "{}: materials, hours and money to buy are for all that is begun, a piece costs its share of that, and what comes out beyond is yours to keep",
+            "{}: materials, hours and money are for all that is begun, a piece costs its share of that, and what comes out beyond is yours to keep",
             surplus.join("; ")
         )
     })
@@ -133,6 +149,26 @@ fn of_licences(planned: &Planned<'_>) -> Vec<String> {
         )
     });
     short.collect()
+}
+
+/// The rate of overhead, and whence it is.
+fn of_overhead(planned: &Planned<'_>) -> Option<String> {
+    let Planned { books, ground, hours, .. } = planned;
+    let rate = money_text(books.book, hours.overhead_per_hour);
+    match books.book.shop.overhead.on(ground.day) {
+        OverheadRule::None => None,
+        OverheadRule::PerHour(_) => Some(format!("overhead counts at {rate} an hour of work, the rate on {}", ground.day)),
+        OverheadRule::FromExpenses if hours.overhead_per_hour.is_zero() => {
+            Some("no overhead is counted: none was there in the last twelve months, or no hours to share it over".to_owned())
+        }
+        OverheadRule::FromExpenses => {
+            let from = ground.day.checked_sub_months(Months::new(12)).and_then(|day| day.succ_opt()).unwrap_or(ground.day);
+            Some(format!(
+                "overhead counts at {rate} an hour of work: what counted as overhead from {from} to {}, over the hours at batches in these days",
+                ground.day
+            ))
+        }
+    }
 }
 
 /// What finishing open batches still takes, which is counted.

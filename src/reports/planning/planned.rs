@@ -11,6 +11,7 @@ use super::finishing::Finishing;
 use super::hours::{Fits, Hours, StepMinutes, expected_minutes, steps_of};
 use super::licences::{LicenceNeed, licences};
 use super::made_here::{ToMake, made_here};
+use super::money_needed::{Pay, at_once, pays_of};
 use super::there::There;
 use super::{PlanAsked, PlanFault};
 use crate::events::EventKind;
@@ -42,7 +43,15 @@ pub(crate) struct Planned<'a> {
     pub(crate) makes: Vec<ToMake>,
     /// By pattern that has a limit.
     pub(crate) licences: Vec<LicenceNeed>,
-    /// What the buying takes, as far as prices are known.
+    /// What helpers and royalties take, by what they are for.
+    pub(crate) pays: Vec<Pay>,
+    /// Of that, what helpers are paid on the day of their work.
+    pub(crate) helper_pay: Fixed6,
+    /// Of that, royalties that are paid when the pieces are made.
+    pub(crate) royalties: Fixed6,
+    /// Of that, what is paid later.
+    pub(crate) due_later: Fixed6,
+    /// What the buying takes, as far as prices are known, with what is paid at once of these.
     pub(crate) cash: Fixed6,
     /// Of all that is built, over its good pieces.
     pub(crate) costs: BTreeMap<ThingId, Expected>,
@@ -53,7 +62,7 @@ impl<'a> Planned<'a> {
     /// Plans a run of builds.
     pub(crate) fn of(books: Books<'a>, asked: &PlanAsked) -> Result<Self, PlanFault> {
         let day = books.costed.until.ok_or(PlanFault::Empty)?;
-        let ground = Ground { book: books.book, costed: books.costed, day };
+        let ground = Ground { book: books.book, costed: books.costed, log: books.log, day };
         if let Some((without, _)) = asked.builds.iter().find(|(thing, _)| !ground.is_built(*thing)) {
             return Err(PlanFault::NoRecipe(*without));
         }
@@ -126,6 +135,13 @@ impl<'a> Planned<'a> {
         self.builds.iter().flat_map(|build| build.finishing.iter().map(|open| (build.thing, open)))
     }
 
+    /// Builds of which neither the recipe nor a batch says how long they take.
+    pub(crate) fn without_hours(&self) -> impl Iterator<Item = &Build> {
+        let says =
+            |build: &Build| build.learnt.tells_time() || !self.books.book.thing(build.thing).takes.on(self.ground.day).is_empty();
+        self.builds.iter().filter(move |build| !build.begun.is_zero() && !says(build))
+    }
+
     /// How much of a thing is needed beyond what is at home.
     pub(crate) fn short(&self, thing: ThingId) -> Decimal {
         let needed = self.needs.get(&thing).map_or(Decimal::ZERO, |needed| needed.needed);
@@ -157,6 +173,9 @@ fn figure<'a>(
     let licences = licences(books, ground, &builds)?;
     let cost_ground = CostGround { ground, there: &there, needs: &needs, last: &last, hours: &hours, licences: &licences };
     let costs = cost_ground.costs(&builds)?;
+    let pays = pays_of(&costs, books.book.shop.currency.digits())?;
+    let (helper_pay, royalties) = (at_once(&pays, true)?, at_once(&pays, false)?);
+    let due_later = Fixed6::checked_sum(pays.iter().map(|pay| pay.later))?;
     let mut planned = Planned {
         books,
         ground,
@@ -172,6 +191,10 @@ fn figure<'a>(
         buys: Vec::new(),
         makes: Vec::new(),
         licences,
+        pays,
+        helper_pay,
+        royalties,
+        due_later,
         cash: Fixed6::ZERO,
         costs,
         by,
@@ -187,7 +210,8 @@ fn figure<'a>(
         }
     }
     let of_licences = planned.licences.iter().filter_map(|need| need.cost);
-    planned.cash = Fixed6::checked_sum(planned.buys.iter().filter_map(|buy| buy.cost).chain(of_licences))?;
+    let paid = [planned.helper_pay, planned.royalties];
+    planned.cash = Fixed6::checked_sum(planned.buys.iter().filter_map(|buy| buy.cost).chain(of_licences).chain(paid))?;
     Some(planned)
 }
 

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::buying::ToBuy;
-use super::expected::Expected;
+use super::expected::{AtLeast, Expected};
 use super::explode::{Build, Needed};
 use super::finishing::{Finishing, RestOfMaterial};
 use super::licences::LicenceNeed;
@@ -11,7 +11,7 @@ use super::made_here::ToMake;
 use super::plan_notes::notes;
 use super::planned::Planned;
 use crate::costing::Component;
-use crate::names::ThingId;
+use crate::names::{ThingId, plurals_of};
 use crate::reports::period::{minutes_text, money_text, per_unit, quantity_text, unit_cost_text};
 use crate::reports::{
     PerUnit, Period, PlanBuild, PlanBuy, PlanBy, PlanCost, PlanFinish, PlanLicence, PlanMake, PlanMaterial, PlanOffcut,
@@ -62,9 +62,13 @@ pub(super) fn write(planned: &Planned<'_>, figure: String) -> Option<PlanReport>
         makes: planned.makes.iter().map(|make| make_row(planned, make)).collect::<Option<_>>()?,
         licences: planned.licences.iter().map(|need| licence(planned, need)).collect(),
         unpriced: planned.unpriced(),
+        helper_pay: money_text(books.book, planned.helper_pay),
+        royalties: money_text(books.book, planned.royalties),
+        due_later: money_text(books.book, planned.due_later),
         cash_needed: money_text(books.book, planned.cash),
         steps: steps.iter().map(step).collect(),
         own_minutes: minutes_text(planned.own_minutes),
+        without_hours: planned.without_hours().map(|build| books.book.thing(build.thing).named.name.clone()).collect(),
         helper_minutes: minutes_text(planned.helper_minutes),
         costs,
         by,
@@ -98,12 +102,21 @@ fn buy_row(planned: &Planned<'_>, buy: &ToBuy) -> PlanBuy {
         unit: named.unit.as_str().to_owned(),
         packs: quantity_text(buy.packs),
         pack: buy.pack.clone(),
+        size: buy.size.clone(),
+        pack_words: pack_words(buy, named.unit.as_str()),
         buy: quantity_text(buy.buy),
         supplier: buy.supplier.map(|label| book.label(label).to_owned()),
         last_bought: buy.last.map(|last| last.date.to_string()),
         pack_cost: buy.pack_cost.map(unit_cost_text),
         cost: buy.cost.map(|cost| money_text(book, cost)),
     }
+}
+
+/// How the packs to buy are called, with their size.
+fn pack_words(buy: &ToBuy, unit: &str) -> String {
+    let many = plurals_of(&buy.pack).into_iter().next().filter(|_| buy.pack != unit && buy.packs != Decimal::ONE);
+    let pack = many.unwrap_or_else(|| buy.pack.clone());
+    buy.size.as_ref().map_or_else(|| pack.clone(), |size| format!("{pack} {size}"))
 }
 
 /// Minutes and materials that pieces from the bench still take.
@@ -211,7 +224,26 @@ fn cost_of(planned: &Planned<'_>, thing: ThingId, count: Decimal, cost: &Expecte
             full: unit_cost_text(full),
         },
         minutes_per_unit: minutes_text(part_of(cost.cost.own_minutes(), Decimal::ONE, cost.quantity)?),
+        at_least: at_least(planned, cost.at_least),
     })
+}
+
+/// Which figures of a piece's cost are at least what is said.
+fn at_least(planned: &Planned<'_>, of: AtLeast) -> Vec<String> {
+    let rates = planned.hours;
+    let own_time = of.hours && !rates.owner_rate.is_zero();
+    let overhead = of.hours && !rates.overhead_per_hour.is_zero();
+    let figures = [
+        ("materials", of.materials),
+        ("wear", of.wear),
+        ("royalty", of.royalty),
+        ("paid", of.paid()),
+        ("own_time", own_time),
+        ("overhead", overhead),
+        ("full", of.paid() || own_time || overhead),
+        ("minutes_per_unit", of.hours),
+    ];
+    figures.into_iter().filter(|(_, is)| *is).map(|(name, _)| name.to_owned()).collect()
 }
 
 /// Offcuts of a material that the plan needs.
