@@ -8,14 +8,15 @@ use rust_decimal::Decimal;
 
 use crate::costing::engine::Engine;
 use crate::costing::errors;
+use crate::costing::errors::likely;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::PostedTo;
 use crate::costing::sale_sums::{SaleSum, SalesOf, TaxesOfOrder, add_tax_to};
 use crate::costing::{Account, TaxFlow, TaxItem};
 use crate::events::{Returned, ReturnedLine};
-use crate::names::ThingId;
+use crate::names::{ChannelShare, ThingId};
 use crate::sources::Span;
-use crate::units::{Fixed6, Weights, checked_add_exact};
+use crate::units::{Fixed6, Weights, checked_add_exact, part_of};
 
 /// What of a return goes to one order.
 #[derive(Clone, Debug, Default)]
@@ -137,6 +138,7 @@ impl Engine<'_> {
     pub(crate) fn refund(&mut self, returned: &Returned, refund: &Refund) -> Costed<()> {
         let (order, money_back) = (refund.order, refund.money()?);
         let mut lowered = self.lower_what_is_to_come(order, money_back)?;
+        self.look_at_the_share(refund)?;
         let whole = lowered.bill.filter(|_| lowered.money == money_back);
         for (thing, refunded, line) in &refund.goods {
             for (part, bill) in lowered.split(*refunded)? {
@@ -160,6 +162,20 @@ impl Engine<'_> {
                     self.taxes.push(TaxItem { date, event, to, flow: TaxFlow::Refunded, money, bill, order: Some(order) });
                 }
             }
+        }
+        Ok(())
+    }
+
+    /// Tells where a channel keeps its share of goods for which their buyer got money back: the refund is the maker's loss twice.
+    fn look_at_the_share(&mut self, refund: &Refund) -> Costed<()> {
+        let sale = &self.orders.accounts[refund.order as usize];
+        let Some(channel) = sale.channel.filter(|_| refund.fee_back.is_zero()) else { return Ok(()) };
+        let ChannelShare::Consignment(percent) = *self.book.channel(channel).share.on(sale.date) else { return Ok(()) };
+        let goods = refund.of_goods()?;
+        let share = part_of(goods, percent, Decimal::ONE_HUNDRED).or_fault()?.round_to(self.book.shop.currency.digits());
+        if share.is_positive() {
+            let told = likely::share_kept(self, channel, (goods, share));
+            self.found.push(told);
         }
         Ok(())
     }

@@ -205,6 +205,7 @@ const PAGES: &[(Code, &str)] = pages! {
     970
     971
     972
+    973
 };
 
 /// The names that the examples use.

@@ -8,7 +8,7 @@ use crate::costing::errors::{money, with_unit};
 use crate::costing::likely_slips::{FarFromRecipe, OldGoods, round2};
 use crate::diagnostics::{Code, Diagnostic};
 use crate::events::StockLine;
-use crate::names::{BatchId, PlaceId, ThingId};
+use crate::names::{BatchId, ChannelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
@@ -19,6 +19,7 @@ const PLACE_NOT_SETTLED: Code = Code(969);
 const OFFCUT_OF_UNKNOWN_SOURCE: Code = Code(970);
 const COUNTED_MORE: Code = Code(971);
 const USED_TWICE: Code = Code(972);
+const SHARE_KEPT: Code = Code(973);
 
 /// How many things are named of an entry.
 const NAMED: usize = 3;
@@ -115,6 +116,17 @@ pub(crate) fn used_twice(engine: &Engine<'_>, line: &StockLine, recipe: Decimal)
     meant(Diagnostic::new(USED_TWICE, line.span, message).note(
         "lines beside `as planned` add to it; where less or more was used than planned, write all that was used, without `as planned`",
     ))
+}
+
+/// A consigned sale that comes back while its channel keeps its share.
+pub(crate) fn share_kept(engine: &Engine<'_>, channel: ChannelId, (refunded, share): (Fixed6, Fixed6)) -> Diagnostic {
+    let name = &engine.book.channel(channel).named.name;
+    let (refunded, share) = (money(engine, refunded), money(engine, share));
+    let message = format!("{refunded} is refunded for goods, and `{name}` keeps its share of them, {share}");
+    meant(
+        Diagnostic::new(SHARE_KEPT, engine.now.head, message)
+            .note(format!("what it gives back of its share is a line of the entry: `fee back {share}`")),
+    )
 }
 
 /// How it is answered where it is right.
