@@ -38,6 +38,11 @@ pub(crate) fn rate_of_price(book: &ResolvedBook, day: NaiveDate, (own_time, minu
     })
 }
 
+/// What there is to know where the shop states none.
+pub(crate) fn no_rate() -> String {
+    "no rate for your hour is stated, so your own time costs nothing in these figures: `owner time 24.00 per h` in `shop` states one".to_owned()
+}
+
 /// The last day up to a day on which the rate changed, and what it was before.
 fn changed(book: &ResolvedBook, day: NaiveDate) -> Option<(NaiveDate, String)> {
     let rates = &book.shop.owner_time;

@@ -15,6 +15,7 @@ use crate::reports::fair_rest::{FairRows, FairSums};
 use crate::reports::hours_by_step::hours_by_step;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::other_income::other_income;
+use crate::reports::owner_rate::no_rate;
 use crate::reports::pays_part::{PaysOf, PaysPart, PaysWhat, each_part};
 use crate::reports::pays_rest::{KINDS, PaysRest};
 use crate::reports::pays_sums::MONEY_COLUMNS;
@@ -28,6 +29,9 @@ use crate::reports::{
 };
 use crate::units::{Fixed6, Unit};
 use crate::year::TaxYear;
+
+/// How many products of unknown hours are named; the others are counted.
+const MOST_NAMED: usize = 5;
 
 /// All margins of a period.
 #[derive(Debug, Default)]
@@ -105,6 +109,10 @@ pub fn report_pays(
             book.channel(channel).named.name
         ));
     }
+    if owner_rate(book, costed, period).is_none() && ever.all_own_minutes.is_positive() {
+        notes.push(no_rate());
+    }
+    notes.extend(of_unknown_hours(book, &margins)?);
     notes.extend(miles_without_a_rate(book, costed, period, mile_rate));
     let net_profit = years.iter().find(|year| Period::year(year.year) == period).map(TaxYear::net_cents);
     let year_per_hour = net_profit.and_then(|net| per_hour(net, margins.all_own_minutes));
@@ -165,6 +173,26 @@ fn spent(what: &PaysWhat<'_>) -> Option<Fixed6> {
         PaysWhat::Expense(_, money) | PaysWhat::UsedInShop(_, money) | PaysWhat::Drive(_, money) => Some(*money),
         PaysWhat::Posting(_) | PaysWhat::Sold(_) | PaysWhat::Worked(_) | PaysWhat::Hours(_) => None,
     }
+}
+
+/// Products of which not all hours are known, whose own time and full margin are therefore bounds. The outer `None` is overflow.
+fn of_unknown_hours(book: &ResolvedBook, margins: &Margins) -> Option<Option<String>> {
+    let mut titles = Vec::new();
+    for (of, margin) in &margins.groups {
+        if matches!(of, PaysOf::Product(_)) && margin.own_minutes()?.is_none() {
+            titles.push(of.name_and_title(book).1);
+        }
+    }
+    let more = titles.len().saturating_sub(MOST_NAMED);
+    titles.truncate(MOST_NAMED);
+    if more > 0 {
+        titles.push(format!("{more} more"));
+    }
+    let Some(last) = titles.pop() else { return Some(None) };
+    let named = if titles.is_empty() { last } else { format!("{} and {last}", titles.join(", ")) };
+    Some(Some(format!(
+        "not all hours of {named} are known: in each row that holds some of it own time is at least what is printed, and the full margin at most"
+    )))
 }
 
 /// Drives on lines and channels that cost them nothing, as no rate is known for their day: on which they were.

@@ -26,6 +26,17 @@ fn earned(margin: &Margin) -> Option<Option<Fixed6>> {
     Some(margin.own_minutes()?.and_then(|minutes| per_hour(left, minutes)))
 }
 
+/// The most that an hour of a group can have earned of which not all hours are known: as if there were no others than those that are. `None` inside where all are
+/// known or none, where it left nothing, or where something came back, with which hours go that may be unknown. The outer `None` is overflow.
+fn at_most(margin: &Margin) -> Option<Option<Fixed6>> {
+    if margin.own_minutes()?.is_some() || margin.came_back {
+        return Some(None);
+    }
+    let left = margin.paid_margin()?.checked_sub(margin.sold.get(Component::Overhead))?;
+    let known = margin.sold.own_minutes()?.checked_add(margin.minutes_on)?;
+    Some(per_hour(left, known).filter(|_| left.is_positive()))
+}
+
 /// Judges every row against the others of its kind. The rate is the owner's; whether the book keeps hours of the owner's at all stands beside it. `None` where a figure is too large to be carried.
 pub(crate) fn report_verdicts(
     book: &ResolvedBook,
@@ -60,10 +71,12 @@ fn judge(
     let left = read_printed(&row.sums.paid_margin)?;
     let minutes = margin.own_minutes()?;
     let stays_sold = Goods::of(row, margin)? == Goods::Sold;
+    let at_most = at_most(margin)?.filter(|_| stays_sold);
     let verdict = match (minutes, hour, rate) {
         _ if left.is_negative() => Verdict::Loses,
         _ if !stays_sold => Verdict::NothingLeft,
         (None, ..) if left.is_zero() => Verdict::NothingLeft,
+        (None, ..) if at_most.zip(rate).is_some_and(|(most, rate)| most < rate) => Verdict::BelowRate,
         (None, ..) => Verdict::HoursUnknown,
         (Some(_), None, _) if left.is_zero() => Verdict::NothingLeft,
         (Some(_), None, _) if !keeps_hours => Verdict::HoursUnknown,
@@ -77,7 +90,7 @@ fn judge(
         _ => None,
     };
     let mut says = match stays_sold {
-        true => why(book, (verdict, row, left), (hour, rate), unknown.as_deref())?,
+        true => why(book, (verdict, row, left), (hour, at_most, rate), unknown.as_deref())?,
         false => without_sales(book, row, margin)?,
     };
     if let (Some((other, most)), Some(hour)) = (best.filter(|_| stays_sold), hour) {
@@ -109,7 +122,7 @@ fn judge(
 fn why(
     book: &ResolvedBook,
     (verdict, row, left): (Verdict, &PaysGroup, Fixed6),
-    (hour, rate): (Option<Fixed6>, Option<Fixed6>),
+    (hour, at_most, rate): (Option<Fixed6>, Option<Fixed6>, Option<Fixed6>),
     unknown: Option<&str>,
 ) -> Option<String> {
     let money = |sum: Fixed6| said_money(book, sum);
@@ -125,7 +138,21 @@ fn why(
                 .own_minutes
                 .is_none()
                 .then(|| format!("no hours are known of {}", unknown.unwrap_or("some of what was sold")));
-            format!("whether it pays your hour is not known: it left {left} after what was paid, and {}", why.unwrap_or(none))
+            let most = at_most.map_or_else(String::new, |most| format!(", an hour in it earned at most {}", money(most)));
+            format!(
+                "whether it pays your hour is not known: it left {left} after what was paid{most}, and {}",
+                why.unwrap_or(none)
+            )
+        }
+        (Verdict::BelowRate, None, Some(rate)) => {
+            let most = at_most?;
+            format!(
+                "it does not pay your hour: one in it earned at most {}{on}, {} less than your rate of {}; no hours are known of {}",
+                money(most),
+                money(rate.checked_sub(most)?),
+                money(rate),
+                unknown.unwrap_or("some of what was sold")
+            )
         }
         (_, None, _) => format!("it pays: it left {} after what was paid, and no hour of yours is put down for it", money(left)),
         (_, Some(hour), Some(rate)) if !hour.is_positive() && hour < rate => format!(

@@ -14,11 +14,11 @@ use crate::reports::figure_text::{MinutesText, MoneyText};
 pub enum Verdict {
     /// An hour in it earned at least the owner's rate, or it took no hour and left something.
     Pays,
-    /// It left something after what was paid, and an hour in it earned less than the owner's rate.
+    /// It left something after what was paid, and an hour in it earned less than the owner's rate, or at most so much where not all its hours are known.
     BelowRate,
     /// It brought less than was paid for it.
     Loses,
-    /// It left something, and its hours are unknown, or the book keeps none.
+    /// It left something, and not all its hours are known, or the book keeps none.
     HoursUnknown,
     /// It left nothing, neither more nor less than was paid, and took no hour; or nothing of it was sold, or no more than came back.
     NothingLeft,

@@ -175,10 +175,20 @@ fn what_loses_and_what_has_no_known_hours_is_said_to() {
     assert_eq!((peg.verdict, peg.says.as_str()), (Verdict::Loses, "it does not pay: it brought $5.10 less than was paid for it"));
     assert!(peg.if_dropped.says.contains("so you would be $5.10 better off"), "{}", peg.if_dropped.says);
     let web = verdict(&report, "channel", "web");
-    assert_eq!(web.verdict, Verdict::HoursUnknown);
-    assert_eq!(
-        web.says,
-        "whether it pays your hour is not known: it left $58.90 after what was paid, and no hours are known of Peg that came on 2026-01-01"
+    // The two boards' 300 min are known: (58.90 − 10.00) / 5 h = 9.78, and less with the hours of the pegs.
+    assert_eq!((web.verdict, web.over_rate.as_deref()), (Verdict::BelowRate, None));
+    assert!(
+        web.says.starts_with(
+            "it does not pay your hour: one in it earned at most $9.78 on 4 pieces, $10.22 less than your rate of $20.00; no hours are known of Peg that came on 2026-01-01"
+        ),
+        "{}",
+        web.says
+    );
+    assert!(
+        report.notes.iter().any(|note| note
+            == "not all hours of Peg are known: in each row that holds some of it own time is at least what is printed, and the full margin at most"),
+        "{:#?}",
+        report.notes
     );
 }
 
