@@ -13,12 +13,22 @@ pub(crate) fn answer_price(report: &PriceReport, shown: Shown) -> Answer {
     let answer = Answer::new(&report.head.currency, shown);
     let one = if report.expected { "None was finished yet; by its recipe and the last prices one" } else { "One" };
     let answer = answer.say(format!("{one} {} must bring you ", report.title)).money(&report.per_unit.paid);
-    let answer = if report.minutes_per_unit.is_some() {
+    let no_rate = report.owner_rate.is_none() && is_zero(&report.per_unit.own_time);
+    let is_worked = report.minutes_per_unit.as_deref().is_some_and(|minutes| !is_zero(minutes));
+    let answer = if is_worked && no_rate {
+        let answer = answer.say(" to cover what is laid out for it");
+        let answer = match is_zero(&report.per_unit.overhead) {
+            true => answer,
+            false => answer.say(" and ").money(&report.per_unit.full).say(" with overhead"),
+        };
+        answer.say("; the shop states no rate for your hour, so none of your time is in that.")
+    } else if report.minutes_per_unit.is_some() {
         answer.say(" to cover what is laid out for it and ").money(&report.per_unit.full).say(" with your own time and overhead.")
     } else {
         answer.say(" to cover what is laid out for it; its hours are unknown.")
     };
-    let channels: Vec<&ChannelPrice> = report.channels.iter().collect();
+    let all_untried = report.channels.iter().all(ChannelPrice::is_untried);
+    let channels: Vec<&ChannelPrice> = report.channels.iter().filter(|channel| all_untried || !channel.is_untried()).collect();
     let judged = |channel: &ChannelPrice| channel.at_list_price.clone().or_else(|| channel.at_last_price.clone());
     let best = first_largest(&channels, |channel| judged(channel)?.per_hour.as_deref().and_then(figure));
     match best.and_then(|channel| Some((channel, judged(channel)?))) {
@@ -27,7 +37,8 @@ pub(crate) fn answer_price(report: &PriceReport, shown: Shown) -> Answer {
             if per_hour.starts_with('-') || is_zero(per_hour) {
                 return answer.say(" At no price of today does an hour of yours in it earn anything.");
             }
-            let answer = answer.say(format!(" It earns most by {}: at ", channel.title)).money(&at.price).say(", ");
+            let earns = if all_untried { "As far as terms tell, as nothing was sold yet, it earns" } else { "It earns" };
+            let answer = answer.say(format!(" {earns} most by {}: at ", channel.title)).money(&at.price).say(", ");
             answer.money(per_hour).say(" for an hour of yours.")
         }
         None => answer,

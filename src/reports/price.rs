@@ -9,6 +9,9 @@ use serde::Serialize;
 use crate::reports::figure_text::{AmountText, MinutesText, MoneyText, PercentText, QuantityText, UnitCostText};
 use crate::reports::{PerUnit, ReportHead};
 
+/// From what is learnt of a channel that sold no piece.
+pub(crate) const NOTHING_SOLD: &str = "nothing sold yet";
+
 /// What a piece must fetch in a channel, at least.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct FloorPrices {
@@ -52,13 +55,13 @@ pub struct SellingCosts {
     /// Fees for a piece, and for a sale over the pieces of a sale.
     #[schemars(with = "AmountText")]
     pub fixed_fees: String,
-    /// Postage, less the shipping that buyers were charged.
+    /// Postage, that of the way to the channel's place among it, less the shipping that buyers were charged.
     #[schemars(with = "AmountText")]
     pub postage: String,
-    /// Packing.
+    /// Packing, that of the way to the channel's place among it.
     #[schemars(with = "AmountText")]
     pub packing: String,
-    /// Booths and other expenses of the channel.
+    /// Booths, miles and other expenses of the channel, without those for days after the book's last.
     #[schemars(with = "AmountText")]
     pub own_expenses: String,
     /// The owner's minutes on the channel.
@@ -69,6 +72,9 @@ pub struct SellingCosts {
     /// How many.
     #[schemars(with = "QuantityText")]
     pub pieces: String,
+    /// Pieces sent to the channel's place, less those taken away, of which postage and packing of the way there were learnt; 0 where that cost nothing.
+    #[schemars(with = "QuantityText")]
+    pub sent_pieces: String,
 }
 
 /// How many pieces meet a fixed cost.
@@ -117,6 +123,13 @@ pub struct ChannelPrice {
     pub says: String,
 }
 
+impl ChannelPrice {
+    /// Whether nothing was sold there yet, so that its terms alone are known.
+    pub(crate) fn is_untried(&self) -> bool {
+        self.selling.learnt_from == NOTHING_SOLD
+    }
+}
+
 /// The fixed cost that was asked about.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct FixedCost {
@@ -158,6 +171,9 @@ pub struct PriceReport {
     /// What an hour is to earn; null where nothing was asked and the shop states no rate.
     #[schemars(with = "Option<MoneyText>")]
     pub wanted_per_hour: Option<String>,
+    /// The owner's hour at the rate of the last day covered; null where the shop states none.
+    #[schemars(with = "Option<MoneyText>")]
+    pub owner_rate: Option<String>,
     /// The wanted margin.
     #[schemars(with = "Option<PercentText>")]
     pub wanted_margin: Option<String>,

@@ -36,6 +36,7 @@ mod prepaid;
 mod prices;
 mod prices_expected;
 mod prices_of_fairs;
+mod prices_on_channels;
 mod questions;
 mod returns;
 mod row_case;

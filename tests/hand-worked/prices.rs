@@ -80,7 +80,7 @@ fn compiled(entries: &str) -> Compiled {
 fn priced(compiled: &Compiled, wanted: Wanted) -> Result<PriceReport, PriceFault> {
     let product = compiled.book.things.iter().position(|thing| thing.named.name == "car").expect("defined");
     let product = kerfbook::names::ThingId(u32::try_from(product).expect("few"));
-    report_price(compiled.books(), product, Period::default(), wanted)
+    report_price(compiled.books(), product, (Period::default(), &|_| None), wanted)
 }
 
 fn money(text: &str) -> Fixed6 {

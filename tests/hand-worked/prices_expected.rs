@@ -74,13 +74,13 @@ fn thing(compiled: &Compiled, name: &str) -> ThingId {
 
 fn priced(text: &str, name: &str, period: Period) -> Result<PriceReport, PriceFault> {
     let compiled = compiled(text);
-    report_price(compiled.books(), thing(&compiled, name), period, Wanted::default())
+    report_price(compiled.books(), thing(&compiled, name), (period, &|_| None), Wanted::default())
 }
 
 fn refused(text: &str, name: &str, period: Period) -> String {
     let compiled = compiled(text);
     let product = thing(&compiled, name);
-    let fault = report_price(compiled.books(), product, period, Wanted::default()).expect_err("no price");
+    let fault = report_price(compiled.books(), product, (period, &|_| None), Wanted::default()).expect_err("no price");
     fault.says(&compiled.book, product)
 }
 
@@ -114,7 +114,7 @@ fn what_was_never_finished_is_priced_by_what_a_plan_of_one_expects_and_says_so()
 fn it_is_the_cost_that_the_plan_prints() {
     let compiled = compiled(&format!("{BOOK}{BOUGHT}"));
     let toy = thing(&compiled, "toy");
-    let price = report_price(compiled.books(), toy, Period::default(), Wanted::default()).expect("a price");
+    let price = report_price(compiled.books(), toy, (Period::default(), &|_| None), Wanted::default()).expect("a price");
     let asked = kerfbook::reports::PlanAsked { builds: vec![(toy, Decimal::ONE)], by: None };
     let plan = report_plan(compiled.books(), &asked).expect("a plan");
     assert_eq!(plan.costs[0].per_unit, price.per_unit);

@@ -59,7 +59,7 @@ fn price(to: Option<&str>, rate: Option<&str>, wanted: Wanted) -> PriceReport {
     let mile_rate = |_: NaiveDate| rate;
     let days = Period { from: None, to: to.map(|day| day.parse().expect("a day")) };
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
-    let index = PriceIndex::of(books, days).and_then(|index| index.with_fairs(&mile_rate)).expect("small figures");
+    let index = PriceIndex::of(books, days, &mile_rate).and_then(|index| index.with_fairs(&mile_rate)).expect("small figures");
     report_price_by(&index, ThingId(u32::try_from(top).expect("few")), wanted).expect("a report")
 }
 

@@ -177,7 +177,7 @@ fn derive_prices(books: Books<'_>, seen: &mut Seen) {
     let wanted = Wanted { per_hour: money("25"), margin: Some(figure("12.5")), fixed: money("160").zip(money("960")) };
     let things = (0_u32..).map(ThingId).take(books.book.things.len());
     for thing in things.filter(|thing| books.book.thing(*thing).kind == kerfbook::names::ThingKind::Product).take(6) {
-        let Ok(report) = report_price(books, thing, Period::default(), wanted) else { continue };
+        let Ok(report) = report_price(books, thing, (Period::default(), &|_| None), wanted) else { continue };
         let report = json(&report);
         let name = report["name"].as_str().expect("a name").replace('/', "_");
         let begins = format!("price/{name}+earn_25+margin_12.5%+fixed_160+hours_16h");

@@ -301,7 +301,7 @@ fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> 
     print_places(books, &mut printed);
     print_patterns(books, &mut printed);
     for (at, thing) in (0_u32..).zip(&books.book.things) {
-        let price = || report_price(books, ThingId(at), Period::default(), Wanted::default());
+        let price = || report_price(books, ThingId(at), (Period::default(), &rate_of(figures)), Wanted::default());
         if let Some(report) = Some(thing).filter(|thing| thing.kind == ThingKind::Product).and_then(|_| price().ok()) {
             let name = format!("price/{}", report.name.replace('/', "_"));
             print_price(&name, &json(&report), &mut printed);

@@ -33,7 +33,7 @@ bought 2026-01-02
     let piece = ThingId(u32::try_from(piece).expect("few"));
     let books = Books { sources: &book.sources, book: &book.book, log: &book.log, costed: &book.costed };
     let wanted = Wanted { fixed: Some((money(fixed), Fixed6::ZERO)), ..Wanted::default() };
-    let report = report_price(books, piece, Period::default(), wanted).expect("a report");
+    let report = report_price(books, piece, (Period::default(), &|_| None), wanted).expect("a report");
     let [channel] = report.channels.as_slice() else { panic!("one channel") };
     channel.clone()
 }

@@ -34,7 +34,9 @@ pub(super) fn run(args: &PriceArgs, streams: &Streams) -> Done {
     let compiled = &book.compiled;
     let figures = compiled.book.shop.tax_form.as_deref().and_then(|form| book.forms.figures(form));
     let mile_rate = |day: NaiveDate| figures?.mileage(day).map(|rate| rate.per_mile.0);
-    let index = PriceIndex::of(compiled.books(), days).and_then(|index| index.with_fairs(&mile_rate)).ok_or_else(too_large)?;
+    let index = PriceIndex::of(compiled.books(), days, &mile_rate)
+        .and_then(|index| index.with_fairs(&mile_rate))
+        .ok_or_else(too_large)?;
     let report = report_price_by(&index, product, wanted).map_err(|fault| match fault {
         PriceFault::TooLarge => too_large(),
         fault => Outcome::refused(fault.says(&compiled.book, product)),

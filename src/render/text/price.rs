@@ -6,7 +6,7 @@ use super::{number, time};
 use crate::render::answer_to_decide::answer_price;
 use crate::render::html::Question;
 use crate::render::number_format::{Shown, money};
-use crate::reports::{ChannelPrice, PriceEarns, PriceReport};
+use crate::reports::{ChannelPrice, PriceEarns, PriceReport, SellingCosts};
 
 /// Renders the prices.
 #[must_use]
@@ -150,13 +150,22 @@ fn terms(report: &PriceReport) -> Table {
             number(&selling.packing),
             number(&selling.own_expenses),
             time(Some(&selling.own_minutes), "unknown"),
-            match selling.pieces.as_str() {
-                "0" => selling.learnt_from.clone(),
-                pieces => format!("{} of {}", pieces_of(pieces), selling.learnt_from),
-            },
+            learnt_from(&channel.selling),
         ]);
     }
     table
+}
+
+/// `24 pieces of this product, 4 pieces sent there`.
+fn learnt_from(selling: &SellingCosts) -> String {
+    let sold = match selling.pieces.as_str() {
+        "0" => selling.learnt_from.clone(),
+        pieces => format!("{} of {}", pieces_of(pieces), selling.learnt_from),
+    };
+    match selling.sent_pieces.as_str() {
+        "0" => sold,
+        pieces => format!("{sold}, {} sent there", pieces_of(pieces)),
+    }
 }
 
 /// `1 piece`, `24 pieces`.

@@ -1,6 +1,9 @@
 //! What of a book is found once for all its figures: the parts of its margins, its movements by year and flow, its sales tax by account.
 
+use std::collections::BTreeMap;
+
 use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
 use rustc_hash::FxHashMap;
 
 use super::Derived;
@@ -20,6 +23,8 @@ pub(super) struct BookIndex<'a> {
     pays: Option<PaysIndex<'a>>,
     flows: ByFlow,
     taxes: ByAccount,
+    /// The money for a mile on each day on which something was driven, where a form gives it.
+    mile_rates: BTreeMap<NaiveDate, Decimal>,
 }
 
 impl<'a> BookIndex<'a> {
@@ -34,14 +39,23 @@ impl<'a> BookIndex<'a> {
         for (at, tax) in (0u32..).zip(items) {
             taxes.entry((tax.to, tax.date.year())).or_default().push(at);
         }
-        Self { pays: pays_of(books, figures), flows, taxes }
+        Self { pays: pays_of(books, figures), flows, taxes, mile_rates: rates_of(books, figures) }
     }
 
     /// The same with the rates of a form, by which miles on lines and channels count.
     pub(super) fn with_figures(self, books: Books<'a>, figures: &Figures) -> Self {
         let has_miles = books.costed.miles.iter().any(|drive| drive.on.is_some());
-        if has_miles { Self { pays: pays_of(books, Some(figures)), ..self } } else { self }
+        if has_miles {
+            Self { pays: pays_of(books, Some(figures)), mile_rates: rates_of(books, Some(figures)), ..self }
+        } else {
+            self
+        }
     }
+}
+
+fn rates_of(books: Books<'_>, figures: Option<&Figures>) -> BTreeMap<NaiveDate, Decimal> {
+    let rate = |day| figures?.mileage(day).map(|rate| (day, rate.per_mile.0));
+    books.costed.miles.iter().filter_map(|drive| rate(drive.date)).collect()
 }
 
 fn pays_of<'a>(books: Books<'a>, figures: Option<&Figures>) -> Option<PaysIndex<'a>> {
@@ -53,6 +67,11 @@ impl<'a> Derived<'a> {
     /// The parts of the margins. `None` where a figure is too large.
     pub(super) fn pays(&self) -> Option<&PaysIndex<'a>> {
         self.found.pays.as_ref()
+    }
+
+    /// The money for a mile driven on a day, where a form gives it.
+    pub(super) fn mile_rate(&self, day: NaiveDate) -> Option<Decimal> {
+        self.found.mile_rates.get(&day).copied()
     }
 
     /// What moved by a flow in a year, by its places in the book's list.

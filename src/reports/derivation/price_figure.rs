@@ -11,11 +11,14 @@ use super::cost::each;
 use super::step::taken_off;
 use super::{Step, Sum, Telling};
 use crate::costing::Account;
-use crate::names::{ChannelId, ChannelShare, FeeRule, Target, ThingId};
+use crate::names::{ChannelId, ChannelShare, FeeRule, ThingId};
+use crate::reports::pays_part::{PaysOf, PaysPart};
 use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
-use crate::reports::pricing::{Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
-use crate::reports::{CostPart, FigureName, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
-use crate::units::{Fixed6, part_of as part_of_quantity};
+use crate::reports::pricing::{
+    Earned, OnChannel, PriceIndex, Priced, PricedProduct, Reckoned, Whence, on_channel, terms_in_words, worth,
+};
+use crate::reports::{CostPart, FigureName, PaysColumn, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
+use crate::units::Fixed6;
 
 /// A product, and a channel with all that was reckoned of it.
 struct Here<'h, 'd> {
@@ -32,7 +35,8 @@ impl<'d> Telling<'d> {
         let books = self.of.books;
         let name = &books.book.thing(figure.thing).named.name;
         let wanted = self.of.names.price().filter(|_| figure.asked).map_or_else(Wanted::default, |(_, wanted)| wanted);
-        let index = PriceIndex::of(books, Period::default())?;
+        let rates = self.of;
+        let index = PriceIndex::of(books, Period::default(), &|day| rates.mile_rate(day))?;
         let product = match PricedProduct::of(&index, figure.thing, wanted) {
             Ok(product) => product,
             Err(PriceFault::TooLarge) => return None,
@@ -191,16 +195,24 @@ impl<'d> Telling<'d> {
             PriceColumn::LeavesPercent => Vec::new(),
             PriceColumn::FixedFees => self.fixed_fees(here)?,
             PriceColumn::Postage => {
-                let mut steps = vec![self.learnt(here, Account::Postage, "postage", r.postage_paid)?];
+                let sold = r.postage_paid.checked_sub(r.sent_postage)?;
+                let mut steps = vec![self.learnt(here, Account::Postage, "postage", sold)?];
+                steps.extend(self.sent(here, PaysColumn::Postage, r.sent_postage, below)?);
                 if !r.shipping_charged.is_zero() {
                     let charged = self.learnt(here, Account::ShippingCharged, "shipping charged", r.shipping_charged)?;
                     steps.push(taken_off("less shipping charged", charged)?);
                 }
                 steps
             }
-            PriceColumn::Packing => vec![self.learnt_whole(here, Account::Packing)?],
-            PriceColumn::OwnExpenses => vec![self.own_expenses(here)?],
-            PriceColumn::OwnMinutes => vec![self.own_minutes(here)?],
+            PriceColumn::Packing if r.sent_packing.is_zero() => vec![self.learnt_whole(here, Account::Packing)?],
+            PriceColumn::Packing => {
+                let sold = r.packing.checked_sub(r.sent_packing)?;
+                let mut steps = vec![self.learnt(here, Account::Packing, "packing", sold)?];
+                steps.extend(self.sent(here, PaysColumn::Packing, r.sent_packing, below)?);
+                steps
+            }
+            PriceColumn::OwnExpenses => vec![self.on_all_pieces(here, PaysColumn::DirectExpenses, below)?],
+            PriceColumn::OwnMinutes => vec![self.on_all_pieces(here, PaysColumn::OwnMinutes, below)?],
             PriceColumn::LastPrice => self.last_sale(here)?,
             PriceColumn::ListReceives => {
                 let price = self.list_price(here.thing, r.list?.price);
@@ -402,7 +414,12 @@ impl<'d> Telling<'d> {
         let of_product = here.reckoned.learnt_from == "this product";
         let mut steps = Vec::new();
         let counts = |channel, thing| channel == Some(here.channel) && (!of_product || thing == Some(here.thing));
-        for posting in books.costed.postings.iter().filter(|one| one.account == account && counts(one.channel, one.thing)) {
+        for posting in books
+            .costed
+            .postings
+            .iter()
+            .filter(|one| one.account == account && one.order.is_some() && counts(one.channel, one.thing))
+        {
             let step = Step::new(posting.date.to_string(), Sum::both(posting.money), WhyRule::Said, posting.line);
             steps.push((month_of(posting.date), step));
         }
@@ -411,32 +428,32 @@ impl<'d> Telling<'d> {
         Step::sum_of(format!("of {pieces} {noun} of {}", here.reckoned.learnt_from), by_months(steps)?)
     }
 
-    fn own_expenses(&self, here: &Here<'_, 'd>) -> Option<Step> {
-        let books = self.of.books;
-        let mut steps = Vec::new();
-        for posting in books.costed.postings.iter().filter(|one| one.on == Some(Target::Channel(here.channel))) {
-            let money = match posting.account {
-                Account::Expense(expense) => {
-                    let percent = *books.book.expense(expense).business_use.on(posting.date);
-                    part_of_quantity(posting.money, percent, Decimal::ONE_HUNDRED)?
-                }
-                Account::HiredTime { .. } => posting.money,
-                _ => continue,
-            };
-            let step = Step::new(posting.date.to_string(), Sum::both(money), WhyRule::Said, posting.line);
-            steps.push((month_of(posting.date), step));
+    /// What bringing goods to the channel's place cost, for one of them; nothing where it cost nothing.
+    fn sent(&mut self, here: &Here<'_, 'd>, column: PaysColumn, each: Fixed6, level: usize) -> Option<Option<Step>> {
+        if each.is_zero() {
+            return Some(None);
         }
-        Step::sum_of(format!("on {} pieces that it sold", quantity_text(here.reckoned.all_pieces)), by_months(steps)?)
+        let pieces = quantity_text(here.reckoned.sent.pieces);
+        let whole = self.on_the_channel(here, column, format!("on {pieces} of the pieces sent there"), level)?;
+        let mut step = Step::nowhere("of a piece, for the way there", Sum::both(each), WhyRule::PerUnit);
+        step.steps = vec![whole];
+        Some(Some(step))
     }
 
-    fn own_minutes(&self, here: &Here<'_, 'd>) -> Option<Step> {
-        let mut steps = Vec::new();
-        let on_it = |on| on == Some(Target::Channel(here.channel));
-        for hour in self.of.books.costed.hours.iter().filter(|hour| hour.own && on_it(hour.on)) {
-            let step = Step::new(hour.date.to_string(), Sum::own_minutes(hour.minutes), WhyRule::Said, hour.line);
-            steps.push((month_of(hour.date), step));
-        }
-        Step::sum_of(format!("on {} pieces that it sold", quantity_text(here.reckoned.all_pieces)), by_months(steps)?)
+    fn on_all_pieces(&mut self, here: &Here<'_, 'd>, column: PaysColumn, level: usize) -> Option<Step> {
+        let says = format!("on {} pieces that it sold", quantity_text(here.reckoned.all_pieces));
+        self.on_the_channel(here, column, says, level)
+    }
+
+    /// What stands on the channel itself, part by part as what pays tells it.
+    fn on_the_channel(&mut self, here: &Here<'_, 'd>, column: PaysColumn, says: String, level: usize) -> Option<Step> {
+        let (of, group) = (self.of, PaysOf::Channel(here.channel));
+        let (pays, last) = (of.pays()?, of.books.costed.until);
+        let all = pays.years().flat_map(|year| pays.of_group(group, year));
+        let parts: Vec<&PaysPart<'_>> =
+            all.filter(|part| !matches!(on_channel(part, last), None | Some((_, OnChannel::Ahead(_))))).collect();
+        let steps = self.parts(&parts, Some(group), column, level)?;
+        Step::sum_of(says, steps)
     }
 
     /// The last sale of the product in the channel.
@@ -485,7 +502,9 @@ fn first_step(here: &Here<'_, '_>, column: PriceColumn) -> Option<Option<Step>> 
         }
         PriceColumn::FixedFees => money(Some(r.fixed_fees), WhyRule::SumOf),
         PriceColumn::Postage => money(Some(r.postage), WhyRule::SumOf),
-        PriceColumn::Packing => money(Some(r.packing), has_pieces(r.learnt.pieces)),
+        PriceColumn::Packing => {
+            money(Some(r.packing), if r.sent_packing.is_zero() { has_pieces(r.learnt.pieces) } else { WhyRule::SumOf })
+        }
         PriceColumn::OwnExpenses => money(Some(r.own_expenses), has_pieces(r.all_pieces)),
         PriceColumn::OwnMinutes => {
             let step = Step::nowhere(says, Sum::own_minutes(r.own_minutes), has_pieces(r.all_pieces));

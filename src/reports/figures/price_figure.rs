@@ -225,7 +225,9 @@ fn expected(books: Books<'_>, made: &BTreeSet<ThingId>) -> Vec<ThingId> {
     let untried = things.filter(|(at, thing)| thing.kind == ThingKind::Product && !made.contains(&ThingId(*at)));
     let untried = untried.filter(|(_, thing)| !thing.needs.on(day).is_empty() || !thing.takes.on(day).is_empty());
     let untried: Vec<ThingId> = untried.map(|(at, _)| ThingId(at)).collect();
-    let Some(index) = PriceIndex::of(books, Period::default()).filter(|_| !untried.is_empty()) else { return Vec::new() };
+    let Some(index) = PriceIndex::of(books, Period::default(), &|_| None).filter(|_| !untried.is_empty()) else {
+        return Vec::new();
+    };
     untried.into_iter().filter(|thing| has_price(&index, *thing)).collect()
 }
 

@@ -53,6 +53,10 @@ pub(crate) struct Reckoned<'a> {
     /// Postage less shipping charged.
     pub(crate) postage: Fixed6,
     pub(crate) packing: Fixed6,
+    /// What bringing goods to the channel's place cost, over the pieces sent there; of one of them postage and packing, which are in the two above.
+    pub(crate) sent: Sums,
+    pub(crate) sent_postage: Fixed6,
+    pub(crate) sent_packing: Fixed6,
     pub(crate) fixed_fees: Fixed6,
     pub(crate) own_expenses: Fixed6,
     pub(crate) own_minutes: Fixed6,
@@ -90,8 +94,11 @@ impl<'a> Priced<'a> {
         let (fees, share, tax_within) = self.stated();
         let (learnt, learnt_from) = self.sold.learnt_from();
         let shipping_charged = for_one(learnt.shipping, learnt.pieces)?;
-        let postage_paid = for_one(learnt.postage, learnt.pieces)?;
-        let packing = for_one(learnt.packing, learnt.pieces)?;
+        let sent = self.sold.sent;
+        let sent_postage = for_one(sent.postage, sent.pieces)?;
+        let sent_packing = for_one(sent.packing, sent.pieces)?;
+        let postage_paid = for_one(learnt.postage, learnt.pieces)?.checked_add(sent_postage)?;
+        let packing = for_one(learnt.packing, learnt.pieces)?.checked_add(sent_packing)?;
         let pieces_a_sale = self.sold.pieces_a_sale()?;
         let sent_for = postage_paid.checked_add(packing)?;
         let terms = Terms::of(Stated { fees, share, tax_within, pieces_a_sale, shipping_charged, sent_for })?;
@@ -109,6 +116,9 @@ impl<'a> Priced<'a> {
             postage_paid,
             postage,
             packing,
+            sent,
+            sent_postage,
+            sent_packing,
             fixed_fees: terms.for_a_piece().checked_sub(postage)?.checked_sub(packing)?,
             own_expenses: for_one(self.sold.own_expenses, self.sold.kept)?,
             own_minutes: for_one(self.sold.own_minutes, self.sold.kept)?,
@@ -163,6 +173,7 @@ impl<'a> Priced<'a> {
             own_minutes: minutes_text(here.own_minutes),
             learnt_from: here.learnt_from.to_owned(),
             pieces: quantity_text(here.learnt.pieces),
+            sent_pieces: quantity_text(here.sent_pieces()),
         };
         let floors = self.floors(&here);
         let earns = |earned: Option<Earned>| earned.map(|earned| self.written(earned));
@@ -201,7 +212,7 @@ impl<'a> Priced<'a> {
 
     /// The price of the last sale there; of a wholesale channel, the list price of which it paid its part. The outer `None` is overflow.
     fn last_price(&self, share: ChannelShare) -> Option<Option<Fixed6>> {
-        let Some((value, pieces)) = self.sold.last else { return Some(None) };
+        let Some((value, pieces, _)) = self.sold.last else { return Some(None) };
         let each = part_of(value, Decimal::ONE, pieces)?;
         match share {
             ChannelShare::Wholesale(percent) => part_of(each, Decimal::ONE_HUNDRED, percent).map(Some),
@@ -286,6 +297,11 @@ impl<'a> Priced<'a> {
 }
 
 impl Reckoned<'_> {
+    /// The pieces over which the way there is spread; nothing where it cost nothing.
+    pub(crate) fn sent_pieces(&self) -> Decimal {
+        if self.sent_postage.is_zero() && self.sent_packing.is_zero() { Decimal::ZERO } else { self.sent.pieces }
+    }
+
     /// What of a price reaches the maker, in percent; nothing where less than nothing does.
     pub(crate) fn leaves_percent(&self) -> Option<Decimal> {
         Some(self.terms.leaves_percent()?.max(Decimal::ZERO))

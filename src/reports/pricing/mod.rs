@@ -6,6 +6,7 @@
 
 mod in_channel;
 mod last_fair;
+mod on_consignment;
 mod piece;
 mod price_fault;
 mod price_index;
@@ -17,18 +18,18 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use self::in_channel::{Asked, is_below};
+use self::in_channel::Asked;
 use self::last_fair::LastFair;
+use self::on_consignment::undercut;
 use self::piece::{one_of, piece_of, says_no_time};
 use self::selling::Sold as SoldThere;
-use crate::events::{EventKind, EventLog, Sold};
-use crate::names::{ChannelId, ChannelShare, ResolvedBook, Thing, ThingId};
-use crate::reports::owner_rate::rate_of_price;
-use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
+use crate::names::{ChannelId, ResolvedBook, Thing, ThingId};
+use crate::reports::owner_rate::{no_rate, rate_of_price};
+use crate::reports::period::{minutes_text, money_text, quantity_text, said_money, unit_cost_text};
 use crate::reports::planning::Planned;
 use crate::reports::report_cost::{price_text, unit_costs_of};
-use crate::reports::{ChannelPrice, FixedCost, Period, PriceReport, plan_name, price_name};
-use crate::units::{Fixed6, mul_div_round};
+use crate::reports::{FixedCost, Period, PriceReport, plan_name, price_name};
+use crate::units::Fixed6;
 use crate::year::Books;
 
 pub(crate) use self::in_channel::{Earned, Priced, Reckoned, terms_in_words, worth};
@@ -36,6 +37,7 @@ pub use self::piece::Unpriced;
 pub(crate) use self::piece::{One, Piece, Whence};
 pub use self::price_fault::PriceFault;
 pub use self::price_index::PriceIndex;
+pub(crate) use self::selling::{OnChannel, on_channel};
 
 /// What is wanted of a price.
 #[derive(Clone, Copy, Debug, Default)]
@@ -48,12 +50,17 @@ pub struct Wanted {
     pub fixed: Option<(Fixed6, Fixed6)>,
 }
 
-/// Makes the report.
+/// Makes the report of a period. `mile_rate` gives the money for a mile driven on a day.
 ///
 /// # Errors
 /// Where nothing says what a piece costs, or a figure is too large.
-pub fn report_price(books: Books<'_>, product: ThingId, period: Period, wanted: Wanted) -> Result<PriceReport, PriceFault> {
-    let index = PriceIndex::of(books, period).ok_or(PriceFault::TooLarge)?;
+pub fn report_price(
+    books: Books<'_>,
+    product: ThingId,
+    (period, mile_rate): (Period, &dyn Fn(NaiveDate) -> Option<Decimal>),
+    wanted: Wanted,
+) -> Result<PriceReport, PriceFault> {
+    let index = PriceIndex::of(books, period, mile_rate).ok_or(PriceFault::TooLarge)?;
     report_price_by(&index, product, wanted)
 }
 
@@ -90,6 +97,8 @@ pub(crate) struct PricedProduct<'a> {
     pub(crate) one: One,
     pub(crate) day: Option<NaiveDate>,
     asked: Asked,
+    /// The owner's rate on that day.
+    rate: Option<Fixed6>,
     pub(crate) list_price: Option<Decimal>,
     sold: BTreeMap<ChannelId, SoldThere>,
     fairs: BTreeMap<ChannelId, LastFair>,
@@ -107,7 +116,7 @@ impl<'a> PricedProduct<'a> {
         let rate = day.and_then(|day| *book.shop.owner_time.on(day)).and_then(Fixed6::round_from_decimal);
         let asked = Asked { per_hour: wanted.per_hour.or(rate), margin: wanted.margin, fixed: wanted.fixed };
         let list_price = day.and_then(|day| *book.thing(product).price.on(day));
-        Ok(Self { book, piece, one, day, asked, list_price, sold, fairs: index.fairs.clone() })
+        Ok(Self { book, piece, one, day, asked, rate, list_price, sold, fairs: index.fairs.clone() })
     }
 
     /// The product in a channel.
@@ -133,7 +142,7 @@ fn report(
 ) -> Option<PriceReport> {
     let (Books { book, log, costed, .. }, period) = (index.books, index.period);
     let thing = book.thing(product);
-    let PricedProduct { piece, one, asked, list_price, day, .. } = priced;
+    let PricedProduct { piece, one, asked, rate, list_price, day, .. } = priced;
     let mut channels = Vec::new();
     for at in 0..book.channels.len() {
         channels.push(priced.in_channel(ChannelId(u32::try_from(at).ok()?)).write()?);
@@ -152,11 +161,15 @@ fn report(
         }
         None => notes.push("hours of some pieces are unknown: what covers them can't be said".to_owned()),
     }
-    notes.extend(undercut(&channels, book, *day, &|channel| last_discount(book, log, (product, channel), period)));
+    if rate.is_none() {
+        notes.push(no_rate());
+    }
+    notes.extend(undercut(index, (product, priced), &channels));
     notes.extend(day.zip(one.hours).and_then(|(day, hours)| rate_of_price(book, day, hours)));
     for at in 0..book.channels.len() {
         let priced = priced.in_channel(ChannelId(u32::try_from(at).ok()?));
         notes.extend(learnt_fair(book, &priced, (product, wanted), figure.is_some())?);
+        notes.extend(beside_sales(&priced, costed.until)?);
     }
     // Paid and full margin of a piece are without what stands on the channel (costing rule 13): it is paid once, however many are sold.
     notes.push("what is spent on a channel itself, as a booth, is in neither of the two least prices for what is laid out and for the full cost: it counts in what an hour earns and in the least price for that, and `--fixed` with `--hours` tells how many pieces meet it".to_owned());
@@ -164,7 +177,7 @@ fn report(
         "fees of card payments are taken as if all paid by card; fees on sales tax that you add are not counted".to_owned(),
     );
     if let Some(figure) = &figure {
-        notes.push(format!("why any of these figures is what it is: `kerfbook why {figure}` lists their names"));
+        notes.push(format!("why any of these figures is what it is: `kerfbook why {figure}/` lists their names"));
     }
     Some(PriceReport {
         figure,
@@ -178,6 +191,7 @@ fn report(
         minutes_per_unit: one.hours.map(|(_, minutes)| minutes_text(minutes)),
         list_price: list_price.map(|price| price_text(book, price)),
         wanted_per_hour: asked.per_hour.map(|money| money_text(book, money)),
+        owner_rate: rate.map(|money| money_text(book, money)),
         wanted_margin: asked.margin.map(|percent| percent.normalize().to_string()),
         fixed: asked.fixed.map(|(money, minutes)| FixedCost { money: money_text(book, money), minutes: minutes_text(minutes) }),
         channels,
@@ -218,53 +232,30 @@ fn learnt_fair(
     )))
 }
 
-/// What part of the goods of its last sale in a channel was taken off as a discount, at most all of it; nothing where none was.
-fn last_discount(
-    book: &ResolvedBook,
-    log: &EventLog,
-    (product, channel): (ThingId, &str),
-    period: Period,
-) -> Option<(Fixed6, Fixed6)> {
-    let is_there = |sold: &Sold| sold.channel.is_some_and(|id| book.channel(id).named.name == channel);
-    let sold = log.events.iter().rev().filter(|event| period.covers(event.date)).find_map(|event| match &event.kind {
-        EventKind::Sold(sold) if is_there(sold) && sold.lines.iter().any(|line| line.thing == product) => Some(sold),
-        _ => None,
-    })?;
-    let goods = Fixed6::checked_sum(sold.lines.iter().map(|line| line.value))?;
-    (sold.discount.is_positive() && goods.is_positive()).then(|| (sold.discount.min(goods), goods))
-}
-
-/// Channels in which the piece costs its buyer less than where it lies on consignment: a consignee's contract commonly forbids it (common
-/// practice, no source).
-fn undercut(
-    channels: &[ChannelPrice],
-    book: &ResolvedBook,
-    day: Option<NaiveDate>,
-    discount: &dyn Fn(&str) -> Option<(Fixed6, Fixed6)>,
-) -> Vec<String> {
-    let Some(day) = day else { return Vec::new() };
-    let share = |name: &str| book.channels.iter().find(|one| one.named.name == name).map(|one| *one.share.on(day));
-    // What a buyer paid last is less by the sale's discount.
-    let asked = |one: &ChannelPrice| {
-        let Some(last) = &one.at_last_price else { return one.at_list_price.as_ref().map(|at| (at.price.clone(), "")) };
-        let lowered = discount(&one.name).and_then(|(off, goods)| {
-            let price = Fixed6::from_decimal_exact(last.price.parse().ok()?)?;
-            let off = mul_div_round(price.micros(), off.micros(), goods.micros()).map(Fixed6::from_micros)?;
-            price.checked_sub(off).map(unit_cost_text)
-        });
-        Some(lowered.map_or_else(|| (last.price.clone(), ""), |price| (price, " after its discount")))
-    };
+/// What a piece bears, or doesn't, beside what its sales cost: the way to the channel's place, and what is spent for days to come. The outer `None` is overflow.
+fn beside_sales(priced: &Priced<'_>, last: Option<NaiveDate>) -> Option<Vec<String>> {
+    let (book, channel, here) = (priced.book, &priced.channel.named.name, priced.reckon()?);
     let mut notes = Vec::new();
-    for consigned in channels.iter().filter(|one| matches!(share(&one.name), Some(ChannelShare::Consignment(_)))) {
-        let Some(there) = consigned.at_last_price.as_ref().map(|at| at.price.clone()) else { continue };
-        for other in channels.iter().filter(|one| matches!(share(&one.name), Some(ChannelShare::None))) {
-            if let Some((here, lowered)) = asked(other).filter(|(here, _)| is_below(here, &there)) {
-                notes.push(format!(
-                    "`{}` asks {here}{lowered}, less than the {there} of `{}` which has it on consignment; look at your agreement with it",
-                    other.name, consigned.name
-                ));
-            }
-        }
+    let pieces = here.sent_pieces();
+    if pieces > Decimal::ZERO {
+        let words: Vec<String> =
+            [(here.sent_postage, here.sent.postage, "postage"), (here.sent_packing, here.sent.packing, "packing")]
+                .into_iter()
+                .filter(|(each, ..)| !each.is_zero())
+                .map(|(each, all, what)| format!("{} of {what} ({} in all)", unit_cost_text(each), said_money(book, all)))
+                .collect();
+        let noun = if pieces == Decimal::ONE { "piece" } else { "pieces" };
+        notes.push(format!(
+            "a piece of `{channel}` bears the way there, too: {}, learnt from {} {noun} sent there and not taken away again",
+            words.join(" and "),
+            quantity_text(pieces)
+        ));
     }
-    notes
+    if let Some(last) = last.filter(|_| !priced.sold.ahead.is_zero()) {
+        notes.push(format!(
+            "{} spent on `{channel}` is meant for days after {last}, so no piece sold before bears it",
+            said_money(book, priced.sold.ahead)
+        ));
+    }
+    Some(notes)
 }

@@ -28,10 +28,10 @@ pub struct PriceIndex<'a> {
 }
 
 impl<'a> PriceIndex<'a> {
-    /// Goes through a book once. `None` where a sum is too large to be carried.
+    /// Goes through a book once. `mile_rate` gives the money for a mile driven on a day. `None` where a sum is too large to be carried.
     #[must_use]
-    pub fn of(books: Books<'a>, period: Period) -> Option<Self> {
-        let Books { book, costed, .. } = books;
+    pub fn of(books: Books<'a>, period: Period, mile_rate: &dyn Fn(NaiveDate) -> Option<Decimal>) -> Option<Self> {
+        let costed = books.costed;
         let mut outputs: FxHashMap<ThingId, Vec<(usize, usize)>> = FxHashMap::default();
         for (batch, account) in costed.batches.iter().enumerate() {
             for (item, output) in account.outputs.iter().enumerate() {
@@ -44,11 +44,10 @@ impl<'a> PriceIndex<'a> {
         for (at, lot) in costed.stock.iter().enumerate() {
             stock.entry(lot.thing).or_default().push(at);
         }
-        Some(Self { books, period, sold: SoldByChannel::of(book, costed, period)?, outputs, stock, fairs: BTreeMap::new() })
+        Some(Self { books, period, sold: SoldByChannel::of(books, period, mile_rate)?, outputs, stock, fairs: BTreeMap::new() })
     }
 
-    /// Looks for what the last fair of each channel cost, which is to be met where no other fixed cost is asked about. `mile_rate` gives the money for a mile driven
-    /// on a day. `None` where a sum is too large to be carried.
+    /// Looks for what the last fair of each channel cost, which is to be met where no other fixed cost is asked about. `None` where a sum is too large to be carried.
     #[must_use]
     pub fn with_fairs(self, mile_rate: &dyn Fn(NaiveDate) -> Option<Decimal>) -> Option<Self> {
         let fairs = last_fairs(self.books.book, self.books.costed, self.period, mile_rate)?;

@@ -1,16 +1,22 @@
 //! What selling a piece cost in each channel so far, beside the fees that are a part of its price.
 //!
-//! Postage, packing and shipping charged are learnt from the product's own sales in the channel, else from all pieces sold there. Booths and
-//! the owner's hours on a channel belong to no product: they are spread over all pieces that it sold.
+//! Postage, packing and shipping charged are learnt from the product's own sales in the channel, else from all pieces sold there. What bringing goods to a
+//! place cost is spread over the pieces sent there, less those taken away again. Booths, miles and the owner's hours on a channel belong to no product: they are
+//! spread over all pieces that it sold, and are the figures of what pays, but for expenses that are meant for days after the book's last: no piece of those days is sold yet.
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::{Account, CostedBook, Flow};
-use crate::names::{ChannelId, ResolvedBook, Target, ThingId};
+use crate::costing::{Account, Flow, Posting};
+use crate::events::EventKind;
+use crate::names::{ChannelId, PlaceId, ResolvedBook, ThingId};
 use crate::reports::Period;
-use crate::units::{Fixed6, Unit, checked_add_exact, part_of};
+use crate::reports::pays_part::{MileRate, PaysOf, PaysPart, PaysWhat, each_part};
+use crate::reports::price::NOTHING_SOLD;
+use crate::units::{Fixed6, Unit, checked_add_exact, checked_sub_exact, part_of};
+use crate::year::Books;
 
 /// Sums of sales.
 #[derive(Clone, Copy, Debug, Default)]
@@ -35,22 +41,51 @@ impl Sums {
     }
 }
 
+/// What stands on a channel itself.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum OnChannel<'a> {
+    /// Money that the pieces sold there bear.
+    Spent(Fixed6),
+    /// Money for days after the book's last, which no piece bears yet.
+    Ahead(Fixed6),
+    /// The owner's minutes.
+    Worked(Fixed6),
+    /// Postage or packing of goods that were brought there, or taken away.
+    Sent(&'a Posting),
+}
+
+/// What a part of the margins is for the pieces of a channel on which it stands itself. `last` is the book's last day.
+pub(crate) fn on_channel<'a>(part: &PaysPart<'a>, last: Option<NaiveDate>) -> Option<(ChannelId, OnChannel<'a>)> {
+    let channel = part.groups.iter().find_map(|of| if let PaysOf::Channel(channel) = of { Some(*channel) } else { None })?;
+    let what = match part.what {
+        PaysWhat::Expense(_, money) if last.is_some_and(|last| part.day > last) => OnChannel::Ahead(money),
+        PaysWhat::Expense(_, money) | PaysWhat::UsedInShop(_, money) | PaysWhat::Drive(_, money) => OnChannel::Spent(money),
+        PaysWhat::Hours(hour) => OnChannel::Worked(hour.minutes),
+        PaysWhat::Posting(posting) if posting.order.is_none() => OnChannel::Sent(posting),
+        PaysWhat::Posting(_) | PaysWhat::Sold(_) | PaysWhat::Worked(_) => return None,
+    };
+    Some((channel, what))
+}
+
 /// What a channel sold of all products, and what was spent on it.
 #[derive(Clone, Copy, Debug, Default)]
 struct OfChannel {
     all: Sums,
+    /// What bringing goods there cost; the pieces are those sent there less those taken away.
+    sent: Sums,
     /// Pieces that stayed with their buyers.
     kept: Decimal,
     sales: u32,
     own_expenses: Fixed6,
     own_minutes: Fixed6,
+    ahead: Fixed6,
 }
 
 /// What a channel sold of one product.
 #[derive(Clone, Copy, Debug, Default)]
 struct OfProduct {
     sums: Sums,
-    last: Option<(Fixed6, Decimal)>,
+    last: Option<(Fixed6, Decimal, NaiveDate)>,
 }
 
 /// What each channel sold, of each product and in all, found in one pass through the book.
@@ -73,8 +108,12 @@ pub(super) struct Sold {
     pub(super) sales: u32,
     pub(super) own_expenses: Fixed6,
     pub(super) own_minutes: Fixed6,
-    /// The last price of the product: what was charged, and for how many pieces.
-    pub(super) last: Option<(Fixed6, Decimal)>,
+    /// Spent for days after the book's last.
+    pub(super) ahead: Fixed6,
+    /// What bringing goods there cost.
+    pub(super) sent: Sums,
+    /// The last price of the product: what was charged, for how many pieces, and when.
+    pub(super) last: Option<(Fixed6, Decimal, NaiveDate)>,
 }
 
 impl Sold {
@@ -85,7 +124,7 @@ impl Sold {
         } else if self.all.pieces > Decimal::ZERO {
             (self.all, "the channel")
         } else {
-            (Sums::default(), "nothing sold yet")
+            (Sums::default(), NOTHING_SOLD)
         }
     }
 
@@ -105,32 +144,28 @@ pub(super) fn for_one(sum: Fixed6, pieces: Decimal) -> Option<Fixed6> {
 
 impl SoldByChannel {
     /// Goes through a book once. `None` where a sum is too large to be carried.
-    pub(super) fn of(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<Self> {
+    pub(super) fn of(books: Books<'_>, period: Period, mile_rate: MileRate<'_>) -> Option<Self> {
+        let Books { book, costed, .. } = books;
         let mut sold = Self::default();
-        for posting in costed.postings.iter().filter(|one| period.covers(one.date)) {
+        each_part(book, costed, period, mile_rate, &mut |part| {
+            let Some((channel, what)) = on_channel(&part, costed.until) else { return Some(()) };
+            let of = sold.channel(channel);
+            let (sum, more) = match what {
+                OnChannel::Spent(money) => (&mut of.own_expenses, money),
+                OnChannel::Ahead(money) => (&mut of.ahead, money),
+                OnChannel::Worked(minutes) => (&mut of.own_minutes, minutes),
+                OnChannel::Sent(posting) => return of.sent.post(posting.account, posting.money),
+            };
+            *sum = sum.checked_add(more)?;
+            Some(())
+        })?;
+        sold.count_sent(books, period)?;
+        for posting in costed.postings.iter().filter(|one| period.covers(one.date) && one.order.is_some()) {
             if let Some(channel) = posting.channel {
                 sold.channel(channel).all.post(posting.account, posting.money)?;
                 if let Some(thing) = posting.thing {
                     sold.product(thing, channel).sums.post(posting.account, posting.money)?;
                 }
-            }
-            let direct = matches!(posting.account, Account::Expense(_) | Account::HiredTime { .. });
-            if let Some(Target::Channel(channel)) = posting.on.filter(|_| direct) {
-                let money = match posting.account {
-                    Account::Expense(expense) => {
-                        let percent = *book.expense(expense).business_use.on(posting.date);
-                        part_of(posting.money, percent, Decimal::ONE_HUNDRED)?
-                    }
-                    _ => posting.money,
-                };
-                let of = sold.channel(channel);
-                of.own_expenses = of.own_expenses.checked_add(money)?;
-            }
-        }
-        for hour in costed.hours.iter().filter(|hour| hour.own && period.covers(hour.date)) {
-            if let Some(Target::Channel(channel)) = hour.on {
-                let of = sold.channel(channel);
-                of.own_minutes = of.own_minutes.checked_add(hour.minutes)?;
             }
         }
         for movement in costed.movements.iter().filter(|one| one.flow == Flow::Sold && period.covers(one.date)) {
@@ -149,7 +184,7 @@ impl SoldByChannel {
             let mut any = false;
             for line in order.lines.iter().filter(|line| period.covers(line.date) && line.quantity > Decimal::ZERO) {
                 any = true;
-                sold.product(line.thing, channel).last = Some((line.value, line.quantity));
+                sold.product(line.thing, channel).last = Some((line.value, line.quantity, line.date));
             }
             if any {
                 let of = sold.channel(channel);
@@ -161,9 +196,33 @@ impl SoldByChannel {
 
     /// What was learnt of a channel for a product.
     pub(super) fn learnt(&self, product: ThingId, channel: ChannelId) -> Sold {
-        let OfChannel { all, kept, sales, own_expenses, own_minutes } = self.channels.get(&channel).copied().unwrap_or_default();
+        let OfChannel { all, mut sent, kept, sales, own_expenses, own_minutes, ahead } =
+            self.channels.get(&channel).copied().unwrap_or_default();
         let OfProduct { sums, last } = self.products.get(&(product, channel)).copied().unwrap_or_default();
-        Sold { product: sums, all, kept, sales, own_expenses, own_minutes, last }
+        if sent.pieces <= Decimal::ZERO {
+            // All is taken away again: those that were sold meanwhile bear the way.
+            sent.pieces = kept;
+        }
+        Sold { product: sums, all, kept, sales, own_expenses, own_minutes, ahead, sent, last }
+    }
+
+    /// Counts the pieces that were sent to the places of channels, less those taken away.
+    fn count_sent(&mut self, Books { book, log, .. }: Books<'_>, period: Period) -> Option<()> {
+        let at = |place| channel_of(book, place);
+        for event in log.events.iter().filter(|event| period.covers(event.date)) {
+            let EventKind::Moved(moved) = &event.kind else { continue };
+            for line in moved.lines.iter().filter(|line| book.thing(line.thing).unit == Unit::Each) {
+                if let Some(channel) = at(moved.to) {
+                    let sent = &mut self.channel(channel).sent;
+                    sent.pieces = checked_add_exact(sent.pieces, line.quantity).ok()?;
+                }
+                if let Some(channel) = at(moved.from) {
+                    let sent = &mut self.channel(channel).sent;
+                    sent.pieces = checked_sub_exact(sent.pieces, line.quantity).ok()?;
+                }
+            }
+        }
+        Some(())
     }
 
     fn channel(&mut self, channel: ChannelId) -> &mut OfChannel {
@@ -173,4 +232,10 @@ impl SoldByChannel {
     fn product(&mut self, product: ThingId, channel: ChannelId) -> &mut OfProduct {
         self.products.entry((product, channel)).or_default()
     }
+}
+
+/// The channel that is a place.
+fn channel_of(book: &ResolvedBook, place: PlaceId) -> Option<ChannelId> {
+    let at = book.channels.iter().position(|channel| channel.place == Some(place))?;
+    u32::try_from(at).ok().map(ChannelId)
 }

@@ -266,6 +266,7 @@ impl Here<'_> {
             let learnt = |text: &str| {
                 let cell = SheetCell::new(Cost, text);
                 match selling.learnt_from.as_str() {
+                    _ if selling.sent_pieces != "0" => self.of_channel(cell, channel, "pays"),
                     "this product" => self.of_sales(cell),
                     _ => self.of_channel(cell, channel, "sales"),
                 }

@@ -1,0 +1,100 @@
+//! Channels in which a piece costs its buyer less than where it lies on consignment.
+//!
+//! What lies at a place is marked at the list price, unless it was sold there since it was brought and since that price changed: then at the price of that
+//! sale. Where nothing lies any more, the last sale there tells. A consignee's contract commonly forbids to ask less elsewhere (common practice, no source).
+
+use chrono::NaiveDate;
+
+use super::in_channel::is_below;
+use super::{PriceIndex, PricedProduct};
+use crate::events::{EventKind, Sold};
+use crate::names::{Channel, ChannelId, ChannelShare, ThingId};
+use crate::reports::ChannelPrice;
+use crate::reports::period::unit_cost_text;
+use crate::units::{Fixed6, mul_div_round};
+use crate::year::Books;
+
+/// Says which channels do.
+pub(super) fn undercut(
+    index: &PriceIndex<'_>,
+    (product, priced): (ThingId, &PricedProduct<'_>),
+    channels: &[ChannelPrice],
+) -> Vec<String> {
+    let book = index.books.book;
+    let Some(day) = priced.day else { return Vec::new() };
+    let named = |one: &ChannelPrice| {
+        let of = (0u32..).zip(&book.channels).find(|(_, channel)| channel.named.name == one.name);
+        of.map(|(at, channel)| (ChannelId(at), channel))
+    };
+    let mut notes = Vec::new();
+    for consigned in channels {
+        let Some((id, channel)) = named(consigned) else { continue };
+        if !matches!(channel.share.on(day), ChannelShare::Consignment(_)) {
+            continue;
+        }
+        let Some((there, lies)) = marked(index, (product, priced), (id, channel, consigned), day) else { continue };
+        for other in channels {
+            let sells = named(other).filter(|(_, channel)| *channel.share.on(day) == ChannelShare::None);
+            let Some((here, lowered)) = sells.and_then(|(id, _)| asked(index, product, id, other)) else { continue };
+            if is_below(&here, &there) {
+                let at = if lies { "at which it lies at" } else { "of" };
+                notes.push(format!(
+                    "`{}` asks {here}{lowered}, less than the {there} {at} `{}` which has it on consignment; look at your agreement with it",
+                    other.name, consigned.name
+                ));
+            }
+        }
+    }
+    notes
+}
+
+/// What a buyer is asked at a place, and whether that is the mark on goods which lie there unsold at the list price.
+fn marked(
+    index: &PriceIndex<'_>,
+    (product, priced): (ThingId, &PricedProduct<'_>),
+    (id, channel, here): (ChannelId, &Channel, &ChannelPrice),
+    day: NaiveDate,
+) -> Option<(String, bool)> {
+    let Books { book, log, costed, .. } = index.books;
+    let last = here.at_last_price.as_ref().map(|at| at.price.clone());
+    let place = channel.place.filter(|_| costed.until.is_some_and(|until| index.period.covers(until)));
+    let lies = |place| index.on_hand(product).any(|lot| lot.place == place && lot.quantity.is_sign_positive());
+    let Some((place, list)) = place.filter(|place| lies(*place)).zip(here.at_list_price.as_ref()) else {
+        return Some((last?, false));
+    };
+    let brought = log.events.iter().rev().find(|event| match &event.kind {
+        EventKind::Moved(moved) => moved.to == place && moved.lines.iter().any(|line| line.thing == product),
+        _ => false,
+    });
+    let prices = book.thing(product).price.changes();
+    let changed = prices.iter().rev().map(|(from, _)| *from).find(|from| *from <= day);
+    let since = brought.map(|event| event.date).max(changed);
+    let sold = priced.sold.get(&id).and_then(|sold| sold.last).map(|(_, _, day)| day);
+    match last {
+        Some(last) if sold >= since => Some((last, false)),
+        _ => Some((list.price.clone(), true)),
+    }
+}
+
+/// What a buyer paid last, less the discount of that sale, else the list price.
+fn asked(index: &PriceIndex<'_>, product: ThingId, channel: ChannelId, one: &ChannelPrice) -> Option<(String, &'static str)> {
+    let Some(last) = &one.at_last_price else { return one.at_list_price.as_ref().map(|at| (at.price.clone(), "")) };
+    let lowered = last_discount(index, product, channel).and_then(|(off, goods)| {
+        let price = Fixed6::from_decimal_exact(last.price.parse().ok()?)?;
+        let off = mul_div_round(price.micros(), off.micros(), goods.micros()).map(Fixed6::from_micros)?;
+        price.checked_sub(off).map(unit_cost_text)
+    });
+    Some(lowered.map_or_else(|| (last.price.clone(), ""), |price| (price, " after its discount")))
+}
+
+/// What part of the goods of its last sale in a channel was taken off as a discount, at most all of it; nothing where none was.
+fn last_discount(index: &PriceIndex<'_>, product: ThingId, channel: ChannelId) -> Option<(Fixed6, Fixed6)> {
+    let (log, period) = (index.books.log, index.period);
+    let is_there = |sold: &Sold| sold.channel == Some(channel) && sold.lines.iter().any(|line| line.thing == product);
+    let sold = log.events.iter().rev().filter(|event| period.covers(event.date)).find_map(|event| match &event.kind {
+        EventKind::Sold(sold) if is_there(sold) => Some(sold),
+        _ => None,
+    })?;
+    let goods = Fixed6::checked_sum(sold.lines.iter().map(|line| line.value))?;
+    (sold.discount.is_positive() && goods.is_positive()).then(|| (sold.discount.min(goods), goods))
+}
