@@ -136,7 +136,7 @@ pub struct ReachedOrder {
 /// What is left of what was reached.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ReachedStock {
-    /// The place; `on the bench` of what is in a batch that is not done.
+    /// The place; `on the bench` of what is in a batch that is not done, `on the bench or in what it gave so far` where pieces of it are.
     pub place: String,
     /// That batch; null of what lies on a shelf. Where pieces of it are done, a part of the quantity is in those.
     pub batch: Option<String>,

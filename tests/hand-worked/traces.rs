@@ -310,6 +310,9 @@ fn what_a_batch_that_is_not_done_used_is_on_the_bench() {
     let report = traced(&part, "D").expect("it stands for one thing");
     assert_eq!(on_bench(&report), [wheel]);
     assert!(said(&report.went_to).iter().any(|line| line.contains("or in what it gave so far")), "{report:#?}");
+    // A part of what it used has left with the pieces that are done, so nobody is told that all of it is there.
+    let bench: Vec<&str> = report.on_hand.iter().filter(|left| left.batch.is_some()).map(|left| left.place.as_str()).collect();
+    assert!(!bench.is_empty() && bench.iter().all(|place| *place == "on the bench or in what it gave so far"), "{bench:?}");
     // All of it is done.
     let done = format!("{text}finished 2026-01-31 batch D\n    made 2 peg\n");
     assert!(on_bench(&traced(&done, "D").expect("it stands for one thing")).is_empty());

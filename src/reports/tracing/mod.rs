@@ -201,6 +201,14 @@ impl<'a> Traced<'a> {
         used
     }
 
+    /// Where what an open batch used is: on the bench, or, where pieces of it are done, partly in those, and how much is not told by lots.
+    fn on_the_bench(&self, batch: BatchId) -> &'static str {
+        match self.index.outputs(batch).next() {
+            None => "on the bench",
+            Some(_) => "on the bench or in what it gave so far",
+        }
+    }
+
     /// `in batch ST-2, which is not done`. Where pieces of it are done, they hold a part of what it used, and how much is not told by lots.
     fn in_batch(&self, batch: BatchId) -> String {
         let name = &self.books.book.batch(batch).name;

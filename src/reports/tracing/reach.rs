@@ -188,7 +188,7 @@ impl Reach {
             for (number, quantity) in of.in_open_batch(*batch) {
                 let Some(lot) = of.links.lot(number).filter(|_| is_asked || self.after.contains(&number)) else { continue };
                 list.push(ReachedStock {
-                    place: "on the bench".to_owned(),
+                    place: of.on_the_bench(*batch).to_owned(),
                     thing: of.thing(lot.thing).to_owned(),
                     lot: of.names.lot(number).to_owned(),
                     quantity: quantity_text(quantity),
