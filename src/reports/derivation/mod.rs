@@ -36,6 +36,7 @@ mod plan_licence;
 mod plan_pay;
 mod pools;
 mod price_figure;
+mod price_learnt;
 mod proof_figure;
 mod purchases;
 mod sales_tax_figure;

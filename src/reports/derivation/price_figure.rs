@@ -3,30 +3,26 @@
 //! A price less what the channel keeps, its fees, postage and packing is what reaches the maker; that less paid cost the paid margin; that less overhead
 //! and own time the full one. A least price is asked back the same way and rounded up.
 
-use rust_decimal::{Decimal, RoundingStrategy};
+use rust_decimal::Decimal;
 
 use super::amount::{Shown, part_of};
-use super::by_months::{by_months, month_of};
 use super::cost::each;
 use super::step::taken_off;
 use super::{Step, Sum, Telling};
 use crate::costing::Account;
-use crate::names::{ChannelId, ChannelShare, FeeRule, ThingId};
-use crate::reports::pays_part::{PaysOf, PaysPart};
+use crate::names::{ChannelId, ChannelShare, ThingId};
 use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
-use crate::reports::pricing::{
-    Earned, OnChannel, PriceIndex, Priced, PricedProduct, Reckoned, Whence, on_channel, terms_in_words, worth,
-};
+use crate::reports::pricing::{Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
 use crate::reports::{CostPart, FigureName, PaysColumn, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
 use crate::units::Fixed6;
 
 /// A product, and a channel with all that was reckoned of it.
-struct Here<'h, 'd> {
-    thing: ThingId,
-    product: &'h PricedProduct<'d>,
-    channel: ChannelId,
-    priced: &'h Priced<'d>,
-    reckoned: &'h Reckoned<'d>,
+pub(super) struct Here<'h, 'd> {
+    pub(super) thing: ThingId,
+    pub(super) product: &'h PricedProduct<'d>,
+    pub(super) channel: ChannelId,
+    pub(super) priced: &'h Priced<'d>,
+    pub(super) reckoned: &'h Reckoned<'d>,
 }
 
 impl<'d> Telling<'d> {
@@ -363,113 +359,6 @@ impl<'d> Telling<'d> {
             .showing(Shown::Part(CostPart::Minutes));
         worked.steps = minutes.into_iter().filter(|step| !step.shows_nothing()).collect();
         Some(vec![left, worked])
-    }
-
-    /// Fees that are a sum: for a piece, for a sale over its pieces, and on the shipping that is charged.
-    fn fixed_fees(&self, here: &Here<'_, 'd>) -> Option<Vec<Step>> {
-        let r = here.reckoned;
-        let at = here.priced.channel.named.span;
-        let mut left = r.fixed_fees;
-        let mut steps = Vec::new();
-        for rule in r.fees {
-            let (says, money) = match *rule {
-                FeeRule::PerItem(money) => ("a piece".to_owned(), Fixed6::from_decimal_exact(money)?),
-                FeeRule::PerSale(money) => {
-                    let pieces = r.pieces_a_sale;
-                    let each = Fixed6::round_from_decimal(money.checked_div(pieces)?)?;
-                    let says = format!(
-                        "{} a sale, of {} pieces on average",
-                        quantity_text(money),
-                        quantity_text(pieces.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero))
-                    );
-                    (says, each)
-                }
-                FeeRule::OfTotal(_) | FeeRule::OfGoods(_) | FeeRule::OfCard(_) => continue,
-            };
-            left = left.checked_sub(money)?;
-            steps.push(Step::new(says, Sum::both(money), WhyRule::Said, at));
-        }
-        if !left.is_zero() {
-            let says = format!("fees on {} of shipping charged", unit_cost_text(r.shipping_charged));
-            steps.push(Step::new(says, Sum::both(left), WhyRule::Said, at));
-        }
-        Some(steps)
-    }
-
-    /// What stands on the pieces from which it was learnt, for one of them.
-    fn learnt(&self, here: &Here<'_, 'd>, account: Account, words: &str, each: Fixed6) -> Option<Step> {
-        let whole = self.learnt_whole(here, account)?;
-        let mut step = Step::nowhere(format!("{words} of a piece"), Sum::both(each), WhyRule::PerUnit);
-        if whole.steps.is_empty() {
-            step.rule = WhyRule::Said;
-        } else {
-            step.steps = vec![whole];
-        }
-        Some(step)
-    }
-
-    /// All that stands on those pieces.
-    fn learnt_whole(&self, here: &Here<'_, 'd>, account: Account) -> Option<Step> {
-        let books = self.of.books;
-        let of_product = here.reckoned.learnt_from == "this product";
-        let mut steps = Vec::new();
-        let counts = |channel, thing| channel == Some(here.channel) && (!of_product || thing == Some(here.thing));
-        for posting in books
-            .costed
-            .postings
-            .iter()
-            .filter(|one| one.account == account && one.order.is_some() && counts(one.channel, one.thing))
-        {
-            let step = Step::new(posting.date.to_string(), Sum::both(posting.money), WhyRule::Said, posting.line);
-            steps.push((month_of(posting.date), step));
-        }
-        let pieces = quantity_text(here.reckoned.learnt.pieces);
-        let noun = if pieces == "1" { "piece" } else { "pieces" };
-        Step::sum_of(format!("of {pieces} {noun} of {}", here.reckoned.learnt_from), by_months(steps)?)
-    }
-
-    /// What bringing goods to the channel's place cost, for one of them; nothing where it cost nothing.
-    fn sent(&mut self, here: &Here<'_, 'd>, column: PaysColumn, each: Fixed6, level: usize) -> Option<Option<Step>> {
-        if each.is_zero() {
-            return Some(None);
-        }
-        let pieces = quantity_text(here.reckoned.sent.pieces);
-        let whole = self.on_the_channel(here, column, format!("on {pieces} of the pieces sent there"), level)?;
-        let mut step = Step::nowhere("of a piece, for the way there", Sum::both(each), WhyRule::PerUnit);
-        step.steps = vec![whole];
-        Some(Some(step))
-    }
-
-    fn on_all_pieces(&mut self, here: &Here<'_, 'd>, column: PaysColumn, level: usize) -> Option<Step> {
-        let says = format!("on {} pieces that it sold", quantity_text(here.reckoned.all_pieces));
-        self.on_the_channel(here, column, says, level)
-    }
-
-    /// What stands on the channel itself, part by part as what pays tells it.
-    fn on_the_channel(&mut self, here: &Here<'_, 'd>, column: PaysColumn, says: String, level: usize) -> Option<Step> {
-        let (of, group) = (self.of, PaysOf::Channel(here.channel));
-        let (pays, last) = (of.pays()?, of.books.costed.until);
-        let all = pays.years().flat_map(|year| pays.of_group(group, year));
-        let parts: Vec<&PaysPart<'_>> =
-            all.filter(|part| !matches!(on_channel(part, last), None | Some((_, OnChannel::Ahead(_))))).collect();
-        let steps = self.parts(&parts, Some(group), column, level)?;
-        Step::sum_of(says, steps)
-    }
-
-    /// The last sale of the product in the channel.
-    fn last_sale(&self, here: &Here<'_, 'd>) -> Option<Vec<Step>> {
-        let mut last = None;
-        for (order, account) in (0_u32..).zip(&self.of.books.costed.orders) {
-            let mut lines = account.lines.iter().filter(|line| line.thing == here.thing && line.quantity > Decimal::ZERO);
-            if let Some(line) = lines.next_back().filter(|_| account.channel == Some(here.channel)) {
-                last = Some((order, line));
-            }
-        }
-        let (order, line) = last?;
-        let name = self.of.names.order(order);
-        let says = format!("{} charged on {} with order {name}", self.amount_of(here.thing, line.quantity), line.date);
-        let whole = Step::new(says, Sum::both(line.value), WhyRule::Said, line.span);
-        Some(vec![whole])
     }
 }
 

@@ -1,0 +1,171 @@
+//! The parts of a head: those that may not stand in it, and those that it lacks.
+
+use super::{MOST_CHANNELS, Named};
+use crate::diagnostics::{Diagnostic, Diagnostics};
+use crate::sources::{SourceSet, Span};
+use crate::syntax::placement_errors as told;
+use crate::syntax::placement_heads::{HEAD_ROWS, HeadKind, Need, head_kind, head_row, head_words};
+use crate::syntax::placement_table::verb_word;
+use crate::syntax::{Entry, HeadPart, Verb};
+
+/// Checks the parts of a head: those that may not be there are told and taken out, those that lack are told.
+pub(super) fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: &mut Diagnostics) {
+    let verb = entry.verb;
+    let row = head_row(verb);
+    let mut seen: Vec<(HeadKind, Span)> = Vec::new();
+    let mut misread = false;
+    if let Some(told) = buyer_in_head(entry, sources, named) {
+        found.push(told);
+        entry.parts.retain(|(part, _)| head_kind(part) != HeadKind::To);
+        entry.damaged |= !entry.parts.iter().any(|(part, _)| head_kind(part) == HeadKind::Via);
+        misread = true;
+    }
+    let head = Span::new(entry.head.start, entry.date_span.start);
+    entry.parts.retain(|(part, span)| {
+        let kind = head_kind(part);
+        let need = row.parts.iter().find(|(known, _)| *known == kind).map(|(_, need)| *need);
+        let times = match need {
+            Some(Need::Times(times)) => times,
+            _ => 1,
+        };
+        let before = seen.iter().filter(|(known, _)| *known == kind).count();
+        let wrong = match (need, seen.iter().find(|(known, _)| *known == kind)) {
+            (None, _) => {
+                misread = true;
+                Some(misplaced_part(verb, head, part, *span, sources))
+            }
+            (Some(_), Some((_, first))) if before >= times => {
+                Some(told::repeated_part(*span, *first, head_words(kind).0, verb_word(verb)))
+            }
+            _ => None,
+        };
+        seen.push((kind, *span));
+        match wrong {
+            Some(wrong) => {
+                found.push(wrong);
+                false
+            }
+            None => true,
+        }
+    });
+    // A part that was meant for one that lacks is one mistake, told above.
+    let lacks = missing_parts(verb, &seen);
+    if !lacks.is_empty() {
+        if !misread {
+            let told = told::head_part_missing(entry.head, verb_word(verb), &lacks, row.form);
+            found.push(with_missing_part(told, entry, named, sources));
+        }
+        entry.damaged = true;
+    }
+}
+
+/// A sale that lacks its channel, with those of the book where they are few; goods given away to nobody, as taken home.
+fn with_missing_part(told: Diagnostic, entry: &Entry, named: Named<'_>, sources: &SourceSet) -> Diagnostic {
+    // `at gift-shop` where the shelf is a channel too.
+    let at = entry.parts.iter().find_map(|(part, span)| match part {
+        HeadPart::At(name) => Some((sources.text(*name), *span)),
+        _ => None,
+    });
+    if let Some((name, span)) = at.filter(|(name, _)| entry.verb == Verb::Sold && named.channels.contains(name)) {
+        return told.fix("write `via`", span, format!("via {name}"));
+    }
+    let behind_day = Span::new(entry.date_span.end, entry.date_span.end);
+    match entry.verb {
+        Verb::Sold if named.channels.len() <= MOST_CHANNELS => {
+            let via =
+                |told: Diagnostic, channel: &&str| told.fix(format!("by `{channel}`"), behind_day, format!(" via {channel}"));
+            named.channels.iter().fold(told.note(told::CHANNEL_OF_ITS_OWN), via)
+        }
+        Verb::Sold => told.note(told::CHANNEL_OF_ITS_OWN),
+        Verb::Gave if entry.parts.is_empty() => {
+            told.fix("for house, family or friends", Span::new(entry.head.start, entry.date_span.start), "took-home ")
+        }
+        _ => told,
+    }
+}
+
+/// The words of the parts that a head needs and does not have.
+fn missing_parts(verb: Verb, seen: &[(HeadKind, Span)]) -> Vec<&'static str> {
+    let has = |kind: HeadKind| seen.iter().any(|(known, _)| *known == kind);
+    let parts = head_row(verb).parts;
+    let either: Vec<_> = parts.iter().filter(|(_, need)| *need == Need::Either).collect();
+    if !either.is_empty() && !either.iter().any(|(kind, _)| has(*kind)) {
+        return either.iter().map(|(kind, _)| head_words(*kind).0).collect();
+    }
+    // Without a reason `gave` is told later, with what it probably was.
+    let must = parts.iter().filter(|(kind, need)| *need == Need::Must && *kind != HeadKind::As && !has(*kind));
+    must.map(|(kind, _)| head_words(*kind).0).take(1).collect()
+}
+
+/// `sold 2026-03-01 to "Mrs. Dell" order "D-1"`: a sale whose head has its buyer, with the whole sale as it is written.
+fn buyer_in_head(entry: &Entry, sources: &SourceSet, named: Named<'_>) -> Option<Diagnostic> {
+    let (_, buyer) = entry.parts.iter().find(|(part, _)| entry.verb == Verb::Sold && head_kind(part) == HeadKind::To)?;
+    let end = entry.parts.iter().map(|(_, span)| span.end).max()?;
+    let rest = Span::new(entry.date_span.end, end.max(entry.date_span.end));
+    let others: Vec<&str> =
+        entry.parts.iter().filter(|(part, _)| head_kind(part) != HeadKind::To).map(|(_, span)| sources.text(*span)).collect();
+    let has_channel = entry.parts.iter().any(|(part, _)| head_kind(part) == HeadKind::Via);
+    let buyer_line = sources.text(*buyer);
+    let message = format!("the buyer stands on a line of its own: `{buyer_line}`");
+    let told = Diagnostic::new(told::MISPLACED_PART, *buyer, message);
+    let written = |via: Option<&str>| {
+        let via = via.map(|channel| format!("via {channel}"));
+        let words: Vec<&str> = via.iter().map(String::as_str).chain(others.iter().copied()).collect();
+        format!(" {}\n    {buyer_line}", words.join(" "))
+    };
+    if has_channel {
+        return Some(told.fix("write it below", rest, written(None)));
+    }
+    let told = told.note(told::CHANNEL_OF_ITS_OWN);
+    if named.channels.is_empty() || named.channels.len() > MOST_CHANNELS {
+        return Some(told.fix("write it below, and the channel in the head", rest, written(Some("NAME"))));
+    }
+    let via = |told: Diagnostic, channel: &&str| told.fix(format!("by `{channel}`"), rest, written(Some(channel)));
+    Some(named.channels.iter().fold(told, via))
+}
+
+/// A part of another head, with the right word where it was probably meant. `verb_place` is where the entry's verb stands.
+fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sources: &SourceSet) -> Diagnostic {
+    if told::is_on_account(sources.text(span)) {
+        return told::on_account(span, told::MISPLACED_PART);
+    }
+    let kind = head_kind(part);
+    let (words, _) = head_words(kind);
+    if kind == HeadKind::On && sources.text(span).ends_with(" consignment") {
+        let with_blank = Span::new(span.start.saturating_sub(1), span.end);
+        return Diagnostic::new(
+            told::MISPLACED_PART,
+            span,
+            "what a place keeps of its sales is said once, where its channel is defined: `consignment 40%`",
+        )
+        .fix("leave it out here", with_blank, "");
+    }
+    let belongs: Vec<_> =
+        HEAD_ROWS.iter().filter(|row| row.parts.iter().any(|(known, _)| *known == kind)).map(|row| verb_word(row.verb)).collect();
+    let told = told::misplaced_part(span, words, verb_word(verb), &belongs);
+    let text = sources.text(span);
+    let rest = text.split_once(char::is_whitespace).map_or("", |(_, rest)| rest);
+    let meant = match (verb, kind) {
+        // What comes back unsold undoes no sale.
+        (Verb::Returned, HeadKind::From) if !rest.starts_with('"') => {
+            return told
+                .note("`brought-back` is what was not sold, `returned` what a buyer gives back")
+                .fix("goods that were not sold", verb_place, "brought-back ")
+                .fix("what a buyer gives back", span, format!("via {rest}"));
+        }
+        (Verb::Sold, HeadKind::On | HeadKind::From | HeadKind::With | HeadKind::By) => "via",
+        (Verb::Bought | Verb::Received, HeadKind::By | HeadKind::With | HeadKind::Via | HeadKind::To) => "from",
+        (Verb::Paid | Verb::SentBack | Verb::Gave, HeadKind::From | HeadKind::By | HeadKind::With | HeadKind::On) => "to",
+        (Verb::Credited, HeadKind::From | HeadKind::To | HeadKind::With) => "by",
+        (Verb::Swapped, HeadKind::From | HeadKind::To | HeadKind::By) => "with",
+        (Verb::Sent, HeadKind::Via | HeadKind::At | HeadKind::On) => "to",
+        (Verb::BroughtBack, HeadKind::Via | HeadKind::On | HeadKind::To) => "from",
+        (verb, HeadKind::On | HeadKind::For) if verb.is_of_a_batch() => "batch",
+        (Verb::TookHome | Verb::Scrapped | Verb::UsedUp, HeadKind::To | HeadKind::From | HeadKind::By) => {
+            let with_blank = Span::new(span.start.saturating_sub(1), span.end);
+            return told.note("who it was may stand in a `note \"…\"`").fix("leave it out", with_blank, "");
+        }
+        _ => return told,
+    };
+    told.fix(format!("write `{meant}`"), span, format!("{meant} {rest}"))
+}
