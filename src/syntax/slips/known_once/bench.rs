@@ -115,8 +115,7 @@ fn for_children(said: &Said<'_, '_>) -> Option<Slip> {
     if !said.has(&CHILDREN) || said.has(&["needs"]) {
         return None;
     }
-    let figure =
-        said.figure().or_else(|| said.word(said.len() - 1).strip_suffix('+').filter(|age| super::super::typed::is_digits(age)));
+    let figure = said.figure().or_else(|| said.last().strip_suffix('+').filter(|age| super::super::typed::is_digits(age)));
     let message = "for whom it is says from which age";
     match figure.filter(|_| !said.has(&["under", "below", "to", "until"])) {
         Some(age) => {

@@ -9,7 +9,7 @@ use crate::syntax::DefinitionWord;
 pub(super) fn line_of_expense(typed: &Typed<'_>) -> Option<Slip> {
     let expense = Said::of(typed, DefinitionWord::Expense);
     let said = expense.or_else(|| Said::of(typed, DefinitionWord::Income))?;
-    let last = said.word(said.len() - 1);
+    let last = said.last();
     let is_line = last.strip_suffix(|letter: char| letter.is_ascii_lowercase()).is_some_and(is_digits) || is_digits(last);
     if said.begins(&["line", "schedule", "form", "tax", "box", "category"]) && (is_line || last == "other") {
         return said.meant("on which line of the form it goes is said with `form line`", format!("form line {last}"));
@@ -45,7 +45,7 @@ pub(super) fn line_of_tool(typed: &Typed<'_>) -> Option<Slip> {
         return said.meant("the part that is business is said with `business use`", format!("business use {percent}"));
     }
     if said.has(&["179"]) {
-        let amount = said.word(said.len() - 1);
+        let amount = said.last();
         let line = match amount != "179" && said.figure().is_some() && amount.contains('.') {
             true => format!("expensed under section 179 {amount}"),
             false => "expensed under section 179".to_owned(),

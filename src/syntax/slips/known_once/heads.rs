@@ -24,7 +24,7 @@ pub(in crate::syntax::slips) fn lists_or_sums(typed: &Typed<'_>) -> bool {
     let names = typed.words.iter().skip(1);
     let list = typed.words.len() > 2
         && names.clone().all(|word| word.is_name())
-        && names.take(typed.words.len() - 2).all(|word| word.comma);
+        && names.take(typed.words.len().saturating_sub(2)).all(|word| word.comma);
     list || typed.words.len() == 3 && is_number(typed.word(2).text.trim_start_matches(['$', '€', '£']))
 }
 
@@ -37,18 +37,11 @@ pub(in crate::syntax::slips) fn title_from(name: &str) -> String {
 
 /// `step cutting, sanding`
 fn several_in_one(typed: &Typed<'_>) -> Option<Slip> {
-    defined(typed)?;
-    let several = typed.words.len() > 2 && typed.words.iter().skip(1).all(|word| word.is_name());
-    let parted = typed.words.iter().skip(1).take(typed.words.len() - 2).all(|word| word.comma);
-    (several && parted).then(|| {
-        let first = typed.word(0);
-        let lines: Vec<String> = typed
-            .words
-            .iter()
-            .skip(1)
-            .map(|word| format!("`{} {} \"{}\"`", first.text, word.text, title_from(word.text)))
-            .collect();
-        let slip = Slip::new(OWN_LINE, typed.range(1..typed.words.len()), format!("each `{}` has a head of its own", first.text));
+    let word = definition_word(defined(typed)?);
+    (lists_or_sums(typed) && typed.word(2).is_name()).then(|| {
+        let names = typed.words.iter().skip(1);
+        let lines: Vec<String> = names.map(|name| format!("`{word} {} \"{}\"`", name.text, title_from(name.text))).collect();
+        let slip = Slip::new(OWN_LINE, typed.range(1..typed.words.len()), format!("each `{word}` has a head of its own"));
         slip.note(format!("at column 1: {}", lines.join(", "))).settled()
     })
 }

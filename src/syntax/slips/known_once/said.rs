@@ -26,6 +26,11 @@ impl<'a, 't> Said<'a, 't> {
         self.words.first().map_or("", String::as_str)
     }
 
+    /// The last word.
+    pub(super) fn last(&self) -> &str {
+        self.words.last().map_or("", String::as_str)
+    }
+
     /// Whether the line begins with one of these words.
     pub(super) fn begins(&self, words: &[&str]) -> bool {
         words.contains(&self.first())
