@@ -51,7 +51,8 @@ fn of_year(book: &ResolvedBook, costed: &CostedBook, year: i32) -> Option<Option
     Some(Some((spent, minutes, an_hour)))
 }
 
-fn hours_text(minutes: Fixed6) -> String {
+/// Hours with a tenth, toward zero: `5.4 h`.
+pub(crate) fn hours_text(minutes: Fixed6) -> String {
     let hours = mul_div_round(minutes.micros(), 1, 6_000_000).map(|tenths| (tenths / 10, tenths % 10));
     match hours {
         Some((whole, 0)) => format!("{whole} h"),

@@ -21,7 +21,8 @@ pub struct FloorPrices {
     /// To cover own time and overhead too; null where hours are unknown.
     #[schemars(with = "Option<MoneyText>")]
     pub full: Option<String>,
-    /// To earn the wanted hour, the channel's own expenses and hours among what it bears; null where none is wanted or hours are unknown.
+    /// To earn the wanted hour, with what it bears of the channel's own expenses and hours; null where none is wanted, hours are unknown, or no price carries it at
+    /// such sales.
     #[schemars(with = "Option<MoneyText>")]
     pub earning: Option<String>,
     /// For the full margin to be the wanted part of what is charged; null where none is wanted, or no price can give it.
@@ -44,7 +45,13 @@ pub struct PriceEarns {
     /// That less own time and overhead; null where hours are unknown.
     #[schemars(with = "Option<AmountText>")]
     pub full_margin: Option<String>,
-    /// Paid margin less overhead and the channel's own expenses, for an hour of the piece and of selling it; null where hours are unknown, or where there are none.
+    /// What it bears of the channel's own expenses: the part of its revenue that these were of all of the channel's.
+    #[schemars(with = "AmountText")]
+    pub own_expenses: String,
+    /// What it bears of the owner's minutes on the channel, by the same part.
+    #[schemars(with = "MinutesText")]
+    pub own_minutes: String,
+    /// Paid margin less overhead and its part of the channel's own expenses, for an hour of the piece and of its part of selling; null where hours are unknown, or where there are none.
     #[schemars(with = "Option<MoneyText>")]
     pub per_hour: Option<String>,
 }
@@ -61,13 +68,22 @@ pub struct SellingCosts {
     /// Packing, that of the way to the channel's place among it.
     #[schemars(with = "AmountText")]
     pub packing: String,
-    /// Booths, miles and other expenses of the channel, without those for days after the book's last.
+    /// Booths, miles and other expenses of the channel in all, without those for days after the book's last.
     #[schemars(with = "AmountText")]
-    pub own_expenses: String,
-    /// The owner's minutes on the channel.
+    pub channel_expenses: String,
+    /// The owner's minutes on the channel in all.
     #[schemars(with = "MinutesText")]
-    pub own_minutes: String,
-    /// Pieces that this was learnt from: `this product`, `the channel`, or `nothing sold yet`.
+    pub channel_minutes: String,
+    /// What the channel brought in, of all products: from it is learnt what a price bears of these two.
+    #[schemars(with = "AmountText")]
+    pub channel_revenue: String,
+    /// The channel's own expenses of its revenue, in percent with two digits; null where it brought in nothing.
+    #[schemars(with = "Option<PercentText>")]
+    pub expenses_percent: Option<String>,
+    /// The owner's minutes on the channel for 100 of its revenue; null where it brought in nothing.
+    #[schemars(with = "Option<MinutesText>")]
+    pub minutes_per_hundred: Option<String>,
+    /// Pieces from which postage and packing were learnt: `this product`, `the channel`, or `nothing sold yet`.
     pub learnt_from: String,
     /// How many.
     #[schemars(with = "QuantityText")]
@@ -75,6 +91,31 @@ pub struct SellingCosts {
     /// Pieces sent to the channel's place, less those taken away, of which postage and packing of the way there were learnt; 0 where that cost nothing.
     #[schemars(with = "QuantityText")]
     pub sent_pieces: String,
+}
+
+impl SellingCosts {
+    /// Whether prices bear something of what the channel takes itself, as learnt from all that it sold.
+    fn bears_own(&self) -> bool {
+        let is_some = |figure: &Option<String>| figure.as_deref().is_some_and(|figure| figure != "0");
+        is_some(&self.expenses_percent) || is_some(&self.minutes_per_hundred)
+    }
+
+    /// From what it was learnt: `24 pieces of this product, 4 pieces sent there, all sales there`; the first are of postage and packing, the second of the way
+    /// there, the last of what the channel takes itself. `number` groups digits.
+    pub(crate) fn learnt_from_in_words(&self, number: &dyn Fn(&str) -> String) -> String {
+        let many = |pieces: &str| format!("{} {}", number(pieces), if pieces == "1" { "piece" } else { "pieces" });
+        let mut words = match self.pieces.as_str() {
+            "0" => self.learnt_from.clone(),
+            pieces => format!("{} of {}", many(pieces), self.learnt_from),
+        };
+        if self.sent_pieces != "0" {
+            words.push_str(&format!(", {} sent there", many(&self.sent_pieces)));
+        }
+        if self.bears_own() {
+            words.push_str(", all sales there");
+        }
+        words
+    }
 }
 
 /// How many pieces meet a fixed cost.

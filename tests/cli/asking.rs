@@ -198,15 +198,17 @@ fn figures_of_a_price_are_asked_with_what_is_wanted_of_it() {
     let price = &["price", "pull-cart", "--earn", "25", "--margin", "30%", "--fixed", "120", "--hours", "16h"];
     let price = run_in(&example(), &[price.as_slice(), &["--today", "2027-02-01"]].concat()).out;
     let begins = "price/pull-cart+earn_25+margin_30%+fixed_120+hours_16h/craft-fair";
-    for (column, table) in [("least-for-earning", "44.23"), ("least-for-margin", "42.56"), ("break-even-pieces", "5")] {
+    for (column, table) in [("least-for-earning", "59.92"), ("least-for-margin", "42.56"), ("break-even-pieces", "5")] {
         let run = why(&format!("{begins}/{column}"));
         assert!(run.out.contains(&format!("is {table}.")), "{column}: {} {}", run.out, run.err);
         let fair = price.lines().filter(|line| line.trim_start().starts_with("Booth at fairs"));
         assert!(fair.flat_map(str::split_whitespace).any(|word| word == table), "{column}: {price}");
     }
     assert!(price.contains("price/pull-cart+earn_25+margin_30%+fixed_120+hours_16h/`"), "{price}");
-    let none = why("price/pull-cart/craft-fair/break-even-pieces").out;
-    assert!(none.contains("no fixed cost was asked about"), "{none}");
+    let none = why("price/pull-cart/gift-shop/break-even-pieces").out;
+    assert!(none.contains("no fixed cost was asked about and no fair is to learn from"), "{none}");
+    let learnt = why("price/pull-cart/craft-fair/break-even-money").out;
+    assert!(learnt.contains("is 27.55."), "{learnt}");
     for (typed, wants) in [
         ("price/pull-cart+earn_much/craft-fair/least-for-earning", "`earn_much` is nothing that can be wanted"),
         ("price/pull-cart+earn_25+earn_26/craft-fair/least-for-earning", "`earn_26` is nothing that can be wanted once"),

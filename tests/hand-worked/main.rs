@@ -34,6 +34,7 @@ mod plans_of_money;
 mod plans_of_open_batches;
 mod prepaid;
 mod prices;
+mod prices_by_value;
 mod prices_expected;
 mod prices_of_fairs;
 mod prices_on_channels;

@@ -90,7 +90,7 @@ fn what_the_last_fair_took_is_what_the_next_has_to_meet() {
         report
             .notes
             .iter()
-            .any(|note| note.starts_with(told) && note.contains("price/top+fixed_78+hours_5h/fair/break-even-pieces")),
+            .any(|note| note.starts_with(told) && note.contains("`kerfbook why price/top/fair/break-even-pieces`")),
         "{:#?}",
         report.notes
     );

@@ -58,11 +58,14 @@ fn driving_is_among_a_channels_own_expenses_and_what_is_for_a_later_day_is_not()
          paid 2026-03-02 to the-hall\n    85.00 for booth-fee on fair, meant for 2026-06-14\n",
     );
     let fair = channel(&report, "fair");
-    // (20.00 + 100 · 0.725) / 2 = 46.25, and 120 min / 2; 85.00 are for June.
-    assert_eq!((fair.selling.own_expenses.as_str(), fair.selling.own_minutes.as_str()), ("46.25", "60"));
-    // (10.00 − 2.00 − 46.25) / 63 min · 60 = −36.428571; 2.00 + 46.25 + 20.00 · 63 / 60 = 69.25.
+    // 20.00 + 100 · 0.725 and 120 min for 20.00 of sales; 85.00 are for June. A top brings in half of these.
+    let selling = &fair.selling;
+    let own = [&selling.channel_expenses, &selling.channel_minutes, &selling.channel_revenue].map(String::as_str);
+    assert_eq!(own, ["92.50", "120", "20.00"]);
     let list = fair.at_list_price.as_ref().expect("a list price");
-    assert_eq!((list.per_hour.as_deref(), fair.floors.earning.as_deref()), (Some("-36.43"), Some("69.25")));
+    assert_eq!((list.own_expenses.as_str(), list.own_minutes.as_str()), ("46.25", "60"));
+    // (10.00 − 2.00 − 46.25) / 63 min · 60 = −36.428571. The fair took more than was sold there, so a dearer top bears more than it brings.
+    assert_eq!((list.per_hour.as_deref(), fair.floors.earning.as_deref()), (Some("-36.43"), None));
     assert_eq!(told(&report, "$85.00 spent on `fair` is meant for days after 2026-03-02").len(), 1, "{:#?}", report.notes);
 }
 

@@ -185,11 +185,11 @@ fn derive_prices(books: Books<'_>, seen: &mut Seen) {
         print_price(&begins, &report, &mut printed);
         for channel in report["channels"].as_array().expect("channels") {
             let name = format!("{begins}/{}", channel["name"].as_str().expect("a name").replace('/', "_"));
-            let met = &channel["break_even"];
             printed.insert(format!("{name}/least-for-margin"), text(&channel["floors"]["margin"]));
-            printed.insert(format!("{name}/break-even-pieces"), text(&met["pieces"]));
-            printed.insert(format!("{name}/break-even-takings"), text(&met["takings"]));
-            printed.insert(format!("{name}/break-even-with-hours"), text(&met["pieces_with_hours"]));
+            for column in ["money", "minutes", "pieces", "takings", "with-hours"] {
+                // Where there is no price nothing can be met.
+                printed.entry(format!("{name}/break-even-{column}")).or_insert(None);
+            }
         }
         let of = Derived::of(books, &[]).expect("costed with its trace");
         let typed = format!("price/{name}+hours_16h+fixed_160.00+earn_25.00+margin_12.5%");

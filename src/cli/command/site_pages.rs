@@ -79,7 +79,7 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
             .collect(),
         goods_lines: years.iter().map(goods).collect(),
     };
-    let prices = PriceIndex::of(books, days, &mile_rate).ok_or_else(too_large)?;
+    let prices = PriceIndex::of(books, days, &mile_rate).and_then(|index| index.with_fairs(&mile_rate)).ok_or_else(too_large)?;
     let priced = priced_products(&index, &prices).ok_or_else(too_large)?;
     let places = report_places(books, None, book.today).ok_or_else(too_large)?;
     let at_places = PlaceIndex::of(&index).ok_or_else(too_large)?;

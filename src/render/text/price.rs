@@ -6,7 +6,7 @@ use super::{number, time};
 use crate::render::answer_to_decide::answer_price;
 use crate::render::html::Question;
 use crate::render::number_format::{Shown, money};
-use crate::reports::{ChannelPrice, PriceEarns, PriceReport, SellingCosts};
+use crate::reports::{ChannelPrice, PriceEarns, PriceReport};
 
 /// Renders the prices.
 #[must_use]
@@ -23,7 +23,7 @@ pub fn text_price(report: &PriceReport, look: Look) -> String {
     let met =
         if report.fixed.is_some() { "Pieces until the fixed cost is met" } else { "Pieces until a fair like the last is met" };
     sheet.table(met, break_even(report));
-    sheet.table("What selling a piece costs there", terms(report));
+    sheet.table("What selling a piece costs there, at its price", terms(report));
     sheet.notes(&report.notes);
     sheet.close()
 }
@@ -58,7 +58,12 @@ fn floors(report: &PriceReport) -> Table {
     }
     let mut table = Table::with_columns(columns);
     for channel in &report.channels {
-        let floor = |figure: &Option<String>| figure.as_deref().map_or_else(|| "-".to_owned(), number);
+        let hours_known = report.minutes_per_unit.is_some();
+        let floor = |figure: &Option<String>| match (figure, hours_known) {
+            (Some(figure), _) => number(figure),
+            (None, true) => "no price".to_owned(),
+            (None, false) => "-".to_owned(),
+        };
         let mut row = vec![channel.title.clone(), floor(&channel.floors.paid), floor(&channel.floors.full)];
         if report.wanted_per_hour.is_some() {
             row.push(floor(&channel.floors.earning));
@@ -142,30 +147,18 @@ fn terms(report: &PriceReport) -> Table {
         ("Learnt from", Stand::Left),
     ]);
     for channel in &report.channels {
-        let selling = &channel.selling;
+        let (selling, at) = (&channel.selling, judged(channel));
         table.row(vec![
             channel.title.clone(),
             channel.terms.clone(),
             number(&selling.postage),
             number(&selling.packing),
-            number(&selling.own_expenses),
-            time(Some(&selling.own_minutes), "unknown"),
-            learnt_from(&channel.selling),
+            at.map_or_else(|| "-".to_owned(), |at| number(&at.own_expenses)),
+            at.map_or_else(|| "-".to_owned(), |at| time(Some(&at.own_minutes), "unknown")),
+            selling.learnt_from_in_words(&number),
         ]);
     }
     table
-}
-
-/// `24 pieces of this product, 4 pieces sent there`.
-fn learnt_from(selling: &SellingCosts) -> String {
-    let sold = match selling.pieces.as_str() {
-        "0" => selling.learnt_from.clone(),
-        pieces => format!("{} of {}", pieces_of(pieces), selling.learnt_from),
-    };
-    match selling.sent_pieces.as_str() {
-        "0" => sold,
-        pieces => format!("{sold}, {} sent there", pieces_of(pieces)),
-    }
 }
 
 /// `1 piece`, `24 pieces`.

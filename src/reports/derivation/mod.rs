@@ -37,6 +37,8 @@ mod plan_pay;
 mod pools;
 mod price_figure;
 mod price_learnt;
+mod price_own;
+mod price_words;
 mod proof_figure;
 mod purchases;
 mod sales_tax_figure;
@@ -59,8 +61,7 @@ use crate::reports::period::quantity_text;
 use crate::reports::planning::Planned;
 use crate::reports::{
     AskFault, CostPart, FigureName, FigureNames, OrderPart, OwedPart, PaperPart, PatternFigure, PaysColumn, PaysFigure,
-    PlaceFigure, PlaceOf, PlacePart, PriceColumn, PriceFigure, PriceOf, ScheduleFigure, SlowFigure, SlowPart, WhyMeasure,
-    WhyReport, WhyRule,
+    PlaceFigure, PlaceOf, PlacePart, PriceFigure, PriceOf, ScheduleFigure, SlowFigure, SlowPart, WhyMeasure, WhyReport, WhyRule,
 };
 use crate::sources::{LineIndex, Span};
 use crate::year::{Books, Figures, TaxYear};
@@ -155,7 +156,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         },
         FigureName::Pays(PaysFigure::Column { column, .. }) => (pays_figure::shown_of(column), None),
         FigureName::Price(PriceFigure { of: PriceOf::Piece(part), .. }) => (Shown::of_cost(part), part),
-        FigureName::Price(PriceFigure { of: PriceOf::Channel(_, PriceColumn::OwnMinutes), .. }) => {
+        FigureName::Price(PriceFigure { of: PriceOf::Channel(_, column), .. }) if column.is_minutes() => {
             (Shown::Part(CostPart::Minutes), None)
         }
         FigureName::Plan(figure) => plan_figure::shown_of(figure),
@@ -199,10 +200,8 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
     let head = figure.period().head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
     let measure = match figure {
         FigureName::Pays(PaysFigure::Column { column: PaysColumn::Units, .. })
-        | FigureName::Price(PriceFigure {
-            of: PriceOf::Channel(_, PriceColumn::LeavesPercent | PriceColumn::BreakEvenPieces | PriceColumn::BreakEvenWithHours),
-            ..
-        }) => WhyMeasure::Units,
+        | FigureName::Price(PriceFigure { of: PriceOf::Pieces, .. }) => WhyMeasure::Units,
+        FigureName::Price(PriceFigure { of: PriceOf::Channel(_, column), .. }) if column.is_counted() => WhyMeasure::Units,
         FigureName::Plan(figure) if plan_figure::is_counted(figure) => WhyMeasure::Units,
         FigureName::Places(PlaceFigure { of: PlaceOf::Thing(_, part), .. }) if part != PlacePart::LeftAtPrice => {
             WhyMeasure::Units

@@ -6,14 +6,18 @@
 use rust_decimal::Decimal;
 
 use super::amount::{Shown, part_of};
+use super::by_months::{by_months, month_of};
 use super::cost::each;
+use super::price_words::{says_of, why_none};
 use super::step::taken_off;
 use super::{Step, Sum, Telling};
 use crate::costing::Account;
 use crate::names::{ChannelId, ChannelShare, ThingId};
+use crate::reports::pays_part::PaysOf;
 use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
 use crate::reports::pricing::{Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
 use crate::reports::{CostPart, FigureName, PaysColumn, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
+use crate::sources::Span;
 use crate::units::Fixed6;
 
 /// A product, and a channel with all that was reckoned of it.
@@ -32,7 +36,10 @@ impl<'d> Telling<'d> {
         let name = &books.book.thing(figure.thing).named.name;
         let wanted = self.of.names.price().filter(|_| figure.asked).map_or_else(Wanted::default, |(_, wanted)| wanted);
         let rates = self.of;
-        let index = PriceIndex::of(books, Period::default(), &|day| rates.mile_rate(day))?;
+        let mile_rate = |day| rates.mile_rate(day);
+        let index = PriceIndex::of(books, Period::default(), &mile_rate)?;
+        // Where no fixed cost is asked about, the last fair's is to be met.
+        let index = if wanted.fixed.is_none() { index.with_fairs(&mile_rate)? } else { index };
         let product = match PricedProduct::of(&index, figure.thing, wanted) {
             Ok(product) => product,
             Err(PriceFault::TooLarge) => return None,
@@ -43,6 +50,12 @@ impl<'d> Telling<'d> {
             PriceOf::Piece(part) => {
                 let top = self.one_piece((figure.thing, &product), part, 0)?;
                 return Some(self.answer_of_piece(figure.thing, &product, part, top));
+            }
+            PriceOf::Pieces => {
+                let (name, from) = (name.clone(), product.piece.from.clone());
+                let top = self.pieces_of_cost(figure.thing, &product)?;
+                let pieces = quantity_text(product.piece.pieces);
+                return Some((format!("What one {name} costs is that of {pieces}, shared alike ({from})."), vec![top]));
             }
             PriceOf::ListPrice => {
                 let Some(price) = product.list_price else { return Some((format!("`{name}` has no list price."), Vec::new())) };
@@ -62,7 +75,7 @@ impl<'d> Telling<'d> {
                 let is = match (top.count, column) {
                     (Some((count, "ea")), _) => quantity_text(count),
                     (Some((count, unit)), _) => format!("{} {unit}", quantity_text(count)),
-                    (None, PriceColumn::OwnMinutes) => format!("{} minutes", minutes_text(top.sum.parts.own_minutes())),
+                    (None, column) if column.is_minutes() => format!("{} minutes", minutes_text(top.sum.parts.own_minutes())),
                     (None, _) => unit_cost_text(top.sum.paid),
                 };
                 (format!("The {says} is {is}."), vec![top])
@@ -71,7 +84,7 @@ impl<'d> Telling<'d> {
     }
 
     /// A figure of a price, asked as the figure that is derived was.
-    fn of_price(&self, thing: ThingId, of: PriceOf) -> FigureName {
+    pub(super) fn of_price(&self, thing: ThingId, of: PriceOf) -> FigureName {
         let asked = matches!(self.figure, FigureName::Price(PriceFigure { asked: true, .. }));
         FigureName::Price(PriceFigure { thing, of, asked })
     }
@@ -114,7 +127,7 @@ impl<'d> Telling<'d> {
     }
 
     /// What a piece costs, or a part of it: the whole over the pieces, lot by lot.
-    fn one_piece(
+    pub(super) fn one_piece(
         &mut self,
         (thing, product): (ThingId, &PricedProduct<'d>),
         part: Option<CostPart>,
@@ -149,14 +162,45 @@ impl<'d> Telling<'d> {
         Some(step)
     }
 
-    fn list_price(&self, thing: ThingId, price: Fixed6) -> Step {
+    /// The pieces over which the cost of one is taken.
+    fn pieces_of_cost(&self, thing: ThingId, product: &PricedProduct<'d>) -> Option<Step> {
+        let (of, piece) = (self.of, &product.piece);
+        let unit = of.books.book.thing(thing).unit.as_str();
+        let counted =
+            |says: String, pieces: Decimal, at| Step::new(says, Sum::default(), WhyRule::Said, at).counted(pieces, unit);
+        let mut steps = Vec::new();
+        match &piece.whence {
+            Whence::Finished(days) => {
+                let mut made: Vec<_> = of.index.outputs(of.books.costed, thing).filter(|item| days.covers(item.date)).collect();
+                made.sort_by_key(|item| (item.date, item.event));
+                for item in made {
+                    let says = format!("finished on {}", item.date);
+                    steps.push((month_of(item.date), counted(says, item.quantity, self.head(item.event))));
+                }
+            }
+            Whence::OnHand => {
+                let day = of.books.costed.until.unwrap_or_default();
+                for lot in of.books.costed.stock.iter().filter(|lot| lot.thing == thing) {
+                    let says = format!("on hand at {}", of.books.book.place(lot.place).named.name);
+                    steps.push((month_of(day), counted(says, lot.quantity, Span::default())));
+                }
+            }
+            Whence::Expected(_) => {}
+        }
+        let mut top = counted(format!("number that the cost is taken over ({})", piece.from), piece.pieces, Span::default());
+        top.steps = by_months(steps)?.into_iter().filter(|step| !step.shows_nothing()).collect();
+        top.rule = if top.steps.is_empty() { WhyRule::Said } else { WhyRule::SumOf };
+        Some(top.named(self.of_price(thing, PriceOf::Pieces)))
+    }
+
+    pub(super) fn list_price(&self, thing: ThingId, price: Fixed6) -> Step {
         let named = &self.of.books.book.thing(thing).named;
         let figure = self.of_price(thing, PriceOf::ListPrice);
         Step::new(format!("the list price of {}", named.name), Sum::both(price), WhyRule::Said, named.span).named(figure)
     }
 
     /// A figure of a channel; nothing inside where there is none. The outer `None` is overflow.
-    fn column_of_price(&mut self, here: &Here<'_, 'd>, column: PriceColumn, level: usize) -> Option<Option<Step>> {
+    pub(super) fn column_of_price(&mut self, here: &Here<'_, 'd>, column: PriceColumn, level: usize) -> Option<Option<Step>> {
         let Some(mut step) = first_step(here, column)? else { return Some(None) };
         let figure = self.of_price(here.thing, PriceOf::Channel(here.channel, column));
         if !self.enters(&mut step, figure, level) {
@@ -176,6 +220,9 @@ impl<'d> Telling<'d> {
                     &[PriceColumn::FixedFees, PriceColumn::Postage, PriceColumn::Packing, PriceColumn::LeavesPercent],
                     below,
                 )?);
+                if column == PriceColumn::LeastForEarning {
+                    steps.extend(self.of_the_revenue(here, below)?);
+                }
                 if let (PriceColumn::LeastForMargin, Some(margin)) = (column, here.priced.asked.margin) {
                     let says = "of the revenue, the margin that is wanted";
                     steps.push(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(margin, "%"));
@@ -207,8 +254,29 @@ impl<'d> Telling<'d> {
                 steps.extend(self.sent(here, PaysColumn::Packing, r.sent_packing, below)?);
                 steps
             }
-            PriceColumn::OwnExpenses => vec![self.on_all_pieces(here, PaysColumn::DirectExpenses, below)?],
-            PriceColumn::OwnMinutes => vec![self.on_all_pieces(here, PaysColumn::OwnMinutes, below)?],
+            PriceColumn::SellingPieces => self.selling_pieces(here)?,
+            PriceColumn::SentPieces if r.sent_pieces().is_zero() => Vec::new(),
+            PriceColumn::SentPieces => self.sent_pieces(here)?,
+            PriceColumn::ChannelExpenses => self.on_the_channel(here, PaysColumn::DirectExpenses, below)?,
+            PriceColumn::ChannelMinutes => self.on_the_channel(here, PaysColumn::OwnMinutes, below)?,
+            PriceColumn::ChannelRevenue if r.own.revenue.is_zero() => Vec::new(),
+            PriceColumn::ChannelRevenue => {
+                vec![self.column((Some(PaysOf::Channel(here.channel)), None), PaysColumn::Revenue, below)?]
+            }
+            PriceColumn::ExpensesPercent if r.own.expenses.is_zero() => Vec::new(),
+            PriceColumn::ExpensesPercent => {
+                self.columns(here, &[PriceColumn::ChannelExpenses, PriceColumn::ChannelRevenue], below)?
+            }
+            PriceColumn::MinutesPerHundred if r.own.minutes.is_zero() => Vec::new(),
+            PriceColumn::MinutesPerHundred => {
+                self.columns(here, &[PriceColumn::ChannelMinutes, PriceColumn::ChannelRevenue], below)?
+            }
+            PriceColumn::ListOwnExpenses => self.borne(here, PriceColumn::ListReceives, PriceColumn::ChannelExpenses, below)?,
+            PriceColumn::ListOwnMinutes => self.borne(here, PriceColumn::ListReceives, PriceColumn::ChannelMinutes, below)?,
+            PriceColumn::LastOwnExpenses => self.borne(here, PriceColumn::LastReceives, PriceColumn::ChannelExpenses, below)?,
+            PriceColumn::LastOwnMinutes => self.borne(here, PriceColumn::LastReceives, PriceColumn::ChannelMinutes, below)?,
+            PriceColumn::BreakEvenMoney => self.met_by(here, PaysColumn::DirectExpenses, below)?,
+            PriceColumn::BreakEvenMinutes => self.met_by(here, PaysColumn::OwnMinutes, below)?,
             PriceColumn::LastPrice => self.last_sale(here)?,
             PriceColumn::ListReceives => {
                 let price = self.list_price(here.thing, r.list?.price);
@@ -226,8 +294,8 @@ impl<'d> Telling<'d> {
             PriceColumn::LastFullMargin => {
                 self.less_parts(here, PriceColumn::LastPaidMargin, &[CostPart::Overhead, CostPart::OwnTime], below)?
             }
-            PriceColumn::ListPerHour => self.over_hours(here, PriceColumn::ListPaidMargin, below)?,
-            PriceColumn::LastPerHour => self.over_hours(here, PriceColumn::LastPaidMargin, below)?,
+            PriceColumn::ListPerHour => self.over_hours(here, true, below)?,
+            PriceColumn::LastPerHour => self.over_hours(here, false, below)?,
         };
         // A fee or a postage of nothing has nothing below it.
         step.steps.retain(|step| !step.shows_nothing());
@@ -241,7 +309,7 @@ impl<'d> Telling<'d> {
         Some(Some(step))
     }
 
-    fn columns(&mut self, here: &Here<'_, 'd>, columns: &[PriceColumn], level: usize) -> Option<Vec<Step>> {
+    pub(super) fn columns(&mut self, here: &Here<'_, 'd>, columns: &[PriceColumn], level: usize) -> Option<Vec<Step>> {
         let mut steps = Vec::new();
         for column in columns {
             steps.extend(self.column_of_price(here, *column, level)?);
@@ -255,23 +323,19 @@ impl<'d> Telling<'d> {
         match column {
             PriceColumn::LeastForFull | PriceColumn::LeastForMargin => self.one_piece(piece, Some(CostPart::Full), level),
             PriceColumn::LeastForEarning => {
-                let earning = here.priced.to_earn(here.reckoned)??;
+                let earning = here.priced.to_earn()??;
                 let rate = here.priced.asked.per_hour?;
                 let below = level.saturating_add(1);
                 let mut steps = Vec::new();
                 for part in [CostPart::Paid, CostPart::Overhead] {
                     steps.push(self.one_piece(piece, Some(part), below)?);
                 }
-                steps.extend(self.column_of_price(here, PriceColumn::OwnExpenses, below)?);
-                let minutes = here.product.one.hours?.1.checked_add(here.reckoned.own_minutes)?;
-                let hour = worth(rate, minutes)?;
-                let says = format!("your hour at {}, for its minutes and those of the channel", rate.to_fixed_text(2, 6));
+                let hour = worth(rate, here.product.one.hours?.1)?;
+                let says = format!("your hour at {}, for its minutes", rate.to_fixed_text(2, 6));
                 let mut hour = Step::nowhere(says, Sum::both(hour), WhyRule::Figured);
-                let inside = below.saturating_add(1);
-                hour.steps.push(self.one_piece(piece, Some(CostPart::Minutes), inside)?);
-                hour.steps.extend(self.column_of_price(here, PriceColumn::OwnMinutes, inside)?);
+                hour.steps.push(self.one_piece(piece, Some(CostPart::Minutes), below.saturating_add(1))?);
                 steps.push(hour);
-                let mut top = Step::nowhere("what it is to bring in", Sum::both(earning), WhyRule::SumOf);
+                let mut top = Step::nowhere("what it is to leave", Sum::both(earning), WhyRule::SumOf);
                 top.steps = steps.into_iter().filter(|step| !step.shows_nothing()).collect();
                 Some(top)
             }
@@ -280,37 +344,11 @@ impl<'d> Telling<'d> {
     }
 
     /// The price at which the fixed cost is met: the list price, else the last.
-    fn judged_price(&mut self, here: &Here<'_, 'd>, level: usize) -> Option<Step> {
+    pub(super) fn judged_price(&mut self, here: &Here<'_, 'd>, level: usize) -> Option<Step> {
         match here.reckoned.list {
             Some(list) => Some(self.list_price(here.thing, list.price)),
             None => self.column_of_price(here, PriceColumn::LastPrice, level)?,
         }
-    }
-
-    /// Pieces that meet a fixed cost: that cost, and what a piece leaves for it; with the hours both at the wanted hour.
-    fn break_even(&mut self, here: &Here<'_, 'd>, with_hours: bool, level: usize) -> Option<Vec<Step>> {
-        let (money, minutes) = here.priced.asked.fixed?;
-        let below = level.saturating_add(1);
-        let margin = if here.reckoned.list.is_some() { PriceColumn::ListPaidMargin } else { PriceColumn::LastPaidMargin };
-        let fixed = Step::nowhere("the fixed cost that was asked about", Sum::both(money), WhyRule::Said);
-        if !with_hours {
-            return Some(vec![fixed, self.column_of_price(here, margin, level)??]);
-        }
-        let rate = here.priced.asked.per_hour?;
-        let says = format!("{} minutes of yours at {} an hour", minutes_text(minutes), rate.to_fixed_text(2, 6));
-        let hours = Step::nowhere(says, Sum::both(worth(rate, minutes)?), WhyRule::Said);
-        let parts = [fixed, hours].into_iter().filter(|step| !step.shows_nothing()).collect();
-        let to_meet = Step::sum_of("what is to be met", parts)?;
-        let mut left = self.less_parts(here, margin, &[CostPart::Overhead], below)?;
-        let (_, of_piece) = here.product.one.hours?;
-        let own = worth(rate, of_piece)?;
-        let mut own = Step::nowhere("less its minutes at that hour", Sum::both(own.checked_neg()?), WhyRule::Figured);
-        own.steps.push(self.one_piece((here.thing, here.product), Some(CostPart::Minutes), below.saturating_add(1))?);
-        if !own.shows_nothing() {
-            left.push(own);
-        }
-        left.retain(|step| !step.shows_nothing());
-        Some(vec![to_meet, Step::sum_of("what a piece leaves for it", left)?])
     }
 
     /// What reaches the maker of a price: the price, less what the channel keeps of it and what it costs beside.
@@ -329,7 +367,13 @@ impl<'d> Telling<'d> {
     }
 
     /// A column less parts of what a piece costs.
-    fn less_parts(&mut self, here: &Here<'_, 'd>, from: PriceColumn, parts: &[CostPart], level: usize) -> Option<Vec<Step>> {
+    pub(super) fn less_parts(
+        &mut self,
+        here: &Here<'_, 'd>,
+        from: PriceColumn,
+        parts: &[CostPart],
+        level: usize,
+    ) -> Option<Vec<Step>> {
         let mut steps = vec![self.column_of_price(here, from, level)??];
         for part in parts {
             let step = self.one_piece((here.thing, here.product), Some(*part), level)?;
@@ -341,24 +385,6 @@ impl<'d> Telling<'d> {
             steps.push(less);
         }
         Some(steps)
-    }
-
-    /// What is left of a paid margin after overhead and the channel's own expenses, over the minutes of the piece and of the channel.
-    fn over_hours(&mut self, here: &Here<'_, 'd>, margin: PriceColumn, level: usize) -> Option<Vec<Step>> {
-        let below = level.saturating_add(1);
-        let mut steps = self.less_parts(here, margin, &[CostPart::Overhead], below)?;
-        let expenses = self.column_of_price(here, PriceColumn::OwnExpenses, below)??;
-        steps.push(taken_off("less the channel’s own expenses", expenses)?);
-        let steps: Vec<Step> = steps.into_iter().filter(|step| !step.shows_nothing()).collect();
-        let mut left = Step::sum_of("what is left for the hours", steps)?;
-        left.rule = if left.steps.is_empty() { WhyRule::Said } else { WhyRule::SumOf };
-        let mut minutes = vec![self.one_piece((here.thing, here.product), Some(CostPart::Minutes), below)?];
-        minutes.extend(self.column_of_price(here, PriceColumn::OwnMinutes, below)?);
-        let all = here.product.one.hours?.1.checked_add(here.reckoned.own_minutes)?;
-        let mut worked = Step::nowhere("its minutes and those of the channel", Sum::own_minutes(all), WhyRule::SumOf)
-            .showing(Shown::Part(CostPart::Minutes));
-        worked.steps = minutes.into_iter().filter(|step| !step.shows_nothing()).collect();
-        Some(vec![left, worked])
     }
 }
 
@@ -373,13 +399,19 @@ fn as_sentence(says: &str) -> String {
 fn first_step(here: &Here<'_, '_>, column: PriceColumn) -> Option<Option<Step>> {
     let r = here.reckoned;
     let says = says_of(column);
-    let money = |money: Option<Fixed6>, rule| money.map(|money| Step::nowhere(says, Sum::both(money), rule));
+    let money =
+        |money: Option<Fixed6>, rule| money.map(|money| Step::nowhere(says, Sum::both(money), rule).showing(Shown::Money));
     let listed = |part: fn(&Earned) -> Option<Fixed6>| r.list.as_ref().and_then(part);
     let last = |part: fn(&Earned) -> Option<Fixed6>| r.last.as_ref().and_then(part);
-    let pieces = |pieces: Option<i128>| {
-        let pieces = Decimal::try_from_i128_with_scale(pieces?, 0).ok()?;
-        Some(Step::nowhere(says, Sum::default(), WhyRule::Figured).counted(pieces, "ea"))
+    let minutes = |minutes: Option<Fixed6>, rule| {
+        let step = minutes.map(|minutes| Step::nowhere(says, Sum::own_minutes(minutes), rule));
+        step.map(|step| step.showing(Shown::Part(CostPart::Minutes)))
     };
+    let counted = |number: Option<Decimal>, unit, rule| {
+        number.map(|number| Step::nowhere(says, Sum::default(), rule).counted(number, unit))
+    };
+    let pieces = |pieces: Option<i128>| counted(Decimal::try_from_i128_with_scale(pieces?, 0).ok(), "ea", WhyRule::Figured);
+    let to_meet = here.priced.fixed()?.filter(|_| r.break_even.is_some());
     let has_pieces = |pieces: Decimal| if pieces > Decimal::ZERO { WhyRule::PerUnit } else { WhyRule::Said };
     Some(match column {
         PriceColumn::LeastForPaid => money(r.least_for_paid, WhyRule::Figured),
@@ -394,11 +426,19 @@ fn first_step(here: &Here<'_, '_>, column: PriceColumn) -> Option<Option<Step>> 
         PriceColumn::Packing => {
             money(Some(r.packing), if r.sent_packing.is_zero() { has_pieces(r.learnt.pieces) } else { WhyRule::SumOf })
         }
-        PriceColumn::OwnExpenses => money(Some(r.own_expenses), has_pieces(r.all_pieces)),
-        PriceColumn::OwnMinutes => {
-            let step = Step::nowhere(says, Sum::own_minutes(r.own_minutes), has_pieces(r.all_pieces));
-            Some(step.showing(Shown::Part(CostPart::Minutes)))
-        }
+        PriceColumn::SellingPieces => counted(Some(r.learnt.pieces), "ea", WhyRule::SumOf),
+        PriceColumn::SentPieces => counted(Some(r.sent_pieces()), "ea", WhyRule::SumOf),
+        PriceColumn::ChannelExpenses => money(Some(r.own.expenses), WhyRule::SumOf),
+        PriceColumn::ChannelMinutes => minutes(Some(r.own.minutes), WhyRule::SumOf),
+        PriceColumn::ChannelRevenue => money(Some(r.own.revenue), WhyRule::SumOf),
+        PriceColumn::ExpensesPercent => counted(r.own.expenses_percent(), "%", WhyRule::Figured),
+        PriceColumn::MinutesPerHundred => minutes(r.own.minutes_per_hundred(), WhyRule::Figured),
+        PriceColumn::ListOwnExpenses => money(listed(|at| Some(at.own_expenses)), WhyRule::Figured),
+        PriceColumn::ListOwnMinutes => minutes(listed(|at| Some(at.own_minutes)), WhyRule::Figured),
+        PriceColumn::LastOwnExpenses => money(last(|at| Some(at.own_expenses)), WhyRule::Figured),
+        PriceColumn::LastOwnMinutes => minutes(last(|at| Some(at.own_minutes)), WhyRule::Figured),
+        PriceColumn::BreakEvenMoney => money(to_meet.map(|(money, _)| money), WhyRule::SumOf),
+        PriceColumn::BreakEvenMinutes => minutes(to_meet.map(|(_, minutes)| minutes), WhyRule::SumOf),
         PriceColumn::ListReceives => money(listed(|at| Some(at.receives)), WhyRule::SumOf),
         PriceColumn::ListPaidMargin => money(listed(|at| Some(at.paid_margin)), WhyRule::SumOf),
         PriceColumn::ListFullMargin => money(listed(|at| at.full_margin), WhyRule::SumOf),
@@ -416,55 +456,4 @@ fn first_step(here: &Here<'_, '_>, column: PriceColumn) -> Option<Option<Step>> 
         PriceColumn::BreakEvenTakings => money(r.break_even.and_then(|met| met.takings), WhyRule::Figured),
         PriceColumn::BreakEvenWithHours => pieces(r.break_even.and_then(|met| met.with_hours)),
     })
-}
-
-fn why_none(here: &Here<'_, '_>, column: PriceColumn) -> &'static str {
-    match column {
-        PriceColumn::LeastForMargin => {
-            "no margin is wanted, or no price leaves so much: `+margin_30%` behind its name asks for one"
-        }
-        PriceColumn::BreakEvenPieces | PriceColumn::BreakEvenTakings => {
-            "no fixed cost was asked about, there is no price, or a piece leaves nothing: `+fixed_120` behind its name asks"
-        }
-        PriceColumn::BreakEvenWithHours => {
-            "no fixed cost was asked about, no hour is wanted, or a piece leaves nothing: `+fixed_120+hours_16h` behind its name asks"
-        }
-        PriceColumn::LeastForPaid => "the channel keeps more of a price than it leaves",
-        _ if here.product.one.hours.is_none() && !matches!(column, PriceColumn::LastPrice | PriceColumn::LastReceives) => {
-            "hours of some pieces are not known, or there is no such price"
-        }
-        PriceColumn::LeastForEarning => "the shop states no rate of its owner’s time",
-        PriceColumn::LeastForFull => "the channel keeps more of a price than it leaves",
-        PriceColumn::ListPerHour | PriceColumn::LastPerHour => "there is no such price, or no minutes are in it",
-        PriceColumn::ListReceives | PriceColumn::ListPaidMargin | PriceColumn::ListFullMargin => "it has no list price",
-        _ => "it was not sold there",
-    }
-}
-
-/// A column in words.
-fn says_of(column: PriceColumn) -> &'static str {
-    match column {
-        PriceColumn::LeastForPaid => "least price that covers what was laid out, rounded up",
-        PriceColumn::LeastForFull => "least price that covers the full cost, rounded up",
-        PriceColumn::LeastForEarning => "least price that earns your hour, rounded up",
-        PriceColumn::LeavesPercent => "part of a price that reaches you",
-        PriceColumn::FixedFees => "fees that are a sum for a piece",
-        PriceColumn::Postage => "postage of a piece, less shipping charged",
-        PriceColumn::Packing => "packing of a piece",
-        PriceColumn::OwnExpenses => "channel’s own expenses for a piece",
-        PriceColumn::OwnMinutes => "own time on the channel for a piece",
-        PriceColumn::ListReceives => "money that reaches you of the list price",
-        PriceColumn::ListPaidMargin => "paid margin at the list price",
-        PriceColumn::ListFullMargin => "full margin at the list price",
-        PriceColumn::ListPerHour => "money that an hour earns at the list price: what is left over the minutes, times 60",
-        PriceColumn::LastPrice => "last price",
-        PriceColumn::LastReceives => "money that reaches you of the last price",
-        PriceColumn::LastPaidMargin => "paid margin at the last price",
-        PriceColumn::LastFullMargin => "full margin at the last price",
-        PriceColumn::LastPerHour => "money that an hour earns at the last price: what is left over the minutes, times 60",
-        PriceColumn::LeastForMargin => "least price that covers the full cost and leaves the wanted margin, rounded up",
-        PriceColumn::BreakEvenPieces => "number of pieces that meet the fixed cost, rounded up",
-        PriceColumn::BreakEvenTakings => "money for which the pieces are sold that meet the fixed cost",
-        PriceColumn::BreakEvenWithHours => "number of pieces that meet the fixed cost and pay its hours, rounded up",
-    }
 }

@@ -5,13 +5,14 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use super::by_months::{by_months, month_of};
 use super::price_figure::Here;
 use super::{Step, Sum, Telling};
-use crate::costing::Account;
+use crate::costing::{Account, Flow, Movement};
+use crate::events::EventKind;
 use crate::names::FeeRule;
 use crate::reports::pays_part::{PaysOf, PaysPart};
 use crate::reports::period::{quantity_text, unit_cost_text};
 use crate::reports::pricing::{OnChannel, on_channel};
 use crate::reports::{PaysColumn, WhyRule};
-use crate::units::Fixed6;
+use crate::units::{Fixed6, Unit, checked_add_exact};
 
 impl<'d> Telling<'d> {
     /// Fees that are a sum: for a piece, for a sale over its pieces, and on the shipping that is charged.
@@ -83,26 +84,71 @@ impl<'d> Telling<'d> {
             return Some(None);
         }
         let pieces = quantity_text(here.reckoned.sent.pieces);
-        let whole = self.on_the_channel(here, column, format!("on {pieces} of the pieces sent there"), level)?;
+        let whole = Step::sum_of(format!("on {pieces} of the pieces sent there"), self.on_the_channel(here, column, level)?)?;
         let mut step = Step::nowhere("of a piece, for the way there", Sum::both(each), WhyRule::PerUnit);
         step.steps = vec![whole];
         Some(Some(step))
     }
 
-    pub(super) fn on_all_pieces(&mut self, here: &Here<'_, 'd>, column: PaysColumn, level: usize) -> Option<Step> {
-        let says = format!("on {} pieces that it sold", quantity_text(here.reckoned.all_pieces));
-        self.on_the_channel(here, column, says, level)
-    }
-
     /// What stands on the channel itself, part by part as what pays tells it.
-    pub(super) fn on_the_channel(&mut self, here: &Here<'_, 'd>, column: PaysColumn, says: String, level: usize) -> Option<Step> {
+    pub(super) fn on_the_channel(&mut self, here: &Here<'_, 'd>, column: PaysColumn, level: usize) -> Option<Vec<Step>> {
         let (of, group) = (self.of, PaysOf::Channel(here.channel));
         let (pays, last) = (of.pays()?, of.books.costed.until);
         let all = pays.years().flat_map(|year| pays.of_group(group, year));
         let parts: Vec<&PaysPart<'_>> =
             all.filter(|part| !matches!(on_channel(part, last), None | Some((_, OnChannel::Ahead(_))))).collect();
-        let steps = self.parts(&parts, Some(group), column, level)?;
-        Step::sum_of(says, steps)
+        self.parts(&parts, Some(group), column, level)
+    }
+
+    /// The pieces from which postage and packing were learnt, sale by sale: those that came back among them.
+    pub(super) fn selling_pieces(&self, here: &Here<'_, 'd>) -> Option<Vec<Step>> {
+        let of_product = here.reckoned.learnt_from == "this product";
+        self.sold_pieces(here, |movement| {
+            movement.quantity > Decimal::ZERO && (!of_product || movement.thing == Some(here.thing))
+        })
+    }
+
+    /// The pieces over which the way to the channel's place is spread; where all were taken away again, those sold meanwhile.
+    pub(super) fn sent_pieces(&self, here: &Here<'_, 'd>) -> Option<Vec<Step>> {
+        let books = self.of.books;
+        let place = here.priced.channel.place;
+        let mut steps = Vec::new();
+        let mut all = Decimal::ZERO;
+        for event in &books.log.events {
+            let EventKind::Moved(moved) = &event.kind else { continue };
+            for (at, sign, says) in [(moved.to, Decimal::ONE, "sent there"), (moved.from, Decimal::NEGATIVE_ONE, "taken away")] {
+                let lines =
+                    moved.lines.iter().filter(|line| place == Some(at) && books.book.thing(line.thing).unit == Unit::Each);
+                for line in lines {
+                    let pieces = line.quantity.checked_mul(sign)?;
+                    all = checked_add_exact(all, pieces).ok()?;
+                    let says = format!("{} {} {says}", event.date, self.amount_of(line.thing, line.quantity));
+                    let step = Step::new(says, Sum::default(), WhyRule::Said, event.head).counted(pieces, "ea");
+                    steps.push((month_of(event.date), step));
+                }
+            }
+        }
+        if all > Decimal::ZERO {
+            return by_months(steps);
+        }
+        self.sold_pieces(here, |_| true)
+    }
+
+    fn sold_pieces(&self, here: &Here<'_, 'd>, counts: impl Fn(&Movement) -> bool) -> Option<Vec<Step>> {
+        let books = self.of.books;
+        let mut steps = Vec::new();
+        for movement in books.costed.movements.iter().filter(|one| one.flow == Flow::Sold && counts(one)) {
+            let order = movement.order.and_then(|order| books.costed.orders.get(order as usize));
+            let is_here = order.and_then(|order| order.channel) == Some(here.channel);
+            let is_counted =
+                movement.thing.is_some_and(|thing| thing == here.thing || books.book.thing(thing).unit == Unit::Each);
+            if is_here && is_counted {
+                let says = format!("{} {}", movement.date, self.moved_what(movement));
+                let step = Step::new(says, Sum::default(), WhyRule::Said, movement.line);
+                steps.push((month_of(movement.date), step.counted(movement.quantity, "ea")));
+            }
+        }
+        by_months(steps)
     }
 
     /// The last sale of the product in the channel.

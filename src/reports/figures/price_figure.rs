@@ -12,7 +12,7 @@ use super::name_table::segment;
 use super::{CostPart, FigureNames};
 use crate::events::Output;
 use crate::names::{ChannelId, ThingId, ThingKind};
-use crate::reports::pricing::has_price;
+use crate::reports::pricing::{channels_with_fairs, has_price};
 use crate::reports::{Period, PriceIndex, Wanted};
 use crate::year::Books;
 
@@ -33,16 +33,30 @@ pub enum PriceColumn {
     Postage,
     /// Packing of a piece.
     Packing,
-    /// The channel's own expenses on a piece.
-    OwnExpenses,
-    /// The owner's minutes on the channel, on a piece.
-    OwnMinutes,
+    /// Pieces from which postage and packing were learnt.
+    SellingPieces,
+    /// Pieces sent to the channel's place, over which the way there is spread.
+    SentPieces,
+    /// The channel's own expenses in all.
+    ChannelExpenses,
+    /// The owner's minutes on the channel in all.
+    ChannelMinutes,
+    /// What the channel brought in.
+    ChannelRevenue,
+    /// Its own expenses of its revenue, in percent.
+    ExpensesPercent,
+    /// The owner's minutes on it for a hundred of its revenue.
+    MinutesPerHundred,
     /// What reaches the maker of the list price.
     ListReceives,
     /// That less paid cost.
     ListPaidMargin,
     /// That less own time and overhead.
     ListFullMargin,
+    /// What the list price bears of the channel's own expenses.
+    ListOwnExpenses,
+    /// What it bears of the owner's minutes there.
+    ListOwnMinutes,
     /// What an hour earns at it.
     ListPerHour,
     /// The last price.
@@ -53,10 +67,18 @@ pub enum PriceColumn {
     LastPaidMargin,
     /// That less own time and overhead.
     LastFullMargin,
+    /// What the last price bears of the channel's own expenses.
+    LastOwnExpenses,
+    /// What it bears of the owner's minutes there.
+    LastOwnMinutes,
     /// What an hour earns at it.
     LastPerHour,
     /// The least price that leaves the wanted margin.
     LeastForMargin,
+    /// The fixed cost that is to be met: what was asked about, else what the channel's last fair took.
+    BreakEvenMoney,
+    /// The owner's minutes that are to be paid with it.
+    BreakEvenMinutes,
     /// Pieces that meet the fixed cost.
     BreakEvenPieces,
     /// What these are sold for.
@@ -67,7 +89,7 @@ pub enum PriceColumn {
 
 impl PriceColumn {
     /// All of them, in the order of the report.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 33] = [
         Self::LeastForPaid,
         Self::LeastForFull,
         Self::LeastForEarning,
@@ -75,30 +97,66 @@ impl PriceColumn {
         Self::FixedFees,
         Self::Postage,
         Self::Packing,
-        Self::OwnExpenses,
-        Self::OwnMinutes,
+        Self::SellingPieces,
+        Self::SentPieces,
+        Self::ChannelExpenses,
+        Self::ChannelMinutes,
+        Self::ChannelRevenue,
+        Self::ExpensesPercent,
+        Self::MinutesPerHundred,
         Self::ListReceives,
         Self::ListPaidMargin,
         Self::ListFullMargin,
+        Self::ListOwnExpenses,
+        Self::ListOwnMinutes,
         Self::ListPerHour,
         Self::LastPrice,
         Self::LastReceives,
         Self::LastPaidMargin,
         Self::LastFullMargin,
+        Self::LastOwnExpenses,
+        Self::LastOwnMinutes,
         Self::LastPerHour,
         Self::LeastForMargin,
+        Self::BreakEvenMoney,
+        Self::BreakEvenMinutes,
         Self::BreakEvenPieces,
         Self::BreakEvenTakings,
         Self::BreakEvenWithHours,
     ];
 
-    /// Whether it is only there where it was wanted.
-    fn is_there(self, wanted: Wanted) -> bool {
+    /// Whether it is there: a margin where it was wanted, a fixed cost where it was asked about or the channel had a fair.
+    fn is_there(self, wanted: Wanted, had_fair: bool) -> bool {
         match self {
             Self::LeastForMargin => wanted.margin.is_some(),
-            Self::BreakEvenPieces | Self::BreakEvenTakings | Self::BreakEvenWithHours => wanted.fixed.is_some(),
+            Self::BreakEvenMoney
+            | Self::BreakEvenMinutes
+            | Self::BreakEvenPieces
+            | Self::BreakEvenTakings
+            | Self::BreakEvenWithHours => wanted.fixed.is_some() || had_fair,
             _ => true,
         }
+    }
+
+    /// Whether it is minutes.
+    pub(crate) const fn is_minutes(self) -> bool {
+        matches!(
+            self,
+            Self::ChannelMinutes | Self::MinutesPerHundred | Self::ListOwnMinutes | Self::LastOwnMinutes | Self::BreakEvenMinutes
+        )
+    }
+
+    /// Whether it is counted: pieces, or parts of a hundred.
+    pub(crate) const fn is_counted(self) -> bool {
+        matches!(
+            self,
+            Self::LeavesPercent
+                | Self::ExpensesPercent
+                | Self::SellingPieces
+                | Self::SentPieces
+                | Self::BreakEvenPieces
+                | Self::BreakEvenWithHours
+        )
     }
 
     /// As it stands in a figure's name.
@@ -112,18 +170,29 @@ impl PriceColumn {
             Self::FixedFees => "fixed-fees",
             Self::Postage => "postage",
             Self::Packing => "packing",
-            Self::OwnExpenses => "own-expenses",
-            Self::OwnMinutes => "own-minutes",
+            Self::SellingPieces => "selling-pieces",
+            Self::SentPieces => "sent-pieces",
+            Self::ChannelExpenses => "channel-expenses",
+            Self::ChannelMinutes => "channel-minutes",
+            Self::ChannelRevenue => "channel-revenue",
+            Self::ExpensesPercent => "expenses-percent",
+            Self::MinutesPerHundred => "minutes-per-hundred",
             Self::ListReceives => "list-receives",
             Self::ListPaidMargin => "list-paid-margin",
             Self::ListFullMargin => "list-full-margin",
+            Self::ListOwnExpenses => "list-own-expenses",
+            Self::ListOwnMinutes => "list-own-minutes",
             Self::ListPerHour => "list-per-hour",
             Self::LastPrice => "last-price",
             Self::LastReceives => "last-receives",
             Self::LastPaidMargin => "last-paid-margin",
             Self::LastFullMargin => "last-full-margin",
+            Self::LastOwnExpenses => "last-own-expenses",
+            Self::LastOwnMinutes => "last-own-minutes",
             Self::LastPerHour => "last-per-hour",
             Self::LeastForMargin => "least-for-margin",
+            Self::BreakEvenMoney => "break-even-money",
+            Self::BreakEvenMinutes => "break-even-minutes",
             Self::BreakEvenPieces => "break-even-pieces",
             Self::BreakEvenTakings => "break-even-takings",
             Self::BreakEvenWithHours => "break-even-with-hours",
@@ -136,6 +205,8 @@ impl PriceColumn {
 pub enum PriceOf {
     /// What a piece costs, or a part of that.
     Piece(Option<CostPart>),
+    /// Pieces over which that is taken.
+    Pieces,
     /// The list price.
     ListPrice,
     /// In a channel.
@@ -154,6 +225,7 @@ pub struct PriceFigure {
 }
 
 const LIST_PRICE: &str = "list-price";
+const PIECES: &str = "pieces";
 
 impl PriceFigure {
     /// Reads what stands after `price/`.
@@ -169,6 +241,7 @@ impl PriceFigure {
         let of = match *rest {
             [] => PriceOf::Piece(None),
             [LIST_PRICE] => PriceOf::ListPrice,
+            [PIECES] => PriceOf::Pieces,
             [part] => PriceOf::Piece(Some(CostPart::read(part)?)),
             [channel, column] => {
                 let book = names.book();
@@ -197,7 +270,8 @@ impl PriceFigure {
         let stock = costed.stock.iter().filter(|lot| lot.quantity > Decimal::ZERO && is_product(lot.thing));
         priced.extend(stock.map(|lot| lot.thing));
         priced.extend(expected(books, &priced));
-        let of = |thing| all_of(books, Wanted::default()).into_iter().map(move |of| Self { thing, of, asked: false });
+        let there = all_of(books, Wanted::default());
+        let of = |thing| there.iter().map(move |of| Self { thing, of: *of, asked: false });
         priced.into_iter().flat_map(of).collect()
     }
 
@@ -210,6 +284,7 @@ impl PriceFigure {
         let name = names.price_of(self.thing, self.asked);
         match self.of {
             PriceOf::Piece(part) => with_part(name, part),
+            PriceOf::Pieces => format!("{name}/{PIECES}"),
             PriceOf::ListPrice => format!("{name}/{LIST_PRICE}"),
             PriceOf::Channel(channel, column) => {
                 format!("{name}/{}/{}", segment(&names.book().channel(channel).named.name), column.text())
@@ -232,10 +307,13 @@ fn expected(books: Books<'_>, made: &BTreeSet<ThingId>) -> Vec<ThingId> {
 }
 
 fn all_of(books: Books<'_>, wanted: Wanted) -> Vec<PriceOf> {
-    let channels = (0u32..).zip(&books.book.channels).map(|(at, _)| ChannelId(at));
-    let columns = PriceColumn::ALL.into_iter().filter(|column| column.is_there(wanted));
-    let columns: Vec<PriceColumn> = columns.collect();
-    let of_channels = channels.flat_map(|channel| columns.iter().map(move |column| PriceOf::Channel(channel, *column)));
+    let fairs = channels_with_fairs(books);
     let pieces = std::iter::once(None).chain(CostPart::ALL.map(Some)).map(PriceOf::Piece);
-    pieces.chain([PriceOf::ListPrice]).chain(of_channels).collect()
+    let mut all: Vec<PriceOf> = pieces.chain([PriceOf::Pieces, PriceOf::ListPrice]).collect();
+    for (at, _) in (0u32..).zip(&books.book.channels) {
+        let channel = ChannelId(at);
+        let there = PriceColumn::ALL.into_iter().filter(|column| column.is_there(wanted, fairs.contains(&channel)));
+        all.extend(there.map(|column| PriceOf::Channel(channel, column)));
+    }
+    all
 }

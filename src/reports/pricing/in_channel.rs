@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::last_fair::LastFair;
+use super::own_share::OwnShare;
 use super::piece::One;
 use super::selling::{Sold, Sums, for_one};
 use super::terms::{Stated, Terms, pieces_to_meet};
@@ -31,7 +32,7 @@ pub(crate) struct Priced<'a> {
     pub(crate) one: One,
     pub(crate) asked: Asked,
     /// Its last fair, where no other fixed cost was asked about.
-    pub(super) fair: Option<LastFair>,
+    pub(crate) fair: Option<LastFair>,
     pub(super) list_price: Option<Decimal>,
 }
 
@@ -46,8 +47,8 @@ pub(crate) struct Reckoned<'a> {
     pub(crate) learnt: Sums,
     pub(crate) learnt_from: &'static str,
     pub(crate) pieces_a_sale: Decimal,
-    /// All pieces that the channel sold and that did not come back.
-    pub(crate) all_pieces: Decimal,
+    /// What the channel took itself, of all that it brought in.
+    pub(crate) own: OwnShare,
     pub(crate) shipping_charged: Fixed6,
     pub(crate) postage_paid: Fixed6,
     /// Postage less shipping charged.
@@ -58,8 +59,6 @@ pub(crate) struct Reckoned<'a> {
     pub(crate) sent_postage: Fixed6,
     pub(crate) sent_packing: Fixed6,
     pub(crate) fixed_fees: Fixed6,
-    pub(crate) own_expenses: Fixed6,
-    pub(crate) own_minutes: Fixed6,
     pub(crate) least_for_paid: Option<Fixed6>,
     pub(crate) least_for_full: Option<Fixed6>,
     pub(crate) least_for_earning: Option<Fixed6>,
@@ -85,6 +84,9 @@ pub(crate) struct Earned {
     pub(crate) receives: Fixed6,
     pub(crate) paid_margin: Fixed6,
     pub(crate) full_margin: Option<Fixed6>,
+    /// What it bears of the channel's own expenses and of the owner's minutes there.
+    pub(crate) own_expenses: Fixed6,
+    pub(crate) own_minutes: Fixed6,
     pub(crate) per_hour: Option<Fixed6>,
 }
 
@@ -111,7 +113,7 @@ impl<'a> Priced<'a> {
             learnt,
             learnt_from,
             pieces_a_sale,
-            all_pieces: self.sold.kept,
+            own: self.sold.own,
             shipping_charged,
             postage_paid,
             postage,
@@ -120,8 +122,6 @@ impl<'a> Priced<'a> {
             sent_postage,
             sent_packing,
             fixed_fees: terms.for_a_piece().checked_sub(postage)?.checked_sub(packing)?,
-            own_expenses: for_one(self.sold.own_expenses, self.sold.kept)?,
-            own_minutes: for_one(self.sold.own_minutes, self.sold.kept)?,
             least_for_paid: None,
             least_for_full: None,
             least_for_earning: None,
@@ -134,7 +134,10 @@ impl<'a> Priced<'a> {
         let least = |wanted: Option<Fixed6>| terms.least_price(wanted?, Decimal::ZERO, digits);
         here.least_for_paid = least(Some(self.one.paid));
         here.least_for_full = least(self.one.full()?);
-        here.least_for_earning = least(self.to_earn(&here)?);
+        here.least_for_earning = match (self.to_earn()?, self.asked.per_hour) {
+            (Some(wanted), Some(rate)) => terms.least_price_bearing(wanted, here.own.bears(rate, shipping_charged)?, digits)?,
+            _ => None,
+        };
         let list = self.list_price.and_then(Fixed6::round_from_decimal);
         here.list = inside_out(list.map(|price| self.earns(&here, price)))?;
         here.last = inside_out(self.last_price(share)?.map(|price| self.earns(&here, price)))?;
@@ -148,18 +151,24 @@ impl<'a> Priced<'a> {
     }
 
     /// The fixed cost that was asked about, else that of the last fair: money, and the owner's minutes. The outer `None` is overflow.
-    fn fixed(&self) -> Option<Option<(Fixed6, Fixed6)>> {
+    pub(crate) fn fixed(&self) -> Option<Option<(Fixed6, Fixed6)>> {
         match (self.asked.fixed, self.fair) {
             (None, Some(fair)) => Some(Some((fair.money()?, fair.minutes))),
             (asked, _) => Some(asked),
         }
     }
 
-    /// What a piece is to bring in to earn the wanted hour; nothing where none is wanted or hours are unknown. The outer `None` is overflow.
-    pub(crate) fn to_earn(&self, here: &Reckoned<'_>) -> Option<Option<Fixed6>> {
+    /// What a piece is to leave to earn the wanted hour, beside what it bears of the channel's own; nothing where none is wanted or hours are unknown. The outer
+    /// `None` is overflow.
+    pub(crate) fn to_earn(&self) -> Option<Option<Fixed6>> {
         let (Some((_, minutes)), Some(rate)) = (self.one.hours, self.asked.per_hour) else { return Some(None) };
-        let hour = worth(rate, minutes.checked_add(here.own_minutes)?)?;
-        self.one.paid.checked_add(self.one.overhead)?.checked_add(here.own_expenses)?.checked_add(hour).map(Some)
+        self.one.paid.checked_add(self.one.overhead)?.checked_add(worth(rate, minutes)?).map(Some)
+    }
+
+    /// Whether the hour that is wanted is earned at no price, since what the channel takes itself is too large a part of what it brings in. The outer `None` is
+    /// overflow.
+    pub(crate) fn is_carried_by_no_price(&self, here: &Reckoned<'_>) -> Option<bool> {
+        Some(here.least_for_earning.is_none() && !here.own.is_nothing() && self.to_earn()?.is_some())
     }
 
     /// Writes it down. `None` where a figure is too large to be carried.
@@ -169,8 +178,11 @@ impl<'a> Priced<'a> {
             fixed_fees: unit_cost_text(here.fixed_fees),
             postage: unit_cost_text(here.postage),
             packing: unit_cost_text(here.packing),
-            own_expenses: unit_cost_text(here.own_expenses),
-            own_minutes: minutes_text(here.own_minutes),
+            channel_expenses: unit_cost_text(here.own.expenses),
+            channel_minutes: minutes_text(here.own.minutes),
+            channel_revenue: unit_cost_text(here.own.revenue),
+            expenses_percent: here.own.expenses_percent().map(|percent| percent.to_string()),
+            minutes_per_hundred: here.own.minutes_per_hundred().map(minutes_text),
             learnt_from: here.learnt_from.to_owned(),
             pieces: quantity_text(here.learnt.pieces),
             sent_pieces: quantity_text(here.sent_pieces()),
@@ -233,14 +245,15 @@ impl<'a> Priced<'a> {
     fn earns(&self, here: &Reckoned<'_>, price: Fixed6) -> Option<Earned> {
         let One { paid, overhead, hours, .. } = self.one;
         let receives = here.terms.received(price)?;
+        let (own_expenses, own_minutes) = here.own.borne_by(here.revenue_of(price)?)?;
         let paid_margin = receives.checked_sub(paid)?;
         let (mut full_margin, mut hourly) = (None, None);
         if let Some((own_time, minutes)) = hours {
             full_margin = Some(paid_margin.checked_sub(overhead)?.checked_sub(own_time)?);
-            let left = paid_margin.checked_sub(overhead)?.checked_sub(here.own_expenses)?;
-            hourly = per_hour(left, minutes.checked_add(here.own_minutes)?);
+            let left = paid_margin.checked_sub(overhead)?.checked_sub(own_expenses)?;
+            hourly = per_hour(left, minutes.checked_add(own_minutes)?);
         }
-        Some(Earned { price, receives, paid_margin, full_margin, per_hour: hourly })
+        Some(Earned { price, receives, paid_margin, full_margin, own_expenses, own_minutes, per_hour: hourly })
     }
 
     fn written(&self, at: Earned) -> PriceEarns {
@@ -249,6 +262,8 @@ impl<'a> Priced<'a> {
             receives: unit_cost_text(at.receives),
             paid_margin: unit_cost_text(at.paid_margin),
             full_margin: at.full_margin.map(unit_cost_text),
+            own_expenses: unit_cost_text(at.own_expenses),
+            own_minutes: minutes_text(at.own_minutes),
             per_hour: at.per_hour.map(|money| money_text(self.book, money)),
         }
     }
@@ -285,7 +300,8 @@ impl<'a> Priced<'a> {
             return format!("at {} it pays what was laid out; its hours are unknown", at.price);
         }
         let hour = at.per_hour.as_deref().map_or_else(String::new, |hour| format!(", {hour} for an hour"));
-        match (floors.earning.is_some(), below(&floors.earning)) {
+        let wants_hour = self.asked.per_hour.is_some();
+        match (wants_hour, below(&floors.earning)) {
             (true, true) => format!("at {} it pays what was laid out, but not the hour you want{hour}", at.price),
             (true, false) => format!("at {} it pays, the hour you want among it{hour}", at.price),
             (false, _) if below(&floors.full) => {
@@ -300,6 +316,11 @@ impl Reckoned<'_> {
     /// The pieces over which the way there is spread; nothing where it cost nothing.
     pub(crate) fn sent_pieces(&self) -> Decimal {
         if self.sent_postage.is_zero() && self.sent_packing.is_zero() { Decimal::ZERO } else { self.sent.pieces }
+    }
+
+    /// What a price brings in: its own revenue, and the shipping that is charged with it. `None` on overflow.
+    pub(crate) fn revenue_of(&self, price: Fixed6) -> Option<Fixed6> {
+        self.terms.revenue_of(price)?.checked_add(self.shipping_charged)
     }
 
     /// What of a price reaches the maker, in percent; nothing where less than nothing does.

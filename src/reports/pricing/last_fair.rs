@@ -4,9 +4,10 @@
 //! there, hired hours, miles at the form's rate, and the owner's hours. The last one alone is taken, since a fair costs what it costs; the mean of several would be of
 //! none of them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
 use crate::costing::CostedBook;
 use crate::names::{ChannelId, ResolvedBook};
@@ -15,12 +16,13 @@ use crate::reports::fair::Fairs;
 use crate::reports::pays_part::{MileRate, PaysOf, PaysWhat, each_part};
 use crate::reports::period::said_money;
 use crate::units::Fixed6;
+use crate::year::Books;
 
 /// What the last fair of a channel cost beside what was sold there.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct LastFair {
     first: NaiveDate,
-    last: NaiveDate,
+    pub(crate) last: NaiveDate,
     /// Booth, other expenses and hired hours.
     spent: Fixed6,
     /// Miles at the form's rate of their day.
@@ -86,4 +88,10 @@ pub(super) fn last_fairs(
     })?;
     fairs.retain(|_, one| !(one.spent.is_zero() && one.driven.is_zero() && one.minutes.is_zero()));
     Some(fairs)
+}
+
+/// The channels that had a fair, a drive counted as one for which the form has a rate; none where a sum is too large to be carried.
+pub(crate) fn channels_with_fairs(books: Books<'_>) -> BTreeSet<ChannelId> {
+    let fairs = last_fairs(books.book, books.costed, Period::default(), &|_| Some(Decimal::ONE));
+    fairs.unwrap_or_default().into_keys().collect()
 }

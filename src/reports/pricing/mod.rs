@@ -7,9 +7,11 @@
 mod in_channel;
 mod last_fair;
 mod on_consignment;
+mod own_share;
 mod piece;
 mod price_fault;
 mod price_index;
+mod price_notes;
 mod selling;
 mod terms;
 
@@ -22,10 +24,11 @@ use self::in_channel::Asked;
 use self::last_fair::LastFair;
 use self::on_consignment::undercut;
 use self::piece::{one_of, piece_of, says_no_time};
+use self::price_notes::{beside_sales, learnt_fair};
 use self::selling::Sold as SoldThere;
 use crate::names::{ChannelId, ResolvedBook, Thing, ThingId};
 use crate::reports::owner_rate::{no_rate, rate_of_price};
-use crate::reports::period::{minutes_text, money_text, quantity_text, said_money, unit_cost_text};
+use crate::reports::period::{minutes_text, money_text, quantity_text};
 use crate::reports::planning::Planned;
 use crate::reports::report_cost::{price_text, unit_costs_of};
 use crate::reports::{FixedCost, Period, PriceReport, plan_name, price_name};
@@ -33,6 +36,7 @@ use crate::units::Fixed6;
 use crate::year::Books;
 
 pub(crate) use self::in_channel::{Earned, Priced, Reckoned, terms_in_words, worth};
+pub(crate) use self::last_fair::channels_with_fairs;
 pub use self::piece::Unpriced;
 pub(crate) use self::piece::{One, Piece, Whence};
 pub use self::price_fault::PriceFault;
@@ -172,7 +176,7 @@ fn report(
         notes.extend(beside_sales(&priced, costed.until)?);
     }
     // Paid and full margin of a piece are without what stands on the channel (costing rule 13): it is paid once, however many are sold.
-    notes.push("what is spent on a channel itself, as a booth, is in neither of the two least prices for what is laid out and for the full cost: it counts in what an hour earns and in the least price for that, and `--fixed` with `--hours` tells how many pieces meet it".to_owned());
+    notes.push("what is spent on a channel itself, as a booth, is in neither of the two least prices for what is laid out and for the full cost: it counts in what an hour earns and in the least price for that, by value. How many pieces meet it is of this product alone, as if nothing else were sold there; `--fixed` and `--hours` ask about any sum".to_owned());
     notes.push(
         "fees of card payments are taken as if all paid by card; fees on sales tax that you add are not counted".to_owned(),
     );
@@ -207,55 +211,4 @@ fn of_expected(planned: &Planned<'_>, thing: &Thing) -> String {
         "none was finished yet, so its cost is not measured: it is what a plan of one expects, by the recipe, what is on hand and the last prices; \
          `kerfbook plan 1 {name}` tells it, and `kerfbook why {plan}` lists its figures"
     )
-}
-
-/// What the last fair of a channel cost, which is to be met where nothing else was asked about, and how its figures are asked for. The outer `None` is overflow.
-fn learnt_fair(
-    book: &ResolvedBook,
-    priced: &Priced<'_>,
-    (product, wanted): (ThingId, Wanted),
-    has_figures: bool,
-) -> Option<Option<String>> {
-    let Some(fair) = priced.fair else { return Some(None) };
-    let channel = &priced.channel.named.name;
-    let fixed = Some((fair.money()?, fair.minutes));
-    // A figure's name says what is to be met, as if it had been asked about.
-    let why = has_figures.then(|| price_name(book, product, Wanted { fixed, ..wanted }));
-    let why = why.map_or_else(String::new, |figure| {
-        format!("; `kerfbook why {figure}/{channel}/break-even-pieces` tells why so many pieces meet it")
-    });
-    Some(Some(format!(
-        "what `{channel}` is to meet is what {} took: {}, and {} min of yours; `--fixed` and `--hours` ask about another{why}",
-        fair.named(),
-        fair.money_in_words(book),
-        minutes_text(fair.minutes)
-    )))
-}
-
-/// What a piece bears, or doesn't, beside what its sales cost: the way to the channel's place, and what is spent for days to come. The outer `None` is overflow.
-fn beside_sales(priced: &Priced<'_>, last: Option<NaiveDate>) -> Option<Vec<String>> {
-    let (book, channel, here) = (priced.book, &priced.channel.named.name, priced.reckon()?);
-    let mut notes = Vec::new();
-    let pieces = here.sent_pieces();
-    if pieces > Decimal::ZERO {
-        let words: Vec<String> =
-            [(here.sent_postage, here.sent.postage, "postage"), (here.sent_packing, here.sent.packing, "packing")]
-                .into_iter()
-                .filter(|(each, ..)| !each.is_zero())
-                .map(|(each, all, what)| format!("{} of {what} ({} in all)", unit_cost_text(each), said_money(book, all)))
-                .collect();
-        let noun = if pieces == Decimal::ONE { "piece" } else { "pieces" };
-        notes.push(format!(
-            "a piece of `{channel}` bears the way there, too: {}, learnt from {} {noun} sent there and not taken away again",
-            words.join(" and "),
-            quantity_text(pieces)
-        ));
-    }
-    if let Some(last) = last.filter(|_| !priced.sold.ahead.is_zero()) {
-        notes.push(format!(
-            "{} spent on `{channel}` is meant for days after {last}, so no piece sold before bears it",
-            said_money(book, priced.sold.ahead)
-        ));
-    }
-    Some(notes)
 }

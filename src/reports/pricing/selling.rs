@@ -1,18 +1,20 @@
 //! What selling a piece cost in each channel so far, beside the fees that are a part of its price.
 //!
 //! Postage, packing and shipping charged are learnt from the product's own sales in the channel, else from all pieces sold there. What bringing goods to a
-//! place cost is spread over the pieces sent there, less those taken away again. Booths, miles and the owner's hours on a channel belong to no product: they are
-//! spread over all pieces that it sold, and are the figures of what pays, but for expenses that are meant for days after the book's last: no piece of those days is sold yet.
+//! place cost is spread over the pieces sent there, less those taken away again. Booths, miles and the owner's hours on a channel belong to no product: all that
+//! it sold bears them by value (`own_share.rs`). They are the figures of what pays, but for expenses that are meant for days after the book's last: no piece of those days is sold yet.
 
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+use super::own_share::OwnShare;
 use crate::costing::{Account, Flow, Posting};
 use crate::events::EventKind;
 use crate::names::{ChannelId, PlaceId, ResolvedBook, ThingId};
 use crate::reports::Period;
+use crate::reports::margin::Margin;
 use crate::reports::pays_part::{MileRate, PaysOf, PaysPart, PaysWhat, each_part};
 use crate::reports::price::NOTHING_SOLD;
 use crate::units::{Fixed6, Unit, checked_add_exact, checked_sub_exact, part_of};
@@ -44,7 +46,7 @@ impl Sums {
 /// What stands on a channel itself.
 #[derive(Clone, Copy, Debug)]
 pub(crate) enum OnChannel<'a> {
-    /// Money that the pieces sold there bear.
+    /// Money that what is sold there bears.
     Spent(Fixed6),
     /// Money for days after the book's last, which no piece bears yet.
     Ahead(Fixed6),
@@ -76,8 +78,7 @@ struct OfChannel {
     /// Pieces that stayed with their buyers.
     kept: Decimal,
     sales: u32,
-    own_expenses: Fixed6,
-    own_minutes: Fixed6,
+    own: OwnShare,
     ahead: Fixed6,
 }
 
@@ -102,12 +103,10 @@ pub(super) struct Sold {
     pub(super) product: Sums,
     /// Of all pieces.
     pub(super) all: Sums,
-    /// All pieces that stayed with their buyers: they bear what was spent on the channel.
-    pub(super) kept: Decimal,
     /// Sales.
     pub(super) sales: u32,
-    pub(super) own_expenses: Fixed6,
-    pub(super) own_minutes: Fixed6,
+    /// What the channel took itself, and all that it brought in.
+    pub(super) own: OwnShare,
     /// Spent for days after the book's last.
     pub(super) ahead: Fixed6,
     /// What bringing goods there cost.
@@ -148,12 +147,18 @@ impl SoldByChannel {
         let Books { book, costed, .. } = books;
         let mut sold = Self::default();
         each_part(book, costed, period, mile_rate, &mut |part| {
+            if let PaysWhat::Posting(posting @ Posting { order: Some(_), channel: Some(channel), .. }) = part.what {
+                let own = &mut sold.channel(*channel).own;
+                let mut of_sale = Margin::default();
+                of_sale.post(posting)?;
+                own.revenue = own.revenue.checked_add(of_sale.revenue)?;
+            }
             let Some((channel, what)) = on_channel(&part, costed.until) else { return Some(()) };
             let of = sold.channel(channel);
             let (sum, more) = match what {
-                OnChannel::Spent(money) => (&mut of.own_expenses, money),
+                OnChannel::Spent(money) => (&mut of.own.expenses, money),
                 OnChannel::Ahead(money) => (&mut of.ahead, money),
-                OnChannel::Worked(minutes) => (&mut of.own_minutes, minutes),
+                OnChannel::Worked(minutes) => (&mut of.own.minutes, minutes),
                 OnChannel::Sent(posting) => return of.sent.post(posting.account, posting.money),
             };
             *sum = sum.checked_add(more)?;
@@ -196,14 +201,13 @@ impl SoldByChannel {
 
     /// What was learnt of a channel for a product.
     pub(super) fn learnt(&self, product: ThingId, channel: ChannelId) -> Sold {
-        let OfChannel { all, mut sent, kept, sales, own_expenses, own_minutes, ahead } =
-            self.channels.get(&channel).copied().unwrap_or_default();
+        let OfChannel { all, mut sent, kept, sales, own, ahead } = self.channels.get(&channel).copied().unwrap_or_default();
         let OfProduct { sums, last } = self.products.get(&(product, channel)).copied().unwrap_or_default();
         if sent.pieces <= Decimal::ZERO {
             // All is taken away again: those that were sold meanwhile bear the way.
             sent.pieces = kept;
         }
-        Sold { product: sums, all, kept, sales, own_expenses, own_minutes, ahead, sent, last }
+        Sold { product: sums, all, sales, own, ahead, sent, last }
     }
 
     /// Counts the pieces that were sent to the places of channels, less those taken away.

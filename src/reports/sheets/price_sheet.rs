@@ -13,6 +13,7 @@ use super::{column_cells, plain_name};
 use crate::costing::{Component, OutputItem};
 use crate::names::{BatchId, ThingId, ThingKind};
 use crate::reports::period::{minutes_text, quantity_text};
+use crate::reports::price::NOTHING_SOLD;
 use crate::reports::pricing::{Piece, Whence, price_by_index};
 use crate::reports::{ChannelPrice, PriceEarns, PriceFault, PriceIndex, PriceReport, Wanted};
 use crate::units::{Fixed6, Unit, checked_add_exact};
@@ -21,12 +22,17 @@ use CellKind::{Cost, Day, Minutes, Money, Quantity, Words};
 
 /// What a least price and a receipt are reckoned from.
 const SELLING: &str = "selling";
+const EARNS: &str = "earns";
 const PIECE: &str = "piece";
 const BATCHES: &str = "batches";
 /// In no channel.
 pub(super) const NOWHERE: &str = "nowhere";
 /// So many channels in which too little is asked are named in the answer.
 const MOST_NAMED: usize = 3;
+/// Why no price earns the hour.
+const TAKES_MORE: &str = "it takes more itself than such sales leave";
+/// Why no number of pieces meets a fixed cost.
+const NEVER: &str = "a piece leaves nothing for it";
 /// Why no price covers a cost.
 const KEEPS_ALL: &str = "it keeps more than it leaves";
 
@@ -98,7 +104,7 @@ pub fn sheet_of_price(
         .filter(|(_, item)| is_of_piece(item))
         .filter_map(|(batch, item)| Some((index.books.costed.batches.get(batch)?.batch, item)))
         .collect();
-    let mut tables = vec![here.floors(), here.earns(), here.selling(), here.piece(&piece), here.batches(&outputs)?];
+    let mut tables = vec![here.floors(), here.earns(), here.met(), here.selling(), here.piece(&piece), here.batches(&outputs)?];
     if let Some(planned) = piece.planned() {
         tables.extend(expected_tables(index, planned, thing)?);
     }
@@ -203,7 +209,8 @@ impl Here<'_> {
             let mut cells =
                 vec![Self::channel(channel), floor(&channel.floors.paid, KEEPS_ALL), floor(&channel.floors.full, without_hours)];
             if rate {
-                cells.push(floor(&channel.floors.earning, without_hours));
+                let why = if channel.floors.full.is_some() { TAKES_MORE } else { without_hours };
+                cells.push(floor(&channel.floors.earning, why));
             }
             cells.push(match asked(channel) {
                 Some(at) => self.price(at, channel.at_list_price.is_some()),
@@ -221,9 +228,11 @@ impl Here<'_> {
             ("Reaches you", Cost),
             ("Paid margin", Cost),
             ("Full margin", Cost),
+            ("Bears of the channel", Cost),
+            ("And of your time on it", Minutes),
             ("An hour earns", Money),
         ];
-        let mut table = SheetTable::new("earns", "What its price earns now", &columns);
+        let mut table = SheetTable::new(EARNS, "What its price earns now", &columns);
         table.note = "a piece at the list price, and at the last where that was another";
         for channel in &self.report.channels {
             let (list, last) = (channel.at_list_price.as_ref(), channel.at_last_price.as_ref());
@@ -239,9 +248,43 @@ impl Here<'_> {
                     SheetCell::new(Cost, at.receives.as_str()).by_table(SELLING),
                     of_piece(Some(&at.paid_margin), Cost),
                     of_piece(at.full_margin.as_ref(), Cost),
+                    SheetCell::new(Cost, at.own_expenses.as_str()).by_table(SELLING),
+                    SheetCell::new(Minutes, at.own_minutes.as_str()).by_table(SELLING),
                     of_piece(at.per_hour.as_ref(), Money),
                 ]);
             }
+        }
+        table
+    }
+
+    /// Pieces until a fair like the last one is met, as learnt from it.
+    fn met(&self) -> SheetTable {
+        let columns = [
+            ("Sold by", Words),
+            ("To meet", Money),
+            ("Your time", Minutes),
+            ("Money is back", Quantity),
+            ("Their buyers pay", Money),
+            ("Your hours are paid too", Quantity),
+        ];
+        let mut table = SheetTable::new("met", "Until a fair like the last is met", &columns);
+        table.note = "pieces of this product alone, at its price";
+        for channel in &self.report.channels {
+            let Some(met) = &channel.break_even else { continue };
+            let fair = |cell: SheetCell| self.of_channel(cell, channel, "pays");
+            let pieces = |pieces: Option<&String>, why: &'static str| match pieces {
+                Some(pieces) => SheetCell::quantity(pieces.as_str(), "ea").by_table(EARNS),
+                None => SheetCell::without(Quantity, why),
+            };
+            let takings = met.takings.as_deref();
+            table.row(vec![
+                Self::channel(channel).beside(met.learnt_from.as_deref().unwrap_or_default()),
+                fair(SheetCell::new(Money, met.money.as_str())),
+                fair(SheetCell::new(Minutes, met.minutes.as_str())),
+                pieces(met.pieces.as_ref(), NEVER),
+                takings.map_or_else(|| SheetCell::without(Money, NEVER), |money| SheetCell::new(Money, money).by_table(EARNS)),
+                pieces(met.pieces_with_hours.as_ref(), if self.report.minutes_per_unit.is_some() { NEVER } else { HOURS }),
+            ]);
         }
         table
     }
@@ -253,12 +296,12 @@ impl Here<'_> {
             ("Fees, a piece", Cost),
             ("Postage, less shipping", Cost),
             ("Packing", Cost),
-            ("Spent on the channel", Cost),
-            ("Your time on it", Minutes),
+            ("Its own expenses, of its sales", Quantity),
+            ("Your time on it, for 100 of them", Minutes),
             ("Learnt from", Words),
         ];
         let mut table = SheetTable::new(SELLING, "What a channel leaves of a price", &columns);
-        table.note = "a part of it, less the sums for a piece";
+        table.note = "a part of it, less the sums for a piece; what it takes itself counts for the hour alone, by value";
         for channel in &self.report.channels {
             let selling = &channel.selling;
             let named = self.index.books.book.channels.iter().find(|one| one.named.name == channel.name);
@@ -272,20 +315,19 @@ impl Here<'_> {
                 }
             };
             let leaves = SheetCell::quantity(channel.leaves_percent.as_str(), "%").at(terms.clone());
-            let pieces = match selling.learnt_from.as_str() {
-                "nothing sold yet" => "nothing sold yet".to_owned(),
-                from if selling.pieces == "1" => format!("1 piece of {from}"),
-                from => format!("{} pieces of {from}", selling.pieces),
-            };
+            let of_own = |cell: SheetCell| self.of_channel(cell, channel, "pays");
+            let nothing_sold = |kind| SheetCell::without(kind, NOTHING_SOLD);
+            let expenses = selling.expenses_percent.as_deref();
+            let minutes = selling.minutes_per_hundred.as_deref();
             table.row(vec![
                 Self::channel(channel).beside(channel.terms.as_str()),
                 leaves,
                 SheetCell::new(Cost, selling.fixed_fees.as_str()).at(terms),
                 learnt(&selling.postage),
                 learnt(&selling.packing),
-                self.of_channel(SheetCell::new(Cost, selling.own_expenses.as_str()), channel, "pays"),
-                self.of_channel(SheetCell::new(Minutes, selling.own_minutes.as_str()), channel, "pays"),
-                words(pieces),
+                expenses.map_or_else(|| nothing_sold(Quantity), |percent| of_own(SheetCell::quantity(percent, "%"))),
+                minutes.map_or_else(|| nothing_sold(Minutes), |minutes| of_own(SheetCell::new(Minutes, minutes))),
+                words(selling.learnt_from_in_words(&|pieces| pieces.to_owned())),
             ]);
         }
         table
