@@ -14,12 +14,14 @@ use crate::costing::errors::likely;
 use crate::costing::fault::Costed;
 use crate::costing::{LotOrigin, Pieces};
 use crate::events::{BatchWork, EventKind, Output};
-use crate::names::{BatchId, ChannelShare, PlaceId, ThingId, ThingKind};
+use crate::names::{BatchId, ChannelShare, LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
-use crate::units::{Fixed6, checked_add_exact, checked_mul_exact};
+use crate::units::{Fixed6, Unit, checked_add_exact, checked_mul_exact};
 
 /// How many times as much as its recipe says a batch takes before it is told.
 const FAR: i64 = 3;
+/// How long after a delivery a credit may be for it rather than for a later one. A supplier credits soon: common practice, no source.
+const CREDITED_WITHIN: Months = Months::new(12);
 /// How old goods become before they are told.
 const OLD_MONTHS: Months = Months::new(24);
 /// How long nothing is heard of goods at a place that sells on consignment. Shops settle monthly or by the quarter: common practice, no
@@ -114,6 +116,23 @@ impl Engine<'_> {
         Ok(checked_mul_exact(there, Decimal::from(4))? > checked_mul_exact(booked, Decimal::from(5))?)
     }
 
+    /// Whether a count lacks more than half of what the book has of a material. What wears is counted down, and of pieces each has a story.
+    pub(crate) fn is_far_less(&self, thing: ThingId, there: Decimal, booked: Decimal) -> Costed<bool> {
+        let is_material = self.book.thing(thing).kind == ThingKind::Material;
+        Ok(is_material && !self.log.is_uncertain(thing, self.now.date) && checked_mul_exact(there, Decimal::TWO)? < booked)
+    }
+
+    /// Tells of a credit without a receipt, where its supplier delivered the thing more than once within a year: the last is credited.
+    pub(crate) fn tell_which_delivery(&mut self, thing: ThingId, supplier: LabelId, deliveries: (u32, u32), line: Span) {
+        let event = |at: u32| usize::try_from(at).ok().and_then(|at| self.log.events.get(at));
+        let (Some(last), Some(before)) = (event(deliveries.0), event(deliveries.1)) else { return };
+        let recent = before.date.checked_add_months(CREDITED_WITHIN).is_none_or(|until| until >= self.now.date);
+        if recent && last.date != before.date {
+            let told = likely::which_delivery(self, thing, supplier, [(last.date, last.head), (before.date, before.head)], line);
+            self.found.push(told);
+        }
+    }
+
     /// Tells of a thing that an entry uses both by the recipe and by a line of its own that says as much as the recipe: one of the two was
     /// meant.
     pub(crate) fn tell_used_twice(&mut self, work: &BatchWork, planned: &[(ThingId, Decimal)]) -> Costed<()> {
@@ -136,7 +155,7 @@ impl Engine<'_> {
         for (thing, recipe) in self.recipe_needs(&pieces)? {
             let used = progress.used.get(&thing).copied().unwrap_or_default();
             // What it used none of stands for something else, or is counted by the month.
-            if is_far(used, recipe)? || is_far(recipe, used)? {
+            if is_far(used, recipe)? || is_far(recipe, used)? || self.is_fewer_than_within(thing, used, &progress.made)? {
                 let unit = self.book.thing(thing).unit.as_str();
                 let text = |quantity: Decimal| format!("{} {unit}", round2(quantity).normalize());
                 far.push(FarFromRecipe {
@@ -158,6 +177,25 @@ impl Engine<'_> {
             }
         }
         Ok(far)
+    }
+
+    /// Whether fewer parts were used than the good pieces hold, each a whole number of them.
+    fn is_fewer_than_within(&self, thing: ThingId, used: Decimal, made: &[(Output, Decimal)]) -> Costed<bool> {
+        if used.is_zero() || self.book.thing(thing).unit != Unit::Each || !used.fract().is_zero() {
+            return Ok(false);
+        }
+        let mut within = Decimal::ZERO;
+        for (what, count) in made {
+            for (need, each) in self.recipe_needs(&[(*what, Decimal::ONE)])? {
+                if need == thing && !each.fract().is_zero() {
+                    return Ok(false);
+                }
+                if need == thing {
+                    within = checked_add_exact(within, checked_mul_exact(each, *count)?)?;
+                }
+            }
+        }
+        Ok(used < within)
     }
 
     /// The last day of the book, as far as it lies not in the future: an entry of a day to come makes nothing old.

@@ -131,6 +131,10 @@ impl Engine<'_> {
         let booked = self.shelves[shelf].available(self.wanted(lot))?;
         if there < booked {
             let missing = checked_sub_exact(booked, there)?;
+            if lot.is_none() && self.is_far_less(thing, there, booked)? {
+                let told = likely::counted_less(self, thing, (there, booked), line);
+                self.found.push(told);
+            }
             let issued = self.issue(thing, place, missing, lot, line)?;
             let about = About { line, thing: Some(thing), quantity: missing, issue: issued.traced, ..About::default() };
             self.ledger.flow(self.now, Flow::Missing, &issued.vector, about)?;

@@ -25,6 +25,8 @@ pub(crate) struct Purchase {
     event: u32,
     quantity: Decimal,
     bill: Option<u32>,
+    /// The purchase before it.
+    before: Option<u32>,
 }
 
 /// The last purchase of a thing from a supplier, of any receipt and of each.
@@ -185,11 +187,14 @@ impl Engine<'_> {
     fn credit_line(&mut self, seller: Seller, money: Fixed6, thing: ThingId, line: Span) -> Costed<()> {
         let component = Component::of_goods(self.book.thing(thing).kind);
         let last = self.purchases.get(&(seller.supplier, thing, seller.receipt)).copied();
-        let Some(Purchase { event, quantity, bill }) = last else {
+        let Some(Purchase { event, quantity, bill, before }) = last else {
             let told = errors::never_bought_from(self, thing, seller, line);
             self.found.push(told);
             return Err(Fault::Told);
         };
+        if let (None, Some(before)) = (seller.receipt, before) {
+            self.tell_which_delivery(thing, seller.supplier, (event, before), line);
+        }
         let bill = self.lower_open_bill(bill, money)?;
         let about = About { line, thing: Some(thing), bill, ..About::default() };
         let mut whole = CostVector::of(component, money.checked_neg().or_fault()?);
@@ -234,10 +239,14 @@ impl Engine<'_> {
         let Some(supplier) = bought.supplier.filter(|_| self.asked_later.purchases) else { return Ok(()) };
         let event = self.now.event;
         let mut remember = |receipt| {
-            let last =
-                self.purchases.entry((supplier, thing, receipt)).or_insert(Purchase { event, quantity: Decimal::ZERO, bill });
+            let last = self.purchases.entry((supplier, thing, receipt)).or_insert(Purchase {
+                event,
+                quantity: Decimal::ZERO,
+                bill,
+                before: None,
+            });
             if last.event != event {
-                *last = Purchase { event, quantity: Decimal::ZERO, bill };
+                *last = Purchase { event, quantity: Decimal::ZERO, bill, before: Some(last.event) };
             }
             last.quantity = checked_add_exact(last.quantity, quantity)?;
             Costed::Ok(())

@@ -193,6 +193,7 @@ const PAGES: &[(Code, &str)] = pages! {
     938
     939
     940
+    941
     960
     961
     963
@@ -206,6 +207,8 @@ const PAGES: &[(Code, &str)] = pages! {
     971
     972
     973
+    974
+    975
 };
 
 /// The names that the examples use.

@@ -11,7 +11,7 @@ use crate::events::entry_prices::PriceSaid;
 use crate::events::entry_reader::EntryReader;
 use crate::events::{Bought, BoughtLine, BoughtWhat, EventKind, Sharing};
 use crate::events::{errors, no_effect};
-use crate::names::Known;
+use crate::names::{Known, offer_one_measure};
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Detail, DetailKind, Figure, Item, ListWord, MoneyWord, Purpose, Said, SaidWhat, SharedBy};
 
@@ -35,6 +35,7 @@ pub(crate) fn build_bought(reader: &mut EntryReader<'_>) {
     let place = reader.place_or_home();
     let supplier = reader.head_from().and_then(|party| reader.party(party));
     let receipt = reader.receipt();
+    reader.sums_stand_without_head();
     let mut purchase = Purchase::default();
     reader.each_line(|reader, detail| read_line(reader, &mut purchase, detail));
     let discounted = purchase.discounts.last().map_or(reader.entry.head, |(_, line)| *line);
@@ -88,16 +89,20 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
             for item in items {
                 if let Some((line, value)) = read_item(reader, item, detail) {
                     reader.plus(&mut purchase.goods, value, item.span);
-                    purchase.lines.push(line);
+                    purchase.lines.extend(line);
                 }
             }
         }
         DetailKind::Money { money, money_span, purpose, said } => {
             let Some(value) = reader.sum(*money, *money_span) else { return };
-            if let Some(what) = read_purpose(reader, purpose, said) {
-                reader.plus(&mut purchase.goods, value, detail.span);
-                purchase.lines.push(line_of(what, value, detail.memo, detail.span));
+            let summed = reader.may_compare();
+            match read_purpose(reader, purpose, said) {
+                Some(what) => purchase.lines.push(line_of(what, value, detail.memo, detail.span)),
+                // A purpose that the book doesn't know has no part in what the bill comes to.
+                None if matches!(**purpose, Purpose::For(_) | Purpose::OnBatch(_)) => reader.unsummed = !summed,
+                None => return,
             }
+            reader.plus(&mut purchase.goods, value, detail.span);
         }
         DetailKind::Freight { money, shared, .. } => {
             if let Some(sum) = reader.sum(*money, detail.span) {
@@ -131,19 +136,31 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
     }
 }
 
-/// An item: goods, a tool or licences.
-fn read_item(reader: &mut EntryReader<'_>, item: &Item, detail: &Detail) -> Option<(BoughtLine, Sum)> {
+/// An item: goods, a tool or licences; no line but its value where the book doesn't know them.
+fn read_item(reader: &mut EntryReader<'_>, item: &Item, detail: &Detail) -> Option<(Option<BoughtLine>, Sum)> {
     let price = reader.price_said(item).ok()?;
+    let summed = reader.may_compare();
     if item.licence {
         let (pattern, count) = reader.licences(item)?;
         no_effect::tell_of_item(reader, item, false);
         let value = whole_line_value(reader, item, price, count)?;
         let what = BoughtWhat::Licence { pattern, count };
-        return Some((line_of(what, value, detail.memo, item.span), value));
+        return Some((Some(line_of(what, value, detail.memo, item.span)), value));
     }
-    let goods = reader.goods(item, GoodsRule::PacksNamed)?;
+    let Some(goods) = reader.goods(item, GoodsRule::PacksNamed) else {
+        return reader.value_of_unknown(item, price?, summed).map(|value| (None, value));
+    };
     let Some(price) = price else {
         let told = errors::goods::no_value(item.span, reader.text(item.span), "what it cost");
+        // `3 hides leather, 66 sq ft leather at 9.20`
+        let again = |other: &&Item| other.span.start > item.span.end && reader.text(other.name) == reader.text(item.name);
+        let told = match &detail.kind {
+            DetailKind::Items(_, items) if items.iter().find(again).is_some_and(|other| !other.said.is_empty()) => {
+                let first = item.amount.span.start;
+                offer_one_measure(reader.desk.sources, told, Span::new(first, item.span.end))
+            }
+            _ => told,
+        };
         reader.refuse(told);
         return None;
     };
@@ -165,7 +182,7 @@ fn read_item(reader: &mut EntryReader<'_>, item: &Item, detail: &Detail) -> Opti
     };
     let mut line = line_of(what, value, detail.memo, item.span);
     (line.price, line.certificate) = (price.span(), certificate_said(item));
-    Some((line, value))
+    Some((Some(line), value))
 }
 
 /// The value of a line of things that are counted one by one.

@@ -94,7 +94,7 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
         fee: sale.fee.map(|(fee, _)| fee),
         extra_fees: sale.extra_fees.booked,
         tender,
-        settled: sale.settled.filter(|_| reader.may_compare()),
+        settled: sale.settled.filter(|_| !reader.failed),
         settlement,
     })));
 }
@@ -116,10 +116,14 @@ fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, de
         }
         DetailKind::Money { money, money_span, purpose, said } => {
             let Some(sum) = reader.sum(*money, *money_span) else { return };
-            if let Some(line) = read_income(reader, purpose, said, sum.booked, detail) {
-                reader.plus(&mut sale.income, sum, detail.span);
-                sale.incomes.push(line);
+            let summed = reader.may_compare();
+            match read_income(reader, purpose, said, sum.booked, detail) {
+                Some(line) => sale.incomes.push(line),
+                // Work that the book doesn't know has no part in what the sale comes to.
+                None if matches!(**purpose, Purpose::For(_)) => reader.unsummed = !summed,
+                None => return,
             }
+            reader.plus(&mut sale.income, sum, detail.span);
         }
         DetailKind::Discount(figure, shared) => {
             sale.discounts.push((*figure, detail.span));

@@ -1,7 +1,7 @@
 //! Names in an entry. What is not found has been told where it was looked for; the line then moves nothing.
 
 use crate::events::entry_reader::EntryReader;
-use crate::names::{BatchId, ChannelId, Known, LabelId, PlaceId, Target, ThingId};
+use crate::names::{BatchId, ChannelId, Known, LabelId, PlaceId, Target, ThingId, left_to_the_reader};
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Party};
 
@@ -78,6 +78,10 @@ impl EntryReader<'_> {
 
     /// The label of a code, an order, a receipt or a tax account.
     pub(crate) fn label(&mut self, text: Span) -> Option<LabelId> {
+        if self.text(text).trim_matches('"') == "NAME" {
+            self.refuse(left_to_the_reader(text));
+            return None;
+        }
         let found = self.look().label(text);
         self.found_or_failed(found)
     }

@@ -9,8 +9,9 @@ use crate::events::entry_goods::Measured;
 use crate::events::entry_money::Sum;
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
+use crate::names::{GOODS_AND_TOOLS, singulars_of};
 use crate::sources::Span;
-use crate::syntax::{Item, SaidWhat};
+use crate::syntax::{AmountKind, Item, SaidWhat};
 use crate::units::checked_sub_exact;
 
 /// What is said of a price.
@@ -67,6 +68,30 @@ impl EntryReader<'_> {
                 self.line_sum(money, charged, span)
             }
         }
+    }
+
+    /// What a line comes to whose goods the book doesn't know, which was told: so that a total beside it is checked all the same. `None`
+    /// where that depends on how the goods are counted; `summed` is whether all before this line is in the entry's sums.
+    pub(crate) fn value_of_unknown(&mut self, item: &Item, price: PriceSaid, summed: bool) -> Option<Sum> {
+        let counted = matches!(item.amount.kind, AmountKind::Count { .. }).then_some(item.amount.value);
+        if self.look().quiet_find(item.name, GOODS_AND_TOOLS, counted).is_ok() {
+            return None;
+        }
+        let value = match price {
+            PriceSaid::For(money, span) => self.sum(money, span),
+            PriceSaid::At(money, span) if item.sizes.is_none() => self.line_sum(money, item.amount.value, span),
+            PriceSaid::AtPer(money, unit, span) if self.is_in_unit(item, unit) => self.line_sum(money, item.amount.value, span),
+            PriceSaid::At(..) | PriceSaid::AtPer(..) => None,
+        }?;
+        self.unsummed = !summed;
+        Some(value)
+    }
+
+    /// Whether an amount is written in a unit's own words.
+    fn is_in_unit(&self, item: &Item, unit: Span) -> bool {
+        let AmountKind::Measured { unit: written } = item.amount.kind else { return false };
+        item.sizes.is_none() && self.text(written) == self.text(unit)
+            || singulars_of(self.text(written)).iter().any(|one| one == self.text(unit))
     }
 
     /// A number, or a mistake where it can't be kept.

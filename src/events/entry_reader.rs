@@ -14,6 +14,7 @@ use crate::events::{Event, EventKind};
 use crate::names::{Known, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::syntax::{Amount, Detail, DetailKind, Entry, GaveAs, HeadPart, Item, Party};
+use crate::units::read_decimal;
 
 /// What an entry became.
 pub(crate) struct BuiltEntry {
@@ -41,8 +42,11 @@ pub(crate) struct EntryReader<'a> {
     pub(crate) coin: Coin,
     /// What was found.
     pub(crate) found: Diagnostics,
-    /// Whether something of it could not be read: then its sums are not checked.
+    /// Whether something of it could not be read.
     pub(crate) failed: bool,
+    /// Whether what could not be read has a part in its sums: then they are not checked. A name that the book doesn't know has none
+    /// where the line says its sum.
+    pub(crate) unsummed: bool,
     /// Whether its lines come to less than its total.
     pub(crate) lacks_goods: bool,
     line: Option<&'a Detail>,
@@ -62,6 +66,7 @@ impl<'a> EntryReader<'a> {
             coin,
             found: Diagnostics::default(),
             failed: entry.damaged || !entry.unread.is_empty(),
+            unsummed: entry.damaged || !entry.unread.is_empty(),
             lacks_goods: false,
             line: None,
             refused: false,
@@ -136,14 +141,28 @@ impl<'a> EntryReader<'a> {
     pub(crate) fn leave_out(&mut self) {
         self.refused = true;
         self.failed = true;
+        self.unsummed = true;
     }
 
     /// Notes that a line could not be read, which has been told elsewhere.
     pub(crate) fn fail(&mut self) {
         self.failed = true;
+        self.unsummed = true;
         if let Some(detail) = self.line {
             self.doubt(detail);
         }
+    }
+
+    /// Notes that the head has no part in the entry's sums, whatever of it could not be read: who, where, and on which paper.
+    pub(crate) fn sums_stand_without_head(&mut self) {
+        self.unsummed = !self.entry.unread.is_empty() || self.entry.damaged && self.head_has_a_number();
+    }
+
+    /// Whether a number stands in the head, its texts aside: goods or a sum may have been meant to stand below it.
+    fn head_has_a_number(&self) -> bool {
+        let outside_texts = self.text(self.entry.head).split(['"', '“', '”', '„']).step_by(2);
+        let mut words = outside_texts.flat_map(str::split_whitespace).map(|word| word.trim_matches(['$', '€', '£', ',', '%']));
+        words.any(|word| read_decimal(word).is_ok())
     }
 
     /// Makes a thing uncertain.

@@ -105,7 +105,7 @@ impl EntryReader<'_> {
 
     /// Whether sums that are stated in the entry can be compared with what its lines come to.
     pub(crate) fn may_compare(&self) -> bool {
-        !self.failed
+        !self.unsummed
     }
 
     /// A sum in the entry's own currency, as it would be written.
@@ -124,6 +124,7 @@ impl EntryReader<'_> {
             self.tell(told);
             // What a line says may be wrong, or a line lacks: nothing that follows from it is told.
             self.failed = true;
+            self.unsummed = true;
             self.lacks_goods |= self.entry.verb == Verb::Bought && sum.written > comes_to.written;
         }
     }

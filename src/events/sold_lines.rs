@@ -28,7 +28,12 @@ pub(crate) struct Selling {
 /// Reads an item of a sale and what it comes to. No line where all pieces were brought back.
 pub(crate) fn read_sold_item(reader: &mut EntryReader<'_>, item: &Item, selling: Selling) -> Option<(Option<SoldLine>, Sum)> {
     let price = reader.price_said(item).ok()?;
-    let goods = reader.goods(item, GoodsRule::Any)?;
+    let summed = reader.may_compare();
+    let Some(goods) = reader.goods(item, GoodsRule::Any) else {
+        let brought_back = item.said.iter().any(|said| matches!(said.what, SaidWhat::Back(_)));
+        let price = price.filter(|_| !brought_back)?;
+        return reader.value_of_unknown(item, price, summed).map(|value| (None, value));
+    };
     let Stocked::Thing(thing) = goods.what else {
         let told = errors::goods::tool_is_no_stock(item.name, reader.text(item.name), reader.date, reader.entry.verb);
         reader.refuse(told);

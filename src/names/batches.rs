@@ -3,7 +3,8 @@
 //! In: all entries. Out: a list of batches sorted by name, each with the first place that names it; warnings for a batch that only
 //! `worked` entries name. A batch may not be named like a line, product or channel.
 
-use std::collections::BTreeMap;
+use std::borrow::Cow;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
@@ -75,14 +76,43 @@ pub(crate) fn gather_batches(lookup: &Lookup<'_>, entries: &[Entry], found: &mut
         }
     }
     refused.sort_unstable();
+    let said_elsewhere = unknown_elsewhere(lookup, entries, &mentions);
     let mut batches = Vec::with_capacity(mentions.len());
     let named: Vec<&str> = mentions.iter().filter(|(_, one)| !one.only_worked).map(|(name, _)| name.as_str()).collect();
     for (name, mention) in &mentions {
-        check(lookup, name, mention, &named, found);
+        if !(mention.only_worked && said_elsewhere.contains(name)) {
+            check(lookup, name, mention, &named, found);
+        }
         let written = mention.unnamed_build != Some(mention.span);
         batches.push(BatchName { name: name.clone(), span: mention.span, written, first_day: Some(mention.day) });
     }
     Batches { batches, refused }
+}
+
+/// The names that only work mentions and that entries say as channels or goods: each is told there, and is no batch.
+fn unknown_elsewhere(lookup: &Lookup<'_>, entries: &[Entry], mentions: &BTreeMap<String, Mention>) -> BTreeSet<String> {
+    let mut names = BTreeSet::new();
+    let doubted = |name: &str| mentions.get(name).is_some_and(|mention| mention.only_worked);
+    if !mentions.values().any(|mention| mention.only_worked) {
+        return names;
+    }
+    for entry in entries {
+        for (part, _) in &entry.parts {
+            if let HeadPart::Via(name) = part {
+                names.extend(Some(lookup.text(*name)).filter(|name| doubted(name)).map(Cow::into_owned));
+            }
+        }
+        for detail in &entry.details {
+            if let DetailKind::Items(word, items) = &detail.kind
+                && !(entry.verb == Verb::Worked || *word == ListWord::Took)
+            {
+                let said = items.iter().map(|item| lookup.text(item.name)).filter(|name| doubted(name));
+                names.extend(said.map(Cow::into_owned));
+            }
+        }
+    }
+    names.retain(|name| !lookup.book.table.contains_key(name));
+    names
 }
 
 fn mention(mentions: &mut BTreeMap<String, Mention>, name: String, new: Mention) {

@@ -11,7 +11,11 @@ pub(crate) mod packing;
 pub(crate) mod quantities;
 pub(crate) mod recipes;
 pub(crate) mod sizes;
+mod two_measures;
 mod typed_line;
+
+pub(crate) use looking_up::left_to_the_reader;
+pub(crate) use two_measures::offer_one_measure;
 
 use crate::diagnostics::{Code, Diagnostic};
 use crate::sources::Span;

@@ -43,14 +43,14 @@ pub use definitions::{
     Basis, BatchName, Category, Channel, ChannelShare, Choices, CostingMethod, CountsAs, FeeRule, Helper, HomeWorkshop, Named,
     Need, OverheadRule, Pack, Pattern, Place, Recovery, Shop, Step, StockKept, Take, Tallied, Thing, ThingKind, Tool, Wear,
 };
-pub(crate) use errors::NEARLY_ANOTHER;
+pub(crate) use errors::{NEARLY_ANOTHER, left_to_the_reader, offer_one_measure};
 pub use ids::{
     BatchId, ChannelId, ExpenseId, HelperId, IncomeId, Known, LabelId, LineId, PatternId, PlaceId, StepId, Target, ThingId,
     ToolId,
 };
 pub use lookup::{GOODS, GOODS_AND_TOOLS, Lookup};
 pub(crate) use near_misses::core_of_name;
-pub(crate) use plural::{plurals_of, singular_of};
+pub(crate) use plural::{plurals_of, singular_of, singulars_of};
 pub use resolve::resolve_book;
 pub use text_index::TextIndex;
 

@@ -25,8 +25,8 @@ use crate::syntax::slips::{explain_bad_line, explain_batch_line_alone, explain_o
 use crate::syntax::squeeze::LONGEST_LINE;
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
-    begins_unknown_block, first_date, has_sums_below, indented_bad_head, known_head, names_in, only_verb_meant, second_name,
-    second_reserved, verb_meant,
+    begins_unknown_block, first_date, has_sums_below, head_behind_its_day, indented_bad_head, known_head, names_in,
+    only_verb_meant, says_since_when, second_name, second_reserved, verb_meant,
 };
 use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile, Verb};
 
@@ -193,6 +193,10 @@ impl Gatherer<'_> {
 
     fn late_head(&mut self, mut line: Branch<'_>) {
         let Some(head) = line.inner.next() else { return };
+        if says_since_when(self.sources, self.block(), head.node.span) {
+            self.unread(head.node.span);
+            return self.slip(head.node.span, false, self.block());
+        }
         let told = self.parsed.found.as_slice().len();
         match head.node.rule {
             Rule::definition => self.definition(head),
@@ -208,7 +212,7 @@ impl Gatherer<'_> {
     fn stray_detail(&mut self, mut line: Branch<'_>) {
         let Some(detail) = line.inner.next() else { return };
         let span = detail.node.span;
-        if self.payment_without_payee(span) {
+        if self.payment_without_payee(span) || self.day_first(span) {
             return;
         }
         // `took 1 stool home` is meant for an entry of its own, wherever it stands: it is explained as it would be where no time is taken.
@@ -386,7 +390,7 @@ impl Gatherer<'_> {
             return;
         }
         if let Some(block) = indented_bad_head(self.sources.text(line)) {
-            return self.damaged(line, block, false);
+            return self.damaged(line, line, block, false);
         }
         match self.open {
             Open::Nothing => self.no_head(line),
@@ -414,11 +418,14 @@ impl Gatherer<'_> {
         }
         let text = self.sources.text(line);
         if let Some(block) = known_head(text) {
-            return self.damaged(line, block, true);
+            return self.damaged(line, line, block, true);
+        }
+        if self.day_first(line) {
+            return;
         }
         if begins_unknown_block(text) {
             if let Some(verb) = only_verb_meant(text) {
-                return self.damaged(line, BlockWord::Entry(verb), true);
+                return self.damaged(line, line, BlockWord::Entry(verb), true);
             }
             self.close();
             self.slip(line, true, None);
@@ -440,8 +447,17 @@ impl Gatherer<'_> {
         }
     }
 
+    /// Begins the block of a head that stands behind its day.
+    fn day_first(&mut self, line: Span) -> bool {
+        let Some((block, behind)) = head_behind_its_day(self.sources.text(line)) else { return false };
+        let start = line.start.saturating_add(u32::try_from(behind).unwrap_or(0));
+        self.damaged(line, Span::new(start, line.end), block, true);
+        true
+    }
+
     /// Begins a block whose head has a known first word, or one that can only be meant for it, and a rest that can't be read.
-    fn damaged(&mut self, line: Span, block: BlockWord, column_one: bool) {
+    /// `head` is the line from that word on.
+    fn damaged(&mut self, line: Span, head: Span, block: BlockWord, column_one: bool) {
         self.close();
         self.slip(line, column_one, Some(block));
         self.open = match block {
@@ -456,13 +472,13 @@ impl Gatherer<'_> {
                 Open::Entry(entry)
             }
             BlockWord::Definition(word) => {
-                let mut definition = empty_definition(word, line);
+                let mut definition = empty_definition(word, head);
                 definition.damaged = true;
                 if !matches!(word, DefinitionWord::Shop | DefinitionWord::Choices) {
-                    definition.name = second_name(self.sources, line).unwrap_or(definition.name);
-                    let text = self.sources.text(line);
+                    definition.name = second_name(self.sources, head).unwrap_or(definition.name);
+                    let text = self.sources.text(head);
                     let length = text.find(['"', '\u{201C}']).map_or(0, |quote| text.get(..quote).unwrap_or("").trim_end().len());
-                    let end = line.start.saturating_add(u32::try_from(length).unwrap_or(0));
+                    let end = head.start.saturating_add(u32::try_from(length).unwrap_or(0));
                     if definition.name.end < end {
                         self.parsed.syntax.poisoned_names.push(Span::new(definition.name.start, end));
                     }

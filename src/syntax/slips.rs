@@ -41,15 +41,17 @@ use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::slip_errors::{HEAD_DATE, UNREAD_LINE};
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
-use crate::syntax::unread_line::{indented_bad_head, known_head};
+use crate::syntax::unread_line::{indented_bad_head, known_head, says_since_when};
 use crate::units::read_date;
 
+pub(crate) use date::month_number;
 pub(crate) use general::{definition_form, other_forms, shorten_lists};
 pub(crate) use remark::is_remark_word;
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 21] = [
+const TABLE: [&[SlipRule]; 22] = [
+    date::FIRST_RULES,
     signs::RULES,
     known_once::HEAD_RULES,
     spoken::RULES,
@@ -94,7 +96,8 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
         return Diagnostic::new(UNREAD_LINE, line, format!("this line does not read as {place}"))
             .note("it is very long; a list may be cut into several lines of the same word");
     }
-    let context = LineContext { column_one: context.column_one || indented_bad_head(text).is_some(), ..context };
+    let is_head = indented_bad_head(text).is_some() && !says_since_when(sources, context.block, line);
+    let context = LineContext { column_one: context.column_one || is_head, ..context };
     let typed = Typed::of(text, context, near_date(sources, line));
     let slip = find_slip(&typed).unwrap_or_else(|| general::what_belongs_here(&typed));
     to_diagnostic(sources, line, &typed, slip)
@@ -279,7 +282,8 @@ fn near_date(sources: &SourceSet, line: Span) -> Option<NaiveDate> {
     }
     let date_of = |line: &str| {
         let head = !line.starts_with([' ', '\t', '#']) && !matches!(known_head(line), Some(BlockWord::Definition(_)));
-        line.split_whitespace().nth(1).filter(|_| head).and_then(|word| read_date(word).ok())
+        // The day stands behind the verb, or, as a slip, before it.
+        line.split_whitespace().take(2).filter(|_| head).find_map(|word| read_date(word.trim_end_matches(':')).ok())
     };
     let above = whole.get(from..)?.lines().rev().find_map(date_of);
     above.or_else(|| {

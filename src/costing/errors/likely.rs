@@ -8,7 +8,7 @@ use crate::costing::errors::{money, with_unit};
 use crate::costing::likely_slips::{FarFromRecipe, OldGoods, round2};
 use crate::diagnostics::{Code, Diagnostic};
 use crate::events::StockLine;
-use crate::names::{BatchId, ChannelId, PlaceId, ThingId};
+use crate::names::{BatchId, ChannelId, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
@@ -20,6 +20,8 @@ const OFFCUT_OF_UNKNOWN_SOURCE: Code = Code(970);
 const COUNTED_MORE: Code = Code(971);
 const USED_TWICE: Code = Code(972);
 const SHARE_KEPT: Code = Code(973);
+const COUNTED_LESS: Code = Code(974);
+const WHICH_DELIVERY: Code = Code(975);
 
 /// How many things are named of an entry.
 const NAMED: usize = 3;
@@ -48,7 +50,7 @@ pub(crate) fn far_from_recipe(engine: &Engine<'_>, batch: BatchId, far: &[FarFro
     let told = Diagnostic::new(FAR_FROM_RECIPE, engine.now.head, message);
     let told = lines.fold(told, |told, line| told.note(format!("it took {line}")));
     meant(
-        told.note("more than three times its recipe for what it made and lost, or less than a third: a point that slipped, a line that lacks, or a recipe to be mended?"),
+        told.note("more than three times its recipe for what it made and lost, less than a third, or fewer parts than its good pieces hold: a point that slipped, a line that lacks, or a recipe to be mended?"),
     )
 }
 
@@ -106,6 +108,31 @@ pub(crate) fn counted_more(engine: &Engine<'_>, thing: ThingId, (there, booked):
     meant(Diagnostic::new(COUNTED_MORE, line, message).note(
         "what is there more comes in as found, at the last cost: was something bought, built or brought back that no entry says?",
     ))
+}
+
+/// A count that lacks more than half of what the book has.
+pub(crate) fn counted_less(engine: &Engine<'_>, thing: ThingId, (there, booked): (Decimal, Decimal), line: Span) -> Diagnostic {
+    let (there, name) = (with_unit(engine, thing, there), engine.thing_name(thing));
+    let message = format!("{there} of `{name}` are counted, and by the book {} are there", with_unit(engine, thing, booked));
+    meant(
+        Diagnostic::new(COUNTED_LESS, line, message).note(
+            "what is missing is a loss: was something used in a batch, sold, thrown away or taken home that no entry says?",
+        ),
+    )
+}
+
+/// A credit for a thing that its supplier delivered more than once.
+pub(crate) fn which_delivery(
+    engine: &Engine<'_>,
+    thing: ThingId,
+    supplier: LabelId,
+    [(last, last_head), (before, before_head)]: [(NaiveDate, Span); 2],
+    line: Span,
+) -> Diagnostic {
+    let (name, supplier) = (engine.thing_name(thing), engine.book.label(supplier));
+    let message = format!("`{supplier}` delivered `{name}` on {before} and on {last}; this lowers what came on {last}");
+    let told = Diagnostic::new(WHICH_DELIVERY, line, message).also(last_head, "credited").also(before_head, "not credited");
+    meant(told.note("where it is for the other, say its number in the head, `receipt \"…\"`, as the bill has it"))
 }
 
 /// What is used as planned and by a line too.

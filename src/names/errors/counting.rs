@@ -1,6 +1,7 @@
 //! What is said of an item as a whole: its amount, its unit and its name together.
 
 use crate::diagnostics::{Diagnostic, near_names};
+use crate::names::errors::offer_one_measure;
 use crate::names::errors::{
     LICENCE, MONEY_WORD_ORDER, NOT_WHOLE, OF_WHAT, SIZES_DONT_FIT, SWAPPED, TIME_OR_QUANTITY, UNKNOWN_NAME, UNKNOWN_UNIT, before,
     looking_up,
@@ -155,6 +156,14 @@ fn unit_without_thing(lookup: &Lookup<'_>, item: &Item, word: &str) -> Diagnosti
     things.sort_unstable();
     things.dedup();
     let at = Span::new(item.name.end, item.name.end);
+    let behind = told.fixes.len();
+    let told = match item.sizes {
+        None if !is_pieces(word) => offer_one_measure(lookup.sources, told, item.amount.span.to(item.name)),
+        _ => told,
+    };
+    if told.fixes.len() > behind {
+        return told;
+    }
     let told = things.iter().take(3).fold(told, |told, thing| told.fix(format!("of `{thing}`"), at, format!(" {thing}")));
     if things.is_empty() && is_pieces(word) { of_which_wood(lookup, item, told, at) } else { told }
 }

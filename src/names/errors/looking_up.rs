@@ -7,13 +7,20 @@ use crate::diagnostics::{Diagnostic, Fix, corrected_lines, near_names};
 use crate::names::batches::targets;
 use crate::names::errors::typed_line::TypedLine;
 use crate::names::errors::{UNKNOWN_NAME, WRONG_KIND, offer_near};
-use crate::names::kinds::{a, any_of, kind_of, named_of, names_of, word_of};
+use crate::names::kinds::{a, any_of, any_word_of, kind_of, named_of, names_of, word_of};
+use crate::names::plural::singulars_of;
 use crate::names::{Known, Lookup};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::{DefinitionWord, FREIGHT_BACK, Verb};
 
 /// How many names are offered of which one is a part of the other.
 const MOST_WITHIN: usize = 3;
+
+/// What corrections leave to the reader where a name stands.
+const LEFT_TO_THE_READER: [&str; 2] = ["NAME", "BATCH"];
+
+/// How many names are offered in the place of such a word.
+const MOST_IN_PLACE: usize = 4;
 
 /// What money for goods is received for.
 const FOR_A_SALE: &str = "money for goods names their sale: `29.40 for sold 2026-05-20`, or `29.40 for order \"C-07\"`";
@@ -98,6 +105,9 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     let kinds = any_of(wanted);
     let told = Diagnostic::new(UNKNOWN_NAME, name, format!("`{text}` is not defined")).label(format!("no {kinds} of this name"));
     let line = TypedLine::of(lookup.sources, name);
+    if LEFT_TO_THE_READER.contains(&text.as_ref()) {
+        return in_its_place(lookup, name, wanted);
+    }
     let told = match wanted {
         _ if !near.is_empty() => told,
         // In a sale stands what was sold; what it cost is paid.
@@ -121,13 +131,29 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
         [only] => told.note(format!("define it in any file: {}", example(*only, &text))),
         [DefinitionWord::Material, ..] if line.verb == Some(Verb::Credited) && is_freight(&text) => told.note(FREIGHT_BACK),
         [DefinitionWord::Material, ..] => {
+            // What is counted is named as one of it, by which many are understood.
+            let one = singulars_of(&text).into_iter().next().filter(|_| line.of_many).unwrap_or_else(|| text.to_string());
             let unit = line.unit.map_or("ea", |unit| unit.as_str());
-            let told = told.note(format!(
-                "define it in any file, as in {}, and under it `measured in {unit}`",
-                example(DefinitionWord::Material, &text)
-            ));
+            let told = match line.first {
+                _ if line.verb.is_some_and(moves_products) && line.first != "packed" => told
+                    .note(format!("define it in any file: {}", example(DefinitionWord::Product, &one)))
+                    .note(format!("or, of what was bought and not made, {}", example(DefinitionWord::Material, &one))),
+                "made" | "aims" => told.note(format!("define it in any file: {}", example(DefinitionWord::Product, &one))),
+                "kept" => told.note(format!(
+                    "define it in any file, as in {}, and under it `measured in {unit}` and `from NAME`, the material that it was cut from",
+                    example(DefinitionWord::Material, &one)
+                )),
+                "packed" => told.note(format!(
+                    "define it in any file, as in {}, and under it `measured in {unit}` and `as packing`",
+                    example(DefinitionWord::Material, &one)
+                )),
+                _ => told.note(format!(
+                    "define it in any file, as in {}, and under it `measured in {unit}`",
+                    example(DefinitionWord::Material, &one)
+                )),
+            };
             let told = match wanted.contains(&DefinitionWord::Tool) && line.unit.is_none() && line.verb == Some(Verb::Bought) {
-                true => told.note(format!("or, if it is kept for years, {}", example(DefinitionWord::Tool, &text))),
+                true => told.note(format!("or, if it is kept for years, {}", example(DefinitionWord::Tool, &one))),
                 false => told,
             };
             // `60 booth`
@@ -141,6 +167,32 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     };
     let meant = if near.is_empty() { names_within(&text, candidates()) } else { near };
     offer_near(told, name, meant)
+}
+
+/// A word that a correction left to the reader, and that still stands there: with the names that may be meant, where they are few.
+fn in_its_place(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWord]) -> Diagnostic {
+    let text = lookup.text(name);
+    let kinds: Vec<String> = wanted.iter().map(|kind| a(*kind).to_owned()).collect();
+    let message = format!("in place of `{text}` stands the name of {}", any_word_of(&kinds));
+    let told = Diagnostic::new(UNKNOWN_NAME, name, message);
+    let names: Vec<&str> = wanted.iter().flat_map(|kind| names_of(lookup.book, *kind)).collect();
+    if names.is_empty() {
+        let kind = wanted.first().copied().unwrap_or(DefinitionWord::Material);
+        return told.note(format!("define it in any file: {}", example(kind, "name")));
+    }
+    let few = names.len() <= MOST_IN_PLACE;
+    names.into_iter().filter(|_| few).fold(told, |told, known| told.fix(format!("if it is `{known}`"), name, known))
+}
+
+/// A word that a correction left to the reader, and that still stands where a number or somebody's name does.
+pub(crate) fn left_to_the_reader(text: Span) -> Diagnostic {
+    let told = Diagnostic::new(UNKNOWN_NAME, text, "in place of `NAME` stands who it is, or the number of the paper");
+    told.note("several words stand in quotes: `to \"the landlord\"`")
+}
+
+/// Whether an entry is mostly about what the shop has made.
+fn moves_products(verb: Verb) -> bool {
+    matches!(verb, Verb::Sold | Verb::Sent | Verb::BroughtBack | Verb::Returned | Verb::Gave | Verb::TookHome)
 }
 
 /// Whether a word is one for what brings goods to the shop.

@@ -34,6 +34,7 @@ pub(crate) fn wear_per_no_time(lookup: &Lookup<'_>, per: &Amount) -> Diagnostic 
     let text = lookup.sources.text(per.span);
     Diagnostic::new(PER, per.span, format!("a time above zero belongs here, and `{text}` is none"))
         .note("a step wears something by the time worked: `wears 1 blade-no7 per 40 min`")
+        .note("what wears by the piece stands in the recipe of the product: `needs 1 blade-no7 per 25 ea`")
 }
 
 /// `head` is the first line of its definition.

@@ -1,8 +1,10 @@
 //! The line in which a name was typed, for what is said of it: its first word, the unit before the name, the verb of its entry.
 
+use rust_decimal::Decimal;
+
 use crate::sources::{SourceSet, Span};
 use crate::syntax::{Verb, verb_of_line};
-use crate::units::{Unit, canonical_unit};
+use crate::units::{Unit, canonical_unit, read_decimal};
 
 /// How far above a line its entry's head is looked for, in bytes.
 const HEAD_WITHIN: u32 = 8192;
@@ -14,6 +16,8 @@ pub(crate) struct TypedLine<'s> {
     pub(crate) first: &'s str,
     /// The unit before the name.
     pub(crate) unit: Option<Unit>,
+    /// Whether a count of more than one stands right before the name.
+    pub(crate) of_many: bool,
     /// Whether nothing but a figure stands before the name, and nothing behind it.
     pub(crate) bare: bool,
     /// The verb of the entry.
@@ -37,9 +41,10 @@ impl<'s> TypedLine<'s> {
             [.., number, one] if figure(number) => Unit::parse(one).or_else(|| canonical_unit(one)),
             _ => None,
         };
+        let of_many = words.last().is_some_and(|word| read_decimal(word).is_ok_and(|count| count > Decimal::ONE));
         let bare = words.len() == 1 && figure(first) && behind.is_empty();
         let (verb, head) = head_above(sources, line).map_or((None, ""), |(verb, head)| (Some(verb), head));
-        Self { first, unit, bare, verb, head }
+        Self { first, unit, of_many, bare, verb, head }
     }
 }
 

@@ -269,7 +269,7 @@ fn a_supplier_after_at_is_told_unless_the_name_is_a_place() {
 fn a_head_within_a_definition_is_told_once_and_not_the_lines_that_it_cuts_off() {
     let (code, _, place, _) =
         told("shop \"A\"\n    currency USD\n    opened 2026-01-02\n    owner time 22.00 per h\n    cash basis\n");
-    assert_eq!((code, place.as_str()), (102, "opened 2026-01-02"));
+    assert_eq!((code, place.as_str()), (172, "opened 2026-01-02"));
     let (code, message, ..) =
         told("shop \"A\"\n    currency USD\nopened 2026-01-02\n    owner time 22.00 per h\n    cash basis\n");
     assert_eq!((code, message.as_str()), (180, "this line and those below it, 2 in all, belong in `shop`, not in `opened`"));

@@ -8,10 +8,30 @@ use super::signs::with_figures;
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits};
 use crate::syntax::errors::NO_SUCH_DATE;
-use crate::syntax::slip_errors::DATE_SPELLING;
+use crate::syntax::line_context::BlockWord;
+use crate::syntax::slip_errors::{DATE_SPELLING, HEAD_DATE};
+use crate::syntax::unread_line::head_behind_its_day;
 use crate::units::{DateFault, read_date};
 
+/// What is looked for before all else: a line that begins with its day has its head behind it.
+pub(super) const FIRST_RULES: &[SlipRule] = &[day_first];
+
 pub(super) const RULES: &[SlipRule] = &[letter_in_date, month_in_words, other_order, no_such_day, day_in_words];
+
+/// `2026-01-05 bought from ridgeline-lumber`, `Jan 5: sold …`, `2026-01-01 material ash "Ash"`
+fn day_first(typed: &Typed<'_>) -> Option<Slip> {
+    let (block, at) = head_behind_its_day(typed.text).filter(|_| typed.context.column_one)?;
+    let (day, head) = (typed.text.get(..at)?.trim_end_matches([' ', '\t', ':', ',', '-']), typed.text.get(at..)?);
+    if let BlockWord::Definition(_) = block {
+        let slip = Slip::new(DATE_SPELLING, 0..day.len(), "a definition has no day: it holds from the book's first");
+        let slip = slip.note("what changes from a day on is said by `changed DATE NAME`");
+        return Some(slip.fix("leave it out", head.to_owned()).sure());
+    }
+    let (verb, rest) = head.split_once([' ', '\t']).unwrap_or((head, ""));
+    let slip = Slip::new(HEAD_DATE, 0..day.len(), "the date comes right after the verb");
+    let slip = slip.fix("put it there", format!("{verb} {day} {}", rest.trim_start()).trim_end().to_owned());
+    Some(if read_date(day).is_ok() { slip.sure() } else { slip })
+}
 
 /// `2026-O1-12`
 fn letter_in_date(typed: &Typed<'_>) -> Option<Slip> {
@@ -127,7 +147,8 @@ fn month_in_words(typed: &Typed<'_>) -> Option<Slip> {
     Some(tell(typed, start..end, &found, &[date]))
 }
 
-fn month_number(word: &str) -> Option<usize> {
+/// The month that a word names, in full or in three letters; 1 for January.
+pub(crate) fn month_number(word: &str) -> Option<usize> {
     const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
     const NAMES: [&str; 12] = [
         "january",

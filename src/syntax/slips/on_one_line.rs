@@ -4,6 +4,7 @@ use super::head::{PART_WORDS, verb_of};
 use super::money::SIGNS;
 use super::name::corrected_name;
 use super::slip::Slip;
+use super::spoken::sum_of;
 use super::time::time_at;
 use super::typed::{Typed, is_name, is_number, is_quote};
 use crate::syntax::Verb;
@@ -144,7 +145,16 @@ pub(super) fn item_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let part = (at + 2..typed.words.len()).find(|part| typed.word(*part).is_one_of(&["to", "from", "via", "with", "order"]));
     let in_head = part.filter(|_| !typed.word(at - 1).is_one_of(&PART_WORDS) && verb != Verb::Paid && verb != Verb::Received);
     let (head, tail) = match in_head {
-        Some(part) => (format!("{head} {}", typed.slice(part..typed.words.len())), typed.slice(at..part).to_owned()),
+        Some(part) => {
+            // What it cost stands with the item: `… 10 bf ash from Mill for 50.00`.
+            let end = typed.words.len().saturating_sub(2);
+            let price = end > part + 1 && typed.word(end).is_one_of(&["for", "at"]) && sum_of(typed, end + 1).is_some();
+            let (end, price) = match sum_of(typed, end + 1) {
+                Some(sum) if price => (end, format!(" {} {sum}", typed.word(end).text)),
+                _ => (typed.words.len(), String::new()),
+            };
+            (format!("{head} {}", typed.slice(part..end)), format!("{}{price}", typed.slice(at..part)))
+        }
         None => (head.to_owned(), tail.to_owned()),
     };
     // A line of a batch begins with its word.

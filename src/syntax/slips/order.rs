@@ -6,7 +6,7 @@ use crate::syntax::Verb;
 use crate::syntax::errors::UNIT_OF_WHAT;
 use crate::syntax::placement_table::{LINES, LineKind, line_row};
 use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST, SMALL_WORD, SUM_WITHOUT_FOR};
-use crate::units::Unit;
+use crate::units::{Unit, canonical_unit};
 
 use super::time::time_at;
 use super::unit::joined_word;
@@ -18,6 +18,7 @@ pub(super) const RULES: &[SlipRule] = &[
     took_missing,
     time_second,
     quantity_second,
+    two_measures,
     of_nothing,
     comma_within,
     quantity_missing,
@@ -163,6 +164,26 @@ fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
         return Some(slip.fix_joined("write it so", typed.with(words, &right), name.text));
     }
     Some(slip.fix("write it so", typed.with(words, &right)).sure())
+}
+
+/// `3 hides leather, 66 sq ft, at 9.20 per sq ft`: one quantity by the pack and by its measure
+fn two_measures(typed: &Typed<'_>) -> Option<Slip> {
+    let comma = typed.words.iter().position(|word| word.comma).filter(|_| typed.is_detail())?;
+    let (pack, name) = (typed.word(comma.checked_sub(1)?), typed.word(comma));
+    let figures = [typed.word(0), typed.word(comma + 1)];
+    let unit_words = 1 + usize::from(typed.word(comma + 2).is_one_of(&["sq", "cu", "fl", "board"]));
+    let end = comma + 2 + unit_words;
+    let unit = typed.slice(comma + 2..end);
+    let ends = typed.word(end - 1).comma || typed.word(end).text.is_empty() || typed.word(end).is_one_of(&["at", "for"]);
+    let is_measure = Unit::parse(unit).is_some() || canonical_unit(unit).is_some();
+    if comma != 2 || !figures.iter().all(Word::is_number) || !pack.is_name() || !name.is_name() || !is_measure || !ends {
+        return None;
+    }
+    let slip = Slip::new(UNIT_OF_WHAT, typed.range(comma + 1..end), "one quantity is said by two measures: one is enough");
+    let rest = typed.text.get(typed.word(end - 1).end()..)?.trim_start_matches([',', ' ']);
+    let line = format!("{} {unit} {} {rest}", typed.word(comma + 1).text, name.text);
+    let memo = if typed.words.iter().any(|word| word.quoted) { String::new() } else { format!(" \"{}\"", typed.slice(0..comma)) };
+    Some(slip.fix("with the other as a text behind it", format!("{}{memo}", line.trim_end())))
 }
 
 /// `made 10`, `5 bf`, `used 2 bags, 80 ml`, `5 boards, 4/4 x 6 x 48 in`

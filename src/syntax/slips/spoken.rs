@@ -29,7 +29,7 @@ pub(super) const RULES: &[SlipRule] = &[
 ];
 
 /// A sum as it may be typed, without the sign of a currency.
-fn sum_of<'t>(typed: &Typed<'t>, at: usize) -> Option<&'t str> {
+pub(super) fn sum_of<'t>(typed: &Typed<'t>, at: usize) -> Option<&'t str> {
     let word = typed.word(at);
     let bare = word.text.trim_matches(SIGNS);
     (!word.quoted && is_number(bare)).then_some(bare)
@@ -236,7 +236,11 @@ fn sale_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let buyer = buyer.map(|buyer| format!("\nto {buyer}")).unwrap_or_default();
     let day = if dated { typed.word(1).text.to_owned() } else { near_day(typed) };
     let slip = Slip::new(OWN_LINE, typed.range(start..length), "what the entry holds goes on lines of its own, indented");
-    Some(slip.fix("begin a line with it", format!("sold {day}{head}\n{item}{buyer}")))
+    if head.contains(" via ") {
+        return Some(slip.fix("begin a line with it", format!("sold {day}{head}\n{item}{buyer}")));
+    }
+    let slip = slip.note("`via` stands before the channel in which it was sold, which is defined once: `channel fair \"Fairs\"`");
+    Some(slip.fix("with the channel's name", format!("sold {day} via NAME{head}\n{item}{buyer}")))
 }
 
 /// `returned 2026-02-20 puzzle from corner-gallery`, `sold 2026-02-14 stool via winter-fair`: a thing in the head, without its count

@@ -3,6 +3,7 @@
 use super::super::slip::Slip;
 use super::super::time::time_at;
 use super::super::typed::{Typed, Word};
+use super::goods::waste_of;
 use super::said::Said;
 use crate::syntax::DefinitionWord;
 use crate::units::{Unit, canonical_unit};
@@ -17,7 +18,8 @@ pub(super) fn line_of_product(typed: &Typed<'_>) -> Option<Slip> {
              here stands only `pattern NAME`",
         ));
     }
-    time(typed, &said)
+    waste_of(&said)
+        .or_else(|| time(typed, &said))
         .or_else(|| price(&said))
         .or_else(|| recipe(typed, &said))
         .or_else(|| for_children(&said))

@@ -18,6 +18,9 @@ pub(super) fn line_of_material(typed: &Typed<'_>) -> Option<Slip> {
         let fixes = [("used up in making", "as wear"), ("used up in selling", "as packing")];
         return Some(fixes.iter().fold(told, |told, (what, line)| told.fix(*what, *line)));
     }
+    if let Some(told) = waste_of(&said) {
+        return Some(told);
+    }
     if said.begins(&["reorder", "minimum", "min", "low", "restock", "keep"]) {
         let at = said.figure_at()?;
         let rest = typed.slice(at..typed.words.len());
@@ -36,6 +39,19 @@ pub(super) fn line_of_material(typed: &Typed<'_>) -> Option<Slip> {
         ));
     }
     pack(typed, &said).or_else(|| measured_in(typed, &said))
+}
+
+/// `waste 20%`, `25% scrap`
+pub(super) fn waste_of(said: &Said<'_, '_>) -> Option<Slip> {
+    let told = !said.begins(&["needs", "note"])
+        && said.has(&["waste", "wastage", "scrap", "loss", "offcuts", "yield"])
+        && (said.percent().is_some() || said.figure().is_some());
+    told.then(|| {
+        said.said_elsewhere(
+            "waste stands in what a recipe needs: with a quarter wasted, a piece that holds 3.5 bf needs 3.5 / 0.75 = 4.67 bf",
+            "as in `needs 4.67 bf red-oak` below the product; a plan learns the true waste from your batches",
+        )
+    })
 }
 
 /// `6.50 per bf`

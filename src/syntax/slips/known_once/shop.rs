@@ -9,7 +9,25 @@ use crate::syntax::DefinitionWord;
 const OWN_HOUR: [&str; 12] =
     ["owner", "owner's", "owners", "my", "hourly", "labor", "labour", "wage", "wages", "salary", "rate", "pay"];
 /// Words that begin what is said of when the book begins.
-const BEGINS: [&str; 8] = ["book", "books", "begins", "begin", "starts", "start", "since", "year"];
+const BEGINS: [&str; 17] = [
+    "book",
+    "books",
+    "begins",
+    "begin",
+    "began",
+    "begun",
+    "starts",
+    "start",
+    "started",
+    "open",
+    "opens",
+    "opened",
+    "opening",
+    "since",
+    "founded",
+    "established",
+    "year",
+];
 
 /// `owner rate 25.00 per hour`, `basis cash`, `12 hours a week`, `schedule c`
 pub(super) fn line_of_shop(typed: &Typed<'_>) -> Option<Slip> {

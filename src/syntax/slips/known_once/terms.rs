@@ -18,11 +18,32 @@ pub(super) fn line_of_channel(typed: &Typed<'_>) -> Option<Slip> {
         return said.meant("that the money comes on another day than the sale is `pays later`", "pays later");
     }
     let (percent, figure) = (said.percent(), said.figure());
+    // What is charged whether anything is sold or not is no fee of a sale.
+    let unsold = [
+        "listing",
+        "listings",
+        "list",
+        "month",
+        "monthly",
+        "year",
+        "yearly",
+        "annual",
+        "subscription",
+        "membership",
+        "ad",
+        "ads",
+    ];
+    if said.has(&unsold) && percent.is_none() && figure.is_some() {
+        return Some(said.said_elsewhere(
+            "a fee here is of a sale; what is charged for a listing, a month or a year is paid in an entry",
+            "as in `paid 2026-01-20 to NAME`, and below it `2.00 for listing-fees on NAME`, an expense on the channel",
+        ));
+    }
     if said.begins(&["wholesale", "discount", "trade"]) {
         return said.meant("what a reseller pays of the list price", format!("wholesale {}", percent?));
     }
     let fee = said.has(&["fee", "fees", "charge", "charges"]);
-    let per_item = said.has(&["each", "item", "piece", "listing", "ea"]);
+    let per_item = said.has(&["each", "item", "piece", "ea"]);
     let how_often = if per_item { "item" } else { "sale" };
     if let (Some(percent), Some(figure), true) = (&percent, figure, fee || said.has(&["+", "plus", "and"])) {
         let of = if said.has(&["card", "payment"]) { "card" } else { "total" };

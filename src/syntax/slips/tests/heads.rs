@@ -98,3 +98,21 @@ fn heads_typed_as_they_are_spoken_are_taken_apart() {
         (Nothing, "paid 2026-O1-12 to landlord", "paid 2026-01-12 to landlord"),
     ]);
 }
+
+#[test]
+fn a_day_before_its_head_is_put_behind_the_verb() {
+    check(&[
+        (Nothing, "2026-03-02 bought from ridgeline-lumber", "bought 2026-03-02 from ridgeline-lumber"),
+        (Nothing, "3/24/2026 paid to landlord", "paid 2026-03-24 to landlord"),
+        (Nothing, "Mar 9, 2026: sold via web-page", "sold 2026-03-09 via web-page"),
+        (Nothing, "9 March 2026 - worked", "worked 2026-03-09"),
+        (Nothing, "2026-03-02 buy from Ridgeline Lumber", "bought 2026-03-02 from \"Ridgeline Lumber\""),
+        (Nothing, "2026-03-02 worked 2h sanding", "worked 2026-03-02 | 2h sanding"),
+        (Nothing, "2026-03-02 material ash \"Ash\"", "material ash \"Ash\""),
+        (
+            Nothing,
+            "2026-03-02 bought 10 bf ash from Mill Lane for $50",
+            "bought 2026-03-02 from \"Mill Lane\" | 10 bf ash for 50",
+        ),
+    ]);
+}

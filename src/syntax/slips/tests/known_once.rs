@@ -138,7 +138,6 @@ fn what_is_said_of_channels_and_helpers_in_other_words() {
         (Channel, "fee 0.30 per order", "fee 0.30 per sale"),
         (Channel, "fee 0.30 per transaction", "fee 0.30 per sale"),
         (Channel, "fee 0.30 each", "fee 0.30 per item"),
-        (Channel, "listing fee 0.20", "fee 0.20 per item"),
         (Channel, "wholesale 50% off", "wholesale 50%"),
         (Channel, "discount 50%", "wholesale 50%"),
         (Channel, "pays monthly", "pays later"),

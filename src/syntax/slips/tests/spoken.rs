@@ -100,7 +100,7 @@ fn heads_as_they_are_spoken_are_taken_apart() {
         (
             Nothing,
             "sold half a sheet of plywood to a neighbour for $20",
-            "sold 2026-03-01 | 0.5 sheet plywood for 20 | to \"a neighbour\"",
+            "sold 2026-03-01 via NAME | 0.5 sheet plywood for 20 | to \"a neighbour\"",
         ),
         (Nothing, "sold 2026-02-14 1 stool at the winter fair for 85", "sold 2026-02-14 via winter-fair | 1 stool for 85"),
         (Nothing, "bought Jan 5 2026 from Mill Lane Lumber", "bought 2026-01-05 from \"Mill Lane Lumber\""),
