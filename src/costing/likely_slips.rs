@@ -116,10 +116,12 @@ impl Engine<'_> {
         Ok(checked_mul_exact(there, Decimal::from(4))? > checked_mul_exact(booked, Decimal::from(5))?)
     }
 
-    /// Whether a count lacks more than half of what the book has of a material. What wears is counted down, and of pieces each has a story.
+    /// Whether a count finds some of a material, and less than a fifth of what the book has, as where a point slipped. What wears is counted
+    /// down, and of pieces each has a story.
     pub(crate) fn is_far_less(&self, thing: ThingId, there: Decimal, booked: Decimal) -> Costed<bool> {
         let is_material = self.book.thing(thing).kind == ThingKind::Material;
-        Ok(is_material && !self.log.is_uncertain(thing, self.now.date) && checked_mul_exact(there, Decimal::TWO)? < booked)
+        let is_asked = is_material && !there.is_zero() && !self.log.is_uncertain(thing, self.now.date);
+        Ok(is_asked && checked_mul_exact(there, Decimal::from(5))? < booked)
     }
 
     /// Tells of a credit without a receipt, where its supplier delivered the thing more than once within a year: the last is credited.

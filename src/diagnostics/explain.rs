@@ -193,7 +193,6 @@ const PAGES: &[(Code, &str)] = pages! {
     938
     939
     940
-    941
     960
     961
     963

@@ -1,11 +1,11 @@
 //! A look over sales: one without the tax line or the fee of its channel's others, and a deposit that may be counted twice.
 
 use chrono::NaiveDate;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 
 use crate::diagnostics::Diagnostics;
 use crate::events::{Event, EventKind, ReceivedFor, Sold, errors};
-use crate::names::{ChannelId, ChannelShare, LabelId, ResolvedBook, ThingId, ThingKind};
+use crate::names::{ChannelId, ChannelShare, LabelId, ResolvedBook};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
@@ -14,7 +14,6 @@ pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagn
     look_for_tax(events, book, found);
     look_for_fees(events, book, found);
     look_for_deposits(events, book, found);
-    look_for_packing(events, book, found);
 }
 
 /// How many sales of a channel have a line, and how many have none.
@@ -81,24 +80,6 @@ fn owes_tax(sold: &Sold, day: NaiveDate, book: &ResolvedBook) -> Option<ChannelI
     let channel = book.channel(id);
     let own = !*channel.collects_sales_tax.on(day) && *channel.share.on(day) == ChannelShare::None;
     own.then_some(id)
-}
-
-/// Tells of a material that something is packed with and that is not `as packing`, once, at its first use.
-fn look_for_packing(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
-    let mut told: FxHashSet<ThingId> = FxHashSet::default();
-    for event in events {
-        let packing = match &event.kind {
-            EventKind::Sold(sold) => &sold.packing,
-            EventKind::Moved(moved) => &moved.packing,
-            _ => continue,
-        };
-        for line in packing {
-            let thing = book.thing(line.thing);
-            if thing.kind == ThingKind::Material && told.insert(line.thing) {
-                found.push(errors::slips::packed_with_no_packing(&thing.named, line.span));
-            }
-        }
-    }
 }
 
 fn look_for_deposits(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {

@@ -31,14 +31,15 @@ pub(crate) fn tell_near_misses(book: &ResolvedBook, labels: &Labels<'_>, found: 
     let others = labels.parties.iter().map(|(name, span)| (name.as_ref(), *span));
     let places = &book.place_table;
     parties.extend(others.filter(|(name, _)| !book.table.contains_key(*name) && !places.contains_key(*name)));
-    tell_pairs("name", &parties, defined, found);
+    let channels: Vec<&str> = book.channels.iter().map(|channel| channel.named.name.as_str()).collect();
+    tell_pairs("name", &parties, defined, &channels, found);
     let written = book.batches.iter().filter(|batch| batch.written);
     let batches: Vec<(&str, Span)> = written.map(|batch| (batch.name.as_str(), batch.span)).collect();
-    tell_pairs("batch", &batches, 0, found);
+    tell_pairs("batch", &batches, 0, &[], found);
 }
 
 /// Warns of each pair, at the one that stands later; a defined name is never the one to be mended.
-fn tell_pairs(what: &str, names: &[(&str, Span)], defined: usize, found: &mut Diagnostics) {
+fn tell_pairs(what: &str, names: &[(&str, Span)], defined: usize, channels: &[&str], found: &mut Diagnostics) {
     let texts: Vec<&str> = names.iter().map(|(name, _)| *name).collect();
     for (one, other) in near_pairs(&texts) {
         let (Some(a), Some(b)) = (names.get(one), names.get(other)) else { continue };
@@ -46,7 +47,9 @@ fn tell_pairs(what: &str, names: &[(&str, Span)], defined: usize, found: &mut Di
             continue;
         }
         let (first, later) = if one < defined || a.1 <= b.1 { (a, b) } else { (b, a) };
-        found.push(batches::nearly_another(what, later.0, later.1, first.0, first.1));
+        let told = batches::nearly_another(what, later.0, later.1, first.0, first.1);
+        let is_channel = one < defined && channels.contains(&first.0);
+        found.push(if is_channel { batches::or_a_payee(told, first.0) } else { told });
     }
 }
 

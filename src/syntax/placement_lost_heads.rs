@@ -32,7 +32,8 @@ pub(crate) fn lines_without_their_head(entry: &Entry, sources: &SourceSet, wrong
             |detail: &Detail| matches!(&detail.kind, DetailKind::Items(ListWord::Bare, items) if items.iter().all(has_no_time));
         wrong_at(wrong, at).is_none() && details.get(at).is_some_and(is_bare)
     };
-    let parted = |at: usize| details.get(at).is_some_and(|line| blank_above(sources, line.span));
+    // A blank line behind the head parts nothing from it.
+    let parted = |at: usize| at > 0 && details.get(at).is_some_and(|line| blank_above(sources, line.span));
     let mut runs: Vec<(usize, usize)> = Vec::new();
     let mut at = 0;
     while let Some(first) = (at..details.len()).find(|at| elsewhere(*at)) {

@@ -210,7 +210,9 @@ fn add_blanks(text: &str, seed: u64) -> String {
     let mut dice = Dice::new(seed);
     let lines = written_lines(text);
     let line = |(line, written): (&str, &kerfbook::syntax::WrittenLine<'_>)| match written.kind {
-        LineIs::Head | LineIs::Detail => laid_out_badly(line, &mut dice),
+        LineIs::Head => laid_out_badly(line, &mut dice),
+        // A blank line within an entry says that a head may have stood there, where its lines are wrong: it is no mere layout.
+        LineIs::Detail => laid_out_badly(line, &mut dice).trim_start_matches(['\n']).replace(" \t\n", ""),
         _ => format!("{line}\n"),
     };
     text.lines().zip(&lines).map(line).collect()

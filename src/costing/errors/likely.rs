@@ -110,15 +110,13 @@ pub(crate) fn counted_more(engine: &Engine<'_>, thing: ThingId, (there, booked):
     ))
 }
 
-/// A count that lacks more than half of what the book has.
+/// A count that finds less than a fifth of what the book has.
 pub(crate) fn counted_less(engine: &Engine<'_>, thing: ThingId, (there, booked): (Decimal, Decimal), line: Span) -> Diagnostic {
     let (there, name) = (with_unit(engine, thing, there), engine.thing_name(thing));
     let message = format!("{there} of `{name}` are counted, and by the book {} are there", with_unit(engine, thing, booked));
-    meant(
-        Diagnostic::new(COUNTED_LESS, line, message).note(
-            "what is missing is a loss: was something used in a batch, sold, thrown away or taken home that no entry says?",
-        ),
-    )
+    meant(Diagnostic::new(COUNTED_LESS, line, message).note(
+        "what is missing is a loss: did a point slip, or was something used, sold, thrown away or taken home that no entry says?",
+    ))
 }
 
 /// A credit for a thing that its supplier delivered more than once.

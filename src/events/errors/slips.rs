@@ -4,7 +4,6 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
 use crate::events::errors as code;
-use crate::names::Named;
 use crate::sources::Span;
 
 /// `each`: what `for` makes of one; `price`: what the list says of one.
@@ -129,19 +128,6 @@ pub(crate) fn no_fee(span: Span, channel: &str, with: usize) -> Diagnostic {
     let message = format!("this sale has no line `fee`, and {}", others_have(channel, with));
     Diagnostic::new(code::NO_FEE, span, message)
         .note(format!("what a channel takes of every sale stands once at `channel {channel}`: `fee 3% of total`; `fee 0.00` says that there was none"))
-}
-
-/// A material that goods are packed with, which its definition doesn't call packing.
-pub(crate) fn packed_with_no_packing(packing: &Named, line: Span) -> Diagnostic {
-    let name = &packing.name;
-    Diagnostic::new(
-        code::PACKED_WITH_NO_PACKING,
-        line,
-        format!("goods are packed with `{name}`, but its definition doesn't say `as packing`"),
-    )
-    .also(packing.span, "defined here")
-    .note("it is taken all the same, and counted as a material of the pieces, not as packing")
-    .note("if it is used up in selling, its definition has a line `as packing`")
 }
 
 fn others_have(channel: &str, with: usize) -> String {

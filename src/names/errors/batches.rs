@@ -43,6 +43,13 @@ pub(crate) fn only_worked(name: &str, place: Span, near: &[String]) -> Diagnosti
     offer_near(told, place, near.iter().map(String::as_str))
 }
 
+/// Somebody who was paid may have a channel's name too: then it is what it was for that says so.
+pub(crate) fn or_a_payee(told: Diagnostic, channel: &str) -> Diagnostic {
+    told.note(format!(
+        "a cost of selling there has the channel behind its sum, whoever was paid: `60.00 for booth-fee on {channel}`"
+    ))
+}
+
 pub(crate) fn nearly_another(what: &str, name: &str, place: Span, other: &str, first: Span) -> Diagnostic {
     Diagnostic::new(NEARLY_ANOTHER, place, format!("the {what} `{name}` is nearly `{other}`"))
         .label("are these two the same?")

@@ -156,7 +156,10 @@ fn line_form(typed: &Typed<'_>) -> Option<Slip> {
             true => format!("nothing follows `{}`", row.words),
             false => format!("`{}` stands alone or is written like {}", row.words, others.join(", ")),
         };
-        return Some(Slip::new(DETAIL_FORM, at, message));
+        let slip = Slip::new(DETAIL_FORM, at, message);
+        let by_plan = row.words == "used as planned";
+        let of_a_plan = "a line `used` beside it adds to the plan; where less or more was used, write all that was used, without `as planned`";
+        return Some(if by_plan { slip.note(of_a_plan) } else { slip });
     }
     let slip = Slip::new(DETAIL_FORM, at, format!("`{}` is written like `{}`", row.words, row.form));
     Some(if others.is_empty() { slip } else { slip.note(format!("or like {}", others.join(", "))) })

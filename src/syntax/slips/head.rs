@@ -1,5 +1,7 @@
 //! Slips of heads whose first word is known: the date, the words before the parts, the title.
 
+use std::ops::Range;
+
 use super::known_once::{lists_or_sums, title_from};
 use super::money::SIGNS;
 use super::on_one_line::{change_in_head, item_in_head, sum_before_party, sum_in_head, sum_last, thing_in_head};
@@ -63,20 +65,25 @@ fn drove_words(typed: &Typed<'_>) -> Option<Slip> {
 /// `paid 2026-01-01 to landlord every month`, `paid monthly to landlord`
 fn repeating(typed: &Typed<'_>) -> Option<Slip> {
     verb_of(typed)?;
+    let words = how_often(typed)?;
+    let line = format!("{} {}", typed.slice(0..words.start), typed.slice(words.end..typed.words.len()));
+    let message = "no entry repeats itself: each time is an entry of its own, on its day";
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(words), message);
+    Some(slip.fix("for the first; write one for each that follows", line.trim().to_owned()))
+}
+
+/// The words that say how often something comes again: `every month`, `monthly`.
+pub(super) fn how_often(typed: &Typed<'_>) -> Option<Range<usize>> {
     const OFTEN: [&str; 6] = ["daily", "weekly", "monthly", "quarterly", "yearly", "annually"];
     const PERIODS: [&str; 6] = ["day", "week", "month", "quarter", "year", "time"];
-    let words = (1..typed.words.len()).find_map(|at| {
-        let two = typed.word(at).is_one_of(&["every", "each"]) && typed.word(at + 1).is_one_of(&PERIODS);
+    (1..typed.words.len()).find_map(|at| {
+        let two = typed.word(at).is_one_of(&["every", "each", "per", "a"]) && typed.word(at + 1).is_one_of(&PERIODS);
         match () {
             () if two => Some(at..at + 2),
             () if typed.word(at).is_one_of(&OFTEN) => Some(at..at + 1),
             () => None,
         }
-    })?;
-    let line = format!("{} {}", typed.slice(0..words.start), typed.slice(words.end..typed.words.len()));
-    let message = "no entry repeats itself: each time is an entry of its own, on its day";
-    let slip = Slip::new(HEAD_PART_WORD, typed.range(words), message);
-    Some(slip.fix("for the first; write one for each that follows", line.trim().to_owned()))
+    })
 }
 
 /// What else is typed for `receipt`.

@@ -5,7 +5,7 @@ use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::Verb;
 use crate::syntax::errors::UNIT_OF_WHAT;
 use crate::syntax::placement_table::{LINES, LineKind, line_row};
-use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, QUANTITY_FIRST, SMALL_WORD, SUM_WITHOUT_FOR};
+use crate::syntax::slip_errors::{FIGURE_BEFORE_WORD, NAME_SPELLING, QUANTITY_FIRST, SMALL_WORD, SUM_WITHOUT_FOR};
 use crate::units::{Unit, canonical_unit};
 
 use super::time::time_at;
@@ -158,6 +158,16 @@ fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
     let words = at..end;
     let right = format!("{} {}", typed.slice(at + 1..end), name.text);
     let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("the quantity comes first: `{right}`"));
+    // `kept offcut 2 bf oak`
+    let of = typed.word(end);
+    let piece =
+        matches!(name.text, "offcut" | "offcuts" | "scrap" | "scraps" | "leftover" | "leftovers" | "remnant" | "remnants");
+    if piece && of.is_name() && !typed.word(end - 1).comma {
+        let joined = format!("{}-{}", of.text, name.text.trim_end_matches('s'));
+        let line = typed.with(at..end + 1, &format!("{} {joined}", typed.slice(at + 1..end)));
+        let slip = Slip::new(NAME_SPELLING, typed.range(at..end + 1), format!("a name is one word: `{joined}`"));
+        return Some(slip.fix_joined("as one name", line, joined));
+    }
     // A bare figure behind a name may be its money as well, and the name nothing that is counted: the names' stage looks.
     let bare = at == 0 && end == 2 && typed.words.len() == 2 && typed.word(1).is_number();
     if bare {

@@ -1,14 +1,15 @@
 //! Slips of lines that are written as they are spoken: `12 bf cherry that cost 84`, `1 stool 85 cash`, `60 booth fee`.
 
+use super::head::how_often;
 use super::money::SIGNS;
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::Verb;
-use crate::syntax::slip_errors::{NUMBER_SPELLING, OWN_LINE, PRICE_WORDS, SUM_WITHOUT_FOR};
+use crate::syntax::slip_errors::{NUMBER_SPELLING, OWN_LINE, PRICE_WORDS, SMALL_WORD, SUM_WITHOUT_FOR};
 use crate::units::Currency;
 
 pub(super) const RULES: &[SlipRule] =
-    &[that_cost, price_and_how_paid, price_in_between, fee_as_a_thing, number_in_words, lost_of_made];
+    &[repeating_sum, that_cost, price_and_how_paid, price_in_between, fee_as_a_thing, number_in_words, lost_of_made];
 
 /// A sum as it may be typed, without the sign of a currency.
 fn sum_of<'t>(word: Word<'t>) -> Option<&'t str> {
@@ -214,4 +215,16 @@ pub(super) fn lost_of_made(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(OWN_LINE, typed.range(last - 1..last + 1), format!("what was spoiled is a line of its own: `{lost}`"));
     let slip = slip.note("`made` counts the good ones alone");
     Some(slip.fix("begin a line with it", format!("{made}\n{lost}")))
+}
+
+/// `210.00 for rent every month`, `16 for website monthly`
+fn repeating_sum(typed: &Typed<'_>) -> Option<Slip> {
+    let words = how_often(typed).filter(|_| typed.is_detail() && typed.word(0).is_number() && typed.word(1).is("for"))?;
+    if words.start < 3 || words.end < typed.words.len() && !typed.word(words.end).quoted {
+        return None;
+    }
+    let line = format!("{} {}", typed.slice(0..words.start), typed.slice(words.end..typed.words.len()));
+    let message = "nothing repeats by itself: each payment is an entry of its own, on its day";
+    let slip = Slip::new(SMALL_WORD, typed.range(words), message);
+    Some(slip.fix("for this one; write one for each that follows", line.trim().to_owned()))
 }
