@@ -47,5 +47,6 @@ mod settling;
 mod simple_year;
 mod tools_coming_and_going;
 mod traces;
+mod traces_of_finishes;
 mod two_years;
 mod year;

@@ -62,7 +62,7 @@ took-home 2026-01-29
     1 wheel
 ";
 
-fn traced(text: &str, asked: &str) -> Result<TraceReport, TraceFault> {
+pub(crate) fn traced(text: &str, asked: &str) -> Result<TraceReport, TraceFault> {
     let compiled = compile_texts(&[("book.kerf", text)]);
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
     let options = CostOptions { keep_links: true, ..CostOptions::default() };
@@ -76,7 +76,7 @@ fn trace(asked: &str) -> TraceReport {
 }
 
 /// What a tree says, each level further in.
-fn said(steps: &[TraceStep]) -> Vec<String> {
+pub(crate) fn said(steps: &[TraceStep]) -> Vec<String> {
     let mut lines = Vec::new();
     for step in steps {
         let above = if step.above { ", as above" } else { "" };

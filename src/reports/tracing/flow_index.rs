@@ -2,7 +2,12 @@
 //! order took.
 //!
 //! Everything is sorted into flat lists, so that this takes a small part of the time in which the book is read.
+//!
+//! All of a batch stands in the order of the days. What it used on a day is in what it gave on that day or later, and in nothing that it gave before.
 
+use std::ops::Range;
+
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::costing::{LinkedOutput, LinkedPiece, LinkedTo, Links, StraightCost};
@@ -24,6 +29,13 @@ impl Grouped {
     fn members(&self, group: u32) -> impl Iterator<Item = usize> {
         let from = self.0.partition_point(|(one, _)| *one < group);
         self.0.get(from..).unwrap_or_default().iter().take_while(move |(one, _)| *one == group).map(|(_, at)| *at as usize)
+    }
+
+    /// How many places of a group stand first of which something is so, which is so of none after them.
+    fn count_first(&self, group: u32, is_so: impl Fn(usize) -> bool) -> usize {
+        let from = self.0.partition_point(|(one, _)| *one < group);
+        let to = self.0.partition_point(|(one, _)| *one <= group);
+        self.0.get(from..to).unwrap_or_default().partition_point(|(_, at)| is_so(*at as usize))
     }
 }
 
@@ -71,15 +83,43 @@ impl<'a> FlowIndex<'a> {
         self.of_lot.members(lot).filter_map(|at| Some((*self.went_to.get(at)?, self.links.pieces.get(at)?)))
     }
 
-    /// The numbers of the lots that a batch made or kept.
+    /// Of the lots that a batch made or kept, how many came before a day: what it used from that day on is in none of these.
+    pub(super) fn lots_before(&self, batch: BatchId, day: NaiveDate) -> usize {
+        self.lots_of_batch.count_first(batch.0, |at| self.links.lots.get(at).is_some_and(|lot| lot.origin.date < day))
+    }
+
+    /// The same of what it gave.
+    pub(super) fn outputs_before(&self, batch: BatchId, day: NaiveDate) -> usize {
+        self.outputs.count_first(batch.0, |at| self.links.outputs.get(at).is_some_and(|output| output.date < day))
+    }
+
+    /// How often a batch used something by the end of a day: what it made on that day is of these alone.
+    pub(super) fn uses_until(&self, batch: BatchId, day: NaiveDate) -> usize {
+        self.links_of_batch.count_first(batch.0, |at| {
+            let link = self.links.links.get(at);
+            link.and_then(|link| self.links.pieces(link.issue).first()).is_none_or(|piece| piece.date <= day)
+        })
+    }
+
+    /// The same of what was bought straight for it, or lay in it when the book began.
+    pub(super) fn straight_until(&self, batch: BatchId, day: NaiveDate) -> usize {
+        self.straight.count_first(batch.0, |at| self.links.straight.get(at).is_some_and(|cost| cost.date <= day))
+    }
+
+    /// The numbers of the lots that a batch made or kept, in the order in which they came.
     pub(super) fn lots_of_batch(&self, batch: BatchId) -> impl Iterator<Item = u32> {
         self.lots_of_batch.members(batch.0).filter_map(|at| Some(self.links.lots.get(at)?.origin.number))
     }
 
     /// What a batch used: lots and quantities, in the order in which it used them.
     pub(super) fn used_by(&self, batch: BatchId) -> impl Iterator<Item = (u32, Decimal)> {
-        let issues = self.links_of_batch.members(batch.0).filter_map(|at| self.links.links.get(at));
-        issues.flat_map(|link| self.links.pieces(link.issue)).map(|piece| (piece.lot, -piece.quantity))
+        self.uses(batch, 0..usize::MAX).map(|piece| (piece.lot, -piece.quantity))
+    }
+
+    /// The same, of so many of its uses.
+    pub(super) fn uses(&self, batch: BatchId, which: Range<usize>) -> impl Iterator<Item = &'a LinkedPiece> {
+        let members = self.links_of_batch.members(batch.0).skip(which.start).take(which.len());
+        members.filter_map(|at| self.links.links.get(at)).flat_map(|link| self.links.pieces(link.issue))
     }
 
     /// What was sold with an order: lots and quantities, whether or not they came back.

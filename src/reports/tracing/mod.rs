@@ -15,6 +15,7 @@ mod whither;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use self::asked::{Asked, read_asked};
@@ -64,9 +65,27 @@ pub fn report_trace(books: Books<'_>, names: &FigureNames<'_>, typed: &str) -> R
         orders,
         on_hand,
         gone,
+        notes: records.iter().flat_map(|records| of_later_parts(&of, &reach, records)).collect(),
         records,
-        notes: Vec::new(),
     })
+}
+
+/// Of which batches the record holds more than what was asked about: what they used after that was made.
+fn of_later_parts(of: &Traced<'_>, reach: &Reach, records: &BatchRecords) -> Vec<String> {
+    let mut batches: Vec<&str> = records.records.iter().map(|record| record.batch.as_str()).collect();
+    batches.dedup();
+    let mut notes = Vec::new();
+    for name in batches {
+        let later = of.books.book.batch_id(name).map(|batch| reach.used_later(of, batch)).unwrap_or_default();
+        let lots: Vec<String> = later.into_iter().map(|lot| format!("`{}`", of.names.lot(lot))).collect();
+        if !lots.is_empty() {
+            notes.push(format!(
+                "batch {name} was finished in parts, and its record is of all of it: {} went into it only after what you asked about was made",
+                lots.join(", ")
+            ));
+        }
+    }
+    notes
 }
 
 /// The tree of where it came from.
@@ -74,7 +93,7 @@ fn came_from(of: &Traced<'_>, asked: &Asked) -> Vec<TraceStep> {
     let mut tree = Tree::of(of);
     match asked {
         Asked::Lots(lots) => lots.iter().filter_map(|lot| tree.whence_lot(*lot, 0)).collect(),
-        Asked::Batch(batch) => tree.whence_batch(*batch, 0),
+        Asked::Batch(batch) => tree.whence_batch(*batch, NaiveDate::MAX, 0).unwrap_or_default(),
         Asked::Orders(orders) => orders.iter().flat_map(|order| tree.whence_order(*order)).collect(),
     }
 }
@@ -190,31 +209,34 @@ impl<'a> Traced<'a> {
         self.books.costed.batches.get(batch.index()).is_some_and(|account| account.state == BatchState::OnTheBench)
     }
 
-    /// What an open batch used, lot by lot; nothing of one that is done.
-    fn in_open_batch(&self, batch: BatchId) -> BTreeMap<u32, Decimal> {
-        let mut used: BTreeMap<u32, Decimal> = BTreeMap::new();
-        for (lot, quantity) in self.index.used_by(batch).filter(|_| self.is_open(batch)) {
-            let sum = used.entry(lot).or_default();
-            *sum = sum.saturating_add(quantity);
+    /// What an open batch used, lot by lot, and from which day on; nothing of one that is done.
+    fn in_open_batch(&self, batch: BatchId) -> BTreeMap<u32, (Decimal, NaiveDate)> {
+        let mut used: BTreeMap<u32, (Decimal, NaiveDate)> = BTreeMap::new();
+        for piece in self.index.uses(batch, 0..usize::MAX).filter(|_| self.is_open(batch)) {
+            let (sum, _) = used.entry(piece.lot).or_insert((Decimal::ZERO, piece.date));
+            *sum = sum.saturating_sub(piece.quantity);
         }
-        used.retain(|_, quantity| !quantity.is_zero());
+        used.retain(|_, (quantity, _)| !quantity.is_zero());
         used
     }
 
-    /// Where what an open batch used is: on the bench, or, where pieces of it are done, partly in those, and how much is not told by lots.
-    fn on_the_bench(&self, batch: BatchId) -> &'static str {
-        match self.index.outputs(batch).next() {
-            None => "on the bench",
-            Some(_) => "on the bench or in what it gave so far",
-        }
+    /// Whether an open batch gave pieces on a day or later, so that a part of what it used on that day is in them; how much is not told by lots.
+    fn gave_since(&self, batch: BatchId, day: NaiveDate) -> bool {
+        self.index.outputs(batch).nth(self.index.outputs_before(batch, day)).is_some()
     }
 
-    /// `in batch ST-2, which is not done`. Where pieces of it are done, they hold a part of what it used, and how much is not told by lots.
-    fn in_batch(&self, batch: BatchId) -> String {
+    /// Where what an open batch used from a day on is: on the bench, or, where pieces of it were done since, partly in those.
+    fn on_the_bench(&self, batch: BatchId, day: NaiveDate) -> &'static str {
+        if self.gave_since(batch, day) { "on the bench or in what it gave so far" } else { "on the bench" }
+    }
+
+    /// `in batch ST-2, which is not done`; where pieces of it were done since the day, those may have it.
+    fn in_batch(&self, batch: BatchId, day: NaiveDate) -> String {
         let name = &self.books.book.batch(batch).name;
-        match self.index.outputs(batch).next() {
-            None => format!("in batch {name}, which is not done"),
-            Some(_) => format!("in batch {name}, or in what it gave so far"),
+        if self.gave_since(batch, day) {
+            format!("in batch {name}, or in what it gave so far")
+        } else {
+            format!("in batch {name}, which is not done")
         }
     }
 
@@ -286,7 +308,7 @@ impl<'a> Traced<'a> {
     }
 
     /// An order, and how much of a thing went with it (below zero: came back from it).
-    fn order_step(&self, order: u32, moved: Option<(Decimal, ThingId, chrono::NaiveDate)>, at: Span) -> Option<TraceStep> {
+    fn order_step(&self, order: u32, moved: Option<(Decimal, ThingId, NaiveDate)>, at: Span) -> Option<TraceStep> {
         let account = self.books.costed.orders.get(order as usize)?;
         let name = self.names.order(order);
         let via = account.channel.map_or_else(String::new, |id| format!(" via {}", self.books.book.channel(id).named.name));
@@ -314,11 +336,12 @@ impl<'a> Traced<'a> {
     }
 }
 
-/// A tree while it is told: each lot and batch once.
+/// A tree while it is told: each lot once, and of a batch that was finished in parts what belongs to each of them.
 struct Tree<'t, 'a> {
     of: &'t Traced<'a>,
     lots: BTreeSet<u32>,
-    batches: BTreeSet<BatchId>,
+    /// With how much of each: of its uses backwards, or of what it gave forwards.
+    batches: BTreeSet<(BatchId, usize)>,
 }
 
 impl<'t, 'a> Tree<'t, 'a> {

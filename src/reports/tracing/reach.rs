@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::Traced;
 use super::asked::Asked;
 use super::whither::how_it_left;
-use crate::costing::{LinkedLot, LinkedPiece, LinkedTo};
+use crate::costing::{LinkedPiece, LinkedTo};
 use crate::events::Output;
 use crate::names::BatchId;
 use crate::reports::period::quantity_text;
@@ -24,6 +25,10 @@ pub(super) struct Reach {
     pub(super) batches_before: BTreeSet<BatchId>,
     /// Batches forwards.
     pub(super) batches_after: BTreeSet<BatchId>,
+    /// Of each batch backwards, how many of its uses are reached: those by the day of the last piece that was reached of it.
+    uses: BTreeMap<BatchId, usize>,
+    /// Of each batch forwards, how many of its lots, from the first, are not reached: those made before the first thing that was reached went into it.
+    not_after: BTreeMap<BatchId, usize>,
 }
 
 impl Reach {
@@ -59,15 +64,19 @@ impl Reach {
     }
 
     fn backwards(&mut self, of: &Traced<'_>, mut lots: VecDeque<u32>, batch: Option<BatchId>) {
-        let mut batches: VecDeque<BatchId> = batch.into_iter().collect();
+        let mut batches: VecDeque<(BatchId, NaiveDate)> = batch.map(|batch| (batch, NaiveDate::MAX)).into_iter().collect();
         loop {
             if let Some(number) = lots.pop_front() {
                 if self.before.insert(number) {
-                    batches.extend(of.links.lot(number).and_then(LinkedLot::of_batch));
+                    let lot = of.links.lot(number);
+                    batches.extend(lot.and_then(|lot| Some((lot.of_batch()?, lot.origin.date))));
                 }
-            } else if let Some(batch) = batches.pop_front() {
-                if self.batches_before.insert(batch) {
-                    lots.extend(of.index.used_by(batch).map(|(lot, _)| lot));
+            } else if let Some((batch, day)) = batches.pop_front() {
+                self.batches_before.insert(batch);
+                let (uses, reached) = (of.index.uses_until(batch, day), self.uses.entry(batch).or_default());
+                if uses > *reached {
+                    lots.extend(of.index.uses(batch, *reached..uses).map(|piece| piece.lot));
+                    *reached = uses;
                 }
             } else {
                 return;
@@ -76,21 +85,30 @@ impl Reach {
     }
 
     fn forwards(&mut self, of: &Traced<'_>, mut lots: VecDeque<u32>, batch: Option<BatchId>) {
-        let mut batches: VecDeque<BatchId> = batch.into_iter().collect();
+        let mut batches: VecDeque<(BatchId, NaiveDate)> = batch.map(|batch| (batch, NaiveDate::MIN)).into_iter().collect();
         loop {
             if let Some(number) = lots.pop_front() {
                 if self.after.insert(number) {
                     let to_batch = |to| if let Some(LinkedTo::Batch(batch)) = to { Some(batch) } else { None };
-                    batches.extend(of.index.of_lot(number).filter_map(|(to, _)| to_batch(to)));
+                    batches.extend(of.index.of_lot(number).filter_map(|(to, entry)| Some((to_batch(to)?, entry.date))));
                 }
-            } else if let Some(batch) = batches.pop_front() {
-                if self.batches_after.insert(batch) {
-                    lots.extend(of.index.lots_of_batch(batch));
+            } else if let Some((batch, day)) = batches.pop_front() {
+                self.batches_after.insert(batch);
+                let (before, reached) = (of.index.lots_before(batch, day), self.not_after.entry(batch).or_insert(usize::MAX));
+                if before < *reached {
+                    lots.extend(of.index.lots_of_batch(batch).take(*reached).skip(before));
+                    *reached = before;
                 }
             } else {
                 return;
             }
         }
+    }
+
+    /// Lots that went into a batch only after what was reached of it was made, each once, and by none of it otherwise.
+    pub(super) fn used_later(&self, of: &Traced<'_>, batch: BatchId) -> BTreeSet<u32> {
+        let reached = self.uses.get(&batch).copied().unwrap_or_default();
+        of.index.uses(batch, reached..usize::MAX).map(|piece| piece.lot).filter(|lot| !self.before.contains(lot)).collect()
     }
 
     /// Lots that came from outside, by their day.
@@ -185,10 +203,10 @@ impl Reach {
         for batch in &self.batches_after {
             // Of a batch that is asked about, all that is in it; else what was reached of it.
             let is_asked = *asked == Asked::Batch(*batch);
-            for (number, quantity) in of.in_open_batch(*batch) {
+            for (number, (quantity, day)) in of.in_open_batch(*batch) {
                 let Some(lot) = of.links.lot(number).filter(|_| is_asked || self.after.contains(&number)) else { continue };
                 list.push(ReachedStock {
-                    place: of.on_the_bench(*batch).to_owned(),
+                    place: of.on_the_bench(*batch, day).to_owned(),
                     thing: of.thing(lot.thing).to_owned(),
                     lot: of.names.lot(number).to_owned(),
                     quantity: quantity_text(quantity),

@@ -9,7 +9,7 @@ use super::Traced;
 use super::asked::Asked;
 use super::reach::Reach;
 use super::record_rules::{Asks, RecordRules, record_rules};
-use crate::costing::{BatchAccount, Came, LinkedLot};
+use crate::costing::{BatchAccount, Came, Flow, LinkedLot};
 use crate::events::Output;
 use crate::names::{BatchId, ThingId, ThingKind};
 use crate::reports::period::quantity_text;
@@ -85,6 +85,12 @@ fn record(
     let mut missing = Vec::new();
     if outputs.is_empty() {
         missing.push("it is not finished yet".to_owned());
+    }
+    if of.index.straight_to(account.batch).any(|cost| cost.flow == Flow::Opened) {
+        missing.push(format!(
+            "the book does not say what lay in it when the book began: {} ({})",
+            rules.part.asks, rules.part.source
+        ));
     }
     let materials = materials(of, rules, lots, &mut missing);
     let pattern = (*thing.pattern.on(last)).map(|pattern| book.pattern(pattern).named.title.clone());
@@ -182,6 +188,7 @@ fn materials(
 
 /// What a lot without a certificate lacks, and why that is asked. Liquids are coatings, oils and glues, unless they are wood by its volume; what is
 /// weighed or measured by its area may be one, or a panel, and is known to be where its name or title says so. Else it is asked as a question.
+/// A part that no batch of the book made and nobody sold may be anything.
 fn lacks(of: &Traced<'_>, rules: &RecordRules, lot: &LinkedLot, name: &str) -> Option<String> {
     let thing = of.books.book.thing(lot.thing);
     let told = |asks: &Asks, what: &str| Some(format!("{what} `{name}`: {} ({})", asks.asks, asks.source));
@@ -194,6 +201,10 @@ fn lacks(of: &Traced<'_>, rules: &RecordRules, lot: &LinkedLot, name: &str) -> O
         Came::Opened | Came::Contributed => thing.from.is_some(),
         Came::Bought | Came::Finished(_) | Came::Kept(_) => false,
     };
+    let is_of_the_book = matches!(lot.came, Came::Bought | Came::Finished(_) | Came::Kept(_));
+    if thing.kind == ThingKind::Product && !is_of_the_book {
+        return told(&rules.part, "no batch of the book made lot");
+    }
     if unknown_source {
         return told(&rules.wood, "the source is unknown of lot");
     }

@@ -57,6 +57,7 @@ pub(super) struct RecordRules {
     pub(super) finish: Asks,
     pub(super) wood: Asks,
     pub(super) panel: Asks,
+    pub(super) part: Asks,
     pub(super) called: Called,
 }
 

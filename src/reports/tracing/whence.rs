@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::{DEEPEST, Tree};
@@ -27,27 +28,30 @@ impl Tree<'_, '_> {
             return Some(step);
         }
         if let Some(batch) = lot.of_batch() {
-            if self.batches.contains(&batch) {
-                step.above = true;
-            } else {
-                step.steps = self.whence_batch(batch, depth.saturating_add(1));
+            match self.whence_batch(batch, lot.origin.date, depth.saturating_add(1)) {
+                Some(steps) => step.steps = steps,
+                None => step.above = true,
             }
         }
         Some(step)
     }
 
-    /// The lots that a batch used, each once, and what was paid straight for it.
-    pub(super) fn whence_batch(&mut self, batch: BatchId, depth: usize) -> Vec<TraceStep> {
+    /// The lots that a batch used by the end of a day, each once, and what was paid straight for it by then; nothing where the very same was told
+    /// before.
+    pub(super) fn whence_batch(&mut self, batch: BatchId, day: NaiveDate, depth: usize) -> Option<Vec<TraceStep>> {
         let of = self.of;
-        self.batches.insert(batch);
+        let (uses, straight) = (of.index.uses_until(batch, day), of.index.straight_until(batch, day));
+        if !self.batches.insert((batch, uses.saturating_add(straight))) {
+            return None;
+        }
         let mut used: BTreeMap<u32, Decimal> = BTreeMap::new();
-        for (lot, quantity) in of.index.used_by(batch) {
-            let sum = used.entry(lot).or_default();
-            *sum = sum.saturating_add(quantity);
+        for piece in of.index.uses(batch, 0..uses) {
+            let sum = used.entry(piece.lot).or_default();
+            *sum = sum.saturating_sub(piece.quantity);
         }
         let mut steps: Vec<TraceStep> =
             used.into_iter().filter_map(|(lot, quantity)| self.whence_pieces(lot, quantity, depth)).collect();
-        for cost in of.index.straight_to(batch) {
+        for cost in of.index.straight_to(batch).take(straight) {
             let Some(paid) = cost.paid else { continue };
             let words = if cost.flow == Flow::Opened { "already in it when the book began" } else { "bought straight for it" };
             steps.push(TraceStep {
@@ -62,7 +66,7 @@ impl Tree<'_, '_> {
                 steps: Vec::new(),
             });
         }
-        steps
+        Some(steps)
     }
 
     /// The lots of which an order's pieces were, those among them that came back later.

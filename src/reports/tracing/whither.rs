@@ -1,5 +1,6 @@
 //! Where goods went: from a lot to the batches, orders and places, and from a batch to what it made.
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::{DEEPEST, Traced, Tree};
@@ -42,28 +43,31 @@ impl Tree<'_, '_> {
 
     /// A batch that is asked about: what it made or kept, where that went, and what is in it while it is open.
     pub(super) fn whither_asked_batch(&mut self, batch: BatchId) -> Vec<TraceStep> {
-        let mut steps = self.whither_batch(batch, 0);
+        let mut steps = self.whither_batch(batch, NaiveDate::MIN, 0).unwrap_or_default();
         let of = self.of;
         let name = of.names.batch(batch);
-        for (lot, quantity) in of.in_open_batch(batch) {
+        for (lot, (quantity, day)) in of.in_open_batch(batch) {
             let Some(lot) = of.links.lot(lot) else { continue };
-            let at = format!("of lot {} on the bench {}", of.names.lot(lot.origin.number), of.in_batch(batch));
+            let at = format!("of lot {} on the bench {}", of.names.lot(lot.origin.number), of.in_batch(batch, day));
             steps.push(left_step(of, quantity, lot.thing, format!("batch/{name}"), &at));
         }
         steps
     }
 
-    /// What a batch made or kept, and where that went.
-    pub(super) fn whither_batch(&mut self, batch: BatchId, depth: usize) -> Vec<TraceStep> {
-        self.batches.insert(batch);
+    /// What a batch made or kept on a day and later, and where that went; nothing where the very same was told before.
+    fn whither_batch(&mut self, batch: BatchId, day: NaiveDate, depth: usize) -> Option<Vec<TraceStep>> {
         let of = self.of;
-        let lots = of.index.lots_of_batch(batch);
+        let (lots, outputs) = (of.index.lots_before(batch, day), of.index.outputs_before(batch, day));
+        if !self.batches.insert((batch, lots.saturating_add(outputs))) {
+            return None;
+        }
+        let lots = of.index.lots_of_batch(batch).skip(lots);
         let mut steps: Vec<TraceStep> = lots.filter_map(|lot| self.whither_lot(lot, depth.saturating_add(1))).collect();
-        steps.extend(of.index.outputs(batch).filter_map(|output| match output.what {
+        steps.extend(of.index.outputs(batch).skip(outputs).filter_map(|output| match output.what {
             Output::Tool(tool) => Some(tool_step(of, output, tool)),
             Output::Thing(_) => None,
         }));
-        steps
+        Some(steps)
     }
 
     fn used_by_batch(&mut self, batch: BatchId, entry: &LinkedPiece, depth: usize) -> Option<TraceStep> {
@@ -79,10 +83,9 @@ impl Tree<'_, '_> {
         step.date = Some(entry.date.to_string());
         step.quantity = Some(quantity_text(-entry.quantity));
         step.unit = Some(of.unit(entry.thing).to_owned());
-        if self.batches.contains(&batch) || depth >= DEEPEST {
-            step.above = true;
-        } else {
-            step.steps = self.whither_batch(batch, depth.saturating_add(1));
+        match if depth >= DEEPEST { None } else { self.whither_batch(batch, entry.date, depth.saturating_add(1)) } {
+            Some(steps) => step.steps = steps,
+            None => step.above = true,
         }
         Some(step)
     }
