@@ -13,9 +13,12 @@ use crate::names::{ChannelId, ResolvedBook};
 use crate::reports::fair::Fairs;
 use crate::reports::margin::Margin;
 use crate::reports::pays_part::{PaysOf, PaysPart};
-use crate::reports::period::quantity_text;
-use crate::reports::report_pays::{Margins, columns, rows_of};
-use crate::reports::{PaysGroup, PaysRestRow, PaysTotals, Period};
+use crate::reports::pays_sums::MONEY_COLUMNS;
+use crate::reports::period::{money_text, quantity_text};
+use crate::reports::report_pays::{Margins, columns_under, rows_of};
+use crate::reports::report_verdicts::read_printed;
+use crate::reports::{PaysGroup, PaysRestRow, PaysSums, PaysTotals, Period};
+use crate::units::Fixed6;
 
 /// Why something on a channel with fairs stands in none of those that are told, or stands in one of them and outside the days.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -99,8 +102,14 @@ impl FairSums {
         self.rests.entry((channel, rest)).or_default().add(book, part)
     }
 
-    /// The rows. `fairs` are those that are told, with their sums, whatever days these are of; each column is rounded so that it adds up. `None` on overflow.
-    pub(crate) fn rows(&self, book: &ResolvedBook, fairs: Vec<(PaysOf, PaysGroup, &Margin)>) -> Option<FairRows> {
+    /// The rows. `fairs` are those that are told, with their sums, whatever days these are of; each column is rounded so that it adds up to what the channels of
+    /// these fairs print among `groups`. `None` on overflow.
+    pub(crate) fn rows(
+        &self,
+        book: &ResolvedBook,
+        fairs: Vec<(PaysOf, PaysGroup, &Margin)>,
+        groups: &[(PaysOf, PaysGroup)],
+    ) -> Option<FairRows> {
         let mut rows = rows_of(&fairs.iter().map(|(_, _, margin)| *margin).collect::<Vec<_>>())?;
         let mut of_rests = Vec::new();
         for ((channel, rest), margins) in &self.rests {
@@ -117,7 +126,8 @@ impl FairSums {
         if rows.is_empty() {
             return Some(FairRows { fairs: Vec::new(), rest: Vec::new(), total: None });
         }
-        let mut written = columns(book, &rows)?.into_iter();
+        let printed = self.printed(groups)?;
+        let mut written = columns_under(book, &rows, Some(printed))?.into_iter();
         let mut told = Vec::with_capacity(fairs.len());
         for ((of, group, _), row) in fairs.into_iter().zip(written.by_ref()) {
             let title = match of {
@@ -138,7 +148,22 @@ impl FairSums {
                 sums: row.sums,
             });
         }
-        Some(FairRows { fairs: told, rest, total: Some(self.total.rows(book)?.totals) })
+        let exact = self.total.rows(book)?.totals;
+        let sums = PaysSums::new(printed.map(|sum| money_text(book, sum)), exact.sums.own_minutes);
+        Some(FairRows { fairs: told, rest, total: Some(PaysTotals { sums, ..exact }) })
+    }
+
+    /// The sums of the channels that have fairs, as their rows print them. `None` on overflow.
+    fn printed(&self, groups: &[(PaysOf, PaysGroup)]) -> Option<[Fixed6; MONEY_COLUMNS]> {
+        let mut printed = [Fixed6::ZERO; MONEY_COLUMNS];
+        for (of, row) in groups {
+            if matches!(of, PaysOf::Channel(channel) if self.fairs.has(*channel)) {
+                for (sum, text) in printed.iter_mut().zip(row.sums.money()) {
+                    *sum = sum.checked_add(read_printed(text)?)?;
+                }
+            }
+        }
+        Some(printed)
     }
 
     /// A fair that began before the days says when.

@@ -70,13 +70,23 @@ pub(crate) fn column(book: &ResolvedBook, sums: &[Fixed6]) -> Vec<Fixed6> {
 }
 
 /// A column of sums beside others: as [`column`], and what is the same sum as one beside it is shown as that is, wherever the column adds up so.
-pub(crate) fn column_beside(book: &ResolvedBook, sums: &[Fixed6], beside: &[Option<Fixed6>]) -> Vec<Fixed6> {
-    with_those_beside(book.shop.currency.digits(), sums, beside).unwrap_or_else(|| column(book, sums))
+/// The same under a total that is printed elsewhere already, where one is given.
+pub(crate) fn column_beside(
+    book: &ResolvedBook,
+    sums: &[Fixed6],
+    beside: &[Option<Fixed6>],
+    total: Option<Fixed6>,
+) -> Vec<Fixed6> {
+    let shown = with_those_beside(book.shop.currency.digits(), sums, beside, total);
+    shown.unwrap_or_else(|| total.map_or_else(|| column(book, sums), |total| column_under(book, sums, total)))
 }
 
 /// `None` where the others would be off by a whole step.
-fn with_those_beside(digits: u32, sums: &[Fixed6], beside: &[Option<Fixed6>]) -> Option<Vec<Fixed6>> {
-    let total = Fixed6::checked_sum(sums.iter().copied())?.round_to(digits);
+fn with_those_beside(digits: u32, sums: &[Fixed6], beside: &[Option<Fixed6>], total: Option<Fixed6>) -> Option<Vec<Fixed6>> {
+    let total = match total {
+        Some(total) => total,
+        None => Fixed6::checked_sum(sums.iter().copied())?.round_to(digits),
+    };
     let left = total.checked_sub(Fixed6::checked_sum(beside.iter().flatten().copied())?)?;
     let free: Vec<Fixed6> = sums.iter().zip(beside).filter(|(_, beside)| beside.is_none()).map(|(sum, _)| *sum).collect();
     let mut shown = Vec::with_capacity(free.len());
@@ -144,14 +154,14 @@ mod tests {
         apportion_displayed(&sums, 2, &mut alone).expect("small");
         assert_eq!(alone, money(&["-0.37", "4.01"]));
         let beside = [Some(money(&["-0.36"])[0]), None];
-        assert_eq!(with_those_beside(2, &sums, &beside), Some(money(&["-0.36", "4.00"])));
+        assert_eq!(with_those_beside(2, &sums, &beside, None), Some(money(&["-0.36", "4.00"])));
     }
 
     #[test]
     fn a_column_that_would_not_add_up_so_stands_alone() {
         let sums = money(&["0.005", "0.005", "1.00"]);
         let beside = [Some(money(&["0.01"])[0]), Some(money(&["0.01"])[0]), None];
-        assert_eq!(with_those_beside(2, &sums, &beside), None);
-        assert_eq!(with_those_beside(2, &sums[..2], &beside[..2]), None);
+        assert_eq!(with_those_beside(2, &sums, &beside, None), None);
+        assert_eq!(with_those_beside(2, &sums[..2], &beside[..2], None), None);
     }
 }

@@ -23,6 +23,7 @@ use crate::reports::period::{column_beside, minutes_text, money_text, quantity_t
 use crate::reports::report_slow_stock::report_slow_stock;
 use crate::reports::report_verdicts::{Judged, report_verdicts};
 use crate::reports::report_year::bridge_lines;
+use crate::reports::sold_within::SoldWithin;
 use crate::reports::without_hours::WithoutHours;
 use crate::reports::{
     PaysBridge, PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysSums, PaysTotals, PaysTrend, Period, TrendYear, Unassigned,
@@ -75,6 +76,7 @@ pub fn report_pays(
     let mut by_year: BTreeMap<i32, Margins> = BTreeMap::new();
     let mut ahead = Fixed6::ZERO;
     let mut no_fair: BTreeMap<ChannelId, Fixed6> = BTreeMap::new();
+    let mut within = SoldWithin::default();
     let mut of_fairs = FairSums::of(book, costed, period);
     each_part(book, costed, Period::default(), mile_rate, &mut |part| {
         by_year.entry(part.day.year()).or_default().add(book, &part)?;
@@ -92,6 +94,7 @@ pub fn report_pays(
             let sum = no_fair.entry(channel).or_default();
             *sum = sum.checked_add(money)?;
         }
+        within.add(&part);
         margins.add(book, &part)
     })?;
     let mut notes = other_income(book, log, costed, period)?;
@@ -124,13 +127,14 @@ pub fn report_pays(
             told.push((of, group, ever.margin(Some(of))?));
         }
     }
-    let FairRows { fairs, rest: beside_fairs, total: fairs_total } = of_fairs.rows(book, told)?;
+    let FairRows { fairs, rest: beside_fairs, total: fairs_total } = of_fairs.rows(book, told, &groups)?;
     let rate = owner_rate(book, costed, period);
     let of_groups = groups.iter().map(|group| (group, &margins)).chain(fairs.iter().map(|fair| (fair, &ever)));
     let judged: Option<Vec<Judged<'_>>> =
         of_groups.map(|((of, row), sums)| Some(Judged { of: *of, row, margin: sums.margin(Some(*of))? })).collect();
     let keeps_hours = ever.all_own_minutes.is_positive();
-    let verdicts = report_verdicts(book, (rate, keeps_hours), &judged?, &WithoutHours::of(book, costed, period))?;
+    let without_hours = WithoutHours::of(book, costed, period);
+    let verdicts = report_verdicts(book, (rate, keeps_hours), &judged?, (&without_hours, &within))?;
     let bridged = years.iter().filter(|one| {
         let Period { from, to } = Period::year(one.year);
         from.is_some_and(|day| period.covers(day)) && to.is_some_and(|day| period.covers(day))
@@ -440,12 +444,17 @@ pub(crate) fn rows_of(margins: &[&Margin]) -> Option<Vec<Row>> {
 
 /// Rows as text, each column rounded so that it adds up.
 pub(crate) fn columns(book: &ResolvedBook, rows: &[Row]) -> Option<Vec<Written>> {
+    columns_under(book, rows, None)
+}
+
+/// The same under sums that are printed elsewhere already, where some are given.
+pub(crate) fn columns_under(book: &ResolvedBook, rows: &[Row], totals: Option<[Fixed6; MONEY_COLUMNS]>) -> Option<Vec<Written>> {
     let mut shown: Vec<Vec<Fixed6>> = vec![Vec::with_capacity(MONEY_COLUMNS); rows.len()];
     for at in 0..MONEY_COLUMNS {
         let sums: Vec<Fixed6> = rows.iter().map(|row| row.money[at]).collect();
         // A margin from which nothing is taken any more is the same figure in both columns.
         let beside: Vec<Option<Fixed6>> = rows.iter().zip(&shown).map(|(row, shown)| same_before(row, at, shown)).collect();
-        for (shown, sum) in shown.iter_mut().zip(column_beside(book, &sums, &beside)) {
+        for (shown, sum) in shown.iter_mut().zip(column_beside(book, &sums, &beside, totals.map(|totals| totals[at]))) {
             shown.push(sum);
         }
     }

@@ -1,4 +1,4 @@
-//! Judges what pays: each row of the report held against the owner's rate and against the best other use of the same hours.
+//! Judges what pays: each row of the report held against the owner's rate and against the best other use of the same hours, in any channel or for any product.
 //!
 //! What dropping would save are costs that are the group's own: its fees, postage, packing, expenses on it and the paid cost of what it sold. Overhead
 //! in its goods is spent all the same, and so are hours on nothing in particular; its own hours would be free. Compared are exact figures.
@@ -8,6 +8,7 @@ use crate::names::ResolvedBook;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::pays_part::PaysOf;
 use crate::reports::period::{minutes_text, money_text, said_money};
+use crate::reports::sold_within::SoldWithin;
 use crate::reports::without_hours::WithoutHours;
 use crate::reports::{IfDropped, OtherUse, PaysGroup, PaysVerdict, Verdict};
 use crate::units::Fixed6;
@@ -37,19 +38,19 @@ fn at_most(margin: &Margin) -> Option<Option<Fixed6>> {
     Some(per_hour(left, known).filter(|_| left.is_positive()))
 }
 
-/// Judges every row against the others of its kind. The rate is the owner's; whether the book keeps hours of the owner's at all stands beside it. `None` where a figure is too large to be carried.
+/// Judges every row against all channels and products beside it. The rate is the owner's; whether the book keeps hours of the owner's at all stands beside it. `None` where a figure is too large to be carried.
 pub(crate) fn report_verdicts(
     book: &ResolvedBook,
     (rate, keeps_hours): (Option<Fixed6>, bool),
     rows: &[Judged<'_>],
-    without_hours: &WithoutHours,
+    (without_hours, within): (&WithoutHours, &SoldWithin),
 ) -> Option<Vec<PaysVerdict>> {
     let hours = rows.iter().map(|one| earned(one.margin)).collect::<Option<Vec<_>>>()?;
     let mut verdicts = Vec::with_capacity(rows.len());
     for (at, one) in rows.iter().enumerate() {
-        let others = rows.iter().zip(&hours).enumerate().filter(|(other, (row, _))| *other != at && row.row.by == one.row.by);
+        let others = rows.iter().zip(&hours).filter(|(other, _)| within.is_other_use(other.of, one.of));
         let mut best: Option<(&PaysGroup, Fixed6)> = None;
-        for (_, (other, hour)) in others {
+        for (other, hour) in others {
             if let Some(hour) = hour.filter(|hour| best.is_none_or(|(_, most)| *hour > most)) {
                 best = Some((other.row, hour));
             }
@@ -94,11 +95,13 @@ fn judge(
         false => without_sales(book, row, margin)?,
     };
     if let (Some((other, most)), Some(hour)) = (best.filter(|_| stays_sold), hour) {
-        let (title, kind, earned) = (&other.title, kind_of(other), earned_in_words(book, most, &on_pieces(other))?);
+        let (title, kind, earned) = (&other.title, &other.by, earned_in_words(book, most, &on_pieces(other))?);
         says.push_str(&match (most > hour, most.is_positive()) {
-            (true, true) => format!("; the best other use of your hours, {title}, {earned}"),
-            (true, false) => format!("; no other {kind} earned your hour anything: the next, {title}, {earned}"),
-            (false, _) => format!("; no other {kind} earned more: the next, {title}, {earned}"),
+            (true, true) => format!("; the best other use of your hours, the {kind} {title}, {earned}"),
+            (true, false) => {
+                format!("; no other channel or product earned your hour anything: the next, the {kind} {title}, {earned}")
+            }
+            (false, _) => format!("; no other channel or product earned more: the next, the {kind} {title}, {earned}"),
         });
     }
     Some(PaysVerdict {
@@ -256,11 +259,6 @@ fn said_time(minutes: Fixed6) -> Option<String> {
         (hours, 0) => format!("{hours}h"),
         (hours, minutes) => format!("{hours}h {minutes}m"),
     })
-}
-
-/// What a group of sales is, as one speaks of another.
-fn kind_of(row: &PaysGroup) -> &str {
-    if row.by == "line" { "product line" } else { &row.by }
 }
 
 /// What would be otherwise without a group. Figures that the row prints are taken from it, so that both say the same.

@@ -29,7 +29,7 @@ pub enum Verdict {
 /// Where the same hours earned best.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct OtherUse {
-    /// `line`, `channel`, `product` or `fair`.
+    /// `channel` or `product`.
     pub by: String,
     /// Its name.
     pub name: String,
@@ -75,7 +75,8 @@ pub struct PaysVerdict {
     /// Earned per hour less the owner's rate; null where one of them is unknown.
     #[schemars(with = "Option<MoneyText>")]
     pub over_rate: Option<String>,
-    /// The other group of the same kind (of a fair: the other fair) in which an hour earned most; null where the hours of no other are known.
+    /// The channel or product in which an hour earned most, beside those that sold nothing but what this group sold, too, and beside a fair's own channel; null where
+    /// the hours of no other are known.
     pub best_other: Option<OtherUse>,
     /// What dropping it would save.
     pub if_dropped: IfDropped,

@@ -112,11 +112,11 @@ fn where_everything_loses_the_answer_names_no_best() {
     assert_eq!(says(&report, "top").0, Verdict::Loses);
     assert_eq!(
         says(&report, "top").1,
-        "it does not pay: it brought $2.00 less than was paid for it; no other product earned your hour anything: the next, Peg, lost $10.00 on 2 pieces"
+        "it does not pay: it brought $2.00 less than was paid for it; no other channel or product earned your hour anything: the next, the product Peg, lost $10.00 on 2 pieces"
     );
     assert_eq!(
         says(&report, "peg").1,
-        "it does not pay: it brought $1.00 less than was paid for it; no other product earned more: the next, Top, lost $20.00 on 2 pieces"
+        "it does not pay: it brought $1.00 less than was paid for it; no other channel or product earned more: the next, the channel Web page, lost $15.00 on 4 pieces"
     );
     assert_eq!(
         answer(&report),
@@ -134,7 +134,9 @@ fn what_leaves_nothing_and_what_earns_the_rate_itself_are_said_to() {
     let (verdict, said, _) = says(&report, "peg");
     assert_eq!(verdict, Verdict::Pays);
     assert!(
-        said.starts_with("it pays: an hour in it earned $20.00 on 4 pieces, which is your rate; no other product earned more"),
+        said.starts_with(
+            "it pays: an hour in it earned $20.00 on 4 pieces, which is your rate; no other channel or product earned more"
+        ),
         "{said}"
     );
 }

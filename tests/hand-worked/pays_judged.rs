@@ -136,18 +136,30 @@ fn each_is_held_against_the_rate_and_the_best_other_use_of_the_hours() {
     assert_eq!((toys.verdict, toys.over_rate.as_deref()), (Verdict::Pays, Some("14.00")));
     assert_eq!(
         toys.says,
-        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; no other product line earned more: the next, Boards, \
-         earned $11.87 on 3 pieces"
+        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; no other channel or product earned more: the \
+         next, the product Cutting board, earned $11.87 on 3 pieces"
     );
     let web = verdict(&report, "channel", "web");
     assert_eq!((web.verdict, web.over_rate.as_deref()), (Verdict::BelowRate, Some("-9.20")));
     let fair = verdict(&report, "channel", "fair");
-    let best = fair.best_other.as_ref().expect("the other channel");
-    assert_eq!((best.name.as_str(), best.earned_per_hour.as_str()), ("web", "10.80"));
+    // Tops were sold at the fair alone, so they are no other use of its hours; boards were sold elsewhere, too, and earned more than the web page.
+    let best = |by, name| {
+        let best = verdict(&report, by, name).best_other.as_ref().expect("another use");
+        [best.by.clone(), best.name.clone(), best.earned_per_hour.clone()]
+    };
+    assert_eq!(best("channel", "fair"), ["product", "board", "11.87"]);
+    assert_eq!(best("channel", "web"), ["product", "top", "34.00"]);
+    // The web page sold boards alone, and so earned with them; a line has its products within it.
+    assert_eq!(best("product", "board"), ["product", "top", "34.00"]);
+    assert_eq!(best("line", "boards"), ["product", "top", "34.00"]);
+    assert_eq!(best("product", "top"), ["product", "board", "11.87"]);
+    // A fair is of its channel, which is no other use; tops were at other fairs, too.
+    assert_eq!(best("fair", "fair/2026-03-07"), ["product", "top", "34.00"]);
+    assert_eq!(best("fair", "fair/2026-04-12"), ["product", "top", "34.00"]);
     assert_eq!(
         fair.says,
         "it does not pay your hour: one in it earned $0.98 on 10 pieces, $19.02 less than your rate of $20.00; the best other use of your \
-         hours, Web page, earned $10.80 on 2 pieces"
+         hours, the product Cutting board, earned $11.87 on 3 pieces"
     );
     assert_eq!(verdict(&report, "fair", "fair/2026-04-12").over_rate.as_deref(), Some("-16.78"));
 }

@@ -322,6 +322,9 @@ fn printed<'i>(
     let rows = index.rows(year)?;
     Some(match of {
         None => of_totals(&rows.totals, column),
+        Some(of @ PaysOf::Fair(..)) if year.is_none() => {
+            index.fairs().fairs.iter().find(|(group, _)| *group == of).and_then(|(_, row)| of_group(row, column))
+        }
         Some(of) => rows.groups.iter().find(|(group, _)| *group == of).and_then(|(_, row)| of_group(row, column)),
     })
 }

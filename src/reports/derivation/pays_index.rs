@@ -8,10 +8,11 @@ use chrono::Datelike;
 use rustc_hash::FxHashMap;
 
 use crate::costing::{Flow, Movement, Posting, overhead_of};
-use crate::reports::Period;
+use crate::reports::fair_rest::{FairRows, FairSums};
 use crate::reports::margin::Margin;
 use crate::reports::pays_part::{MileRate, PaysOf, PaysPart, each_part};
 use crate::reports::report_pays::{Margins, PaysRows};
+use crate::reports::{PaysGroup, Period};
 use crate::units::Fixed6;
 use crate::year::Books;
 
@@ -31,6 +32,8 @@ pub(super) struct PaysIndex<'a> {
     overhead: FxHashMap<i32, Overhead<'a>>,
     /// The sums of each year, and of the whole book, with their rows as they are printed.
     sums: BTreeMap<Option<i32>, (Margins, PaysRows)>,
+    /// The block of fairs of the whole book, as it is printed.
+    fairs: FairRows,
 }
 
 impl<'a> PaysIndex<'a> {
@@ -50,6 +53,7 @@ impl<'a> PaysIndex<'a> {
             groups: BTreeMap::new(),
             overhead: FxHashMap::default(),
             sums: BTreeMap::new(),
+            fairs: FairRows { fairs: Vec::new(), rest: Vec::new(), total: None },
         };
         for posting in &books.costed.postings {
             if let Some(money) = overhead_of(books.book, posting)? {
@@ -76,8 +80,18 @@ impl<'a> PaysIndex<'a> {
                 index.of_month.entry((year, part.day.month())).or_default().push(at);
             }
         }
+        let mut fairs = FairSums::of(books.book, books.costed, Period::default());
+        for part in &parts {
+            fairs.add(books.book, part)?;
+        }
         for (year, margins) in margins {
             let rows = margins.rows(books.book)?;
+            if year.is_none() {
+                let is_fair = |group: &&(PaysOf, PaysGroup)| matches!(group.0, PaysOf::Fair(..));
+                let told = rows.groups.iter().filter(is_fair);
+                let told: Option<Vec<_>> = told.map(|(of, row)| Some((*of, row.clone(), margins.margin(Some(*of))?))).collect();
+                index.fairs = fairs.rows(books.book, told?, &rows.groups)?;
+            }
             index.sums.insert(year, (margins, rows));
         }
         index.parts = parts;
@@ -117,6 +131,11 @@ impl<'a> PaysIndex<'a> {
     /// The rows as they are printed.
     pub(super) fn rows(&self, year: Option<i32>) -> Option<&PaysRows> {
         self.sums.get(&year).map(|(_, rows)| rows)
+    }
+
+    /// The block of fairs of the whole book, as it is printed.
+    pub(super) fn fairs(&self) -> &FairRows {
+        &self.fairs
     }
 
     /// What a month brought in, and what it cost.
