@@ -21,8 +21,8 @@ use crate::reports::{PaysGroup, PaysRestRow, PaysSums, PaysTotals, Period};
 use crate::units::Fixed6;
 
 /// Why something on a channel with fairs stands in none of those that are told, or stands in one of them and outside the days.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum FairRest {
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum FairRest {
     /// It is of no fair.
     NoFair,
     /// It is meant for a day after the last of the book.
@@ -34,6 +34,9 @@ pub(crate) enum FairRest {
 }
 
 impl FairRest {
+    /// Those that are there in the whole book, and so have figures with names.
+    pub(crate) const NAMED: [Self; 2] = [Self::NoFair, Self::ToCome];
+
     /// Its key in JSON.
     pub(crate) fn key(self) -> &'static str {
         match self {
@@ -80,26 +83,43 @@ impl FairSums {
         Self { fairs, period, until: costed.until, rests: BTreeMap::new(), total: Margins::default() }
     }
 
-    /// Adds a part, whatever its day, where it stands on a channel that has fairs. `None` on overflow.
-    pub(crate) fn add(&mut self, book: &ResolvedBook, part: &PaysPart<'_>) -> Option<()> {
+    /// The channel with fairs on which a part stands.
+    pub(crate) fn channel_of(&self, part: &PaysPart<'_>) -> Option<ChannelId> {
         let channel = part.groups.iter().find_map(|of| if let PaysOf::Channel(channel) = of { Some(*channel) } else { None });
-        let Some(channel) = channel.filter(|channel| self.fairs.has(*channel)) else { return Some(()) };
+        channel.filter(|channel| self.fairs.has(*channel))
+    }
+
+    /// Why a part that stands on such a channel is in none of the fairs that are told, or in one of them and outside the days.
+    pub(crate) fn why(&self, part: &PaysPart<'_>) -> Option<FairRest> {
         let is_told = part.groups.iter().find_map(|of| match of {
             PaysOf::Fair(_, last) => Some(self.period.covers(*last)),
             _ => None,
         });
-        let is_in = self.period.covers(part.day);
-        if is_in {
+        match (is_told, self.period.covers(part.day)) {
+            (Some(true), true) | (Some(false) | None, false) => None,
+            (Some(true), false) => Some(FairRest::OutsideDays),
+            (Some(false), true) => Some(FairRest::OtherFairs),
+            (None, true) if self.until.is_some_and(|last| part.day > last) => Some(FairRest::ToCome),
+            (None, true) => Some(FairRest::NoFair),
+        }
+    }
+
+    /// Adds a part, whatever its day, where it stands on a channel that has fairs. `None` on overflow.
+    pub(crate) fn add(&mut self, book: &ResolvedBook, part: &PaysPart<'_>) -> Option<()> {
+        let Some(channel) = self.channel_of(part) else { return Some(()) };
+        if self.period.covers(part.day) {
             self.total.add(book, part)?;
         }
-        let rest = match (is_told, is_in) {
-            (Some(true), true) | (Some(false) | None, false) => return Some(()),
-            (Some(true), false) => FairRest::OutsideDays,
-            (Some(false), true) => FairRest::OtherFairs,
-            (None, true) if self.until.is_some_and(|last| part.day > last) => FairRest::ToCome,
-            (None, true) => FairRest::NoFair,
-        };
-        self.rests.entry((channel, rest)).or_default().add(book, part)
+        let Some(why) = self.why(part) else { return Some(()) };
+        self.rests.entry((channel, why)).or_default().add(book, part)
+    }
+
+    /// The sums of what stands on a channel beside its fairs; of all these channels together where none is given.
+    pub(crate) fn margin(&self, of: Option<(ChannelId, FairRest)>) -> Option<&Margin> {
+        match of {
+            Some(of) => self.rests.get(&of)?.margin(None),
+            None => self.total.margin(None),
+        }
     }
 
     /// The rows. `fairs` are those that are told, with their sums, whatever days these are of; each column is rounded so that it adds up to what the channels of

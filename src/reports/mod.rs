@@ -63,9 +63,10 @@ pub use derivation::{CostParts, Derived, HowDeep, report_why, take_cost_parts, t
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use figures::{
     AskFault, BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport,
-    LotFigure, OrderFigure, OrderPart, OwedPart, PaperPart, PatternFigure, PatternOf, PatternPart, PaysColumn, PaysFigure,
-    PlaceFigure, PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow, PriceColumn, PriceFigure, PriceOf, ProofFigure, ProofFlow,
-    ProofOf, RoyaltyPart, ScheduleFigure, ScheduleOf, SlowFigure, SlowPart, StockFigure, StockKind, StockOf, list_figures,
+    LotFigure, OrderFigure, OrderPart, OwedPart, PaperPart, PatternFigure, PatternOf, PatternPart, PaysBeside, PaysColumn,
+    PaysFigure, PlaceFigure, PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow, PriceColumn, PriceFigure, PriceOf, ProofFigure,
+    ProofFlow, ProofOf, RoyaltyPart, ScheduleFigure, ScheduleOf, SlowFigure, SlowPart, StockFigure, StockKind, StockOf,
+    list_figures,
 };
 pub(crate) use figures::{is_kind, pays_group, plan_name, price_name};
 pub use goods_trace::{

@@ -51,7 +51,8 @@ pub struct PaysRestRow {
     pub name: Option<String>,
     /// Why: `no_line` (goods in no product line), `swapped` (by no channel), `for_lines` and `for_channels` (spent, driven and worked for one as a
     /// whole, and shipments to a channel), `for_places` (shipments to a place that is no channel). Of fairs: `no_fair`, `to_come` (paid ahead for days after
-    /// the book's last), `other_fairs` (of fairs whose last day is not covered), `outside_days` (what the fairs that are told have outside the days, taken off).
+    /// the book's last), `other_fairs` (of fairs whose last day is not covered), `outside_days` (what the fairs that are told have outside the days, taken off). Its figures' names begin with `pays/rest/`, its kind, of fairs their channel, and this with dashes:
+    /// `pays/rest/line/no-line`, `pays/rest/fair/craft-fair/to-come`; those of days other than a year or the whole book have none.
     pub why: String,
     /// The same in words.
     pub title: String,

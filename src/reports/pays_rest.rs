@@ -8,8 +8,8 @@ use crate::reports::pays_part::{PaysOf, PaysPart};
 pub(crate) const KINDS: [&str; 3] = ["line", "channel", "product"];
 
 /// Why a part of all sales stands in no group of a kind.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum PaysRest {
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum PaysRest {
     /// Goods of no product line.
     NoLine,
     /// Goods that left in a swap, by no channel.
@@ -23,6 +23,9 @@ pub(crate) enum PaysRest {
 }
 
 impl PaysRest {
+    /// All of them.
+    pub(crate) const ALL: [Self; 5] = [Self::NoLine, Self::Swapped, Self::ForLines, Self::ForChannels, Self::ForPlaces];
+
     /// Its key in JSON.
     pub(crate) fn key(self) -> &'static str {
         match self {

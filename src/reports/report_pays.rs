@@ -324,6 +324,11 @@ impl Margins {
         of.map_or(Some(&self.total), |of| self.groups.get(&of))
     }
 
+    /// The sums of what stands in no group of a kind; `None` where there is none.
+    pub(crate) fn rest(&self, kind: &'static str, rest: PaysRest) -> Option<&Margin> {
+        self.rests.get(&(kind, rest))
+    }
+
     /// What a month brought in, and what it cost.
     pub(crate) fn of_month(&self, year: i32, month: u32) -> Option<(Fixed6, Fixed6)> {
         self.months.get(&(year, month)).copied()

@@ -1,7 +1,7 @@
 //! Every figure of the reports of what pays, of the proof and of a year's schedules is derived: it is the figure that the report prints, and the steps
 //! below a sum come to it in the same unit, at each level, folded and down to the entries.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use chrono::{Datelike, NaiveDate};
@@ -99,7 +99,7 @@ fn print_pays(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>, ye
     let report = json(&report);
     let of_year = year.map_or_else(String::new, |year| format!("/{year}"));
     let mut put = |name: &str, row: &Value| {
-        for column in COLUMNS {
+        for column in COLUMNS.into_iter().filter(|column| row.get(column).is_some()) {
             out.insert(format!("pays/{name}{of_year}/{}", dashed(column)), text(&row[column]));
         }
     };
@@ -107,7 +107,19 @@ fn print_pays(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>, ye
         put(group["name"].as_str().expect("a name"), group);
     }
     put("all", &report["totals"]);
+    for rest in report["rest"].as_array().expect("rows") {
+        let (by, why) = (rest["by"].as_str().expect("a kind"), dashed(rest["why"].as_str().expect("a key")));
+        match rest["name"].as_str() {
+            Some(channel) if year.is_none() => put(&format!("rest/{by}/{channel}/{why}"), rest),
+            Some(_) => {}
+            None => put(&format!("rest/{by}/{why}"), rest),
+        }
+    }
+    fairs_are_their_channels(&report);
     if year.is_none() {
+        if report["fairs_total"].is_object() {
+            put("rest/fair/all", &report["fairs_total"]);
+        }
         for fair in report["fairs"].as_array().expect("fairs") {
             put(fair["name"].as_str().expect("a name"), fair);
         }
@@ -139,6 +151,21 @@ fn print_pays(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>, ye
             out.insert(format!("pays/month/{name}/income"), text(&month["revenue"]));
             out.insert(format!("pays/month/{name}/cost"), text(&month["cost"]));
         }
+    }
+}
+
+/// The block of fairs prints of their channels what these print themselves, and adds up to it.
+fn fairs_are_their_channels(report: &Value) {
+    let rows = |key: &str| report[key].as_array().expect("rows").iter();
+    let fairs = rows("fairs").chain(rows("rest").filter(|row| row["by"] == "fair"));
+    let channels: BTreeSet<&str> = fairs.clone().filter_map(|row| row["name"].as_str()?.split('/').next()).collect();
+    for column in COLUMNS.iter().filter(|column| !["units", "own_minutes", "earned_per_hour"].contains(column)) {
+        let sum = |rows: Vec<&Value>| rows.into_iter().map(|row| figure(row[column].as_str().expect("money"))).sum::<Decimal>();
+        let is_its = |row: &&Value| row["by"] == "channel" && row["name"].as_str().is_some_and(|name| channels.contains(name));
+        let printed = sum(rows("groups").filter(is_its).collect());
+        assert_eq!(sum(fairs.clone().collect()), printed, "{column}");
+        let total = &report["fairs_total"][column];
+        assert!(total.is_null() || figure(total.as_str().expect("money")) == printed, "{column}: {total}");
     }
 }
 

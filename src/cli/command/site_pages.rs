@@ -206,6 +206,10 @@ fn tell_figures(
             FigureName::Proof(_) => sheet_of_proof_figure(&text).and_then(|sheet| addresses.page(&sheet)).map(str::to_owned),
             _ => None,
         };
+        if matches!(figure, FigureName::Pays(PaysFigure::Beside { .. })) {
+            // Told by the tables of all sales, and of the channel.
+            continue;
+        }
         if let Some(page) = table {
             addresses.tell_at(&text, page);
             continue;

@@ -24,6 +24,7 @@ mod overhead_figure;
 mod owed_figure;
 mod paper_figure;
 mod pattern_figure;
+mod pays_beside;
 mod pays_figure;
 mod pays_index;
 mod pays_parts;
@@ -154,7 +155,9 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
             Some(OrderPart::Revenue | OrderPart::CostsOfSelling) => (Shown::Money, None),
             None | Some(OrderPart::CostOfGoods | OrderPart::Margin) => (Shown::PaidAndFull, None),
         },
-        FigureName::Pays(PaysFigure::Column { column, .. }) => (pays_figure::shown_of(column), None),
+        FigureName::Pays(PaysFigure::Column { column, .. } | PaysFigure::Beside { column, .. }) => {
+            (pays_figure::shown_of(column), None)
+        }
         FigureName::Price(PriceFigure { of: PriceOf::Piece(part), .. }) => (Shown::of_cost(part), part),
         FigureName::Price(PriceFigure { of: PriceOf::Channel(_, column), .. }) if column.is_minutes() => {
             (Shown::Part(CostPart::Minutes), None)
@@ -199,7 +202,9 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
     };
     let head = figure.period().head("why", of.books.book, of.books.log.first_day, of.books.costed.until);
     let measure = match figure {
-        FigureName::Pays(PaysFigure::Column { column: PaysColumn::Units, .. })
+        FigureName::Pays(
+            PaysFigure::Column { column: PaysColumn::Units, .. } | PaysFigure::Beside { column: PaysColumn::Units, .. },
+        )
         | FigureName::Price(PriceFigure { of: PriceOf::Pieces, .. }) => WhyMeasure::Units,
         FigureName::Price(PriceFigure { of: PriceOf::Channel(_, column), .. }) if column.is_counted() => WhyMeasure::Units,
         FigureName::Plan(figure) if plan_figure::is_counted(figure) => WhyMeasure::Units,

@@ -35,6 +35,7 @@ impl Telling<'_> {
                 };
                 Some((answer, vec![step]))
             }
+            PaysFigure::Beside { of, year, column } => self.beside((of, year), column),
             PaysFigure::OwnCosts { of, year } => self.own_costs((Some(of), year)),
             PaysFigure::OverRate { of, year } => self.over_rate(of, year),
             PaysFigure::Hours { step, year, own } => self.hours_at(step, year, own),
@@ -330,7 +331,7 @@ fn printed<'i>(
 }
 
 /// Steps of which something is shown.
-fn not_nothing(steps: Vec<Step>) -> Vec<Step> {
+pub(super) fn not_nothing(steps: Vec<Step>) -> Vec<Step> {
     steps.into_iter().filter(|step| !step.shows_nothing()).collect()
 }
 
@@ -385,7 +386,7 @@ fn of_totals(row: &PaysTotals, column: PaysColumn) -> Option<&str> {
     }
 }
 
-fn of_sums(sums: &PaysSums, column: PaysColumn) -> Option<&str> {
+pub(super) fn of_sums(sums: &PaysSums, column: PaysColumn) -> Option<&str> {
     Some(match column {
         PaysColumn::Revenue => &sums.revenue,
         PaysColumn::Fees => &sums.fees,

@@ -8,11 +8,13 @@ use chrono::Datelike;
 use rustc_hash::FxHashMap;
 
 use crate::costing::{Flow, Movement, Posting, overhead_of};
+use crate::names::{ChannelId, ResolvedBook};
 use crate::reports::fair_rest::{FairRows, FairSums};
 use crate::reports::margin::Margin;
 use crate::reports::pays_part::{MileRate, PaysOf, PaysPart, each_part};
+use crate::reports::pays_rest::{KINDS, PaysRest};
 use crate::reports::report_pays::{Margins, PaysRows};
-use crate::reports::{PaysGroup, Period};
+use crate::reports::{PaysBeside, PaysGroup, Period};
 use crate::units::Fixed6;
 use crate::year::Books;
 
@@ -32,8 +34,12 @@ pub(super) struct PaysIndex<'a> {
     overhead: FxHashMap<i32, Overhead<'a>>,
     /// The sums of each year, and of the whole book, with their rows as they are printed.
     sums: BTreeMap<Option<i32>, (Margins, PaysRows)>,
-    /// The block of fairs of the whole book, as it is printed.
+    /// The block of fairs of the whole book, as it is printed, and exact.
     fairs: FairRows,
+    fair_sums: FairSums,
+    /// What stands in no group, and on channels beside their fairs.
+    beside: BTreeMap<(PaysBeside, i32), Vec<u32>>,
+    book: &'a ResolvedBook,
 }
 
 impl<'a> PaysIndex<'a> {
@@ -54,6 +60,9 @@ impl<'a> PaysIndex<'a> {
             overhead: FxHashMap::default(),
             sums: BTreeMap::new(),
             fairs: FairRows { fairs: Vec::new(), rest: Vec::new(), total: None },
+            fair_sums: FairSums::of(books.book, books.costed, Period::default()),
+            beside: BTreeMap::new(),
+            book: books.book,
         };
         for posting in &books.costed.postings {
             if let Some(money) = overhead_of(books.book, posting)? {
@@ -80,22 +89,56 @@ impl<'a> PaysIndex<'a> {
                 index.of_month.entry((year, part.day.month())).or_default().push(at);
             }
         }
-        let mut fairs = FairSums::of(books.book, books.costed, Period::default());
-        for part in &parts {
-            fairs.add(books.book, part)?;
-        }
+        index.add_beside(&parts)?;
         for (year, margins) in margins {
             let rows = margins.rows(books.book)?;
             if year.is_none() {
                 let is_fair = |group: &&(PaysOf, PaysGroup)| matches!(group.0, PaysOf::Fair(..));
                 let told = rows.groups.iter().filter(is_fair);
                 let told: Option<Vec<_>> = told.map(|(of, row)| Some((*of, row.clone(), margins.margin(Some(*of))?))).collect();
-                index.fairs = fairs.rows(books.book, told?, &rows.groups)?;
+                index.fairs = index.fair_sums.rows(books.book, told?, &rows.groups)?;
             }
             index.sums.insert(year, (margins, rows));
         }
         index.parts = parts;
         Some(index)
+    }
+
+    /// Notes what stands in no group of a kind, and on channels beside their fairs. `None` on overflow.
+    fn add_beside(&mut self, parts: &[PaysPart<'_>]) -> Option<()> {
+        for (at, part) in (0u32..).zip(parts) {
+            self.fair_sums.add(self.book, part)?;
+            let mut of: Vec<PaysBeside> =
+                KINDS.into_iter().filter_map(|kind| Some(PaysBeside::Kind(kind, PaysRest::of(part, kind)?))).collect();
+            if let Some(channel) = self.fair_sums.channel_of(part) {
+                of.push(PaysBeside::AllFairs);
+                of.extend(self.fair_sums.why(part).map(|why| PaysBeside::Fairs(channel, why)));
+            }
+            for of in of {
+                self.beside.entry((of, part.day.year())).or_default().push(at);
+            }
+        }
+        Some(())
+    }
+
+    /// The parts of a row that is of no group, in a year or ever.
+    pub(super) fn of_beside(&self, (of, year): (PaysBeside, Option<i32>)) -> impl Iterator<Item = &PaysPart<'a>> {
+        let (first, last) = year.map_or((i32::MIN, i32::MAX), |year| (year, year));
+        self.beside.range((of, first)..=(of, last)).flat_map(|(_, at)| self.found(Some(at)))
+    }
+
+    /// The sums of such a row; `None` where it has none.
+    pub(super) fn margin_beside(&self, (of, year): (PaysBeside, Option<i32>)) -> Option<&Margin> {
+        match of {
+            PaysBeside::Kind(kind, why) => self.sums.get(&year)?.0.rest(kind, why),
+            PaysBeside::Fairs(channel, why) => self.fair_sums.margin(Some((channel, why))),
+            PaysBeside::AllFairs => self.fair_sums.margin(None),
+        }
+    }
+
+    /// The name of a channel.
+    pub(super) fn name_of(&self, channel: ChannelId) -> &str {
+        &self.book.channel(channel).named.name
     }
 
     /// The parts of a group in a year, in the order of their days.

@@ -70,7 +70,7 @@ pub(super) const KINDS: [FigureKind; 13] = [
         word: "pays",
         question: "What pays?",
         form: "pays/NAME[/YEAR][/COLUMN]",
-        tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`; hours at a step: `pays/all/2026/hours/sanding/own-minutes`; what is itself called `all`: `pays/groups/all`",
+        tells: "a column of a product line, a channel or a product, or of `all`; what a month brought in: `pays/month/2026-03/income`; hours at a step: `pays/all/2026/hours/sanding/own-minutes`; what is itself called `all`: `pays/groups/all`; what is in no group, or on a channel and of no fair: `pays/rest/line/no-line`, `pays/rest/fair/craft-fair/no-fair`",
         none: "nothing was sold or spent",
     },
     FigureKind {

@@ -10,11 +10,14 @@ use rust_decimal::Decimal;
 
 use super::errors::{FigureFault, no_part, unknown};
 use super::name_table::segment;
+use super::pays_rest_figure::{PaysBeside, REST};
 use super::read_year;
 use crate::costing::Flow;
 use crate::names::{ChannelId, LineId, ResolvedBook, StepId, ThingId};
 use crate::reports::Period;
+use crate::reports::fair_rest::FairSums;
 use crate::reports::pays_part::{PaysOf, each_part};
+use crate::reports::pays_rest::{KINDS, PaysRest};
 use crate::year::{Books, TaxYear};
 
 /// A column of the report of what pays.
@@ -101,6 +104,15 @@ pub enum PaysFigure {
     Column {
         /// The group; `None` for the totals.
         of: Option<PaysOf>,
+        /// The year; `None` for the whole book.
+        year: Option<i32>,
+        /// The column.
+        column: PaysColumn,
+    },
+    /// A column of what stands in no group.
+    Beside {
+        /// The row.
+        of: PaysBeside,
         /// The year; `None` for the whole book.
         year: Option<i32>,
         /// The column.
@@ -199,6 +211,19 @@ impl PaysFigure {
             [ALL, year, HOURS, step, whose] => return Self::read_hours(Some(read_year(year)?), step, whose, book),
             _ => {}
         }
+        if let [REST, ref rest @ ..] = *parts
+            && let Some(read) = PaysBeside::read(rest, book)
+        {
+            let (of, rest) = read?;
+            let (year, column) = match *rest {
+                [] => (None, None),
+                [one] if is_year(one) && of.has_years() => (Some(read_year(one)?), None),
+                [one] => (None, Some(one)),
+                [year, column] if of.has_years() => (Some(read_year(year)?), Some(column)),
+                _ => return Err(FigureFault(format!("figures of it are named `pays/{}/COLUMN`", of.text(book)))),
+            };
+            return Ok(Self::Beside { of, year, column: column_of(column)? });
+        }
         // Neither a year nor a column is called so.
         let (of_groups, parts) = match *parts {
             [GROUPS, ref rest @ ..] if rest.first() == Some(&ALL) => (true, rest),
@@ -264,6 +289,8 @@ impl PaysFigure {
     pub(super) fn all(books: Books<'_>, years: &[TaxYear]) -> Vec<Self> {
         let mut all = Vec::new();
         let (mut groups, mut months) = (BTreeSet::new(), BTreeSet::new());
+        let mut beside: BTreeSet<(PaysBeside, Option<i32>)> = BTreeSet::new();
+        let fairs = FairSums::of(books.book, books.costed, Period::default());
         // A drive counts where the form has a rate for its day; where it has none, its group is named all the same.
         let each = each_part(books.book, books.costed, Period::default(), &|_| Some(Decimal::ONE), &mut |part| {
             let year = part.day.year();
@@ -272,6 +299,15 @@ impl PaysFigure {
                 if !matches!(of, Some(PaysOf::Fair(..))) {
                     groups.insert((of, Some(year)));
                 }
+            }
+            for kind in KINDS {
+                if let Some(rest) = PaysRest::of(&part, kind) {
+                    beside.extend([None, Some(year)].map(|year| (PaysBeside::Kind(kind, rest), year)));
+                }
+            }
+            if let Some(channel) = fairs.channel_of(&part) {
+                beside.extend(fairs.why(&part).map(|why| (PaysBeside::Fairs(channel, why), None)));
+                beside.insert((PaysBeside::AllFairs, None));
             }
             if part.is_money() {
                 months.insert((year, part.day.month()));
@@ -283,6 +319,16 @@ impl PaysFigure {
         }
         if let (Some(first), Some(last)) = (books.log.first_day, books.costed.until) {
             groups.extend((first.year()..=last.year()).map(|year| (None, Some(year))).chain([(None, None)]));
+        }
+        // Where there is no group of a kind, there is no block of it to add up.
+        let has_block = |kind: &str, year: Option<i32>| {
+            groups.iter().any(|(of, one)| *one == year && of.is_some_and(|of: PaysOf| of.named(books.book).0 == kind))
+        };
+        beside.retain(|(of, year)| !matches!(of, PaysBeside::Kind(kind, _) if !has_block(kind, *year)));
+        for (of, year) in beside {
+            let columns =
+                PaysColumn::ALL.into_iter().filter(|column| of == PaysBeside::AllFairs || *column != PaysColumn::EarnedPerHour);
+            all.extend(columns.map(|column| Self::Beside { of, year, column }));
         }
         for (of, year) in groups {
             all.extend(PaysColumn::ALL.map(|column| Self::Column { of, year, column }));
@@ -304,6 +350,7 @@ impl PaysFigure {
         let of_year = |year: Option<i32>| year.map_or_else(String::new, |year| format!("/{year:04}"));
         match self {
             Self::Column { of, year, column } => format!("pays/{}{}/{}", group_name(of, book), of_year(year), column.name()),
+            Self::Beside { of, year, column } => format!("pays/{}{}/{}", of.text(book), of_year(year), column.name()),
             Self::YearPerHour { year } => format!("pays/all/{year:04}/{YEAR_PER_HOUR}"),
             Self::IndirectMinutes { year } => format!("pays/all{}/{INDIRECT}", of_year(year)),
             Self::OwnCosts { of, year } => format!("pays/{}{}/{OWN_COSTS}", group_name(Some(of), book), of_year(year)),
@@ -323,6 +370,7 @@ impl PaysFigure {
     pub(super) fn period(self) -> Period {
         match self {
             Self::Column { year, .. }
+            | Self::Beside { year, .. }
             | Self::OwnCosts { year, .. }
             | Self::OverRate { year, .. }
             | Self::Hours { year, .. }
