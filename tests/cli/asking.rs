@@ -209,6 +209,9 @@ fn figures_of_a_price_are_asked_with_what_is_wanted_of_it() {
     assert!(none.contains("no fixed cost was asked about and no fair is to learn from"), "{none}");
     let learnt = why("price/pull-cart/craft-fair/break-even-money").out;
     assert!(learnt.contains("is 27.55."), "{learnt}");
+    // What is offered for a name that is none is a name: nothing is joined into the wishes.
+    let near = why("price/pull-cart+earn_25+margin_30%/fair/hour").err;
+    assert!(near.contains("there is no channel `fair`") && !near.contains("30%_"), "{near}");
     for (typed, wants) in [
         ("price/pull-cart+earn_much/craft-fair/least-for-earning", "`earn_much` is nothing that can be wanted"),
         ("price/pull-cart+earn_25+earn_26/craft-fair/least-for-earning", "`earn_26` is nothing that can be wanted once"),

@@ -231,11 +231,13 @@ impl PriceFigure {
     /// Reads what stands after `price/`.
     pub(super) fn read(thing: &str, rest: &[&str], names: &FigureNames<'_>) -> Result<Self, FigureFault> {
         // What is wanted of a price was read before, when it was asked for.
-        let (thing, asked) = match thing.split_once('+') {
+        let typed = thing;
+        let (thing, asked) = match typed.split_once('+') {
             Some((thing, _)) => (names.read_thing(thing)?, true),
-            None => (names.read_thing(thing)?, false),
+            None => (names.read_thing(typed)?, false),
         };
-        if asked && names.price().is_none_or(|(one, _)| one != thing) {
+        let begins = names.price_of(thing, true);
+        if asked && (names.price().is_none_or(|(one, _)| one != thing) || begins.strip_prefix("price/") != Some(typed)) {
             return Err(FigureFault("no such price was asked for".to_owned()));
         }
         let of = match *rest {
