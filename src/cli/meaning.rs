@@ -35,9 +35,9 @@ fn drawn<H: Hasher>(compiled: &Compiled, hasher: H) -> H {
     let mut draw = Draw { sources: &compiled.sources, hasher, waiting: String::new() };
     let Compiled { sources: _, entries, book, log, costed, years, found: _ } = compiled;
     // What is in doubt follows from the lines that can't be read, which are told; it is known by places alone.
-    let EventLog { events, uncertain, doubts: _, first_day } = log;
+    let EventLog { events, uncertain, doubts: _, first_day, papers } = log;
     // What is drawn in never fails.
-    let _ = write!(draw, "{entries:?} {book:?} {events:?} {uncertain:?} {first_day:?} {costed:?} {years:?}");
+    let _ = write!(draw, "{entries:?} {book:?} {events:?} {uncertain:?} {first_day:?} {papers:?} {costed:?} {years:?}");
     draw.draw_in(0);
     draw.hasher
 }

@@ -14,13 +14,13 @@ use crate::events::in_doubt::{Lacking, doubt_all};
 use crate::events::line_order::put_lines_in_order;
 use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
-    Doubts, Event, EventKind, EventLog, build_batch, build_bought, build_left, build_moved, build_opened, build_paid,
+    Doubts, Event, EventKind, EventLog, Papers, build_batch, build_bought, build_left, build_moved, build_opened, build_paid,
     build_received, build_records, build_returned, build_sold, build_swapped, build_worked, counts_of_a_day, errors, no_effect,
     slips_of_bills, slips_of_costs, slips_of_figures, slips_of_orders, slips_of_prices, slips_of_sales, slips_of_years,
 };
 use crate::names::{Known, LabelId, Lookup, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{Detail, DetailKind, Entry, HeadPart, Party, Purpose, SaidWhat, SyntaxFile, Verb};
+use crate::syntax::{DetailKind, Entry, HeadPart, Party, Purpose, SaidWhat, SyntaxFile, Verb};
 
 /// How many entries are read in one go.
 const SIDE_BY_SIDE: usize = 512;
@@ -42,11 +42,15 @@ pub fn build_events(
     let mut desk = Desk { sources, book, opened, bench: OnTheBench::default(), hired: hired_names(sources, &syntax, book) };
 
     let mut all = Built::default();
-    all.files.extend(syntax.definitions.iter().flat_map(|definition| files_of(&definition.details)));
+    for definition in &syntax.definitions {
+        all.papers.take(definition.span, &definition.details);
+    }
     all.read(&desk, &mut syntax, is_of_a_batch);
     desk.bench = OnTheBench::of(all.events.iter());
     all.read(&desk, &mut syntax, |entry| !is_of_a_batch(entry));
-    check_files(sources, std::mem::take(&mut all.files), file_exists, &mut all.found);
+    let mut papers = std::mem::take(&mut all.papers);
+    papers.sort();
+    check_files(sources, &papers, file_exists, &mut all.found);
 
     all.doubts.papers.extend(all.lacking.orders(&all.events));
     for (thing, date) in all.lacking.things(&all.events, book) {
@@ -72,7 +76,7 @@ pub fn build_events(
     found.append(all.found);
 
     let first_day = opened.map(|(date, _)| date).or_else(|| events.first().map(|event| event.date));
-    EventLog { events, uncertain: all.uncertain, doubts: all.doubts, first_day }
+    EventLog { events, uncertain: all.uncertain, doubts: all.doubts, first_day, papers }
 }
 
 /// What a look at the whole book tells.
@@ -90,8 +94,7 @@ struct Built {
     uncertain: FxHashMap<ThingId, NaiveDate>,
     doubts: Doubts,
     lacking: Lacking,
-    /// The paths that `file` lines name.
-    files: Vec<Span>,
+    papers: Papers,
 }
 
 impl Built {
@@ -115,7 +118,7 @@ impl Built {
             self.found.append(part.found);
             self.doubts.extend(part.doubts);
             self.lacking.extend(part.lacking);
-            self.files.extend(part.files);
+            self.papers.extend(part.papers);
             let mut uncertain: Vec<(ThingId, NaiveDate)> = part.uncertain.into_iter().collect();
             uncertain.sort_unstable();
             for (thing, date) in uncertain {
@@ -136,7 +139,7 @@ impl Built {
         }
         self.events.extend(built.events);
         self.found.append(built.found);
-        self.files.extend(files_of(&entry.details));
+        self.papers.take(entry.span, &entry.details);
         let since = entry.date.unwrap_or(NaiveDate::MIN);
         for thing in built.uncertain {
             self.doubt(thing, since);
@@ -268,15 +271,9 @@ fn hired_names(sources: &SourceSet, syntax: &SyntaxFile, book: &ResolvedBook) ->
     hired
 }
 
-/// The paths that `file` lines name.
-fn files_of(details: &[Detail]) -> impl Iterator<Item = Span> {
-    details.iter().filter_map(|detail| if let DetailKind::File(span) = detail.kind { Some(span) } else { None })
-}
-
 /// Every `file` line names a file that is there.
-fn check_files(sources: &SourceSet, mut files: Vec<Span>, file_exists: &dyn Fn(&str) -> bool, found: &mut Diagnostics) {
-    files.sort_unstable();
-    for span in files {
+fn check_files(sources: &SourceSet, papers: &Papers, file_exists: &dyn Fn(&str) -> bool, found: &mut Diagnostics) {
+    for span in papers.files() {
         let path: &str = sources.text(span);
         if !file_exists(path) {
             found.push(errors::entries::file_missing(span, path));

@@ -5,7 +5,7 @@
 use chrono::NaiveDate;
 use rustc_hash::FxHashMap;
 
-use crate::events::{Doubts, Event};
+use crate::events::{Doubts, Event, Papers};
 use crate::names::ThingId;
 
 /// All events, in order.
@@ -19,4 +19,6 @@ pub struct EventLog {
     pub doubts: Doubts,
     /// The first day of the book: the earliest `opened`, else the earliest entry.
     pub first_day: Option<NaiveDate>,
+    /// The papers and notes of entries and definitions.
+    pub papers: Papers,
 }

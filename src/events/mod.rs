@@ -42,6 +42,7 @@ mod no_effect;
 mod on_the_bench;
 mod opened;
 mod paid;
+mod papers;
 mod received;
 mod settlement;
 mod slips_of_bills;
@@ -67,6 +68,7 @@ pub use goods_moved::{
 pub use log::EventLog;
 pub use opened::{OpenDebt, Opened, OpenedHow, OpenedLine, OpenedTool};
 pub use paid::{Paid, PaidFor, PaidLine};
+pub use papers::{Paper, Papers};
 pub use received::{Received, ReceivedFor, ReceivedLine};
 pub use sold::{IncomeLine, Sold, SoldLine, TaxLine, Tender};
 

@@ -189,6 +189,20 @@ pub struct RecordMaterial {
     pub certificate: Option<String>,
 }
 
+/// A paper of a record, or a note: a `file` or `note` line of the book.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct RecordPaper {
+    /// Of what: `batch PC-021`, `product pull-cart`.
+    pub of: String,
+    /// The day of its entry; null where it stands in a definition.
+    #[schemars(with = "Option<DayText>")]
+    pub date: Option<String>,
+    /// The path below the book's folder; null of a note.
+    pub file: Option<String>,
+    /// The words of a note; null of a file.
+    pub note: Option<String>,
+}
+
 /// The record of a batch of goods for children.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct BatchRecord {
@@ -215,6 +229,8 @@ pub struct BatchRecord {
     pub pattern: Option<String>,
     /// What went into them.
     pub materials: Vec<RecordMaterial>,
+    /// The files and notes of the batch's entries, of the batches of its parts and of the product's definition.
+    pub papers: Vec<RecordPaper>,
     /// The lines of a tracking label, as far as the book knows them.
     pub label: Vec<String>,
     /// The day up to which the record is kept.

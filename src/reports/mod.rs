@@ -70,7 +70,7 @@ pub use figures::{
 };
 pub(crate) use figures::{is_kind, pays_group, plan_name, price_name};
 pub use goods_trace::{
-    BatchRecord, BatchRecords, MadeOfBatch, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock, RecordMaterial,
+    BatchRecord, BatchRecords, MadeOfBatch, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock, RecordMaterial, RecordPaper,
     TraceKind, TraceReport, TraceStep,
 };
 pub use head::ReportHead;

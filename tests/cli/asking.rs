@@ -96,7 +96,7 @@ fn names_that_a_shell_would_take_apart_are_listed_in_quotes_and_a_slash_is_found
         ("order/2026/17", "`order/2026_17`"),
         ("order/2026/17/margin", "`order/2026_17/margin`"),
         ("batch/materials/2026-03-09", "`batch/materials_2026-03-09`"),
-        ("lot/materials/materials/2026-03-09/paid", "`lot/materials/materials_2026-03-09/paid`"),
+        ("lot/materials/materials/2026-03-09/paid", "`lot/materials/2026-03-09/paid`"),
     ] {
         let told = why(folder, typed);
         assert!(told.status == Some(2) && told.err.contains(&format!("did you mean {meant}?")), "{}", told.err);

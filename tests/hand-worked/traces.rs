@@ -368,3 +368,41 @@ fn a_label_has_the_town_where_the_place_of_making_says_it() {
     assert!(missing.iter().any(|line| line.contains("`place bench \"Workshop, Troy, New York, USA\"`")), "{missing:#?}");
     assert!(missing.iter().any(|line| line.contains("`file \"…\"` in an entry of the batch")), "{missing:#?}");
 }
+
+#[test]
+fn a_record_lists_the_papers_of_its_batches_and_of_its_product() {
+    let text = BOOK
+        .replace("    for children from 18 months\n", "    for children from 18 months\n    file \"certs/cart.pdf\"\n")
+        .replace("    made 2 cart\n", "    made 2 cart\n    note \"two wheels turned anew\"\n    file \"tests/b.pdf\"\n")
+        .replace("    made 6 wheel\n", "    made 6 wheel\n    file \"tests/a.pdf\"\n");
+    let records = traced(&text, "B").expect("it stands for one thing").records.expect("carts are for children");
+    let papers: Vec<_> = records.records[0]
+        .papers
+        .iter()
+        .map(|one| (one.of.as_str(), one.date.as_deref(), one.file.as_deref(), one.note.as_deref()))
+        .collect();
+    assert_eq!(
+        papers,
+        [
+            ("product cart", None, Some("certs/cart.pdf"), None),
+            ("batch B", Some("2026-01-06"), None, Some("two wheels turned anew")),
+            ("batch B", Some("2026-01-06"), Some("tests/b.pdf"), None),
+            ("batch A", Some("2026-01-05"), Some("tests/a.pdf"), None),
+        ]
+    );
+    assert!(records.records[0].missing.iter().any(|one| one.contains("the book does not know")));
+    assert!(trace("B").records.expect("carts are for children").records[0].papers.is_empty());
+}
+
+#[test]
+fn a_lot_of_a_batch_that_is_called_by_its_product_and_day_is_called_so_too() {
+    let text = BOOK.replace("built 2026-01-06 batch B\n", "built 2026-01-06\n");
+    let by_thing = traced(&text, "thing/cart").expect("it stands for one thing");
+    assert_eq!(by_thing.is, "lot cart/2026-01-06");
+    assert_eq!(by_thing.came_from[0].figure.as_deref(), Some("lot/cart/2026-01-06"));
+    assert_eq!(traced(&text, "lot/cart/2026-01-06").map(|one| one.is), Ok("lot cart/2026-01-06".to_owned()));
+    // As the book calls the batch, and as figures do.
+    for asked in ["cart/2026-01-06", "batch/cart/2026-01-06", "batch/cart_2026-01-06"] {
+        assert_eq!(traced(&text, asked).map(|one| one.is), Ok("batch cart/2026-01-06".to_owned()), "{asked}");
+    }
+}

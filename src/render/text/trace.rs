@@ -6,7 +6,7 @@ use super::table::{Stand, Table};
 use crate::render::answer_to_decide::answer_trace;
 use crate::render::html::Question;
 use crate::render::number_format::Shown;
-use crate::reports::{BatchRecord, TraceReport, TraceStep};
+use crate::reports::{BatchRecord, RecordPaper, TraceReport, TraceStep};
 
 /// Renders a trace.
 #[must_use]
@@ -54,9 +54,20 @@ fn facts(record: &BatchRecord) -> Vec<(usize, String)> {
         (0, "its label:".to_owned()),
     ];
     lines.extend(record.label.iter().map(|line| (1, line.clone())));
+    if !record.papers.is_empty() {
+        lines.push((0, "its papers:".to_owned()));
+        lines.extend(record.papers.iter().map(|paper| (1, paper_line(paper))));
+    }
     lines.push((0, "missing:".to_owned()));
     lines.extend(record.missing.iter().map(|line| (1, line.clone())));
     lines
+}
+
+/// `2026-03-09 batch PC-021: file tests/pc-021.pdf`.
+fn paper_line(paper: &RecordPaper) -> String {
+    let date = paper.date.as_ref().map_or_else(String::new, |date| format!("{date} "));
+    let says = paper.file.as_ref().map(|file| format!("file {file}")).or_else(|| paper.note.as_ref().map(|note| format!("note \"{note}\"")));
+    format!("{date}{}: {}", paper.of, says.unwrap_or_default())
 }
 
 fn at(record: &BatchRecord) -> String {

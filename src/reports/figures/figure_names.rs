@@ -58,7 +58,8 @@ impl<'a> FigureNames<'a> {
         let lots = costed.lots_made().map(|(thing, origin)| {
             let which = match (origin.code, origin.batch) {
                 (Some(code), _) => segment(book.label(code)),
-                (None, Some(batch)) => batches.name(batch.0).to_owned(),
+                (None, Some(batch)) => which_of_batch(&book.thing(thing).named.name, &book.batch(batch).name)
+                    .map_or_else(|| batches.name(batch.0).to_owned(), segment),
                 (None, None) => origin.date.to_string(),
             };
             format!("{}/{which}", things.name(thing.0))
@@ -267,8 +268,13 @@ impl<'a> FigureNames<'a> {
         self.tools.number(typed).map(ToolId).ok_or_else(|| unknown("tool", typed))
     }
 
+    /// The batch of a name as figures write it.
+    pub(crate) fn batch_of(&self, typed: &str) -> Option<BatchId> {
+        self.batches.number(typed).map(BatchId)
+    }
+
     pub(super) fn read_batch(&self, typed: &str) -> Result<BatchId, FigureFault> {
-        self.batches.number(typed).map(BatchId).ok_or_else(|| unknown("batch", typed))
+        self.batch_of(typed).ok_or_else(|| unknown("batch", typed))
     }
 
     pub(super) fn read_order(&self, typed: &str) -> Result<u32, FigureFault> {
@@ -292,4 +298,10 @@ impl<'a> FigureNames<'a> {
         let number = self.lots.number(&format!("{thing}/{which}")).and_then(|before| before.checked_add(1));
         number.ok_or_else(|| unknown(&format!("lot of `{thing}`"), which))
     }
+}
+
+/// Which of a thing's lots one of a batch is that is called by the thing itself (`cart/2026-04-01`): what stands behind the thing's name, so that the lot is
+/// called as the batch. `None` of a batch that is called otherwise.
+fn which_of_batch<'n>(thing: &str, batch: &'n str) -> Option<&'n str> {
+    batch.strip_prefix(thing)?.strip_prefix('/').filter(|which| !which.is_empty())
 }

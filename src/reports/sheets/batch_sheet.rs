@@ -259,6 +259,13 @@ fn records_table(records: &[BatchRecord]) -> SheetTable {
             table.row(vec![words(format!("Certificate of {}", one.title)), words(format!("{certificate}, of lot {}", one.lot))]);
         }
     }
+    for one in &record.papers {
+        let said = one.file.as_ref().map(|file| ("File", file.clone()));
+        let said = said.or_else(|| one.note.as_ref().map(|note| ("Note", format!("“{note}”"))));
+        let Some((what, said)) = said else { continue };
+        let date = one.date.as_ref().map_or_else(String::new, |date| format!(" of {date}"));
+        table.row(vec![words(format!("{what}{date}, {}", one.of)), words(said)]);
+    }
     // Of several lots that lack the same, the reason is said once.
     let mut lacks: Vec<(&str, Vec<&str>, &str)> = Vec::new();
     for one in &record.missing {

@@ -106,8 +106,10 @@ impl Reader<'_> {
     }
 
     fn batch(&self, name: &str) -> Vec<Reading> {
-        let id = self.books.book.batch_id(name);
-        id.map(|id| one(format!("batch/{name}"), format!("batch {name}"), Asked::Batch(id))).into_iter().collect()
+        // As the book calls it, else as figures do.
+        let id = self.books.book.batch_id(name).or_else(|| self.names.batch_of(name));
+        let words = |id: BatchId| format!("batch {}", self.books.book.batch(id).name);
+        id.map(|id| one(format!("batch/{name}"), words(id), Asked::Batch(id))).into_iter().collect()
     }
 
     fn order(&self, name: &str) -> Vec<Reading> {

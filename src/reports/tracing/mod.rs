@@ -9,6 +9,7 @@ mod flow_index;
 mod of_order;
 mod reach;
 mod record;
+mod record_papers;
 mod record_rules;
 mod whence;
 mod whither;
@@ -22,6 +23,7 @@ use self::asked::{Asked, read_asked};
 use self::flow_index::FlowIndex;
 use self::of_order::{gone_again, goods_of};
 use self::reach::Reach;
+use self::record_papers::BatchEntries;
 use self::record_rules::{RecordRules, record_rules};
 use crate::costing::{BatchAccount, BatchState, Came, LinkedLot, Links, StockLot};
 use crate::events::EventKind;
@@ -134,18 +136,19 @@ impl Lists {
 pub struct DirectRecords<'a> {
     of: Traced<'a>,
     rules: RecordRules,
+    entries: BatchEntries<'a>,
 }
 
 impl<'a> DirectRecords<'a> {
     /// Goes through a book once, by the links of its batches. Nothing where the rules can't be read.
     #[must_use]
     pub fn of(books: Books<'a>, links: &'a Links, names: &'a FigureNames<'a>) -> Option<Self> {
-        Some(Self { of: Traced::of(books, links, names), rules: record_rules()? })
+        Some(Self { of: Traced::of(books, links, names), rules: record_rules()?, entries: BatchEntries::of(books) })
     }
 
     /// Those of a batch; none where nothing of it is for children.
     pub(crate) fn of_batch(&self, account: &BatchAccount) -> Vec<BatchRecord> {
-        record::direct_records(&self.of, &self.rules, account)
+        record::direct_records(&self.of, (&self.rules, &self.entries), account)
     }
 }
 

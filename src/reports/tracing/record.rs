@@ -2,23 +2,27 @@
 //!
 //! A record is no proof that a toy complies; the report says so beside it.
 
+use std::collections::BTreeSet;
+
 use chrono::Months;
 use rust_decimal::Decimal;
 
 use super::Traced;
 use super::asked::Asked;
 use super::reach::Reach;
+use super::record_papers::BatchEntries;
 use super::record_rules::{Asks, RecordRules, record_rules};
 use crate::costing::{BatchAccount, Came, Flow, LinkedLot};
 use crate::events::Output;
 use crate::names::{BatchId, ThingId, ThingKind};
 use crate::reports::period::quantity_text;
-use crate::reports::{BatchRecord, BatchRecords, RecordMaterial};
+use crate::reports::{BatchRecord, BatchRecords, RecordMaterial, RecordPaper};
 use crate::units::{Dimension, Unit};
 
 /// The records of the batches that are asked about or from which it came, of products for children; nothing where there is none.
 pub(super) fn records_of(of: &Traced<'_>, asked: &Asked, reach: &Reach) -> Option<BatchRecords> {
     let rules = record_rules()?;
+    let entries = BatchEntries::of(of.books);
     let batches: Vec<BatchId> = match asked {
         Asked::Batch(batch) => vec![*batch],
         Asked::Lots(_) | Asked::Orders(_) => reach.batches_before.iter().copied().collect(),
@@ -32,7 +36,8 @@ pub(super) fn records_of(of: &Traced<'_>, asked: &Asked, reach: &Reach) -> Optio
         products.dedup();
         for product in products {
             let reach = Reach::before(of, batch);
-            records.extend(record(of, &rules, account, product, &mut reach.before.iter().copied()));
+            let papers = entries.papers(product, batch, &reach.batches_before);
+            records.extend(record(of, &rules, account, (product, papers), &mut reach.before.iter().copied()));
         }
     }
     if records.is_empty() {
@@ -51,14 +56,22 @@ fn product_of(what: Output) -> Option<ThingId> {
 }
 
 /// The records of one batch, with what went into it itself: a part that was made has the record of its own batch.
-pub(super) fn direct_records(of: &Traced<'_>, rules: &RecordRules, account: &BatchAccount) -> Vec<BatchRecord> {
+pub(super) fn direct_records(
+    of: &Traced<'_>,
+    (rules, entries): (&RecordRules, &BatchEntries<'_>),
+    account: &BatchAccount,
+) -> Vec<BatchRecord> {
     let mut products: Vec<ThingId> = of.index.outputs(account.batch).filter_map(|one| product_of(one.what)).collect();
     products.sort_unstable();
     products.dedup();
     let mut lots: Vec<u32> = of.index.used_by(account.batch).map(|(lot, _)| lot).collect();
     lots.sort_unstable();
     lots.dedup();
-    products.into_iter().filter_map(|product| record(of, rules, account, product, &mut lots.iter().copied())).collect()
+    let papers = |product| entries.papers(product, account.batch, &BTreeSet::new());
+    products
+        .into_iter()
+        .filter_map(|product| record(of, rules, account, (product, papers(product)), &mut lots.iter().copied()))
+        .collect()
 }
 
 /// `lots` are those that are in it.
@@ -66,7 +79,7 @@ fn record(
     of: &Traced<'_>,
     rules: &RecordRules,
     account: &BatchAccount,
-    product: ThingId,
+    (product, papers): (ThingId, Vec<RecordPaper>),
     lots: &mut dyn Iterator<Item = u32>,
 ) -> Option<BatchRecord> {
     let book = of.books.book;
@@ -94,11 +107,17 @@ fn record(
     }
     let materials = materials(of, rules, lots, &mut missing);
     let pattern = (*thing.pattern.on(last)).map(|pattern| book.pattern(pattern).named.title.clone());
-    missing.push(
-        "tests, checks and certificates of the whole product are not in the book: keep them with this record; `file \"…\"` in an entry of the batch or in the \
-         product's definition names their papers, and the book looks whether they are there"
-            .to_owned(),
-    );
+    let whole_product = match papers.iter().any(|paper| paper.file.is_some()) {
+        true => {
+            "whether the files of this record are the tests, checks and certificates of the whole product, the book does not know: look at them, and keep them \
+             with it"
+        }
+        false => {
+            "tests, checks and certificates of the whole product are not in the book: keep them with this record; `file \"…\"` in an entry of the batch or in the \
+             product's definition names their papers, and the book looks whether they are there"
+        }
+    };
+    missing.push(whole_product.to_owned());
     let mut label =
         vec![book.shop.title.clone(), format!("{}, made {}{}", thing.named.title, first.format("%Y-%m"), until(first, last))];
     let home = book.shop.home.map(|home| book.place(home).named.title.clone());
@@ -122,6 +141,7 @@ fn record(
         pieces: quantity_text(pieces),
         pattern,
         materials,
+        papers,
         label,
         keep_until: last.checked_add_months(Months::new(rules.keep.years.saturating_mul(12))).map(|day| day.to_string()),
         missing,
