@@ -59,7 +59,7 @@ pub(super) fn mistakes(sources: &SourceSet, found: Diagnostics, streams: &Stream
     }
     let words = if count == 1 { "one mistake".to_owned() } else { format!("{count} mistakes") };
     err.push_str(&format!("{words} in the book, so there is no report\n"));
-    Outcome { out: String::new(), err, status: Status::Mistakes }
+    Outcome { out: String::new(), more: Vec::new(), err, status: Status::Mistakes }
 }
 
 /// The proof doesn't come out at zero though the book has no mistake: nothing may be shown.

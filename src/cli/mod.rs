@@ -69,7 +69,11 @@ fn usage(told: &clap::Error, arguments: &[OsString], streams: &Streams) -> Outco
     {
         text.insert_str(end, &format!("\n{hint}"));
     }
-    if is_answer { Outcome::said(text) } else { Outcome { out: String::new(), err: text, status: Status::WrongUse } }
+    if is_answer {
+        Outcome::said(text)
+    } else {
+        Outcome { out: String::new(), more: Vec::new(), err: text, status: Status::WrongUse }
+    }
 }
 
 /// What stands after `--earn` where it is less than nothing and more than a number: `-5 per h`, which else reads as an option.

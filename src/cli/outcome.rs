@@ -27,6 +27,8 @@ impl Status {
 pub(super) struct Outcome {
     /// For standard output.
     pub(super) out: String,
+    /// What follows on that, in parts: a long report is never put together.
+    pub(super) more: Vec<String>,
     /// For standard error.
     pub(super) err: String,
     /// The status.
@@ -36,11 +38,16 @@ pub(super) struct Outcome {
 impl Outcome {
     /// All is well.
     pub(super) fn said(out: String) -> Self {
-        Self { out, err: String::new(), status: Status::Good }
+        Self { out, more: Vec::new(), err: String::new(), status: Status::Good }
+    }
+
+    /// All is well, in parts.
+    pub(super) fn said_in_parts(more: Vec<String>) -> Self {
+        Self { more, ..Self::said(String::new()) }
     }
 
     /// The command could not be carried out, for the reason given as a sentence without a full stop.
     pub(super) fn refused(why: impl std::fmt::Display) -> Self {
-        Self { out: String::new(), err: format!("kerfbook: {why}\n"), status: Status::WrongUse }
+        Self { out: String::new(), more: Vec::new(), err: format!("kerfbook: {why}\n"), status: Status::WrongUse }
     }
 }

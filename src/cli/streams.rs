@@ -68,7 +68,8 @@ impl Streams {
     pub(super) fn print(&self, outcome: &Outcome) -> Status {
         // Where even standard error can't be written to, nobody can be told.
         let _ = write_all(&mut io::stderr().lock(), &outcome.err);
-        match write_all(&mut io::stdout().lock(), &outcome.out) {
+        let mut out = io::stdout().lock();
+        match std::iter::once(&outcome.out).chain(&outcome.more).try_for_each(|part| write_all(&mut out, part)) {
             Ok(()) => outcome.status,
             Err(fault) if fault.kind() == ErrorKind::BrokenPipe => outcome.status,
             Err(fault) => {

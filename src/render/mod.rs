@@ -9,11 +9,13 @@ mod answer_to_decide;
 mod charts;
 pub mod html;
 mod json;
+mod json_in_parts;
 mod number_format;
 mod spoken;
 pub mod text;
 
 pub use json::{SCHEMAS, render_json, schema, schema_of_model};
+pub use json_in_parts::trace_in_parts;
 
 #[cfg(test)]
 mod made_up;

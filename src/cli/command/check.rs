@@ -40,7 +40,7 @@ pub(super) fn run(args: &CheckArgs, streams: &Streams) -> Done {
     let status = checked.status();
     // A large book takes longer to take apart in memory than the process has left to live.
     std::mem::forget(checked);
-    Ok(Outcome { out, err: String::new(), status })
+    Ok(Outcome { out, more: Vec::new(), err: String::new(), status })
 }
 
 /// Checks whenever a file is saved, for as long as anybody reads what it says. A book that can't be read may be one by the next save.
@@ -64,7 +64,7 @@ fn watch(args: &CheckArgs, folder: &Path, streams: &Streams) -> Done {
         if is_json { &mut err } else { &mut out }.push_str(&line);
         // Let go before the wait, which may be long.
         drop(checked);
-        streams.print(&Outcome { out: String::new(), err, status: Status::Good });
+        streams.print(&Outcome { out: String::new(), more: Vec::new(), err, status: Status::Good });
         if !streams.say(&out) {
             return Ok(Outcome::said(String::new()));
         }

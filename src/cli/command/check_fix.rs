@@ -80,7 +80,7 @@ pub(super) fn run(args: &CheckArgs, options: &BookOptions, streams: &Streams) ->
         }
         FindingsFormat::Json => checked.as_json(mended)?,
     };
-    Ok(Outcome { out, err, status: checked.status() })
+    Ok(Outcome { out, more: Vec::new(), err, status: checked.status() })
 }
 
 /// A file's text, where it may be written and is text.

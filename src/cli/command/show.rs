@@ -29,19 +29,27 @@ pub(super) fn show<R: Serialize>(
     let look = if args.out.is_some() { Look::default() } else { streams.out.look() };
     let made = match args.format {
         Format::Text => text(report, look),
-        Format::Json => {
-            render_json(report).map_err(|fault| Outcome::refused(format!("the report can't be written as JSON: {fault}")))?
-        }
+        Format::Json => render_json(report).map_err(|fault| no_json(&fault))?,
         Format::Html => {
             let own = own_templates(args)?;
             let pages = Pages::new(&own, Neighbours::default()).map_err(Outcome::refused)?;
             page(&pages, report).map_err(Outcome::refused)?
         }
     };
+    show_parts(vec![made], book, args)
+}
+
+/// Shows a report that was made already, in parts.
+pub(super) fn show_parts(made: Vec<String>, book: &Book, args: &ShowArgs) -> Done {
     match &args.out {
-        Some(path) => Ok(Outcome::said(write_report(path, &book.folder, &made)?)),
-        None => Ok(Outcome::said(made)),
+        Some(path) => Ok(Outcome::said(write_report(path, &book.folder, &made.concat())?)),
+        None => Ok(Outcome::said_in_parts(made)),
     }
+}
+
+/// That a report can't be written as JSON.
+pub(super) fn no_json(fault: &serde_json::Error) -> Outcome {
+    Outcome::refused(format!("the report can't be written as JSON: {fault}"))
 }
 
 fn own_templates(args: &ShowArgs) -> Result<BTreeMap<String, String>, Outcome> {

@@ -29,7 +29,7 @@ pub(super) fn run(args: &SiteArgs, streams: &Streams) -> Done {
         proof_line(&compiled.book, &compiled.costed)
     );
     let err = if has_year { String::new() } else { no_year(compiled.book.shop.tax_form.as_deref()) };
-    Ok(Outcome { out, err, status: Status::Good })
+    Ok(Outcome { out, more: Vec::new(), err, status: Status::Good })
 }
 
 /// Makes the site of a book without mistakes, `own` templates in place of those of the same name, and keeps its pages.

@@ -49,9 +49,9 @@ fn tidy_standard_input(check: bool) -> Done {
     }
     let err = lines_left(&[("-".to_owned(), tidied.left)]);
     Ok(match check {
-        true if is_tidy => Outcome { out: String::new(), err, status: Status::Good },
-        true => Outcome { out: "-\n".to_owned(), err, status: Status::Mistakes },
-        false => Outcome { out: tidied.text, err, status: Status::Good },
+        true if is_tidy => Outcome { out: String::new(), more: Vec::new(), err, status: Status::Good },
+        true => Outcome { out: "-\n".to_owned(), more: Vec::new(), err, status: Status::Mistakes },
+        false => Outcome { out: tidied.text, more: Vec::new(), err, status: Status::Good },
     })
 }
 
@@ -82,7 +82,7 @@ fn tidy_book(args: &TidyArgs, files: &[PathBuf]) -> Done {
     if args.check {
         let out: String = changed.keys().flat_map(|at| [name(at), "\n"]).collect();
         let status = if changed.is_empty() && told.refused.is_empty() { Status::Good } else { Status::Mistakes };
-        return Ok(Outcome { out, err: told.words(), status });
+        return Ok(Outcome { out, more: Vec::new(), err: told.words(), status });
     }
     changed.retain(|at, _| match read.get(*at).and_then(|one| may_not_be_written(&one.file, folder)) {
         Some(why) => {
@@ -107,7 +107,7 @@ fn tidy_book(args: &TidyArgs, files: &[PathBuf]) -> Done {
         out = format!("{files} already\n");
     }
     let status = if told.refused.is_empty() { Status::Good } else { Status::Mistakes };
-    Ok(Outcome { out, err: told.words(), status })
+    Ok(Outcome { out, more: Vec::new(), err: told.words(), status })
 }
 
 /// The places in the list of the files that were asked for: those named, else all.

@@ -51,10 +51,12 @@ impl<'a> FigureNames<'a> {
         let things = NameTable::of(book.things.iter().map(|thing| segment(&thing.named.name)));
         let tools = NameTable::of(book.tools.iter().map(|tool| segment(&tool.named.name)));
         let batches = NameTable::of(book.batches.iter().map(|batch| segment(&batch.name)));
-        let orders = NameTable::of(costed.orders.iter().map(|order| match order.order {
-            Some(label) => segment(book.label(label)),
-            None => order.date.to_string(),
-        }));
+        let orders = || {
+            NameTable::of(costed.orders.iter().map(|order| match order.order {
+                Some(label) => segment(book.label(label)),
+                None => order.date.to_string(),
+            }))
+        };
         let lots = costed.lots_made().map(|(thing, origin)| {
             let which = match (origin.code, origin.batch) {
                 (Some(code), _) => segment(book.label(code)),
@@ -64,7 +66,8 @@ impl<'a> FigureNames<'a> {
             };
             format!("{}/{which}", things.name(thing.0))
         });
-        let lots = NameTable::of(lots);
+        // The two long lists of a large book, side by side.
+        let (orders, lots) = rayon::join(orders, || NameTable::of(lots));
         let owed_to_us = (0u32..).zip(&costed.bills).filter(|(_, bill)| bill.kind == BillKind::OwedToUs);
         let bills: Vec<u32> = owed_to_us.clone().map(|(at, _)| at).collect();
         let owed = NameTable::of(owed_to_us.map(|(_, bill)| match bill.reference {
@@ -295,7 +298,13 @@ impl<'a> FigureNames<'a> {
 
     pub(super) fn read_lot(&self, thing: &str, which: &str) -> Result<u32, FigureFault> {
         self.read_thing(thing)?;
-        let number = self.lots.number(&format!("{thing}/{which}")).and_then(|before| before.checked_add(1));
+        let number = self.lots.number(&format!("{thing}/{which}")).or_else(|| {
+            // By the whole name of its batch, too.
+            let batch = &self.book().batch(self.batch_of(which)?).name;
+            let short = which_of_batch(thing, batch)?;
+            self.lots.number(&format!("{thing}/{}", segment(short)))
+        });
+        let number = number.and_then(|before| before.checked_add(1));
         number.ok_or_else(|| unknown(&format!("lot of `{thing}`"), which))
     }
 }

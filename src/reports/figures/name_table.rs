@@ -15,7 +15,10 @@ pub(crate) struct NameTable {
 impl NameTable {
     /// Takes names in the order of their numbers, from zero.
     pub(super) fn of(names: impl IntoIterator<Item = String>) -> Self {
+        let names = names.into_iter();
         let mut table = Self::default();
+        table.names.reserve(names.size_hint().0);
+        table.numbers.reserve(names.size_hint().0);
         let mut next: FxHashMap<String, u32> = FxHashMap::default();
         for (number, name) in (0u32..).zip(names) {
             let name = if table.numbers.contains_key(&name) { table.free(&name, &mut next) } else { name };

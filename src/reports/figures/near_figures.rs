@@ -52,8 +52,8 @@ fn joined(typed: &[&str], names: &FigureNames<'_>) -> Option<String> {
             let name = name.join("_");
             let segments: Vec<&str> = before.iter().copied().chain([name.as_str()]).chain(after.iter().copied()).collect();
             let text = segments.join("/");
-            if FigureName::read_exactly(&text, names).is_ok() {
-                return Some(text);
+            if let Ok(figure) = FigureName::read_exactly(&text, names) {
+                return Some(figure.text(names));
             }
         }
     }

@@ -8,6 +8,7 @@
 use std::ops::Range;
 
 use chrono::NaiveDate;
+use rayon::prelude::*;
 use rust_decimal::Decimal;
 
 use crate::costing::{LinkedOutput, LinkedPiece, LinkedTo, Links, StraightCost};
@@ -21,7 +22,7 @@ impl Grouped {
     /// Groups the places of a list by what each member belongs to; `None`: to nothing.
     fn of(groups: impl Iterator<Item = Option<u32>>) -> Self {
         let mut all: Vec<(u32, u32)> = (0u32..).zip(groups).filter_map(|(at, group)| Some((group?, at))).collect();
-        all.sort_unstable();
+        all.par_sort_unstable();
         Self(all)
     }
 

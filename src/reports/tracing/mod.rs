@@ -152,6 +152,9 @@ impl<'a> DirectRecords<'a> {
     }
 }
 
+/// Supplier, receipt and certificate of a lot.
+type Purchase<'a> = (Option<&'a str>, Option<&'a str>, Option<&'a str>);
+
 /// What is traced in.
 struct Traced<'a> {
     books: Books<'a>,
@@ -170,8 +173,8 @@ impl<'a> Traced<'a> {
         Self { books, links, names, index: FlowIndex::of(links), stock, lines: LineIndex::of(books.sources) }
     }
 
-    fn label(&self, label: Option<LabelId>) -> Option<String> {
-        label.map(|label| self.books.book.label(label).to_owned())
+    fn label(&self, label: Option<LabelId>) -> Option<&'a str> {
+        label.map(|label| self.books.book.label(label))
     }
 
     fn thing(&self, thing: ThingId) -> &'a str {
@@ -184,9 +187,14 @@ impl<'a> Traced<'a> {
 
     /// `8 bf red-oak`, `6 pull-cart`.
     fn much(&self, quantity: Decimal, thing: ThingId) -> String {
+        self.so_much(&quantity_text(quantity), thing)
+    }
+
+    /// The same of a quantity that is written out.
+    fn so_much(&self, quantity: &str, thing: ThingId) -> String {
         match self.unit(thing) {
-            "ea" => format!("{} {}", quantity_text(quantity), self.thing(thing)),
-            unit => format!("{} {unit} {}", quantity_text(quantity), self.thing(thing)),
+            "ea" => [quantity, " ", self.thing(thing)].concat(),
+            unit => [quantity, " ", unit, " ", self.thing(thing)].concat(),
         }
     }
 
@@ -243,8 +251,8 @@ impl<'a> Traced<'a> {
         }
     }
 
-    /// How a lot came, in words.
-    fn came(&self, lot: &LinkedLot) -> String {
+    /// How a lot came, in words, with what [`Traced::purchase`] says of it.
+    fn came(&self, lot: &LinkedLot, (supplier, receipt, _): Purchase<'a>) -> String {
         let on = lot.origin.date;
         match lot.came {
             Came::Opened => format!("there when the book began on {on}"),
@@ -255,18 +263,21 @@ impl<'a> Traced<'a> {
             Came::Finished(batch) => format!("made in batch {} on {on}", self.books.book.batch(batch).name),
             Came::Kept(batch) => format!("kept of batch {} on {on}", self.books.book.batch(batch).name),
             Came::Bought => {
-                let (supplier, receipt, _) = self.purchase(lot);
-                let from = supplier.map_or_else(String::new, |supplier| format!(" from {supplier}"));
-                let receipt = receipt.map_or_else(String::new, |receipt| format!(", receipt {receipt}"));
-                format!("bought on {on}{from}{receipt}")
+                let mut says = format!("bought on {on}");
+                for (before, name) in [(" from ", supplier), (", receipt ", receipt)] {
+                    for part in name.into_iter().flat_map(|name| [before, name]) {
+                        says.push_str(part);
+                    }
+                }
+                says
             }
         }
     }
 
     /// Supplier, receipt and certificate of a lot.
-    fn purchase(&self, lot: &LinkedLot) -> (Option<String>, Option<String>, Option<String>) {
+    fn purchase(&self, lot: &LinkedLot) -> Purchase<'a> {
         let event = self.books.log.events.get(lot.origin.event as usize);
-        let said = |span: Span| (!span.is_empty()).then(|| self.books.sources.text(span).to_owned());
+        let said = |span: Span| (!span.is_empty()).then(|| self.books.sources.text(span));
         match event.map(|event| &event.kind) {
             Some(EventKind::Bought(bought)) => {
                 let line = bought.lines.iter().find(|line| line.span == lot.line);
@@ -281,14 +292,20 @@ impl<'a> Traced<'a> {
     }
 
     fn lot_step(&self, lot: &LinkedLot, quantity: Decimal) -> TraceStep {
-        let (.., certificate) = self.purchase(lot);
-        let certificate = certificate.map_or_else(String::new, |named| format!(", certificate `{named}`"));
+        let purchase = self.purchase(lot);
+        let quantity = quantity_text(quantity);
+        let mut says = self.so_much(&quantity, lot.thing);
+        says.push_str(", ");
+        says.push_str(&self.came(lot, purchase));
+        if let (.., Some(certificate)) = purchase {
+            says.extend([", certificate `", certificate, "`"]);
+        }
         TraceStep {
             kind: TraceKind::Lot,
-            says: format!("{}, {}{certificate}", self.much(quantity, lot.thing), self.came(lot)),
-            figure: Some(format!("lot/{}", self.names.lot(lot.origin.number))),
+            says,
+            figure: Some(["lot/", self.names.lot(lot.origin.number)].concat()),
             date: Some(lot.origin.date.to_string()),
-            quantity: Some(quantity_text(quantity)),
+            quantity: Some(quantity),
             unit: Some(self.unit(lot.thing).to_owned()),
             above: false,
             at: self.at(lot.line),
@@ -314,23 +331,29 @@ impl<'a> Traced<'a> {
     fn order_step(&self, order: u32, moved: Option<(Decimal, ThingId, NaiveDate)>, at: Span) -> Option<TraceStep> {
         let account = self.books.costed.orders.get(order as usize)?;
         let name = self.names.order(order);
-        let via = account.channel.map_or_else(String::new, |id| format!(" via {}", self.books.book.channel(id).named.name));
-        let to = self.label(account.buyer).map_or_else(String::new, |buyer| format!(" to {buyer}"));
-        let says = match moved {
-            None => format!("order {name} of {}{via}{to}", account.date),
-            Some((quantity, thing, day)) if quantity.is_sign_negative() => {
-                format!("{} came back on {day} from order {name}{via}", self.much(-quantity, thing))
+        let came_back = moved.is_some_and(|(quantity, ..)| quantity.is_sign_negative());
+        let much = moved.map(|(quantity, ..)| quantity_text(quantity.abs()));
+        let day = moved.map_or(account.date, |(.., day)| day).to_string();
+        let mut says = match moved.zip(much.as_deref()) {
+            None => ["order ", name, " of ", &day].concat(),
+            Some(((_, thing, _), much)) if came_back => {
+                [&self.so_much(much, thing), " came back on ", &day, " from order ", name].concat()
             }
-            Some((quantity, thing, day)) => format!("{} sold on {day} with order {name}{via}{to}", self.much(quantity, thing)),
+            Some(((_, thing, _), much)) => [&self.so_much(much, thing), " sold on ", &day, " with order ", name].concat(),
         };
-        let kind =
-            if moved.is_some_and(|(quantity, ..)| quantity.is_sign_negative()) { TraceKind::Back } else { TraceKind::Order };
+        if let Some(channel) = account.channel {
+            says.extend([" via ", &self.books.book.channel(channel).named.name]);
+        }
+        if let Some(buyer) = self.label(account.buyer).filter(|_| !came_back) {
+            says.extend([" to ", buyer]);
+        }
+        let kind = if came_back { TraceKind::Back } else { TraceKind::Order };
         Some(TraceStep {
             kind,
             says,
-            figure: Some(format!("order/{name}")),
-            date: Some(moved.map_or(account.date, |(.., day)| day).to_string()),
-            quantity: moved.map(|(quantity, ..)| quantity_text(quantity.abs())),
+            figure: Some(["order/", name].concat()),
+            date: Some(day),
+            quantity: much,
             unit: moved.map(|(_, thing, _)| self.unit(thing).to_owned()),
             above: false,
             at: self.at(if at.is_empty() { account.head } else { at }),

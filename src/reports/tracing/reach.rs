@@ -117,17 +117,17 @@ impl Reach {
         let from_outside = lots.filter(|lot| lot.of_batch().is_none());
         from_outside
             .map(|lot| {
-                let (supplier, receipt, certificate) = of.purchase(lot);
+                let purchase @ (supplier, receipt, certificate) = of.purchase(lot);
                 ReachedSource {
                     date: lot.origin.date.to_string(),
-                    came: of.came(lot),
-                    supplier,
-                    receipt,
+                    came: of.came(lot, purchase),
+                    supplier: supplier.map(str::to_owned),
+                    receipt: receipt.map(str::to_owned),
                     thing: of.thing(lot.thing).to_owned(),
                     lot: of.names.lot(lot.origin.number).to_owned(),
                     quantity: quantity_text(lot.quantity),
                     unit: of.unit(lot.thing).to_owned(),
-                    certificate,
+                    certificate: certificate.map(str::to_owned),
                 }
             })
             .collect()
@@ -241,7 +241,7 @@ pub(super) fn order_of(of: &Traced<'_>, order: u32, number: u32, (out, back): (D
         date: account.date.to_string(),
         order: of.names.order(order).to_owned(),
         channel: account.channel.map(|id| of.books.book.channel(id).named.name.clone()),
-        buyer: of.label(account.buyer),
+        buyer: of.label(account.buyer).map(str::to_owned),
         thing: of.thing(lot.thing).to_owned(),
         lot: of.names.lot(number).to_owned(),
         sold: quantity_text(out),

@@ -179,7 +179,7 @@ fn materials(
     let from_outside = lots.filter(|lot| lot.of_batch().is_none());
     let (mut list, mut lacks_papers) = (Vec::new(), false);
     for lot in from_outside.filter(|lot| is_in_the_piece(of.books.book.thing(lot.thing).kind)) {
-        let (supplier, receipt, certificate) = of.purchase(lot);
+        let purchase @ (supplier, receipt, certificate) = of.purchase(lot);
         let name = of.names.lot(lot.origin.number);
         if certificate.is_none()
             && let Some(told) = lacks(of, rules, lot, name)
@@ -191,10 +191,10 @@ fn materials(
             thing: of.thing(lot.thing).to_owned(),
             title: of.books.book.thing(lot.thing).named.title.clone(),
             lot: name.to_owned(),
-            came: of.came(lot),
-            supplier,
-            receipt,
-            certificate,
+            came: of.came(lot, purchase),
+            supplier: supplier.map(str::to_owned),
+            receipt: receipt.map(str::to_owned),
+            certificate: certificate.map(str::to_owned),
         });
     }
     if lacks_papers {

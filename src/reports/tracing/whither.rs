@@ -78,10 +78,10 @@ impl Tree<'_, '_> {
             (true, None) => ", which is on the bench",
             (true, Some(_)) => ", which is on the bench, a part of it done",
         };
-        let says = format!("{} used on {} by batch {name}{open}", of.much(-entry.quantity, entry.thing), entry.date);
+        let (quantity, day) = (quantity_text(-entry.quantity), entry.date.to_string());
+        let says = [&of.so_much(&quantity, entry.thing), " used on ", &day, " by batch ", name, open].concat();
         let mut step = of.batch_step(batch, says, entry.line);
-        step.date = Some(entry.date.to_string());
-        step.quantity = Some(quantity_text(-entry.quantity));
+        (step.date, step.quantity) = (Some(day), Some(quantity));
         step.unit = Some(of.unit(entry.thing).to_owned());
         match if depth >= DEEPEST { None } else { self.whither_batch(batch, entry.date, depth.saturating_add(1)) } {
             Some(steps) => step.steps = steps,
