@@ -8,7 +8,8 @@ use serde::Serialize;
 use crate::reports::ReportHead;
 use crate::reports::figure_text::{AmountText, DayText, MinutesText, QuantityText, UnitCostText};
 
-/// Cost per unit, by component; money per unit with two to six digits.
+/// Cost per unit, by component; money per unit with two to six digits. `paid` and `full` are the whole cost over the pieces, rounded half away from zero
+/// to six digits; the parts are fitted to add up to these, so that one may be a millionth off what it comes to when it is divided by itself.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PerUnit {
     /// Materials, freight in included.
@@ -105,7 +106,7 @@ pub struct UseCost {
     pub quantity: String,
     /// The thing's unit.
     pub unit: String,
-    /// Paid cost a unit of the product.
+    /// Paid cost a unit of the product, rounded half away from zero to six digits by itself.
     #[schemars(with = "UnitCostText")]
     pub cost: String,
 }

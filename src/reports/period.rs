@@ -109,15 +109,28 @@ pub(crate) fn column_under(book: &ResolvedBook, sums: &[Fixed6], total: Fixed6) 
     }
 }
 
-/// What a unit costs, component by component, to six digits: the parts add up to the whole's own rounded figure.
+/// How many parts of a cost are paid; own time and overhead follow them.
+const PAID_PARTS: usize = 4;
+
+/// What a unit costs, part by part, to six digits: materials, wear, bought-in time and royalty, then own time and overhead. Paid and full cost are each the
+/// whole over the units, rounded half away from zero, as anybody finds who divides them; the parts are fitted to add up to these by largest remainder, so that
+/// one may be a millionth off what it comes to when it is divided by itself.
 pub(crate) fn per_unit(parts: &[Fixed6], units: Decimal) -> Option<Vec<Fixed6>> {
-    let whole = Fixed6::checked_sum(parts.iter().copied())?;
-    let unit = part_of(whole, Decimal::ONE, units)?;
-    let mut shares = Vec::new();
-    if whole.is_zero() {
+    let (paid, beyond) = parts.split_at_checked(PAID_PARTS)?;
+    let unit = |parts: &[Fixed6]| part_of(Fixed6::checked_sum(parts.iter().copied())?, Decimal::ONE, units);
+    let (of_paid, of_full) = (unit(paid)?, unit(parts)?);
+    let mut shares = fitted(paid, of_paid)?;
+    shares.extend(fitted(beyond, of_full.checked_sub(of_paid)?)?);
+    Some(shares)
+}
+
+/// Parts of a whole as parts of another.
+fn fitted(parts: &[Fixed6], whole: Fixed6) -> Option<Vec<Fixed6>> {
+    if Fixed6::checked_sum(parts.iter().copied())?.is_zero() {
         return Some(vec![Fixed6::ZERO; parts.len()]);
     }
-    Weights::from_amounts(parts).ok()?.split(unit, &mut shares).ok()?;
+    let mut shares = Vec::with_capacity(parts.len());
+    Weights::from_amounts(parts).ok()?.split(whole, &mut shares).ok()?;
     Some(shares)
 }
 
@@ -133,6 +146,12 @@ pub(crate) fn minutes_text(minutes: Fixed6) -> String {
 
 /// A quantity, as many digits as needed.
 pub(crate) fn quantity_text(quantity: Decimal) -> String {
+    // Whole pieces are most of what is told.
+    if quantity.scale() == 0
+        && let Ok(whole) = i64::try_from(quantity.mantissa())
+    {
+        return whole.to_string();
+    }
     let text = quantity.normalize().to_string();
     if text == "-0" { "0".to_owned() } else { text }
 }
@@ -144,6 +163,19 @@ mod tests {
     fn money(figures: &[&str]) -> Vec<Fixed6> {
         let read = |text: &&str| Fixed6::from_decimal_exact(text.parse().expect("a decimal")).expect("small");
         figures.iter().map(read).collect()
+    }
+
+    #[test]
+    fn paid_and_full_cost_of_a_unit_are_what_anybody_finds_who_divides_them() {
+        // 23.30 / 3 = 7.766667 paid and 33.30 / 3 = 11.10 full; the parts of the paid cost are 3.533333, 2.066667 and 2.166667 by themselves.
+        let each = per_unit(&money(&["10.60", "6.20", "6.50", "0", "8.00", "2.00"]), Decimal::from(3)).expect("small");
+        let sum = |parts: &[Fixed6]| Fixed6::checked_sum(parts.iter().copied()).expect("small");
+        assert_eq!((sum(&each[..4]), sum(&each)), (money(&["7.766667"])[0], money(&["11.10"])[0]));
+        // By largest remainder over all six at once paid cost would come to 7.766666 or 7.766667, by what own time leaves.
+        for (part, own) in each.iter().zip(money(&["3.533333", "2.066667", "2.166667", "0", "2.666667", "0.666667"])) {
+            assert!(part.checked_sub(own).is_some_and(|off| off.micros().abs() <= 1), "{part:?} {own:?}");
+        }
+        assert_eq!(per_unit(&[Fixed6::ZERO; 6], Decimal::ONE), Some(vec![Fixed6::ZERO; 6]));
     }
 
     #[test]

@@ -124,7 +124,7 @@ fn unit_costs(vector: &CostVector, quantity: Decimal) -> Option<PerUnit> {
     unit_costs_of(&|component| vector.get(component), quantity)
 }
 
-/// What a unit costs, of the components of so many: each part by largest remainder of the whole, rounded to six digits.
+/// What a unit costs, of the components of so many: see [`per_unit`].
 pub(crate) fn unit_costs_of(of: &dyn Fn(Component) -> Fixed6, quantity: Decimal) -> Option<PerUnit> {
     let materials = of(Component::Materials).checked_add(of(Component::Freight))?;
     let parts = [

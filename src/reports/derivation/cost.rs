@@ -1,6 +1,6 @@
 //! What a unit of a thing cost, of all good pieces that were finished in a year or ever; of several years, year by year.
 //!
-//! Per unit the figures are those of the cost report: the whole over the units, rounded once to six digits, and its components by largest remainder.
+//! Per unit the figures are those of the cost report: paid and full cost over the units, each rounded once to six digits, and their components by largest remainder.
 
 use std::collections::BTreeMap;
 

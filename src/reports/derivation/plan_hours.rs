@@ -10,7 +10,7 @@ use crate::costing::{BatchAccount, Component, Flow};
 use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
 use crate::reports::period::{minutes_text, quantity_text};
-use crate::reports::planning::{Build, LearntBatch, Planned, Took};
+use crate::reports::planning::{Build, LearntBatch, Planned, Took, cost_on_day};
 use crate::reports::{BatchFigure, CostPart, FigureName, PlanFigure, PlanPart, PlanRow, WhyRule};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -96,8 +96,8 @@ impl<'d> Telling<'d> {
         for one in of.iter().filter(|one| one.build == build.thing && !one.minutes.hired.is_zero()) {
             steps.push(self.build_minutes(p, (build, one.finishing), step, PlanPart::ByHelpers, level)?);
         }
-        steps.push(self.of_last(build, step, Whose::Helpers, level)?);
-        steps.push(self.of_last(build, step, Whose::CostOfHelpers, level)?);
+        steps.push(self.of_last(p, build, step, Whose::Helpers, level)?);
+        steps.push(self.of_last(p, build, step, Whose::CostOfHelpers, level)?);
         Some(steps)
     }
 
@@ -152,8 +152,8 @@ impl<'d> Telling<'d> {
         if part == PlanPart::ByHelpers {
             top.steps = vec![
                 self.build_minutes(p, (build, finishing), step, PlanPart::Expected, below)?,
-                self.of_last(build, step, Whose::Helpers, below)?,
-                self.of_last(build, step, Whose::All, below)?,
+                self.of_last(p, build, step, Whose::Helpers, below)?,
+                self.of_last(p, build, step, Whose::All, below)?,
             ];
             return Some(top);
         }
@@ -173,21 +173,28 @@ impl<'d> Telling<'d> {
                 (learnt.from.iter().collect(), timed)
             }
         };
-        top.steps.push(self.of_last_batches(batches, step, Whose::All, below)?);
+        top.steps.push(self.of_last_batches(p, batches, step, Whose::All, below)?);
         top.steps.push(pieces);
         top.steps.retain(|step| !step.shows_nothing());
         Some(top)
     }
 
     /// What the last batches of a build took at a step.
-    fn of_last(&mut self, build: &Build, step: StepId, whose: Whose, level: usize) -> Option<Step> {
-        self.of_last_batches(build.learnt.from.iter().collect(), step, whose, level)
+    fn of_last(&mut self, p: &Planned<'d>, build: &Build, step: StepId, whose: Whose, level: usize) -> Option<Step> {
+        self.of_last_batches(p, build.learnt.from.iter().collect(), step, whose, level)
     }
 
-    fn of_last_batches(&mut self, batches: Vec<&LearntBatch>, step: StepId, whose: Whose, level: usize) -> Option<Step> {
+    fn of_last_batches(
+        &mut self,
+        p: &Planned<'d>,
+        batches: Vec<&LearntBatch>,
+        step: StepId,
+        whose: Whose,
+        level: usize,
+    ) -> Option<Step> {
         let mut steps = Vec::new();
         for one in batches {
-            let step = self.minutes_of_batch(one, step, whose, level.saturating_add(1))?;
+            let step = self.minutes_of_batch(p, one, step, whose, level.saturating_add(1))?;
             steps.extend(Some(step).filter(|step| !step.shows_nothing()));
         }
         let at = &self.of.books.book.step(step).named.name;
@@ -202,7 +209,7 @@ impl<'d> Telling<'d> {
     }
 
     /// What a batch took at a step, line by line: of a batch that made other products too, the product's share.
-    fn minutes_of_batch(&mut self, one: &LearntBatch, step: StepId, whose: Whose, level: usize) -> Option<Step> {
+    fn minutes_of_batch(&mut self, p: &Planned<'d>, one: &LearntBatch, step: StepId, whose: Whose, level: usize) -> Option<Step> {
         let took = whose.sum(&one.minutes.get(&step).copied().unwrap_or_default())?;
         let batch = &self.of.books.book.batch(one.batch).name;
         let at = &self.of.books.book.step(step).named.name;
@@ -213,21 +220,29 @@ impl<'d> Telling<'d> {
         if whose != Whose::CostOfHelpers {
             top = top.showing(Shown::Part(CostPart::Minutes));
         }
-        top.figure = Some(figure);
-        if self.stops(figure, level) {
-            top.rule = WhyRule::Deeper;
-            return Some(top);
-        }
         let account = self.of.books.costed.batches.get(one.batch.index())?;
-        let mut steps = Vec::new();
+        let (mut steps, mut at_other_rates) = (Vec::new(), false);
         for time in account.time.iter().filter(|time| time.step == step && (whose == Whose::All || !time.own)) {
             let hired = if time.own { "" } else { ", hired" };
             let says = format!("{} minutes on {}{hired}", minutes_text(time.minutes), time.date);
-            let sum = match whose {
-                Whose::CostOfHelpers => Sum::of_component(Component::BoughtInTime, time.cost)?,
-                _ => Sum::own_minutes(time.minutes),
-            };
-            steps.push(Step::new(says, sum, WhyRule::Said, time.line));
+            steps.push(match whose {
+                Whose::CostOfHelpers => {
+                    let cost = cost_on_day(p.ground, time)?;
+                    let today = if cost == time.cost { "" } else { ", at the rate of the plan's day" };
+                    at_other_rates |= cost != time.cost;
+                    let sum = Sum::of_component(Component::BoughtInTime, cost)?;
+                    Step::new(format!("{says}{today}"), sum, WhyRule::Said, time.line)
+                }
+                _ => Step::new(says, Sum::own_minutes(time.minutes), WhyRule::Said, time.line),
+            });
+        }
+        // At other rates it is no part of what the batch collected.
+        if !at_other_rates {
+            top.figure = Some(figure);
+            if self.stops(figure, level) {
+                top.rule = WhyRule::Deeper;
+                return Some(top);
+            }
         }
         let whole = Step::sum_of(format!("{at}{} in all of batch {batch}", whose.words()), steps)?;
         if whole.sum == top.sum {

@@ -50,6 +50,11 @@ impl<'d> Telling<'d> {
                     }
                     steps.push(step);
                 }
+                let up = checked_sub_exact(need.needed, need.pieces).ok()?;
+                if !up.is_zero() {
+                    let says = "rounded up to whole pieces";
+                    steps.push(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(up, EACH));
+                }
                 Some(steps)
             }
             PlanPart::Left => {

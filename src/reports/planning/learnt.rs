@@ -13,8 +13,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::explode::Ground;
-use crate::costing::{BatchAccount, BatchState, CostVector, TimeItem};
-use crate::events::{EventKind, Output, Worker};
+use super::helper_pay::{cost_on_day, is_paid_later};
+use crate::costing::{BatchAccount, BatchState, CostVector};
+use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
@@ -72,7 +73,7 @@ pub(crate) struct Took {
     pub(crate) all: Decimal,
     /// Helpers' minutes among them.
     pub(crate) hired: Decimal,
-    /// What these cost.
+    /// What these cost, at the rates of the plan's day.
     pub(crate) cost: Decimal,
     /// Of this, what is owed until it is paid.
     pub(crate) later: Decimal,
@@ -153,7 +154,7 @@ impl Learnt {
         for item in &batch.time {
             let row = minutes.entry(item.step).or_default();
             let all = item.minutes.to_decimal()?;
-            let cost = item.cost.to_decimal()?;
+            let cost = cost_on_day(ground, item)?.to_decimal()?;
             let later = if is_paid_later(ground, item) { cost } else { Decimal::ZERO };
             let one = if item.own { Took::of_owner(all) } else { Took { all, hired: all, cost, later } };
             *row = row.plus(one)?;
@@ -255,21 +256,6 @@ impl Learnt {
             Some((minutes, of)) if !of.is_zero() => mul_div_to_nine(*minutes, begun, *of).ok().map(Some),
             _ => Some(None),
         }
-    }
-}
-
-/// Whether the helper who worked some time is paid later, by the rule on the plan's day.
-fn is_paid_later(ground: Ground<'_>, item: &TimeItem) -> bool {
-    let event = usize::try_from(item.event).ok().and_then(|at| ground.log.events.get(at));
-    let lines = match event.map(|event| &event.kind) {
-        Some(EventKind::Batch(work)) => work.took.as_slice(),
-        Some(EventKind::Worked(lines)) => lines.as_slice(),
-        _ => &[],
-    };
-    match lines.iter().find(|line| line.span == item.line).map(|line| line.worker) {
-        Some(Worker::Hired { helper: Some(helper), .. }) => *ground.book.helper(helper).paid_later.on(ground.day),
-        Some(Worker::Hired { paid_later, .. }) => paid_later,
-        _ => false,
     }
 }
 

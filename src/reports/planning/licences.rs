@@ -1,6 +1,6 @@
 //! Licences that a plan takes: what is left of them, what is short, and what the licences to buy cost.
 //!
-//! All pieces that are made by a pattern are held against its licences once, the oldest first, and each build has its share of them. Pieces
+//! All pieces that are made by a pattern, rounded up to whole ones, are held against its licences once, the oldest first, and each build has its share of them. Pieces
 //! beyond these cost what a piece of the last licence did; licences to buy are whole ones.
 
 use std::collections::BTreeMap;
@@ -45,6 +45,9 @@ pub(crate) struct LicenceNeed {
     pub(crate) pattern: PatternId,
     /// Good pieces, build by build; those from the bench with them.
     pub(crate) wanted_by: Vec<(ThingId, Decimal)>,
+    /// Those together.
+    pub(crate) pieces: Decimal,
+    /// The same rounded up: no part of a piece is made by a licence.
     pub(crate) needed: Decimal,
     pub(crate) lots: Vec<LicenceLeft>,
     pub(crate) left: Decimal,
@@ -64,7 +67,7 @@ impl LicenceNeed {
     pub(super) fn taken(&self, pieces: Decimal) -> Option<Vec<(NaiveDate, Decimal, Fixed6)>> {
         let mut taken = Vec::new();
         for lot in self.lots.iter().filter(|lot| !lot.taken.is_zero()) {
-            let much = if pieces == self.needed { lot.taken } else { mul_div_to_nine(lot.taken, pieces, self.needed).ok()? };
+            let much = if pieces == self.pieces { lot.taken } else { mul_div_to_nine(lot.taken, pieces, self.pieces).ok()? };
             taken.push((lot.date, much, part_of(lot.cost, much, lot.left)?));
         }
         Some(taken)
@@ -73,7 +76,7 @@ impl LicenceNeed {
     /// A build's pieces for which a licence is to be bought, with its cost; nothing where none was ever bought.
     pub(super) fn beyond(&self, pieces: Decimal) -> Option<Option<(Decimal, Fixed6)>> {
         let Some(last) = self.last.filter(|_| !self.short.is_zero()) else { return Some(None) };
-        let much = if pieces == self.needed { self.short } else { mul_div_to_nine(self.short, pieces, self.needed).ok()? };
+        let much = if pieces == self.pieces { self.short } else { mul_div_to_nine(self.short, pieces, self.pieces).ok()? };
         let permitted = checked_mul_exact(last.count, self.allows).ok()?;
         Some(Some((much, part_of(last.cost, much, permitted)?)))
     }
@@ -94,10 +97,11 @@ pub(super) fn licences(books: Books<'_>, ground: Ground<'_>, builds: &[Build]) -
         let Some(allows) = ground.book.pattern(pattern).allows.on(ground.day).filter(|allows| *allows > Decimal::ZERO) else {
             continue;
         };
-        let mut needed = Decimal::ZERO;
-        for (_, pieces) in &wanted_by {
-            needed = plus(needed, *pieces)?;
+        let mut pieces = Decimal::ZERO;
+        for (_, of_build) in &wanted_by {
+            pieces = plus(pieces, *of_build)?;
         }
+        let needed = pieces.ceil();
         let (mut rest, mut left, mut lots) = (needed, Decimal::ZERO, Vec::new());
         for lot in ground.costed.licences.iter().filter(|lot| lot.pattern == pattern && !lot.left.is_zero()) {
             let taken = rest.min(lot.left);
@@ -115,7 +119,7 @@ pub(super) fn licences(books: Books<'_>, ground: Ground<'_>, builds: &[Build]) -
             Some(last) => Some(part_of(last.cost, buy, last.count)?.round_to(books.book.shop.currency.digits())),
             None => None,
         };
-        needs.push(LicenceNeed { pattern, wanted_by, needed, lots, left, short: rest, allows, buy, last, each, cost });
+        needs.push(LicenceNeed { pattern, wanted_by, pieces, needed, lots, left, short: rest, allows, buy, last, each, cost });
     }
     Some(needs)
 }
