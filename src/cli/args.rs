@@ -177,6 +177,9 @@ pub(super) struct PaysArgs {
 pub(super) struct PlacesArgs {
     /// A place; else all of them
     pub(super) name: Option<String>,
+    /// The slip of what was handed over on a day; else of the last on which something was
+    #[arg(long, value_name = "DATE")]
+    pub(super) slip: Option<String>,
     #[command(flatten)]
     pub(super) book: BookArgs,
     #[command(flatten)]

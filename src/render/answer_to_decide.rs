@@ -67,6 +67,13 @@ pub(crate) fn answer_places(report: &PlacesReport, shown: Shown) -> Answer {
             0 => answer.say("."),
             _ => answer.say("; it owes ").money(&place.owed).say("."),
         };
+        if let Some(short) = place.shortage.as_ref().filter(|short| short.question.is_some()) {
+            answer = answer.say(format!(" What was missing there on {} cost ", short.date)).money(&short.missing_paid);
+            if let Some(owed) = &short.missing_owed {
+                answer = answer.say(", and sold it would owe ").money(owed);
+            }
+            answer = answer.say(": that is to be settled.");
+        }
     }
     answer
 }

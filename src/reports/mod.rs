@@ -29,6 +29,7 @@ mod pays_sums;
 mod period;
 mod place_moves;
 mod place_papers;
+mod place_shortage;
 mod places;
 mod plan;
 mod planning;
@@ -63,15 +64,15 @@ pub use derivation::{CostParts, Derived, HowDeep, report_why, take_cost_parts, t
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use figures::{
     AskFault, BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport,
-    LotFigure, OrderFigure, OrderPart, OwedPart, PaperPart, PatternFigure, PatternOf, PatternPart, PaysBeside, PaysColumn,
-    PaysFigure, PlaceFigure, PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow, PriceColumn, PriceFigure, PriceOf, ProofFigure,
-    ProofFlow, ProofOf, RoyaltyPart, ScheduleFigure, ScheduleOf, SlowFigure, SlowPart, StockFigure, StockKind, StockOf,
-    list_figures,
+    LotFigure, MissingPart, OrderFigure, OrderPart, OwedPart, PaperPart, PatternFigure, PatternOf, PatternPart, PaysBeside,
+    PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow, PriceColumn, PriceFigure, PriceOf,
+    ProofFigure, ProofFlow, ProofOf, RoyaltyPart, ScheduleFigure, ScheduleOf, SlowFigure, SlowPart, StockFigure, StockKind,
+    StockOf, list_figures,
 };
 pub(crate) use figures::{is_kind, pays_group, plan_name, price_name};
 pub use goods_trace::{
-    BatchRecord, BatchRecords, MadeOfBatch, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock, RecordMaterial, RecordPaper,
-    TraceKind, TraceReport, TraceStep,
+    BatchRecord, BatchRecords, MadeOfBatch, ReachedBatch, ReachedGone, ReachedOrder, ReachedSource, ReachedStock, RecordMaterial,
+    RecordPaper, TraceKind, TraceReport, TraceStep,
 };
 pub use head::ReportHead;
 pub use pattern_use::{PatternUse, RoyaltyQuarter};
@@ -80,6 +81,7 @@ pub use pays_part::PaysOf;
 pub use pays_sums::PaysSums;
 pub use period::Period;
 pub use place_papers::{CountedRow, PlaceSlip, SlipRow};
+pub use place_shortage::{PlaceShortage, ShortRow};
 pub use places::{PlaceList, PlaceOwes, PlaceRow, PlacesReport};
 pub use plan::{
     PlanBuild, PlanBuy, PlanBy, PlanCost, PlanFinish, PlanLicence, PlanMake, PlanMaterial, PlanOffcut, PlanReport, PlanRest,

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::reports::figure_text::{DayText, MoneyText, QuantityText, UnitCostText};
-use crate::reports::{CountedRow, PlaceSlip, ReportHead};
+use crate::reports::{CountedRow, PlaceShortage, PlaceSlip, ReportHead};
 
 /// A thing at a place.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -85,8 +85,12 @@ pub struct PlaceList {
     pub usual_days: Option<i64>,
     /// The last count against what the books had before it; empty where none was made.
     pub count: Vec<CountedRow>,
-    /// What was handed over last, to be signed for; null where nothing ever was.
+    /// What that count found missing, with its worth; null where it found nothing missing.
+    pub shortage: Option<PlaceShortage>,
+    /// What was handed over last, or on the day that was asked for, to be signed for; null where nothing was.
     pub slip: Option<PlaceSlip>,
+    /// What was handed over on other days, the newest first.
+    pub other_slips: Vec<PlaceSlip>,
     /// What they come to.
     #[schemars(with = "MoneyText")]
     pub owed: String,

@@ -1,4 +1,4 @@
-//! Fills a place's papers: the goods of the last day on which some were sent there, and the last count against what the books had before it.
+//! Fills a place's papers: the goods of each day on which some were sent there, and the last count against what the books had before it.
 //!
 //! A count is told by the engine as what was missing, or found more, so what was booked is what was counted with that. How late a payment is, is
 //! held against how long the place took to pay before: no book says what was agreed.
@@ -8,10 +8,11 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::{Bill, BillKind, Flow};
-use crate::events::{Event, EventKind};
+use crate::costing::{Bill, BillKind, Flow, Movement};
+use crate::events::EventKind;
 use crate::names::{ChannelShare, PlaceId, ThingId};
 use crate::reports::period::{money_text, quantity_text};
+use crate::reports::place_shortage::share_of;
 use crate::reports::report_cost::price_text;
 use crate::reports::report_places::place_of_bill;
 use crate::reports::{CountedRow, PlaceSlip, SlipRow};
@@ -30,32 +31,47 @@ pub(crate) struct PaperLine {
     pub(crate) line: Span,
 }
 
-/// The last day on which goods were sent to a place, and what was sent on it. `None` where nothing ever was.
-pub(crate) fn slip_lines(books: Books<'_>, place: PlaceId) -> Option<(NaiveDate, Vec<PaperLine>)> {
-    let to_there = |event: &&Event| matches!(&event.kind, EventKind::Moved(moved) if moved.to == place);
+/// What was sent to a place, by the day: each is a slip.
+pub(crate) fn all_slips(books: Books<'_>, place: PlaceId) -> BTreeMap<NaiveDate, Vec<PaperLine>> {
     let until = books.costed.until;
-    let sent: Vec<&Event> = books.log.events.iter().filter(|event| Some(event.date) <= until).filter(to_there).collect();
-    let day = sent.iter().map(|event| event.date).max()?;
-    let mut lines = Vec::new();
-    for event in sent.iter().filter(|event| event.date == day) {
-        if let EventKind::Moved(moved) = &event.kind {
-            lines.extend(moved.lines.iter().map(|one| PaperLine { thing: one.thing, quantity: one.quantity, line: one.span }));
+    let mut slips: BTreeMap<NaiveDate, Vec<PaperLine>> = BTreeMap::new();
+    for event in books.log.events.iter().filter(|event| Some(event.date) <= until) {
+        let EventKind::Moved(moved) = &event.kind else { continue };
+        if moved.to == place {
+            let lines = moved.lines.iter().map(|one| PaperLine { thing: one.thing, quantity: one.quantity, line: one.span });
+            slips.entry(event.date).or_default().extend(lines);
         }
     }
-    Some((day, lines))
+    slips
+}
+
+/// What was sent to a place on a day, else on the last on which something was. `None` where nothing was.
+pub(crate) fn slip_lines(books: Books<'_>, place: PlaceId, on: Option<NaiveDate>) -> Option<(NaiveDate, Vec<PaperLine>)> {
+    let mut slips = all_slips(books, place);
+    match on {
+        Some(day) => slips.remove_entry(&day),
+        None => slips.pop_last(),
+    }
 }
 
 /// The last count of a place: what was counted, and what was missing in it (below zero: found more).
 #[derive(Clone, Debug, Default)]
-pub(crate) struct CountLines {
+pub(crate) struct CountLines<'a> {
+    /// Its day; none where there was none.
+    pub(crate) day: Option<NaiveDate>,
+    /// The entries that are it.
+    pub(crate) entries: Vec<Span>,
     pub(crate) counted: Vec<PaperLine>,
     pub(crate) missing: Vec<PaperLine>,
+    /// What is in `missing`, with its cost.
+    pub(crate) movements: Vec<&'a Movement>,
 }
 
 /// The last count of a place; nothing where there was none.
-pub(crate) fn count_lines(books: Books<'_>, place: PlaceId) -> CountLines {
+pub(crate) fn count_lines<'a>(books: Books<'a>, place: PlaceId) -> CountLines<'a> {
     let mut lines = CountLines::default();
     let Some(day) = books.costed.last_counts.iter().find(|(at, _)| *at == place).map(|(_, day)| *day) else { return lines };
+    lines.day = Some(day);
     let mut events: Vec<u32> = Vec::new();
     for (at, event) in (0u32..).zip(&books.log.events) {
         let EventKind::Counted(counted) = &event.kind else { continue };
@@ -63,6 +79,7 @@ pub(crate) fn count_lines(books: Books<'_>, place: PlaceId) -> CountLines {
             continue;
         }
         events.push(at);
+        lines.entries.push(event.span);
         lines.counted.extend(counted.lines.iter().map(|one| PaperLine {
             thing: one.thing,
             quantity: one.quantity,
@@ -72,13 +89,18 @@ pub(crate) fn count_lines(books: Books<'_>, place: PlaceId) -> CountLines {
     for movement in books.costed.movements.iter().filter(|one| one.flow == Flow::Missing && events.contains(&one.event)) {
         let Some(thing) = movement.thing else { continue };
         lines.missing.push(PaperLine { thing, quantity: movement.quantity, line: movement.line });
+        lines.movements.push(movement);
     }
     lines
 }
 
-/// What was handed over at a place on the last day on which some was. The outer `None` is a figure too large to be carried.
-pub(crate) fn slip_of(books: Books<'_>, place: PlaceId) -> Option<Option<PlaceSlip>> {
-    let Some((day, lines)) = slip_lines(books, place) else { return Some(None) };
+/// What was handed over at a place, day by day, the newest first. `None` where a figure is too large to be carried.
+pub(crate) fn slips_of(books: Books<'_>, place: PlaceId) -> Option<Vec<PlaceSlip>> {
+    all_slips(books, place).into_iter().rev().map(|(day, lines)| slip_of(books, place, day, &lines)).collect()
+}
+
+/// A slip of its lines.
+fn slip_of(books: Books<'_>, place: PlaceId, day: NaiveDate, lines: &[PaperLine]) -> Option<PlaceSlip> {
     let mut goods: BTreeMap<ThingId, Decimal> = BTreeMap::new();
     for line in lines {
         let sum = goods.entry(line.thing).or_default();
@@ -104,13 +126,17 @@ pub(crate) fn slip_of(books: Books<'_>, place: PlaceId) -> Option<Option<PlaceSl
         });
     }
     rows.sort_by(|a, b| a.name.cmp(&b.name));
-    let channel = books.book.channels.iter().find(|channel| channel.place == Some(place));
-    let terms = match channel.map(|channel| *channel.share.on(day)) {
-        Some(ChannelShare::Consignment(percent)) => Some(format!("of each price you keep {} %", percent.normalize())),
-        Some(ChannelShare::Wholesale(percent)) => Some(format!("you pay {} % of each price", percent.normalize())),
-        Some(ChannelShare::None) | None => None,
-    };
-    Some(Some(PlaceSlip { date: day.to_string(), terms, rows, together: money_text(books.book, all) }))
+    let terms = terms_on(books, place, day);
+    Some(PlaceSlip { date: day.to_string(), terms, rows, together: money_text(books.book, all) })
+}
+
+/// The part of a price that was agreed with a place, in words to it; none where none was.
+pub(crate) fn terms_on(books: Books<'_>, place: PlaceId, day: NaiveDate) -> Option<String> {
+    match share_of(books, place, day) {
+        ChannelShare::Consignment(percent) => Some(format!("of each price you keep {} %", percent.normalize())),
+        ChannelShare::Wholesale(percent) => Some(format!("you pay {} % of each price", percent.normalize())),
+        ChannelShare::None => None,
+    }
 }
 
 /// The last count of a place against the books. `None` where a figure is too large to be carried.

@@ -12,8 +12,9 @@ use crate::costing::{Bill, BillKind};
 use crate::names::{PlaceId, ResolvedBook, ThingId};
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::place_moves::each_move;
+use crate::reports::place_shortage::shortage_of;
 use crate::reports::report_cost::price_text;
-use crate::reports::report_place_papers::{count_of, slip_of, usual_days};
+use crate::reports::report_place_papers::{count_of, slips_of, usual_days};
 use crate::reports::{Period, PlaceList, PlaceOwes, PlacePart, PlaceRow, PlacesReport};
 use crate::units::{Fixed6, checked_add_exact, line_total};
 use crate::year::Books;
@@ -30,9 +31,15 @@ struct Moved {
 type ByPlace = BTreeMap<PlaceId, BTreeMap<ThingId, Moved>>;
 
 /// Lists every place away from home, or the one that is named, on the book's last day. How long a bill is open is counted to today, where that is
-/// later: nothing need be written for a debt to grow old. `None` where a figure is too large to be carried.
+/// later: nothing need be written for a debt to grow old. `slip` is the day of the slip that is wanted, else the last. `None` where a figure is too large to be carried.
 #[must_use]
-pub fn report_places(books: Books<'_>, only: Option<PlaceId>, today: Option<NaiveDate>) -> Option<PlacesReport> {
+pub fn report_places(
+    books: Books<'_>,
+    only: Option<PlaceId>,
+    today: Option<NaiveDate>,
+    slip: Option<NaiveDate>,
+) -> Option<PlacesReport> {
+    let wanted = slip.map(|day| day.to_string());
     let by_place = moved(books)?;
     let last = books.costed.until;
     let days_to = last.map(|last| today.map_or(last, |today| today.max(last)));
@@ -59,6 +66,12 @@ pub fn report_places(books: Books<'_>, only: Option<PlaceId>, today: Option<Naiv
         rows.sort_by(|a, b| a.name.cmp(&b.name));
         let owed = Fixed6::checked_sum(owes.iter().map(|(_, open)| *open))?;
         let channel = books.book.channels.iter().find(|channel| channel.place == Some(id));
+        let mut other_slips = slips_of(books, id)?;
+        let slip = match &wanted {
+            Some(day) => other_slips.iter().position(|slip| slip.date == *day),
+            None => (!other_slips.is_empty()).then_some(0),
+        };
+        let slip = slip.map(|at| other_slips.remove(at));
         let last_count = books.costed.last_counts.iter().find(|(place, _)| *place == id).map(|(_, day)| *day);
         places.push(PlaceList {
             name: place.named.name.clone(),
@@ -71,7 +84,9 @@ pub fn report_places(books: Books<'_>, only: Option<PlaceId>, today: Option<Naiv
             left_at_price: money_text(books.book, at_price),
             usual_days,
             count: count_of(books, id)?,
-            slip: slip_of(books, id)?,
+            shortage: shortage_of(books, id)?,
+            slip,
+            other_slips,
             owes: owes.into_iter().map(|(row, _)| row).collect(),
             owed: money_text(books.book, owed),
         });

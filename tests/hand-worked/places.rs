@@ -37,7 +37,7 @@ fn a_place_s_list_says_what_was_brought_sold_taken_away_and_is_there_and_what_is
     let compiled = compile_texts(&[("book.kerf", BOOK)]);
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
-    let report = report_places(books, None, None).expect("small figures");
+    let report = report_places(books, None, None, None).expect("small figures");
     let [place] = report.places.as_slice() else { panic!("{:#?}", report.places) };
     assert_eq!((place.name.as_str(), place.is_channel, place.last_count.as_deref()), ("gift-shop", true, Some("2026-01-30")));
     let [row] = place.rows.as_slice() else { panic!("{:#?}", place.rows) };
@@ -78,7 +78,7 @@ fn a_payment_is_late_beyond_the_days_that_the_place_took_before() {
     let compiled = compile_texts(&[("book.kerf", &text)]);
     assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
-    let report = report_places(books, None, None).expect("small figures");
+    let report = report_places(books, None, None, None).expect("small figures");
     let place = &report.places[0];
     assert_eq!(place.usual_days, Some(26));
     let late: Vec<_> = place.owes.iter().map(|one| (one.order.as_str(), one.days, one.days_late)).collect();
@@ -97,7 +97,7 @@ fn what_a_place_owed_before_the_book_began_is_owed_until_it_comes_and_days_count
     let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
     let day = |text: &str| Some(text.parse::<chrono::NaiveDate>().expect("a day"));
     let on = |today: &str| {
-        let report = report_places(books, None, day(today)).expect("small figures");
+        let report = report_places(books, None, day(today), None).expect("small figures");
         let place = &report.places[0];
         let owes = place.owes.iter().map(|one| (one.order.clone(), one.open.clone(), one.days)).collect::<Vec<_>>();
         (report.days_to.clone(), place.owed.clone(), place.usual_days, owes)
@@ -110,4 +110,51 @@ fn what_a_place_owed_before_the_book_began_is_owed_until_it_comes_and_days_count
     let (days_to, _, _, owes) = on("2026-01-15");
     assert_eq!(days_to.as_deref(), Some("2026-02-02"));
     assert_eq!(owes[0], row("OLD", "14.00", 32));
+}
+
+#[test]
+fn what_a_count_finds_missing_has_its_cost_and_what_the_place_would_owe_and_is_asked_about() {
+    // One cart of 10.00 is missing; at 45.00 less the shop's 40 % it would bring 27.00.
+    let place_of = |text: &str| {
+        let compiled = compile_texts(&[("book.kerf", text)]);
+        assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+        let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
+        report_places(books, None, None, None).expect("small figures").places.remove(0)
+    };
+    let place = place_of(BOOK);
+    let short = place.shortage.expect("a cart is missing");
+    let [row] = short.rows.as_slice() else { panic!("{:#?}", short.rows) };
+    assert_eq!((row.missing.as_str(), row.paid.as_str(), row.price.as_deref()), ("1", "10.00", Some("45.00")));
+    assert_eq!((row.would_owe.as_deref(), short.missing_owed.as_deref()), (Some("27.00"), Some("27.00")));
+    assert_eq!((short.date.as_str(), short.missing_paid.as_str()), ("2026-01-30", "10.00"));
+    assert!(short.question.is_some_and(|question| question.contains("`sold 2026-01-30 via gift-shop`")));
+    // A wholesale shop pays 60 % of the list price: the same 27.00. One that has no part agreed owes nothing that is known.
+    let wholesale = place_of(&BOOK.replace("consignment 40%", "wholesale 60%")).shortage.expect("missing");
+    assert_eq!(wholesale.missing_owed.as_deref(), Some("27.00"));
+    let unknown = place_of(&BOOK.replace("    consignment 40%\n", "")).shortage.expect("missing");
+    assert_eq!((unknown.missing_owed, unknown.missing_paid.as_str()), (None, "10.00"));
+    // What was agreed stands in a note, and is asked no more; what was sold before the count is not missing.
+    let noted = place_of(&BOOK.replace("    2 cart\n", "    2 cart\n    note \"the loss is mine\"\n")).shortage.expect("missing");
+    assert_eq!((noted.question, noted.notes), (None, vec!["the loss is mine".to_owned()]));
+    let sold = BOOK.replace("counted 2026-01-30", "sold 2026-01-30 via gift-shop order \"G-9\"\n    1 cart\ncounted 2026-01-30");
+    let sold = place_of(&sold);
+    assert!(sold.shortage.is_none());
+    assert_eq!(sold.owed, "63.00");
+}
+
+#[test]
+fn the_slip_of_a_day_can_be_asked_for_and_the_others_are_kept() {
+    let text = format!("{BOOK}sent 2026-02-05 to gift-shop\n    2 cart\n");
+    let compiled = compile_texts(&[("book.kerf", &text)]);
+    let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
+    let on = |day: Option<&str>| {
+        let day = day.map(|day| day.parse().expect("a day"));
+        let place = report_places(books, None, None, day).expect("small figures").places.remove(0);
+        let dates = |slips: &[kerfbook::reports::PlaceSlip]| slips.iter().map(|slip| slip.date.clone()).collect::<Vec<_>>();
+        (place.slip.map(|slip| (slip.date, slip.together)), dates(&place.other_slips))
+    };
+    let slip = |day: &str, together: &str| Some((day.to_owned(), together.to_owned()));
+    assert_eq!(on(None), (slip("2026-02-05", "90.00"), vec!["2026-01-02".to_owned()]));
+    assert_eq!(on(Some("2026-01-02")), (slip("2026-01-02", "270.00"), vec!["2026-02-05".to_owned()]));
+    assert_eq!(on(Some("2026-01-03")).0, None);
 }

@@ -255,7 +255,7 @@ pub(crate) fn print_price(name: &str, report: &Value, out: &mut Printed) {
 }
 
 fn print_places(books: Books<'_>, out: &mut Printed) {
-    let report = json(&report_places(books, None, None).expect("fits"));
+    let report = json(&report_places(books, None, None, None).expect("fits"));
     for place in report["places"].as_array().expect("places") {
         let name = format!("places/{}", place["name"].as_str().expect("a name").replace('/', "_"));
         out.insert(format!("{name}/owed"), text(&place["owed"]));
@@ -284,6 +284,23 @@ fn print_places(books: Books<'_>, out: &mut Printed) {
             for row in slip["rows"].as_array().expect("rows") {
                 out.insert(format!("{}/slip-quantity", named(row)), text(&row["quantity"]));
                 out.insert(format!("{}/slip-together", named(row)), text(&row["together"]));
+            }
+        }
+        for slip in place["other_slips"].as_array().expect("slips") {
+            let day = slip["date"].as_str().expect("a day");
+            out.insert(format!("{name}/slip-together/{day}"), text(&slip["together"]));
+            for row in slip["rows"].as_array().expect("rows") {
+                out.insert(format!("{}/slip-quantity/{day}", named(row)), text(&row["quantity"]));
+                out.insert(format!("{}/slip-together/{day}", named(row)), text(&row["together"]));
+            }
+        }
+        if let Some(short) = place["shortage"].as_object() {
+            for key in ["missing_paid", "missing_owed"] {
+                out.insert(format!("{name}/{}", dashed(key)), text(&short[key]));
+            }
+            for row in short["rows"].as_array().expect("rows") {
+                out.insert(format!("{}/missing-paid", named(row)), text(&row["paid"]));
+                out.insert(format!("{}/missing-owed", named(row)), text(&row["would_owe"]));
             }
         }
         for row in place["rows"].as_array().expect("rows") {
@@ -368,13 +385,15 @@ fn is_printed(report: &WhyReport, printed: Option<&str>) {
     let top = report.steps.first().map_or(Decimal::ZERO, |step| figure(&step.paid));
     let is_slow = name.starts_with("slow/");
     let is_rounded = name.starts_with("pays/") || is_slow || name.contains("/bridge/") || name.ends_with("-per-hour");
+    let is_rounded = is_rounded || name.ends_with("/missing-paid");
     let off = (top - figure(printed)).abs();
     // Own costs are the sum of five such columns.
     let most = if name.ends_with("/own-costs") { Decimal::new(5, 2) } else { Decimal::new(1, 2) };
     assert!(off == Decimal::ZERO || is_rounded && off < most, "{name}: {top} and not {printed}");
     let is_money = name.ends_with("-paid") || name.matches('/').count() == 1;
     let whole = name.ends_with("/units") || name.ends_with("-minutes") || is_slow && !is_money;
-    let whole = whole || name.starts_with("places/") || name.starts_with("pattern/");
+    let is_exact = name.starts_with("places/") && !name.ends_with("/missing-paid");
+    let whole = whole || is_exact || name.starts_with("pattern/");
     assert!(!whole || off == Decimal::ZERO, "{name}: {top} and not {printed}");
     if name.starts_with("pays/") && !report.steps.is_empty() {
         let shown = figure(printed).abs().normalize().to_string();

@@ -81,7 +81,7 @@ pub(super) fn make_pages(book: &Book, days: Period, own: &BTreeMap<String, Strin
     };
     let prices = PriceIndex::of(books, days, &mile_rate).and_then(|index| index.with_fairs(&mile_rate)).ok_or_else(too_large)?;
     let priced = priced_products(&index, &prices).ok_or_else(too_large)?;
-    let places = report_places(books, None, book.today).ok_or_else(too_large)?;
+    let places = report_places(books, None, book.today, None).ok_or_else(too_large)?;
     let at_places = PlaceIndex::of(&index).ok_or_else(too_large)?;
     let links = books.costed.trace.as_ref().and_then(|trace| Links::of_batches(trace, &books.costed.batches));
     let records = links.as_ref().and_then(|links| DirectRecords::of(books, links, derived.names()));

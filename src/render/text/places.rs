@@ -6,7 +6,10 @@ use super::table::{Stand, Table};
 use crate::render::answer_to_decide::answer_places;
 use crate::render::html::Question;
 use crate::render::number_format::Shown;
-use crate::reports::{PlaceList, PlaceSlip, PlacesReport};
+use crate::reports::{PlaceList, PlaceShortage, PlaceSlip, PlacesReport};
+
+/// How many days of other slips are named; there may be hundreds.
+const MOST: usize = 12;
 
 /// Renders the lists of places.
 #[must_use]
@@ -18,6 +21,18 @@ pub fn text_places(report: &PlacesReport, look: Look) -> String {
         let counted = place.last_count.as_ref().map_or("never counted".to_owned(), |day| format!("last counted on {day}"));
         sheet.paragraph(&format!("{} was {counted}.", place.title));
         sheet.table(&format!("{}: the last count against the books", place.title), count(place));
+        if let Some(short) = &place.shortage {
+            sheet.table(&format!("{}: missing on {}, to be settled", place.title, short.date), shortage(short));
+            if let Some(terms) = &short.terms {
+                sheet.paragraph(&format!("Terms: {terms}."));
+            }
+            for words in &short.notes {
+                sheet.paragraph(&format!("Noted with the count: \"{words}\""));
+            }
+            if let Some(question) = &short.question {
+                sheet.paragraph(question);
+            }
+        }
         sheet.table(&format!("{}: sold and not paid", place.title), owes(place));
         if let Some(days) = place.usual_days {
             sheet.paragraph(&format!("{} usually pays after {days} days.", place.title));
@@ -31,6 +46,9 @@ pub fn text_places(report: &PlacesReport, look: Look) -> String {
                 sheet.paragraph(&format!("Terms: {terms}."));
             }
             sheet.paragraph("Received, all of the above: ______________________________  Day: ______________");
+        }
+        if let Some(days) = other_slips(place) {
+            sheet.paragraph(&days);
         }
     }
     sheet.close()
@@ -109,6 +127,38 @@ fn count(place: &PlaceList) -> Table {
         table.row(cells);
     }
     table
+}
+
+fn shortage(short: &PlaceShortage) -> Table {
+    let mut table = Table::new([
+        ("Thing", Stand::Left),
+        ("Missing", Stand::Point),
+        ("", Stand::Left),
+        ("Paid cost", Stand::Point),
+        ("Price", Stand::Point),
+        ("Would be owed", Stand::Point),
+    ]);
+    let or_dash = |figure: &Option<String>| figure.as_deref().map_or_else(|| "-".to_owned(), number);
+    for row in &short.rows {
+        let cells = [row.title.clone(), number(&row.missing), row.unit.clone(), number(&row.paid)];
+        table.row(cells.into_iter().chain([or_dash(&row.price), or_dash(&row.would_owe)]).collect());
+    }
+    let blank = String::new;
+    let owed = or_dash(&short.missing_owed);
+    table.total(vec!["All".to_owned(), blank(), blank(), number(&short.missing_paid), blank(), owed]);
+    table
+}
+
+/// The days of the slips that are not shown.
+fn other_slips(place: &PlaceList) -> Option<String> {
+    let newest: Vec<&str> = place.other_slips.iter().take(MOST).map(|slip| slip.date.as_str()).collect();
+    let first = newest.first()?;
+    let more = match place.other_slips.len().saturating_sub(newest.len()) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let days = newest.join(", ");
+    Some(format!("Handed over on other days: {days}{more}; `kerfbook places {} --slip {first}` is the slip of one.", place.name))
 }
 
 fn slip(slip: &PlaceSlip) -> Table {

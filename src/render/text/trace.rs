@@ -66,7 +66,11 @@ fn facts(record: &BatchRecord) -> Vec<(usize, String)> {
 /// `2026-03-09 batch PC-021: file tests/pc-021.pdf`.
 fn paper_line(paper: &RecordPaper) -> String {
     let date = paper.date.as_ref().map_or_else(String::new, |date| format!("{date} "));
-    let says = paper.file.as_ref().map(|file| format!("file {file}")).or_else(|| paper.note.as_ref().map(|note| format!("note \"{note}\"")));
+    let says = paper
+        .file
+        .as_ref()
+        .map(|file| format!("file {file}"))
+        .or_else(|| paper.note.as_ref().map(|note| format!("note \"{note}\"")));
     format!("{date}{}: {}", paper.of, says.unwrap_or_default())
 }
 

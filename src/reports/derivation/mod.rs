@@ -45,6 +45,7 @@ mod purchases;
 mod sales_tax_figure;
 mod schedules;
 mod self_employment_figure;
+mod shortage_figure;
 mod slow_figure;
 mod step;
 mod stock;
@@ -212,6 +213,9 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
             WhyMeasure::Units
         }
         FigureName::Places(PlaceFigure { of: PlaceOf::Paper(_, part), .. }) if part != PaperPart::SlipTogether => {
+            WhyMeasure::Units
+        }
+        FigureName::Places(PlaceFigure { of: PlaceOf::SlipOn(_, Some((_, part))), .. }) if part != PaperPart::SlipTogether => {
             WhyMeasure::Units
         }
         FigureName::Places(PlaceFigure { of, .. }) if is_time(of) => WhyMeasure::Units,

@@ -56,7 +56,13 @@ impl Telling<'_> {
                 None => (format!("{title} was never counted."), Vec::new()),
                 Some(step) => (format!("{title} was counted {} days before the book’s end.", days(&step)), vec![step]),
             },
-            PlaceOf::Owed | PlaceOf::LeftAtPrice | PlaceOf::SlipTogether | PlaceOf::Thing(..) | PlaceOf::Paper(..) => {
+            PlaceOf::Owed
+            | PlaceOf::LeftAtPrice
+            | PlaceOf::SlipTogether
+            | PlaceOf::SlipOn(..)
+            | PlaceOf::Missing(..)
+            | PlaceOf::Thing(..)
+            | PlaceOf::Paper(..) => {
                 return None;
             }
         })

@@ -16,8 +16,11 @@ impl Telling<'_> {
     /// A figure of a place.
     pub(super) fn place(&mut self, figure: PlaceFigure) -> Option<(String, Vec<Step>)> {
         match figure.of {
-            PlaceOf::SlipTogether => return self.slip(figure.place),
-            PlaceOf::Paper(thing, part) => return self.paper(figure.place, thing, part),
+            PlaceOf::SlipTogether => return self.slip(figure.place, None),
+            PlaceOf::SlipOn(day, None) => return self.slip(figure.place, Some(day)),
+            PlaceOf::Paper(thing, part) => return self.paper((figure.place, None), thing, part),
+            PlaceOf::SlipOn(day, Some((thing, part))) => return self.paper((figure.place, Some(day)), thing, part),
+            PlaceOf::Missing(thing, part) => return self.missing(figure.place, thing, part),
             of @ (PlaceOf::Sale(..) | PlaceOf::UsualDays | PlaceOf::DaysSinceCount) => return self.owed_by(figure.place, of),
             PlaceOf::Owed | PlaceOf::LeftAtPrice | PlaceOf::Thing(..) => {}
         }
@@ -32,10 +35,6 @@ impl Telling<'_> {
             (PlaceOf::Thing(thing, part), Some((count, _))) => {
                 format!("At {place}, {}: {}.", says_of(part, place), self.amount_of(thing, count))
             }
-            (
-                PlaceOf::Sale(..) | PlaceOf::UsualDays | PlaceOf::DaysSinceCount | PlaceOf::SlipTogether | PlaceOf::Paper(..),
-                _,
-            ) => return None,
             (PlaceOf::Thing(thing, _), None) => {
                 let name = &book.thing(thing).named.name;
                 match top.steps.is_empty() {
@@ -43,6 +42,7 @@ impl Telling<'_> {
                     false => format!("{name} at {place} comes to {} at the asked price.", said_money(book, top.sum.paid)),
                 }
             }
+            _ => return None,
         };
         Some((answer, if top.rule == WhyRule::Figured && top.steps.is_empty() { Vec::new() } else { vec![top] }))
     }
@@ -64,7 +64,7 @@ impl Telling<'_> {
                 steps
             }
             PlaceOf::Sale(..) | PlaceOf::UsualDays | PlaceOf::DaysSinceCount => return None,
-            PlaceOf::SlipTogether | PlaceOf::Paper(..) => return None,
+            PlaceOf::SlipTogether | PlaceOf::SlipOn(..) | PlaceOf::Missing(..) | PlaceOf::Paper(..) => return None,
             PlaceOf::Thing(thing, PlacePart::LeftAtPrice) => return self.at_price(place, thing, level),
             PlaceOf::Thing(thing, part) => return self.moved_at(place, thing, part, level),
         };

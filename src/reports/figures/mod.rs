@@ -42,7 +42,7 @@ pub use pattern_figure::{PatternFigure, PatternOf, PatternPart, RoyaltyPart};
 pub(crate) use pays_figure::pays_group;
 pub use pays_figure::{PaysColumn, PaysFigure};
 pub use pays_rest_figure::PaysBeside;
-pub use place_figure::{OwedPart, PaperPart, PlaceFigure, PlaceOf, PlacePart};
+pub use place_figure::{MissingPart, OwedPart, PaperPart, PlaceFigure, PlaceOf, PlacePart};
 pub(crate) use plan_figure::plan_name;
 pub use plan_figure::{PlanFigure, PlanPart, PlanRow};
 pub use price_figure::{PriceColumn, PriceFigure, PriceOf};

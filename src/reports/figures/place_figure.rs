@@ -2,13 +2,16 @@
 
 use std::collections::BTreeSet;
 
+use chrono::NaiveDate;
+
 use super::FigureNames;
 use super::errors::{FigureFault, no_part, unknown};
 use super::name_table::segment;
 use crate::costing::BillKind;
 use crate::names::{PlaceId, ResolvedBook, ThingId};
 use crate::reports::place_moves::each_move;
-use crate::reports::report_place_papers::{count_lines, slip_lines, usual_days};
+use crate::reports::place_shortage::short_of;
+use crate::reports::report_place_papers::{all_slips, count_lines, usual_days};
 use crate::reports::report_places::place_of_bill;
 use crate::year::Books;
 
@@ -113,6 +116,33 @@ impl OwedPart {
     }
 }
 
+/// What of something that a count found missing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum MissingPart {
+    /// What it cost, paid.
+    Paid,
+    /// What the place would owe for it.
+    Owed,
+}
+
+impl MissingPart {
+    /// All of them, in the order of the report.
+    pub const ALL: [Self; 2] = [Self::Paid, Self::Owed];
+
+    /// As it stands in a figure's name.
+    #[must_use]
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::Paid => "missing-paid",
+            Self::Owed => "missing-owed",
+        }
+    }
+
+    fn read(typed: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|one| one.text() == typed)
+    }
+}
+
 /// What of a place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum PlaceOf {
@@ -132,6 +162,10 @@ pub enum PlaceOf {
     Thing(ThingId, PlacePart),
     /// A thing on its papers.
     Paper(ThingId, PaperPart),
+    /// Its slip of another day than the last: all on it, or a thing.
+    SlipOn(NaiveDate, Option<(ThingId, PaperPart)>),
+    /// What its last count found missing: all of it, or a thing.
+    Missing(Option<ThingId>, MissingPart),
 }
 
 /// A figure of a place.
@@ -160,6 +194,15 @@ impl PlaceFigure {
             [LEFT_AT_PRICE] => PlaceOf::LeftAtPrice,
             [OWED, sale, part] => read_sale(place, sale, part, names)?,
             [SLIP_TOGETHER] => PlaceOf::SlipTogether,
+            [SLIP_TOGETHER, day] => PlaceOf::SlipOn(read_slip(place, day, names)?, None),
+            [part] if let Some(part) = MissingPart::read(part) => PlaceOf::Missing(None, part),
+            [thing, part] if let Some(part) = MissingPart::read(part) => PlaceOf::Missing(Some(names.read_thing(thing)?), part),
+            [thing, part, day] => {
+                let slip = PaperPart::ALL.into_iter().filter(|one| one.is_of_slip());
+                let known: Vec<_> = slip.clone().map(PaperPart::text).collect();
+                let part = slip.into_iter().find(|one| one.text() == part).ok_or_else(|| no_part(part, &known))?;
+                PlaceOf::SlipOn(read_slip(place, day, names)?, Some((names.read_thing(thing)?, part)))
+            }
             [thing, part] => {
                 let moved = PlacePart::ALL.into_iter().find(|one| one.text() == part);
                 let paper = PaperPart::ALL.into_iter().find(|one| one.text() == part);
@@ -168,12 +211,23 @@ impl PlaceFigure {
                     (None, Some(part)) => PlaceOf::Paper(names.read_thing(thing)?, part),
                     (None, None) => {
                         let parts = PlacePart::ALL.map(PlacePart::text).into_iter().chain(PaperPart::ALL.map(PaperPart::text));
+                        let parts = parts.chain(MissingPart::ALL.map(MissingPart::text));
                         return Err(no_part(part, &parts.collect::<Vec<_>>()));
                     }
                 }
             }
             [other] => {
-                let known = [OWED, "owed/ORDER/open", USUAL_DAYS, DAYS_SINCE_COUNT, LEFT_AT_PRICE, SLIP_TOGETHER, "THING/left"];
+                let known = [
+                    OWED,
+                    "owed/ORDER/open",
+                    USUAL_DAYS,
+                    DAYS_SINCE_COUNT,
+                    LEFT_AT_PRICE,
+                    SLIP_TOGETHER,
+                    MissingPart::Paid.text(),
+                    MissingPart::Owed.text(),
+                    "THING/left",
+                ];
                 return Err(no_part(other, &known));
             }
             _ => return Err(FigureFault(format!("figures of a place are `places/PLACE/{OWED}` and `places/PLACE/THING/left`"))),
@@ -246,9 +300,23 @@ impl PlaceFigure {
         };
         let count = count_lines(books, place);
         each(count.counted.iter().chain(&count.missing).map(|one| one.thing).collect(), false);
-        if let Some((_, lines)) = slip_lines(books, place) {
+        let mut slips = all_slips(books, place);
+        if let Some((_, lines)) = slips.pop_last() {
             each(lines.iter().map(|one| one.thing).collect(), true);
             all.push(Self { place, of: PlaceOf::SlipTogether });
+        }
+        for (day, lines) in slips.into_iter().rev() {
+            all.push(Self { place, of: PlaceOf::SlipOn(day, None) });
+            let things: BTreeSet<ThingId> = lines.iter().map(|one| one.thing).collect();
+            for thing in things {
+                let parts = PaperPart::ALL.into_iter().filter(|part| part.is_of_slip());
+                all.extend(parts.map(|part| Self { place, of: PlaceOf::SlipOn(day, Some((thing, part))) }));
+            }
+        }
+        let short = short_of(books, place).map_or_else(Vec::new, |(_, short)| short);
+        let all_of = (!short.is_empty()).then_some(None);
+        for thing in all_of.into_iter().chain(short.into_iter().map(|one| Some(one.thing))) {
+            all.extend(MissingPart::ALL.map(|part| Self { place, of: PlaceOf::Missing(thing, part) }));
         }
         all
     }
@@ -264,6 +332,12 @@ impl PlaceFigure {
             PlaceOf::SlipTogether => format!("places/{place}/{SLIP_TOGETHER}"),
             PlaceOf::Thing(thing, part) => format!("places/{place}/{}/{}", names.thing(thing), part.text()),
             PlaceOf::Paper(thing, part) => format!("places/{place}/{}/{}", names.thing(thing), part.text()),
+            PlaceOf::SlipOn(day, None) => format!("places/{place}/{SLIP_TOGETHER}/{day}"),
+            PlaceOf::SlipOn(day, Some((thing, part))) => {
+                format!("places/{place}/{}/{}/{day}", names.thing(thing), part.text())
+            }
+            PlaceOf::Missing(None, part) => format!("places/{place}/{}", part.text()),
+            PlaceOf::Missing(Some(thing), part) => format!("places/{place}/{}/{}", names.thing(thing), part.text()),
         }
     }
 }
@@ -281,6 +355,12 @@ fn read_sale(place: PlaceId, sale: &str, part: &str, names: &FigureNames<'_>) ->
     };
     let at = names.read_owed(sale).filter(is_owed);
     at.map(|at| PlaceOf::Sale(at, part)).ok_or_else(|| FigureFault(format!("the place owes nothing for `{sale}`")))
+}
+
+/// A day on which something was sent to a place.
+fn read_slip(place: PlaceId, typed: &str, names: &FigureNames<'_>) -> Result<NaiveDate, FigureFault> {
+    let day = typed.parse().ok().filter(|day| all_slips(names.books(), place).contains_key(day));
+    day.ok_or_else(|| FigureFault(format!("nothing was sent there on `{typed}`")))
 }
 
 fn read_place(typed: &str, book: &ResolvedBook) -> Result<PlaceId, FigureFault> {

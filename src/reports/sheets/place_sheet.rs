@@ -14,6 +14,8 @@ use CellKind::{Cost, Day, Money, Quantity, Words};
 const MOVES: &str = "moves";
 /// What lies there.
 const THERE: &str = "there";
+/// What its last count found missing.
+const MISSING: &str = "missing";
 /// Sales that are not paid.
 const OWES: &str = "owes";
 /// Where a name and a day are to be written on paper.
@@ -36,7 +38,7 @@ pub fn sheet_of_place(index: &SheetIndex<'_>, places: &PlaceIndex, list: &PlaceL
     let at = book.places.iter().position(|place| place.named.name == list.name)?;
     let place = PlaceId(u32::try_from(at).ok()?);
     let here = Here { index, places, list, place };
-    let mut tables = vec![here.owes(), here.there(), here.count(), here.slip(), here.moves()];
+    let mut tables = vec![here.owes(), here.there(), here.count(), here.missing(), here.slip(), here.other_slips(), here.moves()];
     tables.retain(|table| !table.rows.is_empty());
     Some(Sheet { name: place_name(list), word: "place", title: list.title.clone(), says: here.says(), tables, trace: None })
 }
@@ -235,6 +237,57 @@ impl Here<'_> {
         table.total = Some(SheetRow { day: String::new(), cells: vec![words("All"), words(""), words(""), all] });
         table.below.extend(slip.terms.as_ref().map(|terms| format!("Terms: {terms}.")));
         table.below.push(SIGNED.to_owned());
+        table
+    }
+
+    /// What that count found missing, with its worth.
+    fn missing(&self) -> SheetTable {
+        let columns = [("Thing", Words), ("Missing", Quantity), ("Paid cost", Money), ("Price", Cost), ("Would be owed", Money)];
+        let Some(short) = &self.list.shortage else { return SheetTable::new(MISSING, "", &columns) };
+        let mut table = SheetTable::new(MISSING, format!("Missing on {}, to be settled", short.date), &columns);
+        for row in &short.rows {
+            let thing = SheetName::new(SheetKind::Thing, plain_name(&row.name));
+            table.row(vec![
+                Self::thing(&row.name, &row.title),
+                SheetCell::quantity(row.missing.as_str(), &row.unit).by_table("count"),
+                SheetCell::new(Money, row.paid.as_str()).of(thing).by_table("lots"),
+                self.price(&row.name, row.price.as_ref()),
+                Self::together(row.would_owe.as_ref(), MISSING),
+            ]);
+        }
+        let paid = SheetCell::new(Money, short.missing_paid.as_str()).by_table(MISSING);
+        let owed = Self::together(short.missing_owed.as_ref(), MISSING);
+        table.total = Some(SheetRow { day: String::new(), cells: vec![words("All"), words(""), paid, words(""), owed] });
+        table.below.extend(short.terms.as_ref().map(|terms| format!("Terms: {terms}.")));
+        table.below.extend(short.notes.iter().map(|note| format!("Noted with the count: “{note}”")));
+        table.below.extend(short.question.clone());
+        table
+    }
+
+    /// What was handed over on other days, the newest first.
+    fn other_slips(&self) -> SheetTable {
+        let columns = [("Thing", Words), ("Day", Day), ("Handed over", Quantity), ("Price", Cost), ("Together", Money)];
+        let mut table = SheetTable::new("slips", "Handed over on other days", &columns);
+        for slip in &self.list.other_slips {
+            for row in &slip.rows {
+                table.row_on(
+                    slip.date.as_str(),
+                    vec![
+                        Self::thing(&row.name, &row.title),
+                        SheetCell::new(Day, slip.date.as_str()),
+                        SheetCell::quantity(row.quantity.as_str(), &row.unit).by_table(MOVES),
+                        self.price(&row.name, row.price.as_ref()),
+                        Self::together(row.together.as_ref(), "slips"),
+                    ],
+                );
+            }
+        }
+        if let Some(slip) = self.list.other_slips.first() {
+            table.below.push(format!(
+                "`kerfbook places {} --slip {}` prints the slip of a day, to be signed.",
+                self.list.name, slip.date
+            ));
+        }
         table
     }
 
