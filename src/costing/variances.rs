@@ -38,6 +38,8 @@ pub enum VarianceOf {
         /// Blades, paper and other wear.
         wear: bool,
     },
+    /// What parts that were made here cost beside those of their last batch.
+    PartPrice,
     /// How much went in beside the recipe.
     Quantity {
         /// Blades, paper and other wear.
@@ -80,8 +82,8 @@ pub struct BatchVariances {
     pub variances: Vec<BatchVariance>,
 }
 
-/// What came in of a thing: day and event, quantity, full cost.
-type Came = ((NaiveDate, u32), Decimal, Fixed6);
+/// What came in of a thing: day and event, quantity, full cost, and whether a batch made it.
+type Came = ((NaiveDate, u32), Decimal, Fixed6, bool);
 
 /// What came in of each thing, in order.
 #[derive(Clone, Debug, Default)]
@@ -103,7 +105,7 @@ impl StandardPrices {
             match movement.flow {
                 Flow::Bought => {
                     let came = prices.came.entry(thing).or_default();
-                    came.push(((movement.date, movement.event), movement.quantity, movement.vector.full()?));
+                    came.push(((movement.date, movement.event), movement.quantity, movement.vector.full()?, false));
                 }
                 Flow::Opened | Flow::Contributed => {
                     prices.there_before.entry(thing).or_insert((movement.quantity, movement.vector.full()?));
@@ -117,7 +119,7 @@ impl StandardPrices {
                     && !item.quantity.is_zero()
                 {
                     let came = prices.came.entry(thing).or_default();
-                    came.push(((item.date, item.event), item.quantity, item.vector.full()?));
+                    came.push(((item.date, item.event), item.quantity, item.vector.full()?, true));
                 }
             }
         }
@@ -127,11 +129,20 @@ impl StandardPrices {
         Some(prices)
     }
 
+    /// What came in of a thing last by a day.
+    fn last(&self, thing: ThingId, day: NaiveDate) -> Option<&Came> {
+        self.came.get(&thing)?.iter().rev().find(|((on, _), ..)| *on <= day)
+    }
+
+    /// Whether the standard price of a day is what a batch made the thing for.
+    fn is_made(&self, thing: ThingId, day: NaiveDate) -> bool {
+        self.last(thing, day).is_some_and(|(.., made)| *made)
+    }
+
     /// What a quantity costs at the standard price of a day; `None` inside where the thing has none yet.
     fn cost(&self, thing: ThingId, day: NaiveDate, quantity: Decimal) -> Option<Option<Fixed6>> {
-        let last = self.came.get(&thing).and_then(|came| came.iter().rev().find(|((on, _), ..)| *on <= day));
-        let (whole, cost) = match (last, self.there_before.get(&thing)) {
-            (Some((_, whole, cost)), _) | (None, Some((whole, cost))) => (*whole, *cost),
+        let (whole, cost) = match (self.last(thing, day), self.there_before.get(&thing)) {
+            (Some((_, whole, cost, _)), _) | (None, Some((whole, cost))) => (*whole, *cost),
             (None, None) => return Some(None),
         };
         part_of(cost, quantity, whole).map(Some)
@@ -252,7 +263,11 @@ fn goods(
         };
         let wear = book.thing(thing).kind == ThingKind::Wear;
         let word = if wear { "wear" } else { "material" };
-        gathered.add(&format!("{word} price"), VarianceOf::Price { wear }, cost.checked_sub(at_standard)?)?;
+        let (name, of) = match prices.is_made(thing, first) && !wear {
+            true => ("part price".to_owned(), VarianceOf::PartPrice),
+            false => (format!("{word} price"), VarianceOf::Price { wear }),
+        };
+        gathered.add(&name, of, cost.checked_sub(at_standard)?)?;
         gathered.add(&format!("{word} quantity"), VarianceOf::Quantity { wear }, at_standard.checked_sub(standard_cost)?)?;
         gathered.allowed = gathered.allowed.checked_add(standard_cost)?;
     }

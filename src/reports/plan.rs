@@ -19,7 +19,7 @@ pub struct PlanBuild {
     /// Pieces that were asked for.
     #[schemars(with = "QuantityText")]
     pub asked: String,
-    /// Pieces that other builds of the plan need.
+    /// Pieces that other builds of the plan need, as many more or fewer than their recipes say as their last batches used.
     #[schemars(with = "QuantityText")]
     pub for_parts: String,
     /// On hand at home.
@@ -72,7 +72,7 @@ pub struct PlanMaterial {
     /// Needed beyond what is on hand at home.
     #[schemars(with = "QuantityText")]
     pub short: String,
-    /// `the recipe`, or `the last batches` where these say how much is used.
+    /// `the recipe`, `the last batches` where these say how much is used, or `not in the recipe; the last batches used it`.
     pub learnt_from: String,
 }
 

@@ -12,7 +12,7 @@ use crate::names::{ResolvedBook, ThingId, ThingKind};
 use crate::reports::period::{column, money_text, quantity_text};
 use crate::reports::{ByAge, SlowStock, StockAges};
 use crate::sources::Span;
-use crate::units::{Fixed6, checked_add_exact, group_digits};
+use crate::units::{Fixed6, Unit, checked_add_exact, group_digits};
 
 /// Days after which something lies long.
 const SLOW: i64 = 180;
@@ -59,6 +59,12 @@ pub(crate) fn each_gone(costed: &CostedBook, last: NaiveDate, each: &mut dyn FnM
         each(Went { thing: used.thing, quantity: used.quantity, date: used.date, how: "used in a batch", line: used.line })?;
     }
     Some(())
+}
+
+/// So many months, in words.
+pub(crate) fn months_words(months: Decimal) -> String {
+    let noun = if months == Decimal::ONE { "month" } else { "months" };
+    format!("{} {noun}", quantity_text(months))
 }
 
 /// For how many months so much lasts where so much went in a year, to one digit; nothing where nothing went.
@@ -123,22 +129,25 @@ fn row(book: &ResolvedBook, thing: ThingId, lies: &Lies, last: NaiveDate) -> Opt
     let lasts = months_left(lies.quantity, lies.gone)?;
     let (quantity, slow, gone) = (quantity_text(lies.quantity), quantity_text(lies.slow), quantity_text(lies.gone));
     let pace = match lasts {
-        Some(months) => format!(
-            "{} {unit} went in the last 365 days, so what is there lasts {} months",
-            at_sight(lies.gone),
-            quantity_text(months)
-        ),
+        Some(months) => {
+            format!("{} {unit} went in the last 365 days, so what is there lasts {}", at_sight(lies.gone), months_words(months))
+        }
         None => "nothing of it went in the last 365 days".to_owned(),
     };
+    let is_one = lies.quantity == Decimal::ONE && named.unit == Unit::Each;
     let of_all = match lies.slow == lies.quantity {
-        true => format!("all {} {unit}", at_sight(lies.quantity)),
-        false => format!("{} of {} {unit}", at_sight(lies.slow), at_sight(lies.quantity)),
+        true if is_one => format!("the one that is there came over {SLOW} days ago, on {oldest}"),
+        true => format!("all {} {unit} came over {SLOW} days ago, the oldest on {oldest}", at_sight(lies.quantity)),
+        false => {
+            let (slow, all) = (at_sight(lies.slow), at_sight(lies.quantity));
+            format!("{slow} of {all} {unit} came over {SLOW} days ago, the oldest on {oldest}")
+        }
     };
     Some(SlowStock {
         name: named.named.name.clone(),
         title: named.named.title.clone(),
         kind: kind_word(named.kind).to_owned(),
-        says: format!("{of_all} came over {SLOW} days ago, the oldest on {oldest}; {pace}"),
+        says: format!("{of_all}; {pace}"),
         quantity,
         unit: unit.to_owned(),
         slow_quantity: slow,

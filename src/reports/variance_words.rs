@@ -14,6 +14,10 @@ pub(crate) fn variance_says(book: &ResolvedBook, row: &BatchVariance) -> String 
         VarianceOf::Price { wear } => {
             format!("{} were {} than when last bought before it", goods(wear), if more { "dearer" } else { "cheaper" })
         }
+        VarianceOf::PartPrice => either(
+            "Parts were dearer than those of the batch that made them last before it",
+            "Parts were cheaper than those of the batch that made them last before it",
+        ),
         VarianceOf::Quantity { wear: true } => either("More wear than the recipe has", "Less wear than the recipe has"),
         VarianceOf::Quantity { wear: false } => {
             either("More material went in than the recipe has", "Less material went in than the recipe has")

@@ -324,6 +324,24 @@ used-up 2026-06-02
 }
 
 #[test]
+fn of_one_piece_and_of_one_month_it_is_said_so() {
+    // Of thirteen vases one lies there and twelve went: 1 · 12 / 12 = one month.
+    let more = "\
+product vase \"Vase\"
+bought 2026-01-10 from potter
+    13 vase for 26.00
+used-up 2026-06-02
+    12 vase
+";
+    let report = pays(more, Period::default());
+    let vase = report.stock_ages.slow.iter().find(|one| one.name == "vase").expect("it lies there");
+    assert_eq!(
+        vase.says,
+        "the one that is there came over 180 days ago, on 2026-01-10; 12 ea went in the last 365 days, so what is there lasts 1 month"
+    );
+}
+
+#[test]
 fn a_year_without_hours_has_no_earnings_for_one_and_they_are_not_unknown() {
     // In 2027 the fair has a stall paid and nothing else.
     let report = pays("paid 2027-01-15 to the-hall\n    7.00 for booth-fee on fair\n", Period::default());

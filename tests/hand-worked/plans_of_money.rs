@@ -81,6 +81,9 @@ fn boards_to_buy_are_told_with_their_size_and_more_than_one_as_more_than_one() {
     };
     let size = "4/4 x 6 x 96 in";
     assert_eq!(told(&many), ("5".into(), "board".into(), size.into(), format!("boards {size}")));
+    // Written with the sign, it is said as the book has it.
+    let signed = plan(&SHOP.replace("4/4 x 6 x 96 in", "4/4 × 6 × 96 in"), &[("cart", 20)]);
+    assert_eq!(told(&signed).3, "boards 4/4 × 6 × 96 in");
     // One cart takes 8/9 bf.
     assert_eq!(told(&plan(SHOP, &[("cart", 1)])), ("1".into(), "board".into(), size.into(), format!("board {size}")));
 }

@@ -149,10 +149,12 @@ fn what_the_recipe_needs_and_nothing_prices_is_named_with_what_to_do() {
     let no_maple = BOUGHT.replace("    4 bf maple for 24.00\n", "");
     let said = refused(&format!("{limited}{no_maple}"), "toy", Period::default());
     assert!(said.contains("needs of `maple`, a licence of `toy-plan` costs"), "{said}");
-    // Five of the ten ml that it needs are there: the rest costs as they did.
-    let opened = format!("{BOOK}opened 2026-01-01\n    5 ml oil for 1.00\n{no_oil}");
+    // The ten ml that it needs are there. Where five are, the other five have no price.
+    let opened = format!("{BOOK}opened 2026-01-01\n    10 ml oil for 2.00\n{no_oil}");
     let report = priced(&opened, "toy", Period::default()).expect("a price");
     assert_eq!(report.per_unit.materials, "8.00");
+    let said = refused(&opened.replace("10 ml oil for 2.00", "5 ml oil for 1.00"), "toy", Period::default());
+    assert!(said.contains("nothing says what its recipe needs of `oil` costs"), "{said}");
     // A sign has no recipe.
     let said = refused(&format!("{BOOK}{BOUGHT}"), "sign", Period::default());
     assert!(said.contains("it has no recipe") && said.contains("`needs` and `takes`"), "{said}");

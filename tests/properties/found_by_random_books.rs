@@ -181,7 +181,7 @@ built 2026-01-03 batch W
     made 1 wall
 ",
     );
-    assert_eq!(variances(&compiled, &costed, "W"), [("material price".to_owned(), "-6.00".to_owned())]);
+    assert_eq!(variances(&compiled, &costed, "W"), [("part price".to_owned(), "-6.00".to_owned())]);
 }
 
 /// What a sale of a house of 6.00 and work of 6.00 at a fair with tax within its prices brings, less a discount: goods, then work.

@@ -6,7 +6,7 @@ use super::cost::{each, words_of};
 use super::{Step, Sum, Telling};
 use crate::names::ThingId;
 use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
-use crate::reports::planning::{AtLeast, CostFrom, CostItem, Planned};
+use crate::reports::planning::{CostFrom, CostItem, Planned};
 use crate::reports::{CostPart, FigureName, PlanFigure, PlanPart, WhyRule};
 use crate::units::Fixed6;
 
@@ -21,17 +21,20 @@ impl<'d> Telling<'d> {
         let mut top = Step::nowhere(says, one, WhyRule::PerUnit).showing(Shown::of_cost(part));
         top.figure = Some(FigureName::Plan(PlanFigure::Cost(thing, part)));
         top.steps = vec![self.build_cost(p, thing, 1)?];
+        let at_least = |part| if p.is_at_least(expected.at_least, part) { "at least " } else { "" };
         let answer = match part {
             None => {
-                let least = if expected.at_least == AtLeast::default() { "" } else { "at least " };
                 let (paid, full) = (unit_cost_text(one.paid), unit_cost_text(one.full));
-                format!("One {name} is expected to cost {least}{paid} paid and {least}{full} full.")
+                let (least_paid, least_full) = (at_least(CostPart::Paid), at_least(CostPart::Full));
+                format!("One {name} is expected to cost {least_paid}{paid} paid and {least_full}{full} full.")
             }
             Some(CostPart::Minutes) => {
-                format!("One {name} is expected to take {} minutes of yours.", minutes_text(one.parts.own_minutes()))
+                let minutes = minutes_text(one.parts.own_minutes());
+                format!("One {name} is expected to take {}{minutes} minutes of yours.", at_least(CostPart::Minutes))
             }
             Some(part) => {
-                format!("In one {name} are {} of {} to be expected.", unit_cost_text(part_of(one, part)), words_of(part))
+                let much = unit_cost_text(part_of(one, part));
+                format!("In one {name} are {}{much} of {} to be expected.", at_least(part), words_of(part))
             }
         };
         Some((answer, vec![top]))

@@ -8,7 +8,7 @@ use super::amount::Shown;
 use super::{Step, Sum, Telling};
 use crate::names::ThingId;
 use crate::reports::period::{minutes_text, money_text, quantity_text, unit_cost_text};
-use crate::reports::planning::{LearntBatch, Planned, ToBuy};
+use crate::reports::planning::{Planned, ToBuy};
 use crate::reports::{BatchFigure, CostPart, FigureName, PlanFigure, PlanPart, PlanRow, WhyRule};
 use crate::units::{checked_add_exact, checked_sub_exact};
 
@@ -45,6 +45,7 @@ impl<'d> Telling<'d> {
             _ => self.plan_step(planned, figure, 0)?,
         };
         let what = self.words_of_plan(planned, figure);
+        let least = if is_at_least(planned, figure) { "at least " } else { "" };
         let Some(top) = top else {
             return Some((format!("There is no figure for the {what}: {}.", why_none(figure)), Vec::new()));
         };
@@ -58,7 +59,7 @@ impl<'d> Telling<'d> {
             }
             (None, _, _) => unit_cost_text(top.sum.paid),
         };
-        Some((format!("The {what} is {is}."), vec![top]))
+        Some((format!("The {what} is {least}{is}."), vec![top]))
     }
 
     /// A figure that is no cost of a piece; nothing inside where there is none. The outer `None` is overflow.
@@ -243,7 +244,7 @@ impl<'d> Telling<'d> {
                 let build = p.build(thing)?;
                 let mut steps = self.pieces(p, thing, PlanPart::ToBuild, level)?;
                 if build.begun != build.good {
-                    steps.push(self.of_batches(build, "pieces begun in the last batches", unit, LearntBatch::begun)?);
+                    steps.push(self.judged(build, "pieces begun in the last batches", unit)?);
                     steps.push(self.of_batches(build, "good ones of these", unit, |one| Some(one.good))?);
                 }
                 Some(steps)
@@ -253,7 +254,7 @@ impl<'d> Telling<'d> {
                 let mut steps = self.pieces(p, thing, PlanPart::ToBegin, level)?;
                 if build.expected_good != build.begun {
                     steps.push(self.of_batches(build, "good ones of the last batches", unit, |one| Some(one.good))?);
-                    steps.push(self.of_batches(build, "pieces begun in them", unit, LearntBatch::begun)?);
+                    steps.push(self.judged(build, "pieces begun in them", unit)?);
                 }
                 Some(steps)
             }
@@ -263,8 +264,7 @@ impl<'d> Telling<'d> {
                 if lost.shows_nothing() {
                     return Some(Vec::new());
                 }
-                let begun = self.of_batches(build, "pieces begun in them", unit, LearntBatch::begun)?;
-                Some(vec![lost, begun])
+                Some(vec![lost, self.judged(build, "pieces begun in them", unit)?])
             }
             PlanPart::LearntFromBatches => {
                 let learnt = self.of_batches(p.build(thing)?, "", "batches", |_| Some(Decimal::ONE))?;
@@ -405,6 +405,15 @@ impl<'d> Telling<'d> {
 /// Whether something is bought in packs and not by its own unit.
 pub(super) fn is_packed(buy: &ToBuy, unit: &str) -> bool {
     buy.pack != unit
+}
+
+/// Whether a figure is only what is known of it: something to buy has no price, or something to build no hours.
+fn is_at_least(p: &Planned<'_>, figure: PlanFigure) -> bool {
+    match figure {
+        PlanFigure::CashNeeded => p.unpriced() > 0,
+        PlanFigure::OwnMinutes | PlanFigure::Row(PlanRow::By, PlanPart::Needed) => p.without_hours().next().is_some(),
+        _ => false,
+    }
 }
 
 fn why_none(figure: PlanFigure) -> &'static str {

@@ -24,6 +24,9 @@ impl<'d> Telling<'d> {
             step = step.counted(one.pieces, unit);
             step.steps = self.pieces(p, one.build, PlanPart::ToBegin, level.saturating_add(1))?;
             step.steps.extend(self.recipe(p, one.build, part));
+            if one.learnt {
+                step.steps.extend(self.used_last(p.build(one.build)?, part, unit)?);
+            }
             steps.push(step);
         }
         Some(steps)
@@ -82,14 +85,33 @@ impl<'d> Telling<'d> {
         step = step.counted(much, unit);
         step.steps = self.pieces(p, one.build, PlanPart::ToBegin, below)?;
         step.steps.extend(self.recipe(p, one.build, thing));
-        if one.learnt && part == PlanPart::Needed {
-            let used = |of: fn(&(Decimal, Decimal)) -> Decimal| {
-                move |batch: &LearntBatch| Some(batch.used.get(&thing).map_or(Decimal::ZERO, of))
-            };
-            step.steps.push(self.of_batches(build, "used in the last batches", unit, used(|(used, _)| *used))?);
-            step.steps.push(self.of_batches(build, "what the recipe allows for them", unit, used(|(_, allowed)| *allowed))?);
+        if one.beyond && part == PlanPart::Needed {
+            let used = |batch: &LearntBatch| Some(batch.beyond.get(&thing).copied().unwrap_or_default());
+            step.steps.push(self.of_batches(build, "used in the last batches, beyond the recipe", unit, used)?);
+            let pieces = book.thing(one.build).unit.as_str();
+            step.steps.push(self.of_batches(build, "pieces begun in them", pieces, LearntBatch::begun)?);
+        } else if one.learnt && part == PlanPart::Needed {
+            step.steps.extend(self.used_last(build, thing, unit)?);
         }
         Some(step)
+    }
+
+    /// What the last batches used of a thing, and what their recipes allow for it.
+    fn used_last(&self, build: &Build, thing: ThingId, unit: &'static str) -> Option<[Step; 2]> {
+        let used = |of: fn(&(Decimal, Decimal)) -> Decimal| {
+            move |batch: &LearntBatch| Some(batch.used.get(&thing).map_or(Decimal::ZERO, of))
+        };
+        Some([
+            self.of_batches(build, "used in the last batches", unit, used(|(used, _)| *used))?,
+            self.of_batches(build, "what the recipe allows for them", unit, used(|(_, allowed)| *allowed))?,
+        ])
+    }
+
+    /// The pieces by which the yield of the last batches is judged.
+    pub(super) fn judged(&self, build: &Build, says: &str, unit: &'static str) -> Option<Step> {
+        let is_all = build.learnt.from.iter().all(|one| one.charged_off.is_zero());
+        let says = if is_all { says.to_owned() } else { format!("{says}, without those charged off") };
+        self.of_batches(build, &says, unit, LearntBatch::judged)
     }
 
     /// The lines of a recipe that ask for a thing.

@@ -6,8 +6,8 @@ use rust_decimal::Decimal;
 use super::{Step, Sum, Telling};
 use crate::costing::StockLot;
 use crate::names::ThingId;
-use crate::reports::period::{quantity_text, said_money};
-use crate::reports::report_slow_stock::{age_of, each_gone, is_slow, months_left};
+use crate::reports::period::said_money;
+use crate::reports::report_slow_stock::{age_of, each_gone, is_slow, months_left, months_words};
 use crate::reports::{FigureName, SlowFigure, SlowPart, WhyRule};
 use crate::sources::Span;
 
@@ -56,7 +56,7 @@ impl Telling<'_> {
         let mut top = Step::nowhere(says, Sum::default(), WhyRule::Figured).counted(months, MONTHS);
         top.figure = Some(FigureName::Slow(SlowFigure::Thing(thing, SlowPart::LastsMonths)));
         top.steps = vec![there, gone];
-        Some((format!("At the pace of the last year {name} lasts {} months.", quantity_text(months)), vec![top]))
+        Some((format!("At the pace of the last year {name} lasts {}.", months_words(months)), vec![top]))
     }
 
     /// A part of a thing that is a sum of lots, or of what went.

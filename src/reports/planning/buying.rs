@@ -116,10 +116,14 @@ impl<'a> LastBought<'a> {
         Some(ToBuy { thing, short, packs, pack, size, holds, buy, last, supplier, pack_cost, cost })
     }
 
-    /// The size that stands in a purchase's line: `5 boards walnut, 4/4 x 6 x 96 in, for 60.00`.
+    /// The size that stands in a purchase's line: `5 boards walnut, 4/4 x 6 x 96 in, for 60.00`, with `x` or `×`.
     fn size(&self, last: Bought) -> Option<String> {
         let mut parts = self.books.sources.text(last.line).split(',').skip(1).map(str::trim);
-        parts.find(|part| part.contains(" x ") && part.starts_with(|first: char| first.is_ascii_digit())).map(str::to_owned)
+        parts
+            .find(|part| {
+                [" x ", " × "].iter().any(|by| part.contains(by)) && part.starts_with(|first: char| first.is_ascii_digit())
+            })
+            .map(str::to_owned)
     }
 
     /// The pack of a purchase's line, and how much it holds; `None` where it was bought by its own unit.

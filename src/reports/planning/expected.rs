@@ -12,7 +12,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::buying::LastBought;
-use super::explode::{Build, Ground, Needed};
+use super::explode::{Build, Ground, Needed, parts_needed};
 use super::hours::{Hours, expected_minutes};
 use super::licences::LicenceNeed;
 use super::made_here::{MadeHere, made_here};
@@ -148,9 +148,14 @@ impl CostGround<'_, '_> {
         let total = |thing: ThingId| in_all.get(&thing).copied().unwrap_or_default();
         for need in thing.needs.on(day) {
             let by_recipe = mul_div_to_nine(build.begun, need.quantity, need.per).ok()?;
-            let is_built = self.ground.is_built(need.thing);
-            let quantity = if is_built { by_recipe } else { build.learnt.needed(need.thing, by_recipe)?.0 };
+            let (quantity, _) = match self.ground.is_built(need.thing) {
+                true => parts_needed(self.ground, &build.learnt, need.thing, by_recipe)?,
+                false => build.learnt.needed(need.thing, by_recipe)?,
+            };
             self.had(need.thing, (quantity, total(need.thing)), None, costs, &mut cost)?;
+        }
+        for (need, quantity) in build.learnt.needed_beyond(self.ground, build.begun)? {
+            self.had(need, (quantity, total(need)), None, costs, &mut cost)?;
         }
         for open in &build.finishing {
             let account = self.ground.costed.batches.get(open.batch.index())?;
@@ -251,18 +256,13 @@ impl CostGround<'_, '_> {
                 let part = part(&bought.amounts, rest, bought.quantity)?;
                 cost.add(CostItem::of(CostFrom::Bought(thing, rest), worn_at, part))
             }
-            // What was never bought costs as what was made last, or as what is there; else nothing says what it costs.
-            _ => match (made_here(self.ground.costed, thing)?, shelf) {
-                (Some(last), _) => {
+            // What was never bought costs as what was made last; else nothing says what more of it costs, whatever that which is there did.
+            _ => match made_here(self.ground.costed, thing)? {
+                Some(last) => {
                     let part = part(&last.amounts, rest, last.quantity)?;
                     cost.add(CostItem::of(CostFrom::Made(thing, rest, last), worn_at, part))
                 }
-                // What was found costs nothing, and says nothing of what more of it costs.
-                (None, Some((on_hand, vector))) if !vector.full()?.is_zero() => {
-                    let part = part(&amounts(vector)?, rest, *on_hand)?;
-                    cost.add(CostItem::of(CostFrom::Shelf(thing, rest), worn_at, part))
-                }
-                (None, _) => {
+                None => {
                     cost.without_cost.push(thing);
                     let kind = if worn_at.is_some() { &mut cost.at_least.wear } else { &mut cost.at_least.materials };
                     *kind = true;

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use rust_decimal::{Decimal, RoundingStrategy};
 
-use super::finishing::{Finishing, finishing};
+use super::finishing::{Finishing, RestOfMaterial, finishing};
 use super::learnt::Learnt;
 use super::there::There;
 use crate::costing::CostedBook;
@@ -52,6 +52,10 @@ pub(crate) struct WantedBy {
     /// The open batch that is to be finished; else it is for those that are begun.
     pub(crate) finishing: Option<BatchId>,
     pub(crate) pieces: Decimal,
+    /// By the recipe alone.
+    pub(crate) by_recipe: Decimal,
+    /// Whether the last batches said how many are used.
+    pub(crate) learnt: bool,
 }
 
 /// A thing to be had.
@@ -76,9 +80,17 @@ pub(crate) struct NeededFor {
     pub(crate) needed: Decimal,
     /// Whether the last batches said how much is used.
     pub(crate) learnt: bool,
+    /// Whether the recipe has nothing of it, and the last batches used it.
+    pub(crate) beyond: bool,
 }
 
 impl Needed {
+    /// Whether no recipe has it, and the last batches used it.
+    pub(super) fn is_beyond(&self) -> bool {
+        let mut by_recipes = self.wanted_by.iter().filter(|one| one.worn_at.is_none()).peekable();
+        by_recipes.peek().is_some() && by_recipes.all(|one| one.beyond)
+    }
+
     /// Adds what a build needs, rounded half away from zero to nine digits. `None` where a sum is too large to be carried.
     pub(super) fn add(&mut self, one: NeededFor) -> Option<()> {
         let to_nine = |much: Decimal| much.round_dp_with_strategy(9, RoundingStrategy::MidpointAwayFromZero);
@@ -162,27 +174,31 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
         let expected_good = learnt.expected_good(begun, good)?;
         for need in ground.book.thing(thing).needs.on(ground.day) {
             let for_begun = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
+            let (build, by_recipe, finishing) = (thing, for_begun, None);
             if ground.is_built(need.thing) {
-                // A part is a whole piece: what the recipe says, for those begun.
-                wanted.entry(need.thing).or_default().push(WantedBy { build: thing, finishing: None, pieces: for_begun });
+                let (pieces, learnt) = parts_needed(ground, &learnt, need.thing, for_begun)?;
+                wanted.entry(need.thing).or_default().push(WantedBy { build, finishing, pieces, by_recipe, learnt });
             } else {
                 let (needed, learnt) = learnt.needed(need.thing, for_begun)?;
-                let (finishing, worn_at) = (None, None);
-                let one = NeededFor { build: thing, finishing, worn_at, by_recipe: for_begun, needed, learnt };
+                let one = NeededFor { build, finishing, worn_at: None, by_recipe, needed, learnt, beyond: false };
                 out.needs.entry(need.thing).or_default().add(one)?;
             }
+        }
+        for (need, needed) in learnt.needed_beyond(ground, begun)? {
+            let (by_recipe, finishing, worn_at) = (Decimal::ZERO, None, None);
+            let one = NeededFor { build: thing, finishing, worn_at, by_recipe, needed, learnt: true, beyond: true };
+            out.needs.entry(need).or_default().add(one)?;
         }
         let finishing = finishing(ground, (thing, &learnt), from_bench, there)?;
         for open in &finishing {
             for (need, rest) in &open.materials {
                 let (build, finishing) = (thing, Some(open.batch));
+                let RestOfMaterial { planned: by_recipe, needed, learnt, beyond } = *rest;
                 if ground.is_built(*need) {
-                    let whole = ground.book.thing(*need).unit == Unit::Each;
-                    let pieces = if whole { rest.needed.ceil() } else { rest.needed };
-                    wanted.entry(*need).or_default().push(WantedBy { build, finishing, pieces });
+                    let pieces = whole(ground, *need, needed);
+                    wanted.entry(*need).or_default().push(WantedBy { build, finishing, pieces, by_recipe, learnt });
                 } else {
-                    let (by_recipe, needed, learnt) = (rest.planned, rest.needed, rest.learnt);
-                    let one = NeededFor { build, finishing, worn_at: None, by_recipe, needed, learnt };
+                    let one = NeededFor { build, finishing, worn_at: None, by_recipe, needed, learnt, beyond };
                     out.needs.entry(*need).or_default().add(one)?;
                 }
             }
@@ -191,6 +207,17 @@ fn open(ground: Ground<'_>, asked: &[(ThingId, Decimal)], there: &There, order: 
     }
     out.builds.reverse();
     Some(out)
+}
+
+/// Pieces of a part that are needed where the recipe says so many: as many more or fewer as the last batches used, in whole pieces. Whether they said it.
+pub(super) fn parts_needed(ground: Ground<'_>, learnt: &Learnt, part: ThingId, by_recipe: Decimal) -> Option<(Decimal, bool)> {
+    let (needed, learnt) = learnt.needed(part, by_recipe)?;
+    Some((if learnt { whole(ground, part, needed) } else { needed }, learnt))
+}
+
+/// Pieces are whole ones.
+fn whole(ground: Ground<'_>, part: ThingId, much: Decimal) -> Decimal {
+    if ground.book.thing(part).unit == Unit::Each { much.ceil() } else { much }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]

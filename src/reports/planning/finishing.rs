@@ -43,6 +43,8 @@ pub(crate) struct RestOfMaterial {
     pub(crate) needed: Decimal,
     /// Whether the last batches said how much is used.
     pub(crate) learnt: bool,
+    /// Whether the recipe has nothing of it, and the last batches used it.
+    pub(crate) beyond: bool,
 }
 
 /// Minutes that pieces from the bench still take at a step.
@@ -80,9 +82,9 @@ pub(super) fn finishing(
             one.materials.entry(need).or_default().planned = part(much)?;
         }
         for (need, much) in rest_of(account, thing, |thing, aim| of_aims.needs(ground, (thing, aim), true), used)? {
-            let learnt = !ground.is_built(need) && learnt.needed(need, much)?.1;
+            let beyond = learnt.beyond.contains_key(&need);
             let row = one.materials.entry(need).or_default();
-            (row.needed, row.learnt) = (part(much)?, learnt);
+            (row.needed, row.learnt, row.beyond) = (part(much)?, beyond || learnt.needed(need, much)?.1, beyond);
         }
         let took = |step| took(account, step);
         for (step, much) in rest_of(account, thing, |thing, aim| planned_minutes(ground, thing, aim), took)? {
@@ -113,8 +115,7 @@ impl OfAims {
         Some(Self(of_aims))
     }
 
-    /// What so many pieces that are begun need, by the recipe alone or with as much more or less as the last batches used. A part is a whole piece: it
-    /// goes by the recipe.
+    /// What so many pieces that are begun need, by the recipe alone or as the last batches used, what they used beyond the recipe with it.
     fn needs(
         &self,
         ground: Ground<'_>,
@@ -124,11 +125,17 @@ impl OfAims {
         let mut sums: BTreeMap<ThingId, Decimal> = BTreeMap::new();
         for need in ground.book.thing(thing).needs.on(ground.day) {
             let mut much = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
-            if let Some(learnt) = self.0.get(&thing).filter(|_| as_learnt && !ground.is_built(need.thing)) {
+            if let Some(learnt) = self.0.get(&thing).filter(|_| as_learnt) {
                 much = learnt.needed(need.thing, much)?.0;
             }
             let sum = sums.entry(need.thing).or_default();
             *sum = plus(*sum, much)?;
+        }
+        if let Some(learnt) = self.0.get(&thing).filter(|_| as_learnt) {
+            for (need, much) in learnt.needed_beyond(ground, begun)? {
+                let sum = sums.entry(need).or_default();
+                *sum = plus(*sum, much)?;
+            }
         }
         Some(sums)
     }

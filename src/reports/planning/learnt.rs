@@ -5,16 +5,20 @@
 //! pieces want 100 / (1 − 0.25) begun (a shop's text on waste from rough lumber says the same of boards:
 //! woodweb.com/knowledge_base/Calculating_Waste_from_Rough_Lumber.html).
 //!
+//! What was charged off has nothing to do with the work, and is no waste to expect: it is left out of the yield. It was begun all the same, so what it used and
+//! took counts with it. Waste of parts is learnt as that of materials is.
+//!
 //! Minutes are those of a piece begun, lost ones among them. A batch that was not worked at a step took none at it, so that its pieces count in the mean
 //! and it is the best of them; a batch that tells no time at all was not measured, and teaches none. The mean is never better than the best.
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use chrono::NaiveDate;
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::explode::Ground;
 use super::helper_pay::{cost_on_day, is_paid_later};
-use crate::costing::{BatchAccount, BatchState, CostVector};
+use crate::costing::{BatchAccount, BatchState, CostVector, LossItem};
 use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
 use crate::units::quantity::mul_div_to_nine;
@@ -32,9 +36,14 @@ pub(crate) struct Learnt {
     /// How many of them made other products too.
     pub(super) joint: u32,
     pub(crate) good: Decimal,
+    /// Without what was charged off.
     pub(crate) lost: Decimal,
+    /// All pieces begun: good, lost and charged off.
+    begun: Decimal,
     /// Used of each thing that the recipe has: so much, where the recipe allows so much for what was begun.
     pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
+    /// Used of each thing that the recipe has not, neither on the batch's day nor on the plan's.
+    pub(super) beyond: BTreeMap<ThingId, Decimal>,
     /// Pieces begun in those batches that tell their time.
     timed: Decimal,
     /// By step, over all these.
@@ -48,17 +57,26 @@ pub(crate) struct Learnt {
 pub(crate) struct LearntBatch {
     pub(crate) batch: BatchId,
     pub(crate) good: Decimal,
+    /// Without what was charged off.
     pub(crate) lost: Decimal,
+    pub(crate) charged_off: Decimal,
     /// Used of each thing, and what the recipe allows for what was begun.
     pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
+    /// Used of each thing that the recipe has not: the product's share, where the batch made others too.
+    pub(crate) beyond: BTreeMap<ThingId, Decimal>,
     /// By step: the product's share, where the batch made others too.
     pub(crate) minutes: BTreeMap<StepId, Took>,
 }
 
 impl LearntBatch {
-    /// Pieces that it began, good and lost.
-    pub(crate) fn begun(&self) -> Option<Decimal> {
+    /// Pieces by which its yield is judged: good and lost.
+    pub(crate) fn judged(&self) -> Option<Decimal> {
         checked_add_exact(self.good, self.lost).ok()
+    }
+
+    /// Pieces that it began: these, and what was charged off.
+    pub(crate) fn begun(&self) -> Option<Decimal> {
+        checked_add_exact(self.judged()?, self.charged_off).ok()
     }
 
     /// The same, where it tells its time; else none.
@@ -115,6 +133,8 @@ impl Learnt {
             learnt.add(ground, batch, product)?;
         }
         learnt.find_best()?;
+        let on_the_day = recipe_of(ground, product, ground.day);
+        learnt.beyond.retain(|thing, used| *used > Decimal::ZERO && !stands_for(ground, *thing, &on_the_day));
         Some(learnt)
     }
 
@@ -123,18 +143,19 @@ impl Learnt {
         let Some(day) = batch.started else { return Some(()) };
         let good = sum(batch.outputs.iter().filter(|item| item.what == Output::Thing(product)).map(|item| item.quantity))?;
         let begun = begun_of(batch, product)?;
-        let lost = checked_sub_exact(begun, good).ok()?;
         let others = others_of(batch, product);
+        let charged_off = lost_of(batch, product, |item| item.charged_off)?;
+        let lost = lost_of(batch, product, |item| !item.charged_off)?;
         // All of a batch that made nothing else is the product's, and there is nothing to split.
         let (part, whole) = if others.is_empty() { (Decimal::ONE, Decimal::ONE) } else { share_of(batch, product)? };
         self.batches = self.batches.checked_add(1)?;
         self.joint = self.joint.checked_add(u32::from(!others.is_empty()))?;
         self.good = checked_add_exact(self.good, good).ok()?;
         self.lost = checked_add_exact(self.lost, lost).ok()?;
-        let mut taught = LearntBatch { batch: batch.batch, good, lost, used: BTreeMap::new(), minutes: BTreeMap::new() };
+        self.begun = checked_add_exact(self.begun, begun).ok()?;
+        let (used, beyond, minutes) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+        let mut taught = LearntBatch { batch: batch.batch, good, lost, charged_off, used, beyond, minutes };
         for need in book.thing(product).needs.on(day) {
-            let used = sum(batch.used.iter().filter(|item| item.thing == need.thing && !item.by_step).map(|item| item.quantity))?;
-            let kept = sum(batch.kept.iter().filter(|item| item.thing == need.thing).map(|item| item.quantity))?;
             let allowed = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
             let mut all = allowed;
             for other in &others {
@@ -143,12 +164,22 @@ impl Learnt {
                     all = checked_add_exact(all, much).ok()?;
                 }
             }
-            let used = checked_sub_exact(used, kept).ok()?;
+            let used = used_of(batch, need.thing)?;
             let used = if all == allowed || all.is_zero() { used } else { mul_div_to_nine(used, allowed, all).ok()? };
             for row in [&mut self.used, &mut taught.used].map(|rows| rows.entry(need.thing).or_default()) {
                 row.0 = checked_add_exact(row.0, used).ok()?;
                 row.1 = checked_add_exact(row.1, allowed).ok()?;
             }
+        }
+        let made: Vec<ThingId> = others.iter().copied().chain([product]).collect();
+        let recipes: Vec<ThingId> = made.iter().flat_map(|one| recipe_of(ground, *one, day)).collect();
+        let used: BTreeSet<ThingId> = batch.used.iter().filter(|item| !item.by_step).map(|item| item.thing).collect();
+        for thing in used.into_iter().filter(|thing| !made.contains(thing) && !stands_for(ground, *thing, &recipes)) {
+            let all = used_of(batch, thing)?;
+            let much = if others.is_empty() || whole.is_zero() { all } else { mul_div_to_nine(all, part, whole).ok()? };
+            let row = self.beyond.entry(thing).or_default();
+            *row = checked_add_exact(*row, much).ok()?;
+            taught.beyond.insert(thing, much);
         }
         let mut minutes: BTreeMap<StepId, Took> = BTreeMap::new();
         for item in &batch.time {
@@ -229,6 +260,18 @@ impl Learnt {
         }
     }
 
+    /// What is needed beyond the recipe for so many pieces that are begun, as the last batches used it. What has a recipe of its own is not among it.
+    pub(super) fn needed_beyond(&self, ground: Ground<'_>, begun: Decimal) -> Option<Vec<(ThingId, Decimal)>> {
+        let mut needed = Vec::new();
+        for (thing, used) in self.beyond.iter().filter(|(thing, _)| !ground.is_built(**thing)) {
+            let much = mul_div_to_nine(*used, begun, self.begun).ok()?;
+            if !much.is_zero() {
+                needed.push((*thing, much));
+            }
+        }
+        Some(needed)
+    }
+
     /// Minutes at a step for so many pieces that are begun, as the last batches took.
     pub(crate) fn expected(&self, step: StepId, begun: Decimal) -> Option<Option<Took>> {
         match self.minutes.get(&step) {
@@ -276,12 +319,32 @@ fn others_of(batch: &BatchAccount, product: ThingId) -> BTreeSet<ThingId> {
     things.collect()
 }
 
-/// Pieces of a product that a batch began: good ones and lost ones. A loss that names nothing is of the only product.
+/// Pieces of a product that a batch began: good ones and lost ones.
 fn begun_of(batch: &BatchAccount, product: ThingId) -> Option<Decimal> {
-    let is_only = others_of(batch, product).is_empty();
     let good = batch.outputs.iter().filter(|item| item.what == Output::Thing(product)).map(|item| item.quantity);
+    checked_add_exact(sum(good)?, lost_of(batch, product, |_| true)?).ok()
+}
+
+/// Pieces of a product that a batch lost in such a way. A loss that names nothing is of the only product.
+fn lost_of(batch: &BatchAccount, product: ThingId, so: impl Fn(&LossItem) -> bool) -> Option<Decimal> {
+    let is_only = others_of(batch, product).is_empty();
     let of = |what: Option<Output>| what == Some(Output::Thing(product)) || (what.is_none() && is_only);
-    sum(good.chain(batch.losses.iter().filter(|item| of(item.what)).map(|item| item.quantity)))
+    sum(batch.losses.iter().filter(|item| of(item.what) && so(item)).map(|item| item.quantity))
+}
+
+/// What a batch used of a thing beside the wear of its steps, less what it kept of it.
+fn used_of(batch: &BatchAccount, thing: ThingId) -> Option<Decimal> {
+    let used = sum(batch.used.iter().filter(|item| item.thing == thing && !item.by_step).map(|item| item.quantity))?;
+    checked_sub_exact(used, sum(batch.kept.iter().filter(|item| item.thing == thing).map(|item| item.quantity))?).ok()
+}
+
+fn recipe_of(ground: Ground<'_>, product: ThingId, day: NaiveDate) -> Vec<ThingId> {
+    ground.book.thing(product).needs.on(day).iter().map(|need| need.thing).collect()
+}
+
+/// Whether a thing is one of those that some recipes have, or an offcut of one.
+fn stands_for(ground: Ground<'_>, thing: ThingId, recipes: &[ThingId]) -> bool {
+    recipes.contains(&thing) || ground.book.thing(thing).from.is_some_and(|of| recipes.contains(&of))
 }
 
 /// What part of a batch's hours, else of its paid cost, went to a product, as the engine split them; charged-off pieces took theirs.

@@ -23,7 +23,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 pub(crate) use self::buying::ToBuy;
-pub(crate) use self::expected::{AtLeast, CostFrom, CostItem};
+pub(crate) use self::expected::{CostFrom, CostItem};
 pub(crate) use self::explode::{Build, NeededFor};
 pub(crate) use self::helper_pay::cost_on_day;
 pub(crate) use self::learnt::{LearntBatch, Took};

@@ -18,11 +18,14 @@ pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
     notes.extend(of_licences(planned));
     notes.extend(of_open_batches(planned)?);
     notes.extend(of_makes(planned));
+    notes.extend(of_parts(planned));
+    notes.extend(beyond_recipes(planned));
     let untried = builds.iter().filter(|build| build.learnt.batches == 0).count();
     if untried > 0 {
         notes.push(format!(
-            "{untried} of {} builds have no batch to learn from: for them the recipe stands as it is",
-            builds.len()
+            "{untried} of {} builds {} no batch to learn from: for them the recipe stands as it is",
+            builds.len(),
+            if untried == 1 { "has" } else { "have" }
         ));
     }
     if builds.iter().any(|build| build.learnt.joint > 0) {
@@ -115,6 +118,44 @@ fn not_taken(planned: &Planned<'_>) -> Vec<String> {
     notes
 }
 
+/// Parts of which the last batches used more or fewer than the recipes say.
+fn of_parts(planned: &Planned<'_>) -> Option<String> {
+    let book = planned.books.book;
+    let parts = planned.builds.iter().flat_map(|part| part.wanted_by.iter().map(move |one| (part.thing, one)));
+    let otherwise = parts.filter(|(_, one)| one.learnt && one.finishing.is_none() && one.pieces != one.by_recipe);
+    let otherwise: Vec<String> = otherwise
+        .map(|(part, one)| {
+            let [part, build] = [part, one.build].map(|thing| book.thing(thing).named.title.as_str());
+            format!("{} {part} for {build}, where the recipe says {}", three(one.pieces), three(one.by_recipe))
+        })
+        .collect();
+    (!otherwise.is_empty()).then(|| format!("parts are counted as the last batches used them: {}", otherwise.join("; ")))
+}
+
+/// What the last batches used and no recipe of theirs has.
+fn beyond_recipes(planned: &Planned<'_>) -> Vec<String> {
+    let book = planned.books.book;
+    let title = |thing: ThingId| book.thing(thing).named.title.as_str();
+    let (mut counted, mut left_out) = (Vec::new(), Vec::new());
+    for (thing, needed) in &planned.needs {
+        for one in needed.wanted_by.iter().filter(|one| one.beyond && one.finishing.is_none()) {
+            let unit = book.thing(*thing).unit.as_str();
+            counted.push(format!("{} {unit} {} for {}", three(one.needed), title(*thing), title(one.build)));
+        }
+    }
+    for build in &planned.builds {
+        for thing in build.learnt.beyond.keys().filter(|thing| planned.ground.is_built(**thing)) {
+            left_out.push(format!("{} for {}", title(*thing), title(build.thing)));
+        }
+    }
+    let notes = [
+        (counted, "what the last batches used beyond the recipe is counted as they used it"),
+        (left_out, "parts that the last batches used beyond the recipe are not counted, say in `needs` how many go in"),
+    ];
+    let notes = notes.into_iter().filter(|(things, _)| !things.is_empty());
+    notes.map(|(things, says)| format!("{says}: {}", things.join(", "))).collect()
+}
+
 /// Builds of which whole pieces to begin make more good ones than are wanted.
 fn of_surplus(planned: &Planned<'_>) -> Option<String> {
     let book = planned.books.book;
@@ -138,7 +179,8 @@ fn of_surplus(planned: &Planned<'_>) -> Option<String> {
 fn of_licences(planned: &Planned<'_>) -> Vec<String> {
     let book = planned.books.book;
     let short = planned.licences_to_buy().map(|need| {
-        let (left, needed) = (quantity_text(need.left), quantity_text(need.needed));
+        let left = if need.left.is_zero() { "no".to_owned() } else { quantity_text(need.left) };
+        let needed = quantity_text(need.needed);
         let buy = quantity_text(need.buy);
         let licences = if need.buy == Decimal::ONE { "licence" } else { "licences" };
         let pieces = if need.left == Decimal::ONE { "piece" } else { "pieces" };

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::buying::{LastBought, ToBuy};
-use super::expected::{CostGround, Expected};
+use super::expected::{AtLeast, CostGround, Expected};
 use super::explode::{Build, ExplodeFault, Exploded, Ground, Needed, NeededFor, explode};
 use super::finishing::Finishing;
 use super::hours::{Fits, Hours, StepMinutes, expected_minutes, steps_of};
@@ -16,6 +16,7 @@ use super::there::There;
 use super::{PlanAsked, PlanFault};
 use crate::events::EventKind;
 use crate::names::{CostingMethod, PatternId, ThingId};
+use crate::reports::CostPart;
 use crate::units::Fixed6;
 use crate::units::quantity::mul_div_to_nine;
 use crate::year::Books;
@@ -142,6 +143,23 @@ impl<'a> Planned<'a> {
         self.builds.iter().filter(move |build| !build.begun.is_zero() && !says(build))
     }
 
+    /// Whether a part of a piece's cost is only what is known of it. Hours that are not known cost nothing where they have no rate.
+    pub(crate) fn is_at_least(&self, of: AtLeast, part: CostPart) -> bool {
+        let own_time = of.hours && !self.hours.owner_rate.is_zero();
+        let overhead = of.hours && !self.hours.overhead_per_hour.is_zero();
+        match part {
+            CostPart::Materials => of.materials,
+            CostPart::Wear => of.wear,
+            CostPart::Royalty => of.royalty,
+            CostPart::Paid => of.paid(),
+            CostPart::OwnTime => own_time,
+            CostPart::Overhead => overhead,
+            CostPart::Full => of.paid() || own_time || overhead,
+            CostPart::Minutes => of.hours,
+            CostPart::BoughtInTime => false,
+        }
+    }
+
     /// How much of a thing is needed beyond what is at home.
     pub(crate) fn short(&self, thing: ThingId) -> Decimal {
         let needed = self.needs.get(&thing).map_or(Decimal::ZERO, |needed| needed.needed);
@@ -228,7 +246,8 @@ fn add_wear(ground: Ground<'_>, exploded: &mut Exploded) -> Option<()> {
             for wear in ground.book.step(step).wears.on(ground.day) {
                 let worn = mul_div_to_nine(minutes, wear.quantity, wear.per_minutes).ok()?;
                 let worn_at = Some(step);
-                let one = NeededFor { build: build.thing, finishing, worn_at, by_recipe: worn, needed: worn, learnt: false };
+                let (build, learnt, beyond) = (build.thing, false, false);
+                let one = NeededFor { build, finishing, worn_at, by_recipe: worn, needed: worn, learnt, beyond };
                 exploded.needs.entry(wear.thing).or_default().add(one)?;
             }
         }

@@ -14,10 +14,13 @@ use crate::costing::Component;
 use crate::names::{ThingId, plurals_of};
 use crate::reports::period::{minutes_text, money_text, per_unit, quantity_text, unit_cost_text};
 use crate::reports::{
-    PerUnit, Period, PlanBuild, PlanBuy, PlanBy, PlanCost, PlanFinish, PlanLicence, PlanMake, PlanMaterial, PlanOffcut,
+    CostPart, PerUnit, Period, PlanBuild, PlanBuy, PlanBy, PlanCost, PlanFinish, PlanLicence, PlanMake, PlanMaterial, PlanOffcut,
     PlanReport, PlanRest, PlanStep,
 };
 use crate::units::{Fixed6, part_of};
+
+/// Whence it is known that something is needed of which no recipe says anything.
+const BEYOND: &str = "not in the recipe; the last batches used it";
 
 /// Writes it down. `None` where a figure is too large to be carried.
 pub(super) fn write(planned: &Planned<'_>, figure: String) -> Option<PlanReport> {
@@ -88,7 +91,12 @@ fn material(planned: &Planned<'_>, thing: ThingId, needed: &Needed) -> PlanMater
         on_hand: quantity_text(planned.there.at_home(thing)),
         elsewhere: quantity_text(planned.there.elsewhere(thing)),
         short: quantity_text(planned.short(thing)),
-        learnt_from: if needed.learnt { "the last batches" } else { "the recipe" }.to_owned(),
+        learnt_from: match needed.learnt {
+            _ if needed.is_beyond() => BEYOND,
+            true => "the last batches",
+            false => "the recipe",
+        }
+        .to_owned(),
     }
 }
 
@@ -230,20 +238,17 @@ fn cost_of(planned: &Planned<'_>, thing: ThingId, count: Decimal, cost: &Expecte
 
 /// Which figures of a piece's cost are at least what is said.
 fn at_least(planned: &Planned<'_>, of: AtLeast) -> Vec<String> {
-    let rates = planned.hours;
-    let own_time = of.hours && !rates.owner_rate.is_zero();
-    let overhead = of.hours && !rates.overhead_per_hour.is_zero();
     let figures = [
-        ("materials", of.materials),
-        ("wear", of.wear),
-        ("royalty", of.royalty),
-        ("paid", of.paid()),
-        ("own_time", own_time),
-        ("overhead", overhead),
-        ("full", of.paid() || own_time || overhead),
-        ("minutes_per_unit", of.hours),
+        ("materials", CostPart::Materials),
+        ("wear", CostPart::Wear),
+        ("royalty", CostPart::Royalty),
+        ("paid", CostPart::Paid),
+        ("own_time", CostPart::OwnTime),
+        ("overhead", CostPart::Overhead),
+        ("full", CostPart::Full),
+        ("minutes_per_unit", CostPart::Minutes),
     ];
-    figures.into_iter().filter(|(_, is)| *is).map(|(name, _)| name.to_owned()).collect()
+    figures.into_iter().filter(|(_, part)| planned.is_at_least(of, *part)).map(|(name, _)| name.to_owned()).collect()
 }
 
 /// Offcuts of a material that the plan needs.
