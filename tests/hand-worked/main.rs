@@ -50,4 +50,5 @@ mod tools_coming_and_going;
 mod traces;
 mod traces_of_finishes;
 mod two_years;
+mod variances;
 mod year;

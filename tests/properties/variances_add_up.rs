@@ -25,8 +25,8 @@ fn royalty(vector: &CostVector) -> Exact {
     of_amount(vector.get(Component::Royalty))
 }
 
-/// What came in of a thing: the day, the event, how much, what it cost.
-type Came = (NaiveDate, u32, Exact, Exact);
+/// What came in of a thing: the day, the event, whether it was made, how much, what it cost.
+type Came = (NaiveDate, u32, bool, Exact, Exact);
 
 /// Standard prices: what was bought or made last, else what was there first.
 struct Prices {
@@ -41,7 +41,7 @@ impl Prices {
             let Some(thing) = one.thing else { continue };
             let (quantity, cost) = (of_decimal(one.quantity), full(&one.vector));
             match one.flow {
-                Flow::Bought => prices.came.entry(thing).or_default().push((one.date, one.event, quantity, cost)),
+                Flow::Bought => prices.came.entry(thing).or_default().push((one.date, one.event, false, quantity, cost)),
                 Flow::Opened | Flow::Contributed => {
                     prices.there_before.entry(thing).or_insert((quantity, cost));
                 }
@@ -50,7 +50,7 @@ impl Prices {
         }
         for item in costed.batches.iter().flat_map(|batch| &batch.outputs) {
             if let Output::Thing(thing) = item.what {
-                let came = (item.date, item.event, of_decimal(item.quantity), full(&item.vector));
+                let came = (item.date, item.event, true, of_decimal(item.quantity), full(&item.vector));
                 prices.came.entry(thing).or_default().push(came);
             }
         }
@@ -58,6 +58,12 @@ impl Prices {
             came.sort_by_key(|one| (one.0, one.1));
         }
         prices
+    }
+
+    /// Whether what came in last by a day was made by a batch.
+    fn is_made(&self, thing: ThingId, day: NaiveDate) -> bool {
+        let came = self.came.get(&thing).map_or(&[][..], Vec::as_slice);
+        came.iter().rfind(|one| one.0 <= day).is_some_and(|one| one.2)
     }
 
     /// The price of a unit on a day; `None` where the thing has none.
@@ -173,7 +179,8 @@ fn goods(
             None => &cost / &quantity,
         };
         let word = if book.thing(thing).kind == ThingKind::Wear { "wear" } else { "material" };
-        derived.add(&format!("{word} price"), &cost - &quantity * &price);
+        let priced = if word == "material" && prices.is_made(thing, first) { "part" } else { word };
+        derived.add(&format!("{priced} price"), &cost - &quantity * &price);
         derived.add(&format!("{word} quantity"), (&quantity - &allowed) * &price);
         derived.allow(&(&allowed * &price));
         // A quantity that arises is rounded to nine places, for each line of the recipe.
