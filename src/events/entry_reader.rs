@@ -13,7 +13,7 @@ use crate::events::entry_money::Coin;
 use crate::events::{Event, EventKind};
 use crate::names::{Known, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
-use crate::syntax::{Amount, Detail, DetailKind, Entry, GaveAs, HeadPart, Item, Party};
+use crate::syntax::{Amount, Detail, DetailKind, Entry, GaveAs, HeadPart, Item, Party, head_behind_its_day};
 use crate::units::read_decimal;
 
 /// What an entry became.
@@ -160,7 +160,10 @@ impl<'a> EntryReader<'a> {
 
     /// Whether a number stands in the head, its texts aside: goods or a sum may have been meant to stand below it.
     fn head_has_a_number(&self) -> bool {
-        let outside_texts = self.text(self.entry.head).split(['"', '“', '”', '„']).step_by(2);
+        // What stands before the verb is its day.
+        let head = self.text(self.entry.head);
+        let head = head_behind_its_day(head).and_then(|(_, at)| head.get(at..)).unwrap_or(head);
+        let outside_texts = head.split(['"', '“', '”', '„']).step_by(2);
         let mut words = outside_texts.flat_map(str::split_whitespace).map(|word| word.trim_matches(['$', '€', '£', ',', '%']));
         words.any(|word| read_decimal(word).is_ok())
     }

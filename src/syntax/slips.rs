@@ -242,10 +242,16 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Vec<
     }
     // What was put on a line of its own may have a slip too.
     let Some(rest) = rest.filter(|_| reads(&filled_in(first), head, context.block)) else { return Vec::new() };
-    let below = Typed::of(rest, LineContext { column_one: false, ..context }, typed.near_date);
-    let further = slips_of(&below)
-        .find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false, context.block)));
-    let mended = further.map(|further| Mended { line: format!("{first}\n{further}"), what: None, sure: false });
+    let mended = rest.lines().map(|below| {
+        if reads(&filled_in(below), false, context.block) {
+            return Some(below.to_owned());
+        }
+        let below = Typed::of(below, LineContext { column_one: false, ..context }, typed.near_date);
+        slips_of(&below)
+            .find_map(|slip| slip.fixes.into_iter().map(|(_, line)| line).find(|line| reads(line, false, context.block)))
+    });
+    let mended: Option<Vec<String>> = mended.collect();
+    let mended = mended.map(|lines| Mended { line: format!("{first}\n{}", lines.join("\n")), what: None, sure: false });
     mended.into_iter().collect()
 }
 

@@ -79,6 +79,15 @@ pub(crate) fn unknown_currency(code: &str, place: Span) -> Diagnostic {
     let all: Vec<Currency> = Currency::all().collect();
     let told = Diagnostic::new(UNKNOWN_CURRENCY, place, format!("`{code}` is no currency"))
         .note("a currency is its three capital letters in ISO 4217: `USD`, `EUR`, `CAD`");
+    let spoken: &[&str] = match code.to_lowercase().as_str() {
+        "dollar" | "dollars" | "$" => &["USD", "CAD", "AUD"],
+        "euro" | "euros" | "€" => &["EUR"],
+        "pound" | "pounds" | "sterling" | "£" => &["GBP"],
+        _ => &[],
+    };
+    if !spoken.is_empty() {
+        return spoken.iter().fold(told, |told, code| told.fix(format!("in {code}"), place, *code));
+    }
     offer_near(told, place, near_names(code, all.iter().map(|currency| currency.code())))
 }
 

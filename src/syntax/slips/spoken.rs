@@ -18,6 +18,7 @@ use crate::syntax::slip_errors::{HEAD_PART_WORD, OWN_LINE, SMALL_WORD, UNKNOWN_H
 use crate::syntax::words::is_reserved;
 
 pub(super) const RULES: &[SlipRule] = &[
+    batch_on_one_line,
     bill_by_name,
     bill_in_head,
     back_from_supplier,
@@ -241,6 +242,47 @@ fn sale_in_head(typed: &Typed<'_>) -> Option<Slip> {
     }
     let slip = slip.note("`via` stands before the channel in which it was sold, which is defined once: `channel fair \"Fairs\"`");
     Some(slip.fix("with the channel's name", format!("sold {day} via NAME{head}\n{item}{buyer}")))
+}
+
+/// `built 2026-03-09 4 stools, used 9 bf oak, 11 hours cutting`: a whole batch on one line
+fn batch_on_one_line(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed).filter(|verb| matches!(verb, Verb::Built | Verb::Finished))?;
+    const LINES_OF_IT: [&str; 5] = ["used", "took", "made", "lost", "kept"];
+    let start = if typed.word(2).is("batch") { 4 } else { 2 };
+    let begins = |at: usize| typed.word(at).is_one_of(&LINES_OF_IT);
+    if !typed.word(1).is_date() || start >= typed.words.len() {
+        return None;
+    }
+    let mut lines: Vec<String> = Vec::new();
+    let mut at = start;
+    while at < typed.words.len() {
+        let from = at + usize::from(typed.word(at).is("and"));
+        let end = (from..typed.words.len())
+            .find(|at| typed.word(*at).comma || *at + 1 > from && begins(*at + 1) || typed.word(*at + 1).is("and"));
+        let end = end.map_or(typed.words.len(), |last| last + 1);
+        let said = typed.slice(from..end);
+        let first = typed.word(from);
+        let is_time = time_at(typed, from) > 0;
+        let last = lines.last_mut();
+        let continues = |line: &str| line.starts_with("took ") == is_time;
+        match last {
+            _ if begins(from) => lines.push(said.to_owned()),
+            Some(line) if (is_time || first.is_number() || first.is_fraction()) && continues(line) => {
+                line.push_str(", ");
+                line.push_str(said);
+            }
+            _ if is_time => lines.push(format!("took {said}")),
+            None if first.is_number() => lines.push(format!("made {said}")),
+            _ => return None,
+        }
+        at = end.max(at + 1);
+    }
+    if lines.len() < 2 {
+        return None;
+    }
+    let slip =
+        Slip::new(OWN_LINE, typed.range(start..typed.words.len()), "what the entry holds goes on lines of its own, indented");
+    Some(slip.fix("begin a line with each", format!("{}\n{}", typed.slice(0..start), lines.join("\n"))))
 }
 
 /// `returned 2026-02-20 puzzle from corner-gallery`, `sold 2026-02-14 stool via winter-fair`: a thing in the head, without its count

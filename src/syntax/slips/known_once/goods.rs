@@ -88,7 +88,17 @@ fn measured_in(typed: &Typed<'_>, said: &Said<'_, '_>) -> Option<Slip> {
         return None;
     }
     let unit = typed.slice(from..typed.words.len());
-    let known = Unit::parse(unit).or_else(|| canonical_unit(unit))?;
+    let Some(known) = Unit::parse(unit).or_else(|| canonical_unit(unit)) else {
+        // `counted in skeins`: a unit of the maker's own.
+        let own = from > 1 && from + 1 == typed.words.len() && typed.word(from).is_name();
+        let told = own.then(|| {
+            said.meant(
+                format!("`{unit}` is no unit of measure: what is counted one by one is `measured in ea`"),
+                "measured in ea",
+            )
+        })??;
+        return Some(told.note("a pack that holds a measure is a line of its own: `1 skein = 50 g`, with `measured in g`"));
+    };
     said.meant("in what a material is counted is said with `measured in`", format!("measured in {known}"))
 }
 

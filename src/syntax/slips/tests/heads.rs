@@ -116,3 +116,24 @@ fn a_day_before_its_head_is_put_behind_the_verb() {
         ),
     ]);
 }
+
+#[test]
+fn a_batch_on_one_line_has_a_line_for_each_word() {
+    check(&[
+        (
+            Nothing,
+            "Mar 9: made 4 hats, used 9 ea skein and 11h knitting",
+            "built 2026-03-09 | made 4 hats | used 9 ea skein | took 11h knitting",
+        ),
+        (
+            Nothing,
+            "built 2026-03-09 4 stool, used 9 bf oak, 1 sheet ply, took 2h cutting, 1h sanding, lost 1 stool \"split\"",
+            "built 2026-03-09 | made 4 stool | used 9 bf oak, 1 sheet ply | took 2h cutting, 1h sanding | lost 1 stool \"split\"",
+        ),
+        (
+            Nothing,
+            "finished 2026-03-09 batch S-1 made 4 stool, 2h cutting",
+            "finished 2026-03-09 batch S-1 | made 4 stool | took 2h cutting",
+        ),
+    ]);
+}

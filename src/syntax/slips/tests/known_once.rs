@@ -125,6 +125,22 @@ fn what_is_said_of_products_in_other_words() {
 }
 
 #[test]
+fn what_no_line_of_a_definition_says_is_told_with_where_it_is_said() {
+    for (under, typed, words) in [
+        (Channel, "listing fee 0.20", "is paid in an entry"),
+        (Channel, "fee 0.20 per listing", "is paid in an entry"),
+        (Channel, "subscription 10.00 a month", "is paid in an entry"),
+        (Material, "waste 20%", "waste stands in what a recipe needs"),
+        (Product, "25% waste", "waste stands in what a recipe needs"),
+        (Shop, "opened Jan 2 2026", "begins with its first entry"),
+    ] {
+        let (found, lines) = told(under, typed);
+        assert!(found.len() == 1 && found[0].message.contains(words) && lines.is_empty(), "{typed}: {found:?}");
+    }
+    check(&[(Material, "counted in skeins", "measured in ea")]);
+}
+
+#[test]
 fn what_is_said_of_channels_and_helpers_in_other_words() {
     check(&[
         (Channel, "commission 40%", "consignment 40% || fee 40% of total"),
