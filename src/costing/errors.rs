@@ -175,7 +175,8 @@ pub(crate) fn short_stock_warning(
             with_unit(engine, thing, missing)
         ),
     )
-    .note("a year in which goods are not recorded can't be closed");
+    .note("a year in which goods are not recorded can't be closed")
+    .note("where it is known and can't be mended, a line `expected \"why\"` in the entry says so");
     with_last_arrival(engine, told, thing, place)
 }
 

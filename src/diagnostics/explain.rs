@@ -193,6 +193,7 @@ const PAGES: &[(Code, &str)] = pages! {
     938
     939
     940
+    941
     960
     961
     963

@@ -289,7 +289,8 @@ fn tender_of(reader: &mut EntryReader<'_>, sale: &Sale, total: Sum) -> Tender {
             let size = if apart.is_negative() { apart.checked_neg().unwrap_or_default() } else { apart };
             let line = format!("{} {}", if apart.is_negative() { "short" } else { "over" }, reader.as_written(size));
             let told = errors::money::tender_differs(span, &texts, sale.over.map(|(_, span)| span), &line);
-            reader.tell(told);
+            let by_order = reader.head_order().is_some() && apart.is_negative();
+            reader.tell(if by_order { errors::money::after_a_deposit(told) } else { told });
         }
     }
     let booked = |part: Option<Sum>| part.map(|sum| sum.booked);

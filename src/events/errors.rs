@@ -116,3 +116,4 @@ pub(crate) const DEPOSIT_WITHOUT_SALE: Code = Code(938);
 pub(crate) const KEPT_AT_NOTHING: Code = Code(939);
 /// A bill that recurs, of which nothing is in the full cost of a piece.
 pub(crate) const NOT_IN_FULL_COST: Code = Code(940);
+pub(crate) const CHANNEL_PAID: Code = Code(941);

@@ -1,12 +1,12 @@
 //! A look over bills and payments: the same one twice, and a bill paid as a new expense.
 
 use chrono::NaiveDate;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::diagnostics::Diagnostics;
 use crate::events::entry_text::entry_text;
 use crate::events::{Bought, Event, EventKind, Paid, PaidFor, errors};
-use crate::names::{LabelId, ResolvedBook};
+use crate::names::{CountsAs, LabelId, ResolvedBook};
 use crate::sources::{SourceSet, Span};
 use crate::units::Fixed6;
 
@@ -26,6 +26,7 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
     let mut open: FxHashMap<(LabelId, Fixed6), OpenBill> = FxHashMap::default();
     let mut of_the_day: FxHashMap<OfTheDay, (Span, Span, Option<LabelId>)> = FxHashMap::default();
     let mut day = None;
+    let mut asked: FxHashSet<LabelId> = FxHashSet::default();
     for event in events {
         if day != Some(event.date) {
             day = Some(event.date);
@@ -35,6 +36,7 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
             EventKind::Bought(bought) if !bought.swapped => note_bill(event, bought, &mut open),
             EventKind::Paid(paid) => {
                 look_at_payment(event, paid, sources, book, &mut open, found);
+                look_for_channel(event.date, paid, book, &mut asked, found);
                 sum_of(paid).map(|sum| ((paid.to, sum, true), paid.receipt))
             }
             _ => None,
@@ -85,6 +87,18 @@ fn note_bill(
         }
     }
     Some(((supplier, total, false), bought.receipt))
+}
+
+/// Tells of an expense that a channel of the book was paid and that is not said to be for selling there, once a channel.
+fn look_for_channel(day: NaiveDate, paid: &Paid, book: &ResolvedBook, asked: &mut FxHashSet<LabelId>, found: &mut Diagnostics) {
+    let Some(channel) = book.channels.iter().find(|channel| channel.named.name == book.label(paid.to)) else { return };
+    let line = paid.lines.iter().find(|line| match line.what {
+        PaidFor::Expense { expense, on: None, .. } => *book.expense(expense).counts_as.on(day) == CountsAs::Unassigned,
+        _ => false,
+    });
+    if let Some(line) = line.filter(|_| asked.insert(paid.to)) {
+        found.push(errors::slips::channel_paid(line.span, &channel.named.name));
+    }
 }
 
 fn look_at_payment(

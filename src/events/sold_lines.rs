@@ -11,7 +11,7 @@ use crate::events::entry_money::Sum;
 use crate::events::entry_prices::PriceSaid;
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
-use crate::names::{ChannelShare, ThingId};
+use crate::names::{ChannelShare, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::syntax::{Item, SaidWhat};
 use crate::units::{Fixed6, checked_mul_exact, checked_sub_exact, div_to_nine};
@@ -96,6 +96,8 @@ fn listed_value(
         } else {
             let told = errors::goods::no_price(item.span, reader.text(item.span), &named.name, reader.date)
                 .also(named.span, "defined here");
+            let is_product = reader.desk.book.thing(thing).kind == ThingKind::Product;
+            let told = if is_product { told } else { errors::goods::or_packing(told, reader.text(item.span), item.span) };
             reader.refuse(told);
         }
         return None;

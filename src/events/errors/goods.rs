@@ -17,6 +17,11 @@ pub(crate) fn no_price(span: Span, text: &str, name: &str, day: NaiveDate) -> Di
     Diagnostic::new(code::NO_PRICE, span, message).note("write `at` for the price of one, or `for` for the whole line")
 }
 
+/// A material without a price in a sale: what the goods were packed in may be meant.
+pub(crate) fn or_packing(told: Diagnostic, text: &str, span: Span) -> Diagnostic {
+    told.fix("if the goods were packed in it", span, format!("packed with {text}"))
+}
+
 pub(crate) fn none_of_it(span: Span, name: &str) -> Diagnostic {
     Diagnostic::new(code::NONE_OF_IT, span, format!("nothing of `{name}`: a line moves more than nothing"))
         .note("only a count may find none")

@@ -62,6 +62,13 @@ pub(crate) fn tender_differs(span: Span, texts: &[String; 3], over: Option<Span>
     told.note(format!("where the tin did not agree, a line says so: `{line}`"))
 }
 
+/// A sale by an order of which less comes in than it is: a deposit may have been paid.
+pub(crate) fn after_a_deposit(told: Diagnostic) -> Diagnostic {
+    told.note(
+        "what was paid before for the order is taken off by itself: without `cash`, `card` or `check` the rest is paid that day",
+    )
+}
+
 /// `before` is what the bill or sale comes to before its discount.
 pub(crate) fn below_nothing(span: Span, what: &str, discount: &str, before: &str) -> Diagnostic {
     let message = format!("the discount of {discount} is more than the {before} that the {what} comes to");

@@ -117,6 +117,14 @@ pub(crate) fn paid_again(span: Span, bill: Span, text: &str, supplier: &str, day
     )
 }
 
+/// An expense that a channel was paid, and that is not said to be for selling there.
+pub(crate) fn channel_paid(line: Span, channel: &str) -> Diagnostic {
+    let message = format!("`{channel}` is a channel, and this cost is not put to it");
+    Diagnostic::new(code::CHANNEL_PAID, line, message)
+        .note(format!("a cost of selling there has the channel behind its sum: `60.00 for booth-fee on {channel}`; else `pays` counts it on no channel"))
+        .note("if it is for something else, a line `expected \"why\"` in the entry says so")
+}
+
 pub(crate) fn no_tax_line(span: Span, channel: &str, with: usize) -> Diagnostic {
     let message = format!("this sale has no sales tax, and {}", others_have(channel, with));
     Diagnostic::new(code::NO_TAX_LINE, span, message).note(

@@ -53,6 +53,9 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
         if let Some(told) = bill_as_a_thing(lookup, item, unit) {
             return told;
         }
+        if let Some(told) = new_name_of_two_words(lookup, item, known.is_none(), unit) {
+            return told;
+        }
     } else if is_bare(&item.amount) {
         if SUM_WORDS.contains(&name.as_ref()) {
             return word_first(item.amount.span.to(item.name), &name, &number_text(lookup, &item.amount));
@@ -95,6 +98,32 @@ fn price_in_the_name(lookup: &Lookup<'_>, item: &Item, wanted: &[DefinitionWord]
     let told = Diagnostic::new(UNKNOWN_NAME, item.name, format!("`{text}` is not defined; `{name}` is"));
     let told = told.fix(format!("if {price} is the money for the whole line"), item.name, format!("{name} for {price}"));
     Some(told.fix(format!("if {price} is the price of one"), item.name, format!("{name} at {price}")))
+}
+
+/// `40 glass jars`: the first word of a name that nothing defines where its unit stands, and that is no unit.
+fn new_name_of_two_words(lookup: &Lookup<'_>, item: &Item, is_new: bool, unit: Span) -> Option<Diagnostic> {
+    let first = lookup.unit_words(unit);
+    let words: Vec<&str> = first.split_whitespace().collect();
+    let holds = Unit::parse(&first).is_some() || canonical_unit(&first).is_some() || is_unit_word(lookup, &first);
+    if !is_new || holds || words.len() != 1 || near_names(&lookup.text(item.name), all_goods(lookup)).first().is_some() {
+        return None;
+    }
+    let place = unit.to(item.name);
+    let last = lookup.text(item.name);
+    let one =
+        singulars_of(&last).into_iter().next().filter(|_| item.amount.value > Decimal::ONE).unwrap_or_else(|| last.to_string());
+    let joined = format!("{first}-{one}");
+    let told = Diagnostic::new(UNKNOWN_NAME, place, format!("a name is one word, and `{joined}` is not defined"));
+    let told = told.note(format!("define it in any file, as in `material {joined} \"…\"`, and under it `measured in ea`"));
+    let told = told.note(format!(
+        "where `{first}` is a pack, its thing says what it holds: `material {one} \"…\"`, and under it `1 {first} = 12 ea`"
+    ));
+    Some(told.fix("as one name", place, joined))
+}
+
+/// The names of all that is counted.
+fn all_goods<'b>(lookup: &Lookup<'b>) -> impl Iterator<Item = &'b str> {
+    lookup.book.things.iter().map(|thing| thing.named.name.as_str())
 }
 
 /// `2 pull carts`: the first word of a name where its unit stands.

@@ -137,7 +137,7 @@ pub(crate) fn income_without_line(definition: &Definition, name: &str, form: &st
 
 pub(crate) fn measured_in_missing(definition: &Definition, name: &str) -> Diagnostic {
     Diagnostic::new(NOT_MEASURED, definition.name, format!("the material `{name}` doesn't say in what it is measured"))
-        .note("whole things that are counted are measured in `ea`, wood in `bf`, sheets in `sq ft`, liquids in `ml` or `fl oz`")
+        .note("whole things that are counted are measured in `ea`, wood in `bf`, sheets in `sq ft`, liquids in `ml` or `fl oz`, what is weighed in `g`, `oz` or `lb`")
         .fix("say it", behind(definition.head), "\n    measured in ea")
 }
 

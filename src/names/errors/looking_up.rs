@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use rustc_hash::FxHashSet;
 
-use crate::diagnostics::{Diagnostic, Fix, corrected_lines, near_names};
+use crate::diagnostics::{Diagnostic, Fix, corrected_lines, edits, near_names};
 use crate::names::batches::targets;
 use crate::names::errors::typed_line::TypedLine;
 use crate::names::errors::{UNKNOWN_NAME, WRONG_KIND, offer_near};
@@ -109,7 +109,8 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
         return in_its_place(lookup, name, wanted);
     }
     let told = match wanted {
-        _ if !near.is_empty() => told,
+        // A name that is only somewhat like another may be a new one.
+        _ if near.first().is_some_and(|near| edits(near, &text) <= 1 || wanted != [DefinitionWord::Step]) => told,
         // In a sale stands what was sold; what it cost is paid.
         [DefinitionWord::Income] if line.verb == Some(Verb::Sold) => told
             .note(format!("a cost is paid in an entry of its own, `{} for {text}`: {MONEY_IS_PAID}", line.first))

@@ -165,6 +165,8 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
             let with_blank = Span::new(span.start.saturating_sub(1), span.end);
             return told.note("who it was may stand in a `note \"…\"`").fix("leave it out", with_blank, "");
         }
+        // What goes back to a supplier is no return of a buyer.
+        (Verb::Returned, HeadKind::To) => return told.fix("to a supplier", verb_place, "sent-back "),
         _ => return told,
     };
     told.fix(format!("write `{meant}`"), span, format!("{meant} {rest}"))

@@ -5,11 +5,23 @@ use super::money::SIGNS;
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::Verb;
-use crate::syntax::slip_errors::{NUMBER_SPELLING, OWN_LINE, PRICE_WORDS, SMALL_WORD, SUM_WITHOUT_FOR};
+use crate::syntax::slip_errors::{DETAIL_FORM, NUMBER_SPELLING, OWN_LINE, PRICE_WORDS, SMALL_WORD, SUM_WITHOUT_FOR};
 use crate::units::Currency;
 
-pub(super) const RULES: &[SlipRule] =
-    &[repeating_sum, that_cost, price_and_how_paid, price_in_between, fee_as_a_thing, number_in_words, lost_of_made];
+pub(super) const RULES: &[SlipRule] = &[
+    repeating_sum,
+    part_for_business,
+    at_once,
+    deposit_line,
+    percent_fee,
+    due_later,
+    that_cost,
+    price_and_how_paid,
+    price_in_between,
+    fee_as_a_thing,
+    number_in_words,
+    lost_of_made,
+];
 
 /// A sum as it may be typed, without the sign of a currency.
 fn sum_of<'t>(word: Word<'t>) -> Option<&'t str> {
@@ -227,4 +239,82 @@ fn repeating_sum(typed: &Typed<'_>) -> Option<Slip> {
     let message = "nothing repeats by itself: each payment is an entry of its own, on its day";
     let slip = Slip::new(SMALL_WORD, typed.range(words), message);
     Some(slip.fix("for this one; write one for each that follows", line.trim().to_owned()))
+}
+
+/// What the whole line says has no place here, and where it is said instead.
+fn said_elsewhere(typed: &Typed<'_>, message: &str, note: &str) -> Slip {
+    Slip::new(DETAIL_FORM, 0..typed.text.len(), message).note(note).settled()
+}
+
+/// `55 for phone, half for business`
+fn part_for_business(typed: &Typed<'_>) -> Option<Slip> {
+    const PARTS: [&str; 6] = ["half", "partly", "part", "third", "quarter", "percent"];
+    let sum = typed.is_detail() && typed.word(0).is_number() && typed.word(1).is("for");
+    let is_part = |word: &Word<'_>| word.is_one_of(&PARTS) || word.text.ends_with('%');
+    let rest = || typed.words.iter().skip(3);
+    let meant =
+        sum && rest().any(is_part) && rest().any(|word| word.is_one_of(&["business", "private", "personal", "shop", "work"]));
+    meant.then(|| {
+        said_elsewhere(
+            typed,
+            "how much of it is for the business is said once, where the expense is defined",
+            "below the expense stands `business use 50%`, and the whole sum stays here",
+        )
+    })
+}
+
+/// `1 wax-melter for 189, written off at once`
+fn at_once(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = matches!(typed.verb(), Some(Verb::Bought | Verb::Paid)) && typed.is_detail() && typed.word(0).is_number();
+    let plain: Vec<_> = typed.words.iter().filter(|word| !word.quoted).collect();
+    let off = plain.windows(2).any(|two| matches!(two, [one, other] if one.is_one_of(&["written", "write"]) && other.is("off")));
+    let once = plain.windows(2).any(|two| matches!(two, [one, other] if one.is("at") && other.is("once")));
+    let meant =
+        verb && (off || once || plain.iter().skip(2).any(|word| word.is_one_of(&["expensed", "deducted", "depreciated"])));
+    meant.then(|| {
+        said_elsewhere(
+            typed,
+            "how a tool is deducted is said once, where it is defined",
+            "`tool NAME \"…\"`, and below it `expensed at once`, or `recovered over 7 years`",
+        )
+    })
+}
+
+/// `deposit 40`, `40 deposit` below `received`
+fn deposit_line(typed: &Typed<'_>) -> Option<Slip> {
+    const WORDS: [&str; 5] = ["deposit", "down", "advance", "prepayment", "down-payment"];
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Received);
+    let sum = typed.words.iter().find_map(|word| sum_of(*word)).filter(|_| here && typed.words.len() <= 3)?;
+    typed.words.iter().any(|word| word.is_one_of(&WORDS)).then(|| {
+        let slip = Slip::new(SUM_WITHOUT_FOR, 0..typed.text.len(), "a deposit is money for an order, which has a name");
+        let slip = slip.note("the sale has that order's name in its head later");
+        slip.fix("with the order's name", format!("{sum} for order \"NAME\""))
+    })
+}
+
+/// `fee 2.6%`, `card 100, fee 2.6%` below `sold`
+fn percent_fee(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Sold);
+    let at = typed.words.iter().position(|word| word.is_one_of(&["fee", "fees"])).filter(|_| here)?;
+    let percent = typed.words.iter().skip(at).find(|word| word.text.ends_with('%'))?;
+    let note = format!(
+        "below the channel: `fee {} of total`, or `of card` where only cards cost it; here stands a sum, `fee 8.56`",
+        percent.text
+    );
+    Some(said_elsewhere(typed, "what part of every sale a channel takes is said once, where it is defined", &note))
+}
+
+/// `paid in 30 days`
+fn due_later(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Sold | Verb::Bought | Verb::Paid));
+    let days = typed.words.iter().any(|word| word.is_one_of(&["days", "weeks", "month", "months"]));
+    let in_days = typed.word(0).is_one_of(&["paid", "pays", "pay", "payable", "due"]) && days;
+    (here && in_days).then(|| {
+        let slip = Slip::new(
+            DETAIL_FORM,
+            0..typed.text.len(),
+            "what is paid later is `unpaid` now; the day on which it is paid has an entry",
+        );
+        slip.fix("write it so", "unpaid")
+    })
 }

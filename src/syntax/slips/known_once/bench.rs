@@ -18,6 +18,12 @@ pub(super) fn line_of_product(typed: &Typed<'_>) -> Option<Slip> {
              here stands only `pattern NAME`",
         ));
     }
+    if said.begins(&["cures", "cure", "curing", "dries", "dry", "drying", "rests", "waits", "sets"]) {
+        return Some(said.said_elsewhere(
+            "time in which nobody works is no time of a product",
+            "a batch that waits is `started` on one day and `finished` on another; a note keeps how long: `note \"cures 4 weeks\"`",
+        ));
+    }
     waste_of(&said)
         .or_else(|| time(typed, &said))
         .or_else(|| price(&said))

@@ -1,6 +1,6 @@
 //! Lines and heads that are written as they are spoken.
 
-use super::Under::{Bought, Built, Nothing, Opened, Paid, Received, Sold};
+use super::Under::{Bought, Built, Nothing, Opened, Paid, Product, Received, Sold};
 use super::{check, told};
 use crate::syntax::slip_errors as code;
 
@@ -112,4 +112,23 @@ fn heads_as_they_are_spoken_are_taken_apart() {
 fn a_day_that_was_left_to_the_reader_is_asked_for() {
     let (found, lines) = told(Nothing, "scrapped DATE");
     assert_eq!((found[0].code, lines.as_slice()), (code::HEAD_DATE, ["scrapped 2026-03-01".to_owned()].as_slice()));
+}
+
+#[test]
+fn what_stands_once_in_a_definition_is_told_so() {
+    for (under, typed, words) in [
+        (Paid, "55 for phone, half for business", "how much of it is for the business is said once"),
+        (Bought, "1 wax-melter for 189, written off at once", "how a tool is deducted is said once"),
+        (Sold, "fee 2.6%", "what part of every sale a channel takes is said once"),
+        (Product, "cures 4 weeks", "time in which nobody works"),
+    ] {
+        let (found, lines) = told(under, typed);
+        assert!(found.len() == 1 && found[0].message.contains(words) && lines.is_empty(), "{typed}: {found:?}");
+    }
+    check(&[
+        (Received, "deposit 40", "40 for order \"NAME\""),
+        (Sold, "paid in 30 days", "unpaid"),
+        (Paid, "210.00 for rent every month", "210.00 for rent"),
+        (Paid, "16 for website monthly", "16 for website"),
+    ]);
 }
