@@ -140,7 +140,7 @@ impl Engine<'_> {
             self.ledger.flow(self.now, Flow::Missing, &issued.vector, about)?;
         } else if there > booked {
             // What was issued without a record has come too, if so many are there in spite of it.
-            let unrecorded = self.shelves[shelf].unrecorded.as_ref().map(|(open, _)| *open).filter(|_| lot.is_none());
+            let unrecorded = self.shelves[shelf].unrecorded.as_ref().map(|(open, _)| *open);
             let more = checked_add_exact(checked_sub_exact(there, booked)?, unrecorded.unwrap_or_default())?;
             let vector = self.newest_vector(thing, place, more)?;
             let about = About { line, thing: Some(thing), quantity: -more, ..About::default() };

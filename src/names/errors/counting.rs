@@ -105,7 +105,7 @@ fn new_name_of_two_words(lookup: &Lookup<'_>, item: &Item, is_new: bool, unit: S
     let first = lookup.unit_words(unit);
     let words: Vec<&str> = first.split_whitespace().collect();
     let holds = Unit::parse(&first).is_some() || canonical_unit(&first).is_some() || is_unit_word(lookup, &first);
-    if !is_new || holds || words.len() != 1 || near_names(&lookup.text(item.name), all_goods(lookup)).first().is_some() {
+    if !is_new || holds || words.len() != 1 || !near_names(&lookup.text(item.name), all_goods(lookup)).is_empty() {
         return None;
     }
     let place = unit.to(item.name);

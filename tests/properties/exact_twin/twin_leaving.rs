@@ -40,7 +40,9 @@ impl Twin<'_> {
             if now < here {
                 self.missing(line.thing, counted.place, &(&here - &now), line.lot);
             } else if now > here {
-                self.found_more(line.thing, counted.place, now - here, line.lot);
+                // What was taken without a record has come too, if so many are there in spite of it.
+                let open = self.unrecorded.get(&(line.thing, counted.place)).map(|open| open.quantity.clone());
+                self.found_more(line.thing, counted.place, now - here + open.unwrap_or_default(), line.lot);
             }
         }
         if counted.nothing_else {
