@@ -1,9 +1,11 @@
 //! Fairs: the days on which the shop stood at a booth, found from what the book says, and which sales and costs are of which.
 //!
-//! A fair is an event with a date: sales by one channel, entered without an order's name and sent to nobody, on one day or on days that follow each other, at a
-//! channel on which hours were worked, miles driven or an expense made on such a day. It is known by its last day. A channel that is a place, or that keeps a share, is
-//! none. What stands on the channel itself counts for the fair of its day, and up to three days after it, or else for the next; an expense for
-//! a later fair says `meant for`.
+//! A fair is an event with a date: sales by one channel, entered without an order's name and sent to nobody, on one day or on days that follow each other, on one of
+//! which hours were worked on the channel, miles driven or an expense made. It is known by its last day. A channel that is a place, or that keeps a share, is none. What
+//! stands on the channel itself counts for the fair of its day, and up to three days after it, or else for the next; an expense for a later fair says `meant for`.
+//!
+//! Where a channel has fairs, a day without a sale more than three days away from any of them is one at which nothing was sold, where hours were worked on the channel and money
+//! was spent on it or miles driven. Hours alone, or money alone, are what is done ahead of the next.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -13,13 +15,25 @@ use rustc_hash::FxHashSet;
 use crate::costing::{Account, CostedBook};
 use crate::names::{ChannelId, ChannelShare, ResolvedBook, Target};
 
-/// Days after a fair in which a cost on its channel is still its own.
+/// Days after a fair in which a cost on its channel is still its own, and before it in which work there is setting up.
 const CLEARING_UP: u64 = 3;
+
+/// First and last day of something.
+type Run = (NaiveDate, NaiveDate);
+
+/// What stands on a channel itself on a day, of what makes that day a fair.
+#[derive(Clone, Copy, Debug, Default)]
+struct Itself {
+    hours: bool,
+    money: bool,
+}
 
 /// The fairs of a book, by channel: first and last day, in their order.
 #[derive(Debug, Default)]
 pub(crate) struct Fairs {
-    by_channel: BTreeMap<ChannelId, Vec<(NaiveDate, NaiveDate)>>,
+    by_channel: BTreeMap<ChannelId, Vec<Run>>,
+    /// The last days of those at which nothing was sold.
+    unsold: BTreeSet<(ChannelId, NaiveDate)>,
 }
 
 impl Fairs {
@@ -39,28 +53,36 @@ impl Fairs {
                 sold.entry(channel).or_default().insert(order.date);
             }
         }
-        let mut stood: BTreeSet<ChannelId> = BTreeSet::new();
-        let on = costed.hours.iter().map(|hour| (hour.on, hour.date));
-        let on = on.chain(costed.miles.iter().map(|drive| (drive.on, drive.date)));
+        let mut itself: BTreeMap<ChannelId, BTreeMap<NaiveDate, Itself>> = BTreeMap::new();
+        let hours = costed.hours.iter().map(|hour| (hour.on, hour.date, true));
+        let miles = costed.miles.iter().map(|drive| (drive.on, drive.date, false));
         let expenses = costed.postings.iter().filter(|posting| matches!(posting.account, Account::Expense(_)));
-        for (on, day) in on.chain(expenses.map(|posting| (posting.on, posting.belongs_to()))) {
+        for (on, day, is_hours) in hours.chain(miles).chain(expenses.map(|posting| (posting.on, posting.belongs_to(), false))) {
             if let Some(Target::Channel(channel)) = on
-                && sold.get(&channel).is_some_and(|days| days.contains(&day))
+                && sold.contains_key(&channel)
             {
-                stood.insert(channel);
+                let there = itself.entry(channel).or_default().entry(day).or_default();
+                there.hours |= is_hours;
+                there.money |= !is_hours;
             }
         }
-        let mut by_channel: BTreeMap<ChannelId, Vec<(NaiveDate, NaiveDate)>> = BTreeMap::new();
-        for (channel, days) in sold.into_iter().filter(|(channel, _)| stood.contains(channel)) {
-            let fairs = by_channel.entry(channel).or_default();
-            for day in days {
-                match fairs.last_mut().filter(|(_, last)| last.succ_opt() == Some(day)) {
-                    Some((_, last)) => *last = day,
-                    None => fairs.push((day, day)),
-                }
+        let mut found = Self::default();
+        for (channel, itself) in itself {
+            let days = sold.get(&channel).into_iter().flatten();
+            let mut fairs = runs(days.copied());
+            fairs.retain(|(first, last)| itself.range(*first..=*last).next().is_some());
+            if fairs.is_empty() {
+                continue;
             }
+            let is_away = |day: &NaiveDate| fairs.iter().all(|fair| !is_near(*day, *fair));
+            let stood = itself.iter().filter(|(_, there)| there.hours && there.money).map(|(day, _)| *day);
+            let unsold = runs(stood.filter(is_away));
+            found.unsold.extend(unsold.iter().map(|(_, last)| (channel, *last)));
+            fairs.extend(unsold);
+            fairs.sort_unstable();
+            found.by_channel.insert(channel, fairs);
         }
-        Self { by_channel }
+        found
     }
 
     /// Whether a channel has fairs.
@@ -71,6 +93,11 @@ impl Fairs {
     /// The first day of the fair that is known by a last one.
     pub(crate) fn first_day(&self, channel: ChannelId, last: NaiveDate) -> Option<NaiveDate> {
         self.by_channel.get(&channel)?.iter().find(|(_, one)| *one == last).map(|(first, _)| *first)
+    }
+
+    /// Those at which nothing was sold: channel and last day.
+    pub(crate) fn unsold(&self) -> impl Iterator<Item = (ChannelId, NaiveDate)> + '_ {
+        self.unsold.iter().copied()
     }
 
     /// The last day of the fair at which a sale of a day was made.
@@ -91,4 +118,24 @@ impl Fairs {
         let still = before.filter(|last| last.checked_add_days(Days::new(CLEARING_UP)).is_some_and(|until| day <= until));
         still.or_else(|| fairs.get(next).map(|(_, last)| *last))
     }
+}
+
+/// Days that follow each other, as their first and last.
+fn runs(days: impl Iterator<Item = NaiveDate>) -> Vec<Run> {
+    let mut runs: Vec<Run> = Vec::new();
+    for day in days {
+        match runs.last_mut().filter(|(_, last)| last.succ_opt() == Some(day)) {
+            Some((_, last)) => *last = day,
+            None => runs.push((day, day)),
+        }
+    }
+    runs
+}
+
+/// Whether a day is in a fair, or so near that what is done on it is setting up or clearing up.
+fn is_near(day: NaiveDate, (first, last): Run) -> bool {
+    let reach = Days::new(CLEARING_UP);
+    let begins = first.checked_sub_days(reach).is_none_or(|begin| begin <= day);
+    let ends = last.checked_add_days(reach).is_none_or(|end| day <= end);
+    begins && ends
 }

@@ -83,6 +83,18 @@ impl FairSums {
         Self { fairs, period, until: costed.until, rests: BTreeMap::new(), total: Margins::default() }
     }
 
+    /// What to say of fairs in these days at which nothing was sold: they are told by what stands on their channel alone.
+    pub(crate) fn notes_of_unsold(&self, book: &ResolvedBook) -> Vec<String> {
+        let unsold = self.fairs.unsold().filter(|(_, last)| self.period.covers(*last));
+        let note = |(channel, last): (ChannelId, NaiveDate)| {
+            format!(
+                "nothing was sold on `{}` on {last}, where hours were worked on it and money was spent or miles driven: that counts as a fair of its own; an expense for a later fair says `meant for`",
+                book.channel(channel).named.name
+            )
+        };
+        unsold.map(note).collect()
+    }
+
     /// The channel with fairs on which a part stands.
     pub(crate) fn channel_of(&self, part: &PaysPart<'_>) -> Option<ChannelId> {
         let channel = part.groups.iter().find_map(|of| if let PaysOf::Channel(channel) = of { Some(*channel) } else { None });

@@ -112,6 +112,7 @@ pub fn report_pays(
             book.channel(channel).named.name
         ));
     }
+    notes.extend(of_fairs.notes_of_unsold(book));
     if owner_rate(book, costed, period).is_none() && ever.all_own_minutes.is_positive() {
         notes.push(no_rate());
     }

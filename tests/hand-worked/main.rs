@@ -14,6 +14,7 @@ mod equipment;
 mod every_flow;
 mod every_flow_book;
 mod examples;
+mod fairs;
 mod findings;
 mod flow_rows;
 mod home_and_miles;
