@@ -27,21 +27,53 @@ pub(crate) fn answer_price(report: &PriceReport, shown: Shown) -> Answer {
     } else {
         answer.say(" to cover what is laid out for it; its hours are unknown.")
     };
-    let all_untried = report.channels.iter().all(ChannelPrice::is_untried);
-    let channels: Vec<&ChannelPrice> = report.channels.iter().filter(|channel| all_untried || !channel.is_untried()).collect();
-    let judged = |channel: &ChannelPrice| channel.at_list_price.clone().or_else(|| channel.at_last_price.clone());
-    let best = first_largest(&channels, |channel| judged(channel)?.per_hour.as_deref().and_then(figure));
-    match best.and_then(|channel| Some((channel, judged(channel)?))) {
-        Some((channel, at)) => {
-            let per_hour = at.per_hour.as_deref().unwrap_or("0.00");
-            if per_hour.starts_with('-') || is_zero(per_hour) {
-                return answer.say(" At no price of today does an hour of yours in it earn anything.");
-            }
-            let earns = if all_untried { "As far as terms tell, as nothing was sold yet, it earns" } else { "It earns" };
-            let answer = answer.say(format!(" {earns} most by {}: at ", channel.title)).money(&at.price).say(", ");
-            answer.money(per_hour).say(" for an hour of yours.")
+    answer_earns(report, answer)
+}
+
+/// Where a price earns an hour the most: by the channels in which something was sold, and where by its terms alone another would earn more, by that one too.
+fn answer_earns(report: &PriceReport, answer: Answer) -> Answer {
+    let per_hour = |channel: &ChannelPrice| {
+        let at = channel.at_list_price.as_ref().or(channel.at_last_price.as_ref())?;
+        Some((at.price.clone(), at.per_hour.clone()?))
+    };
+    let (untried, tried): (Vec<&ChannelPrice>, Vec<&ChannelPrice>) =
+        report.channels.iter().partition(|channel| channel.is_untried());
+    let best_of = |channels: &[&ChannelPrice]| {
+        let best = *first_largest(channels, |channel| figure(&per_hour(channel)?.1))?;
+        let (price, hour) = per_hour(best)?;
+        Some((best.title.clone(), price, figure(&hour)?, hour))
+    };
+    let by_terms = best_of(&untried).filter(|(_, _, earned, _)| *earned > Decimal::ZERO);
+    match (best_of(&tried), by_terms) {
+        (None, None) if best_of(&untried).is_some() => {
+            answer.say(" At no price of today does an hour of yours in it earn anything.")
         }
-        None => answer,
+        (None, None) => answer,
+        (None, Some((title, price, _, hour))) => {
+            let answer = answer.say(format!(" As far as terms tell, as nothing was sold yet, it earns most by {title}: at "));
+            answer.money(&price).say(", ").money(&hour).say(" for an hour of yours.")
+        }
+        (Some((title, price, earned, hour)), by_terms) => {
+            let is_more = |(_, _, other, _): &(String, String, Decimal, String)| *other > earned;
+            let by_terms = by_terms.filter(is_more);
+            let answer = match (earned > Decimal::ZERO, by_terms.is_some()) {
+                (true, is_more) => {
+                    let where_sold = if is_more { "Of the channels that sold something it earns" } else { "It earns" };
+                    let answer = answer.say(format!(" {where_sold} most by {title}: at ")).money(&price).say(", ");
+                    answer.money(&hour).say(" for an hour of yours")
+                }
+                (false, true) => answer.say(" By no channel that sold something does an hour of yours in it earn anything"),
+                (false, false) => answer.say(" At no price of today does an hour of yours in it earn anything"),
+            };
+            match by_terms {
+                Some((title, price, _, hour)) => {
+                    let answer =
+                        answer.say(format!("; as far as terms tell, by {title}, where nothing was sold, at ")).money(&price);
+                    answer.say(" it would earn ").money(&hour).say(".")
+                }
+                None => answer.say("."),
+            }
+        }
     }
 }
 

@@ -26,6 +26,7 @@ mod pays;
 mod pays_part;
 mod pays_rest;
 mod pays_sums;
+mod pays_trend;
 mod period;
 mod place_moves;
 mod place_papers;

@@ -19,15 +19,14 @@ use crate::reports::owner_rate::no_rate;
 use crate::reports::pays_part::{PaysOf, PaysPart, PaysWhat, each_part};
 use crate::reports::pays_rest::{KINDS, PaysRest};
 use crate::reports::pays_sums::MONEY_COLUMNS;
+use crate::reports::pays_trend::trend;
 use crate::reports::period::{column_beside, minutes_text, money_text, quantity_text, said_money};
 use crate::reports::report_slow_stock::report_slow_stock;
 use crate::reports::report_verdicts::{Judged, report_verdicts};
 use crate::reports::report_year::bridge_lines;
 use crate::reports::sold_within::SoldWithin;
 use crate::reports::without_hours::WithoutHours;
-use crate::reports::{
-    PaysBridge, PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysSums, PaysTotals, PaysTrend, Period, TrendYear, Unassigned,
-};
+use crate::reports::{PaysBridge, PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysSums, PaysTotals, Period, Unassigned};
 use crate::units::{Fixed6, Unit};
 use crate::year::TaxYear;
 
@@ -123,7 +122,9 @@ pub fn report_pays(
     let rows = margins.rows(book)?;
     let groups: Vec<(PaysOf, PaysGroup)> = rows.groups.into_iter().filter(|(of, _)| !matches!(of, PaysOf::Fair(..))).collect();
     let mut told = Vec::new();
-    for (of, group) in ever.rows(book)?.groups {
+    let ever_groups = ever.rows(book)?.groups;
+    let trend = trend(book, costed, &ever_groups, &by_year)?;
+    for (of, group) in ever_groups {
         if matches!(of, PaysOf::Fair(_, day) if period.covers(day)) {
             told.push((of, group, ever.margin(Some(of))?));
         }
@@ -142,7 +143,7 @@ pub fn report_pays(
     });
     Some(PaysReport {
         head: period.head("pays", book, log.first_day, costed.until),
-        trend: trend(book, costed, &groups, &by_year)?,
+        trend,
         groups: groups.into_iter().map(|(_, group)| group).collect(),
         fairs: fairs.into_iter().map(|(_, fair)| fair).collect(),
         verdicts,
@@ -157,7 +158,7 @@ pub fn report_pays(
         owner_rate: rate.map(|rate| money_text(book, rate)),
         hours: hours_by_step(book, costed, period)?,
         months: rows.months,
-        stock_ages: report_slow_stock(book, costed)?,
+        stock_ages: report_slow_stock(book, costed, period)?,
         bridges: bridged.map(|year| PaysBridge { year: year.year, lines: bridge_lines(book, year) }).collect(),
         notes,
     })
@@ -226,37 +227,6 @@ fn miles_without_a_rate(
         "a rate comes with a tax form, and the shop names none"
     };
     Some(format!("what was driven on {on} costs nothing in these figures: {why}"))
-}
-
-/// Each group of the report, year after year. `None` on overflow.
-fn trend(
-    book: &ResolvedBook,
-    costed: &CostedBook,
-    groups: &[(PaysOf, PaysGroup)],
-    by_year: &BTreeMap<i32, Margins>,
-) -> Option<Vec<PaysTrend>> {
-    let mut rows: BTreeMap<PaysOf, Vec<TrendYear>> = BTreeMap::new();
-    for (year, margins) in by_year {
-        let ends = NaiveDate::from_ymd_opt(*year, 12, 31);
-        for (of, row) in margins.rows(book)?.groups {
-            rows.entry(of).or_default().push(TrendYear {
-                year: *year,
-                so_far: costed.until < ends,
-                revenue: row.sums.revenue,
-                paid_margin: row.sums.paid_margin,
-                full_margin: row.sums.full_margin,
-                own_minutes: row.sums.own_minutes,
-                earned_per_hour: row.earned_per_hour,
-            });
-        }
-    }
-    let trends = groups.iter().map(|(of, row)| PaysTrend {
-        by: row.by.clone(),
-        name: row.name.clone(),
-        title: row.title.clone(),
-        years: rows.remove(of).unwrap_or_default(),
-    });
-    Some(trends.collect())
 }
 
 impl Margins {
@@ -533,13 +503,19 @@ fn written(book: &ResolvedBook, wanted: &'static str, of: &Margins) -> Option<Ro
     Some((out, beside))
 }
 
+/// The months from the first to the last in which something counts, those between in which nothing does among them.
 fn months(book: &ResolvedBook, months: &BTreeMap<(i32, u32), (Fixed6, Fixed6)>) -> Vec<PaysMonth> {
-    months
-        .iter()
-        .map(|((year, month), (revenue, cost))| PaysMonth {
+    let Some(mut next) = months.keys().next().copied() else { return Vec::new() };
+    let mut written = Vec::new();
+    while months.range(next..).next().is_some() {
+        let (revenue, cost) = months.get(&next).copied().unwrap_or_default();
+        let (year, month) = next;
+        written.push(PaysMonth {
             month: format!("{year:04}-{month:02}"),
-            revenue: money_text(book, *revenue),
-            cost: money_text(book, *cost),
-        })
-        .collect()
+            revenue: money_text(book, revenue),
+            cost: money_text(book, cost),
+        });
+        next = if month < 12 { (year, month.saturating_add(1)) } else { (year.saturating_add(1), 1) };
+    }
+    written
 }

@@ -10,7 +10,7 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use crate::costing::{CostedBook, Flow};
 use crate::names::{ResolvedBook, ThingId, ThingKind};
 use crate::reports::period::{column, money_text, quantity_text};
-use crate::reports::{ByAge, SlowStock, StockAges};
+use crate::reports::{ByAge, Period, SlowStock, StockAges};
 use crate::sources::Span;
 use crate::units::{Fixed6, Unit, checked_add_exact, group_digits};
 
@@ -85,9 +85,9 @@ struct Lies {
     gone: Decimal,
 }
 
-/// Makes the part of the report. `None` where a figure is too large to be carried.
-pub(crate) fn report_slow_stock(book: &ResolvedBook, costed: &CostedBook) -> Option<StockAges> {
-    let Some(last) = costed.until else {
+/// Makes the part of the report: what lies on the book's last day, and nothing where that is outside the days that are asked about. `None` where a figure is too large to be carried.
+pub(crate) fn report_slow_stock(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<StockAges> {
+    let Some(last) = costed.until.filter(|last| period.covers(*last)) else {
         let zero = money_text(book, Fixed6::ZERO);
         let all = ByAge { to_90_days: zero.clone(), to_180_days: zero.clone(), to_365_days: zero.clone(), older: zero };
         return Some(StockAges { all, ..StockAges::default() });

@@ -50,13 +50,15 @@ pub(crate) fn report_verdicts(
     for (at, one) in rows.iter().enumerate() {
         let others = rows.iter().zip(&hours).filter(|(other, _)| within.is_other_use(other.of, one.of));
         let mut best: Option<(&PaysGroup, Fixed6)> = None;
+        let mut all_have_hours = true;
         for (other, hour) in others {
+            all_have_hours &= hour.is_some() || !other.margin.paid_margin()?.is_positive();
             if let Some(hour) = hour.filter(|hour| best.is_none_or(|(_, most)| *hour > most)) {
                 best = Some((other.row, hour));
             }
         }
         let unknown = without_hours.says(book, one.of);
-        verdicts.push(judge(book, (rate, keeps_hours), *one, hours.get(at).copied().flatten(), best, unknown)?);
+        verdicts.push(judge(book, (rate, keeps_hours), *one, hours.get(at).copied().flatten(), (best, all_have_hours), unknown)?);
     }
     Some(verdicts)
 }
@@ -66,7 +68,7 @@ fn judge(
     (rate, keeps_hours): (Option<Fixed6>, bool),
     Judged { row, margin, .. }: Judged<'_>,
     hour: Option<Fixed6>,
-    best: Option<(&PaysGroup, Fixed6)>,
+    (best, all_have_hours): (Option<(&PaysGroup, Fixed6)>, bool),
     unknown: Option<String>,
 ) -> Option<PaysVerdict> {
     let left = read_printed(&row.sums.paid_margin)?;
@@ -81,6 +83,7 @@ fn judge(
         (None, ..) => Verdict::HoursUnknown,
         (Some(_), None, _) if left.is_zero() => Verdict::NothingLeft,
         (Some(_), None, _) if !keeps_hours => Verdict::HoursUnknown,
+        (Some(_), None, _) if left < read_printed(&row.sums.overhead)? => Verdict::BelowRate,
         (Some(_), None, _) => Verdict::Pays,
         (_, Some(_), None) => Verdict::NoRate,
         (_, Some(hour), Some(rate)) if hour < rate => Verdict::BelowRate,
@@ -95,13 +98,17 @@ fn judge(
         false => without_sales(book, row, margin)?,
     };
     if let (Some((other, most)), Some(hour)) = (best.filter(|_| stays_sold), hour) {
+        let others = match all_have_hours {
+            true => "no other channel or product",
+            false => "no other channel or product of which hours of yours are known",
+        };
         let (title, kind, earned) = (&other.title, &other.by, earned_in_words(book, most, &on_pieces(other))?);
         says.push_str(&match (most > hour, most.is_positive()) {
             (true, true) => format!("; the best other use of your hours, the {kind} {title}, {earned}"),
             (true, false) => {
-                format!("; no other channel or product earned your hour anything: the next, the {kind} {title}, {earned}")
+                format!("; {others} earned your hour anything: the next, the {kind} {title}, {earned}")
             }
-            (false, _) => format!("; no other channel or product earned more: the next, the {kind} {title}, {earned}"),
+            (false, _) => format!("; {others} earned your hour more: the next, the {kind} {title}, {earned}"),
         });
     }
     Some(PaysVerdict {
@@ -131,7 +138,11 @@ fn why(
     let money = |sum: Fixed6| said_money(book, sum);
     let on = on_pieces(row);
     Some(match (verdict, hour, rate) {
-        (Verdict::Loses, ..) => format!("it does not pay: it brought {} less than was paid for it", money(left.checked_neg()?)),
+        (Verdict::Loses, hour, _) => {
+            let lost = hour.map(|hour| earned_in_words(book, hour, &on)).map_or(Some(None), |words| words.map(Some))?;
+            let an_hour = lost.map_or_else(String::new, |lost| format!(", and an hour in it {lost}"));
+            format!("it does not pay: it brought {} less than was paid for it{an_hour}", money(left.checked_neg()?))
+        }
         (Verdict::NothingLeft, ..) => "it neither pays nor loses: it brought as much as was paid for it".to_owned(),
         (Verdict::HoursUnknown, ..) => {
             let left = money(left);
@@ -147,6 +158,11 @@ fn why(
                 why.unwrap_or(none)
             )
         }
+        (Verdict::BelowRate, None, _) if at_most.is_none() => format!(
+            "it pays what was laid out, and not the overhead in its goods: it left {} after what was paid, {} less than that overhead, and no hour of yours is put down for it",
+            money(left),
+            money(read_printed(&row.sums.overhead)?.checked_sub(left)?)
+        ),
         (Verdict::BelowRate, None, Some(rate)) => {
             let most = at_most?;
             format!(

@@ -60,7 +60,7 @@ pub struct SlowStock {
 /// Goods on hand by age on the book's last day.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct StockAges {
-    /// The day; null for an empty book.
+    /// The day; null for an empty book, and where that day is not among those asked about.
     #[schemars(with = "Option<DayText>")]
     pub on: Option<String>,
     /// All goods on hand by age.

@@ -12,9 +12,10 @@ use crate::reports::figure_text::{MinutesText, MoneyText};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
-    /// An hour in it earned at least the owner's rate, or it took no hour and left something.
+    /// An hour in it earned at least the owner's rate, or it took no hour and left something after the overhead in its goods.
     Pays,
-    /// It left something after what was paid, and an hour in it earned less than the owner's rate, or at most so much where not all its hours are known.
+    /// It left something after what was paid, and an hour in it earned less than the owner's rate, or at most so much where not all its hours are known; or it took no
+    /// hour and left less than the overhead in its goods.
     BelowRate,
     /// It brought less than was paid for it.
     Loses,
@@ -106,7 +107,7 @@ pub struct TrendYear {
     pub earned_per_hour: Option<String>,
 }
 
-/// How a product, line or channel did, year after year, whatever days the report covers.
+/// How a product, line or channel that ever had something did, year after year, whatever days the report covers.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PaysTrend {
     /// `line`, `channel` or `product`.
@@ -115,7 +116,7 @@ pub struct PaysTrend {
     pub name: String,
     /// Its title.
     pub title: String,
-    /// Its years, the first first; only those in which something counts.
+    /// Its years, from the first in which something counts to the last of the book.
     pub years: Vec<TrendYear>,
 }
 

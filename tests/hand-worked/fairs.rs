@@ -101,7 +101,10 @@ fn a_fair_at_which_nothing_was_sold_is_told_and_its_costs_are_of_no_other() {
     let report = pays(&format!("{BOOK}{NOTHING_SOLD}{SOLD}"));
     assert_eq!(block(&report), whole);
     let all = report.fairs_total.as_ref().expect("there are fairs");
-    assert_eq!((all.sums.direct_expenses.as_str(), all.sums.paid_margin.as_str(), all.sums.own_minutes.as_deref()), ("67.00", "-35.00", Some("660")));
+    assert_eq!(
+        (all.sums.direct_expenses.as_str(), all.sums.paid_margin.as_str(), all.sums.own_minutes.as_deref()),
+        ("67.00", "-35.00", Some("660"))
+    );
     let note = "nothing was sold on `fair` on 2026-05-01, where hours were worked on it and money was spent or miles driven: that counts as a fair of its own; an expense for a later fair says `meant for`";
     assert!(report.notes.iter().any(|one| one == note), "{:#?}", report.notes);
     // Written as what came back it is found without being guessed.

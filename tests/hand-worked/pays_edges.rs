@@ -112,11 +112,11 @@ fn where_everything_loses_the_answer_names_no_best() {
     assert_eq!(says(&report, "top").0, Verdict::Loses);
     assert_eq!(
         says(&report, "top").1,
-        "it does not pay: it brought $2.00 less than was paid for it; no other channel or product earned your hour anything: the next, the product Peg, lost $10.00 on 2 pieces"
+        "it does not pay: it brought $2.00 less than was paid for it, and an hour in it lost $20.00 on 2 pieces; no other channel or product earned your hour anything: the next, the product Peg, lost $10.00 on 2 pieces"
     );
     assert_eq!(
         says(&report, "peg").1,
-        "it does not pay: it brought $1.00 less than was paid for it; no other channel or product earned more: the next, the channel Web page, lost $15.00 on 4 pieces"
+        "it does not pay: it brought $1.00 less than was paid for it, and an hour in it lost $10.00 on 2 pieces; no other channel or product earned your hour more: the next, the channel Web page, lost $15.00 on 4 pieces"
     );
     assert_eq!(
         answer(&report),
@@ -135,7 +135,7 @@ fn what_leaves_nothing_and_what_earns_the_rate_itself_are_said_to() {
     assert_eq!(verdict, Verdict::Pays);
     assert!(
         said.starts_with(
-            "it pays: an hour in it earned $20.00 on 4 pieces, which is your rate; no other channel or product earned more"
+            "it pays: an hour in it earned $20.00 on 4 pieces, which is your rate; no other channel or product earned your hour more"
         ),
         "{said}"
     );
@@ -168,6 +168,56 @@ fn a_book_without_hours_says_so_and_one_product_is_held_against_no_other() {
             "without it $6.00 of revenue would not come and $6.00 of its own costs would not arise, so you would be neither better nor worse off"
         )
     );
+}
+
+#[test]
+fn what_bears_less_than_its_overhead_is_not_said_to_pay_and_hours_are_held_against_known_hours() {
+    // A helper's hour at 10.00 made two tops: 5.00 each, and 30.00 of overhead. One sold at 20.00 leaves 15.00, which is 15.00 less than that; none of it is an own hour.
+    // A peg at 0.50 loses 0.50 in 3 min, 10.00 an hour; a pin at 0.10 loses 0.90 in 3 min, 18.00; the fair with both loses 1.40 in 6 min, 14.00.
+    let book = format!(
+        "{}product pin \"Pin\"\nhelper jo \"Jo\"\n    contractor\n    costs 10.00 per h\nopened 2026-01-01\n    5 pin for 5.00, 15m\n\
+         built 2026-01-05 batch T1\n    took 1h selling by jo\n    made 2 top\nworked 2026-01-06\n    1h selling\nsold 2026-02-01 via web\n    1 top at 20.00\n\
+         sold 2026-02-02 via fair\n    1 peg at 0.50\n    1 pin at 0.10\n",
+        BOOK.replace("per h\nplace", "per h\n    overhead 60.00 per h\nplace").replace("    10 top for 20.00, 30m\n", "")
+    );
+    let report = pays(&book, Period::default());
+    let less = "it pays what was laid out, and not the overhead in its goods: it left $15.00 after what was paid, $15.00 less than that overhead, and no hour of yours is put down for it";
+    assert_eq!((says(&report, "web").0, says(&report, "web").1), (Verdict::BelowRate, less));
+    assert_eq!(
+        says(&report, "peg").1,
+        "it does not pay: it brought $0.50 less than was paid for it, and an hour in it lost $10.00 on one piece; no other channel or product of which hours of yours are known earned your hour more: the next, the channel Fair, lost $14.00 on 2 pieces"
+    );
+    // At 35.00 it leaves 30.00, as much as the overhead.
+    let enough = pays(&book.replace("top at 20.00", "top at 35.00"), Period::default());
+    assert_eq!(
+        (says(&enough, "web").0, says(&enough, "web").1),
+        (Verdict::Pays, "it pays: it left $30.00 after what was paid, and no hour of yours is put down for it")
+    );
+}
+
+#[test]
+fn what_is_no_longer_sold_stands_beside_its_years_and_a_month_without_sales_among_the_months() {
+    // Two tops at 5.00 leave 10.00 - 4.00 in 2026; a peg at 2.00 leaves 1.00 in March 2028. From February 2026 to then there are 26 months.
+    let text = format!("{BOOK}sold 2026-02-02 via web\n    2 top at 5.00\nsold 2028-03-01 via fair\n    1 peg at 2.00\n");
+    let report = pays(&text, Period::default());
+    let years = |report: &PaysReport, name: &str| -> Vec<(i32, bool, String, String)> {
+        let of = report.trend.iter().find(|one| one.name == name).expect("it was sold");
+        of.years.iter().map(|one| (one.year, one.so_far, one.revenue.clone(), one.paid_margin.clone())).collect()
+    };
+    let row = |year: i32, so_far: bool, revenue: &str, margin: &str| (year, so_far, revenue.to_owned(), margin.to_owned());
+    let of_top = [row(2026, false, "10.00", "6.00"), row(2027, false, "0.00", "0.00"), row(2028, true, "0.00", "0.00")];
+    assert_eq!(years(&report, "top"), of_top);
+    assert_eq!(years(&report, "web"), of_top);
+    assert_eq!(years(&report, "peg"), [row(2028, true, "2.00", "1.00")]);
+    assert_eq!(report.months.len(), 26);
+    assert_eq!((report.months[1].month.as_str(), report.months[1].revenue.as_str()), ("2026-03", "0.00"));
+    assert_eq!((report.months[25].month.as_str(), report.months[25].revenue.as_str()), ("2028-03", "2.00"));
+    assert!(text_pays(&report, Look::default()).contains("2028 so far"));
+    assert_eq!(report.stock_ages.on.as_deref(), Some("2028-03-01"));
+    // Asked about 2028 alone the years are the same; what lay on the book's last day is nothing of 2026.
+    assert_eq!(years(&pays(&text, Period::year(2028)), "top"), of_top);
+    let of_2026 = pays(&text, Period::year(2026));
+    assert_eq!((of_2026.stock_ages.on.as_deref(), of_2026.stock_ages.slow.len()), (None, 0));
 }
 
 /// A fair on 14 and 15 March: 3 tops, then 2, at 6.00; its booth of 10.00 was paid in February, and 2 h were worked. One on 4 April: a top, 5.00 for its booth in

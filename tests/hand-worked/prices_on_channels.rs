@@ -118,17 +118,49 @@ fn what_lies_on_consignment_is_undercut_at_its_mark() {
 
 #[test]
 fn an_untried_channel_is_not_said_to_earn_most() {
-    let answer = |entries: &str| text_price(&price(entries), Look::default());
+    let answer = |entries: &str| text_price(&price(entries), Look::default()).split_whitespace().collect::<Vec<_>>().join(" ");
     // The web has no fee, and the shop keeps 40 %: by its terms the fair would earn most, which sold nothing.
     let sold = answer("sold 2026-02-01 via shelf at bench\n    1 top\n");
-    assert!(sold.contains("It earns most by Gift shop: at $10.00"), "{sold}");
-    // (10.00 − 2.00) / 3 min · 60.
+    // (6.00 − 2.00) / 3 min · 60, and (10.00 − 2.00) / 3 min · 60.
+    let told = "Of the channels that sold something it earns most by Gift shop: at $10.00, $80.00 for an hour of yours; as far as terms tell, by Fair, where nothing was sold, at $10.00 it would earn $160.00.";
+    assert!(sold.contains(told), "{sold}");
+    // Where that which sold leaves the most, no other is told: the fair.
+    let most = answer("sold 2026-02-01 via fair\n    1 top\n");
+    assert!(most.contains("overhead. It earns most by Fair: at $10.00, $160.00 for an hour of yours. One"), "{most}");
     let nothing = answer("");
     assert!(
-        nothing
-            .replace('\n', " ")
-            .contains("As far as terms tell, as nothing was sold yet, it earns most by Fair: at $10.00, $160.00"),
+        nothing.contains("As far as terms tell, as nothing was sold yet, it earns most by Fair: at $10.00, $160.00"),
         "{nothing}"
+    );
+}
+
+#[test]
+fn where_what_sold_earns_nothing_it_is_not_said_of_every_price_of_today() {
+    // The fair took 50.00 for 20.00 of sales, so a top bears 25.00 there: 10.00 − 2.00 − 25.00.
+    let sold = "sold 2026-03-01 via fair\n    2 top\npaid 2026-03-01 to the-hall\n    50.00 for booth-fee on fair\n";
+    let said = |report: &PriceReport| text_price(report, Look::default()).split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = said(&price(sold));
+    let told = "By no channel that sold something does an hour of yours in it earn anything; as far as terms tell, by Web page, where nothing was sold, at $10.00 it would earn $160.00.";
+    assert!(text.contains(told), "{text}");
+    // At 1.00 a top loses by every channel's terms, too.
+    let text = said(&price(&format!("{}{sold}", SHOP.replace("price 10.00", "price 1.00"))));
+    assert!(text.contains("At no price of today does an hour of yours in it earn anything."), "{text}");
+}
+
+#[test]
+fn what_was_finished_before_the_days_asked_about_is_not_said_never_to_have_been() {
+    let from = |built: &str| {
+        let compiled = compile_texts(&[("book.kerf", &format!("{SHOP}{built}sold 2026-03-01 via web\n    1 top\n"))]);
+        assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+        let top = compiled.book.things.iter().position(|thing| thing.named.name == "top").expect("defined");
+        let top = ThingId(u32::try_from(top).expect("few"));
+        let days = Period { from: Some("2026-02-01".parse().expect("a day")), to: None };
+        report_price(compiled.books(), top, (days, &|_| None), Wanted::default()).expect("a report").cost_from
+    };
+    assert_eq!(from(""), "what is on hand: no top was finished in a batch");
+    assert_eq!(
+        from("built 2026-01-05 batch T1\n    took 30m selling\n    made 4 top\n"),
+        "what is on hand: no top was finished in these days"
     );
 }
 

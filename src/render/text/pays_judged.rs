@@ -103,8 +103,11 @@ fn years(report: &PaysReport) -> Table {
         ("Full margin", Stand::Point),
         ("Earned per hour", Stand::Right),
     ]);
+    if report.trend.iter().all(|one| one.years.len() < 2) {
+        return table;
+    }
     for by in ["line", "channel", "product"] {
-        let mut list = report.trend.iter().filter(|one| one.by == by && one.years.len() > 1).peekable();
+        let mut list = report.trend.iter().filter(|one| one.by == by).peekable();
         if list.peek().is_some() {
             table.heading(kind_heading(by));
         }

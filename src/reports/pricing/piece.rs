@@ -84,7 +84,10 @@ fn measured<'a>(index: &PriceIndex<'a>, product: ThingId) -> Option<Option<Piece
     if pieces <= Decimal::ZERO {
         return Some(None);
     }
-    let from = format!("what is on hand: no {} was finished in a batch", index.books.book.thing(product).named.name);
+    let name = &index.books.book.thing(product).named.name;
+    let was_finished = asked && finished(index, product, Period::default())?.0 > Decimal::ZERO;
+    let when = if was_finished { "finished in these days" } else { "finished in a batch" };
+    let from = format!("what is on hand: no {name} was {when}");
     Piece::of((from, Whence::OnHand), pieces, &vector).map(Some)
 }
 
