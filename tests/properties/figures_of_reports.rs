@@ -429,11 +429,12 @@ fn derive_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) ->
         }
         printed.remove(&text);
     }
-    // After the book's last year there is nothing to tell where nothing is meant for it, but for what its tools cost.
+    // After the book's last year there is nothing to tell where nothing is meant for it, but for what its tools cost; and of a month without sales there is none.
     let after = books.costed.until.map(|day| format!("/{}/", day.year() + 1)).unwrap_or_default();
     printed.retain(|name, printed| {
         let is_nothing = printed.as_deref().is_none_or(|printed| figure(printed).is_zero());
-        !(name.contains(&after) && (is_nothing || name.ends_with("overhead-under-applied")))
+        let is_after = name.contains(&after) && (is_nothing || name.ends_with("overhead-under-applied"));
+        !is_after && !(is_nothing && name.starts_with("pays/month/"))
     });
     assert!(printed.is_empty(), "not derived: {:?}", printed.keys().take(9).collect::<Vec<_>>());
     for year in years {
