@@ -25,7 +25,7 @@ pub struct PlanBuild {
     /// On hand at home.
     #[schemars(with = "QuantityText")]
     pub on_hand: String,
-    /// Aimed at by batches on the bench and not finished.
+    /// Good ones to expect of batches on the bench: what all that they aim at gives, as the last batches did, less what they gave so far.
     #[schemars(with = "QuantityText")]
     pub on_the_bench: String,
     /// Out at other places.
@@ -122,7 +122,7 @@ pub struct PlanFinish {
     pub name: String,
     /// Title.
     pub title: String,
-    /// Pieces that the plan takes of those still to come.
+    /// Pieces that the plan takes of the good ones still to come.
     #[schemars(with = "QuantityText")]
     pub pieces: String,
     /// What they still need: what all that the batch aims at needs, as the last batches used or else by the recipe, less what it used so far.

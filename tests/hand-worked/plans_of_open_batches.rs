@@ -281,3 +281,55 @@ fn what_is_asked_for_and_lies_on_the_bench_as_a_part_is_told() {
     assert_eq!((report.builds[0].to_build.as_str(), report.costs[0].per_unit.full.as_str()), ("4", "6.50"));
     told(&report, "one is expected to cost the mean of the 4 that are built and the 6 from the bench");
 }
+
+/// A box needs four sides, and a side 1 bf of maple at 1.00. Of forty sides that S1 began four were lost: 10 %. S2 aims at forty, and twenty are done: of
+/// its 40.00 they took 20/40.
+const SIDES: &str = "\
+product side \"Side\"
+    needs 1 bf maple
+product box \"Box\"
+    needs 4 side
+bought 2026-01-02 from yard
+    100 bf maple for 100.00
+built 2026-01-05 batch S1
+    used 40 bf maple
+    made 36 side
+    lost 4 side
+started 2026-01-10 batch S2
+    aims at 40 side
+    used 40 bf maple
+finished 2026-01-12 batch S2
+    made 20 side
+";
+
+/// What a plan says of sides: on the bench, to build, to begin.
+fn sides(report: &PlanReport) -> [&str; 3] {
+    let side = report.builds.iter().find(|one| one.name == "side").expect("wanted");
+    [&side.on_the_bench, &side.to_build, &side.to_begin].map(String::as_str)
+}
+
+#[test]
+fn of_an_open_batch_as_many_good_pieces_are_expected_as_the_last_batches_gave() {
+    // Of the forty that S2 began 40 · 36/40 = 36 are expected good, and twenty are done: sixteen are to come. 56 are on hand. Eighteen boxes take all
+    // of these 72: 40.00 of S1, 20.00 of S2 and 20.00 of its bench, over eighteen.
+    let text = format!("{SHOP}{SIDES}");
+    let report = plan(&text, &[("box", 18)], None);
+    assert_eq!(sides(&report), ["16", "0", "0"]);
+    assert_eq!((report.finishing[0].pieces.as_str(), report.costs[0].per_unit.materials.as_str()), ("16", "4.444444"));
+    told(
+        &report,
+        "16 Side are taken from the bench, where batch S2 is open and of its 20 pieces 16 are expected to come out good;",
+    );
+    // Nineteen boxes want four more: 4 / 0.9 = 4.4, so five are begun, of which 4.5 are expected. All that comes, 20.5, costs 20.00 and five feet; twenty of
+    // it with the 60.00 on hand, over nineteen: (60.00 + 25.00 · 20/20.5) / 19.
+    let report = plan(&text, &[("box", 19)], None);
+    assert_eq!((sides(&report), report.costs[0].per_unit.materials.as_str()), (["16", "4", "5"], "4.441592"));
+    // Five were lost already: no more than the fifteen that are open can come. What was charged off was never to come: of 35 that are left to judge
+    // 31.5, so 31, are expected good, and eleven are to come.
+    let lost = |how: &str| format!("{}    lost 5 side{how}\n", text);
+    assert_eq!(sides(&plan(&lost(""), &[("box", 18)], None))[0], "15");
+    assert_eq!(sides(&plan(&lost(", charged off \"fire\""), &[("box", 18)], None))[0], "11");
+    // Where nothing was lost, all that is open is expected.
+    let none = text.replace("    made 36 side\n    lost 4 side\n", "    made 40 side\n");
+    assert_eq!(sides(&plan(&none, &[("box", 18)], None))[0], "20");
+}

@@ -225,10 +225,14 @@ impl<'d> Telling<'d> {
                 p.there
                     .by_batch(thing)
                     .iter()
-                    .map(|(batch, left)| {
-                        let says = format!("still aimed at by batch {}", p.books.book.batch(*batch).name);
-                        let figure = FigureName::Batch(BatchFigure { batch: *batch, part: None });
-                        Step::nowhere(says, Sum::default(), WhyRule::Said).counted(*left, unit).named(figure)
+                    .map(|one| {
+                        let name = &p.books.book.batch(one.batch).name;
+                        let says = match one.good < one.open {
+                            true => format!("good ones to expect of {} that are open in batch {name}", quantity_text(one.open)),
+                            false => format!("still aimed at by batch {name}"),
+                        };
+                        let figure = FigureName::Batch(BatchFigure { batch: one.batch, part: None });
+                        Step::nowhere(says, Sum::default(), WhyRule::Said).counted(one.good, unit).named(figure)
                     })
                     .collect(),
             ),

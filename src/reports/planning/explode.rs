@@ -217,7 +217,12 @@ pub(super) fn parts_needed(ground: Ground<'_>, learnt: &Learnt, part: ThingId, b
 
 /// Pieces are whole ones.
 fn whole(ground: Ground<'_>, part: ThingId, much: Decimal) -> Decimal {
-    if ground.book.thing(part).unit == Unit::Each { much.ceil() } else { much }
+    if is_whole(ground, part) { much.ceil() } else { much }
+}
+
+/// Whether a thing comes in whole pieces.
+pub(super) fn is_whole(ground: Ground<'_>, thing: ThingId) -> bool {
+    ground.book.thing(thing).unit == Unit::Each
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! What finishing an open batch still takes: what all that it aims at takes, less what it used and took so far.
 //!
-//! What it takes in all goes as with pieces that are begun anew: as the last batches used and took, lost pieces among them, else by the recipe. All
-//! pieces that are still aimed at are taken to come out good.
+//! What it takes in all goes as with pieces that are begun anew: as the last batches used and took, lost pieces among them, else by the recipe. So does
+//! what it still gives: as many good pieces as the last batches let expect of all that it aims at, less those that it gave so far. These bear the rest.
 //!
 //! Of a batch that aims at several products each has of what was used and taken as much as its own recipe allows. A plan that takes some of
 //! the pieces still to come takes that part of the rest.
@@ -14,7 +14,7 @@ use super::expected::plus;
 use super::explode::Ground;
 use super::hours::{minutes_for, planned_minutes};
 use super::learnt::{Learnt, Took};
-use super::there::There;
+use super::there::{There, ToCome};
 use crate::costing::BatchAccount;
 use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
@@ -66,7 +66,7 @@ pub(super) fn finishing(
 ) -> Option<Vec<Finishing>> {
     let mut rest = wanted;
     let mut taken = Vec::new();
-    for (batch, left) in there.by_batch(thing) {
+    for ToCome { batch, good: left, .. } in there.by_batch(thing) {
         let pieces = rest.min(*left);
         if pieces <= Decimal::ZERO {
             continue;

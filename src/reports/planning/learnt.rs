@@ -236,6 +236,12 @@ impl Learnt {
         Some(mul_div_to_nine(begun, self.good, checked_add_exact(self.good, self.lost).ok()?).ok()?.max(good))
     }
 
+    /// Good pieces that are expected of so many that are begun, whole ones rounded down.
+    pub(super) fn good_of(&self, begun: Decimal, whole: bool) -> Option<Decimal> {
+        let good = self.expected_good(begun, Decimal::ZERO)?;
+        Some(if whole { good.floor() } else { good })
+    }
+
     /// Pieces lost of a hundred begun, rounded half away from zero to two digits.
     pub(crate) fn lost_percent(&self) -> Option<Decimal> {
         let begun = checked_add_exact(self.good, self.lost).ok()?;

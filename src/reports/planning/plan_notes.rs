@@ -229,8 +229,12 @@ fn of_open_batches(planned: &Planned<'_>) -> Option<Vec<String>> {
         }));
         let learnt = planned.build(thing).is_some_and(|build| build.learnt.batches > 0);
         let how = if learnt { "as the last batches took" } else { "by the recipe" };
+        let to_come = planned.there.by_batch(thing).iter().find(|one| one.batch == open.batch);
+        let fewer = to_come.filter(|one| one.good < one.open).map_or_else(String::new, |one| {
+            format!(" and of its {} pieces {} are expected to come out good", three(one.open), three(one.good))
+        });
         notes.push(format!(
-            "{} {} are taken from the bench, where batch {} is open; what finishing them still takes {how} is counted: {}",
+            "{} {} are taken from the bench, where batch {} is open{fewer}; what finishing them still takes {how} is counted: {}",
             three(open.pieces),
             book.thing(thing).named.title,
             book.batch(open.batch).name,

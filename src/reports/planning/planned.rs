@@ -68,7 +68,7 @@ impl<'a> Planned<'a> {
             return Err(PlanFault::NoRecipe(*without));
         }
         let oldest_first = *books.book.shop.costing.on(day) == CostingMethod::Fifo;
-        let there = There::of(books, oldest_first).ok_or(PlanFault::TooLarge)?;
+        let there = There::of(books, ground, oldest_first).ok_or(PlanFault::TooLarge)?;
         let exploded = explode(ground, &asked.builds, &there).map_err(|fault| match fault {
             ExplodeFault::Round(round) => PlanFault::Round(round),
             ExplodeFault::TooLarge => PlanFault::TooLarge,

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::expected::{amounts, part};
+use super::explode::{Ground, is_whole};
+use super::learnt::Learnt;
 use super::shares::shares_of;
 use crate::costing::{Amounts, BatchState, CostVector};
 use crate::events::Output;
@@ -19,17 +21,27 @@ pub(crate) struct There {
     /// The same lot by lot, the oldest first, where the oldest goes first.
     lots: BTreeMap<ThingId, Vec<(Decimal, CostVector)>>,
     elsewhere: BTreeMap<ThingId, Decimal>,
-    /// All pieces still to come of a batch, each by its share of the batch.
+    /// All good pieces that are expected of a batch, each by its share of the batch.
     to_come: BTreeMap<BatchId, Decimal>,
     /// The share of a piece in a batch that aims at several things.
     shares: BTreeMap<(BatchId, ThingId), Decimal>,
     /// By the batch that aims at it.
-    on_the_bench: BTreeMap<ThingId, Vec<(BatchId, Decimal)>>,
+    on_the_bench: BTreeMap<ThingId, Vec<ToCome>>,
+}
+
+/// Pieces of a thing that an open batch still aims at.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct ToCome {
+    pub(crate) batch: BatchId,
+    /// How many, some of which may be lost.
+    pub(crate) open: Decimal,
+    /// How many of these are expected to come out good.
+    pub(crate) good: Decimal,
 }
 
 impl There {
     /// Looks at the shelves and the bench once. `None` where a sum is too large to be carried.
-    pub(super) fn of(books: Books<'_>, oldest_first: bool) -> Option<Self> {
+    pub(super) fn of(books: Books<'_>, ground: Ground<'_>, oldest_first: bool) -> Option<Self> {
         let (costed, home) = (books.costed, books.book.shop.home);
         let mut there = Self::default();
         for lot in &costed.stock {
@@ -48,13 +60,24 @@ impl There {
         for batch in costed.batches.iter().filter(|batch| batch.state == BatchState::OnTheBench) {
             let shares = shares_of(books, batch);
             for (what, aim) in &batch.aims {
-                let done = batch.outputs.iter().filter(|item| item.what == *what).map(|item| item.quantity);
-                let lost = batch.losses.iter().filter(|item| item.what == Some(*what)).map(|item| item.quantity);
-                let mut left = *aim;
-                for pieces in done.chain(lost) {
-                    left = left.saturating_sub(pieces);
+                let mut done = Decimal::ZERO;
+                for item in batch.outputs.iter().filter(|item| item.what == *what) {
+                    done = checked_add_exact(done, item.quantity).ok()?;
                 }
-                let left = left.max(Decimal::ZERO);
+                let (mut lost, mut charged_off) = (Decimal::ZERO, Decimal::ZERO);
+                for item in batch.losses.iter().filter(|item| item.what == Some(*what)) {
+                    let sum = if item.charged_off { &mut charged_off } else { &mut lost };
+                    *sum = checked_add_exact(*sum, item.quantity).ok()?;
+                }
+                let begun = aim.saturating_sub(charged_off);
+                let open = begun.saturating_sub(done).saturating_sub(lost).max(Decimal::ZERO);
+                let left = match what {
+                    Output::Thing(thing) => {
+                        Learnt::of(ground, *thing)?.good_of(begun, is_whole(ground, *thing))?.saturating_sub(done)
+                    }
+                    Output::Tool(_) => open,
+                };
+                let left = left.min(open).max(Decimal::ZERO);
                 let share = shares.get(what).copied().unwrap_or(Decimal::ONE);
                 let to_come = there.to_come.entry(batch.batch).or_default();
                 *to_come = checked_add_exact(*to_come, checked_mul_exact(left, share).ok()?).ok()?;
@@ -62,7 +85,7 @@ impl There {
                 there.shares.insert((batch.batch, *thing), share);
                 // What cannot be added up is refused here, so that it can be added up later.
                 checked_add_exact(there.on_the_bench(*thing), left).ok()?;
-                there.on_the_bench.entry(*thing).or_default().push((batch.batch, left));
+                there.on_the_bench.entry(*thing).or_default().push(ToCome { batch: batch.batch, open, good: left });
             }
         }
         Some(there)
@@ -97,7 +120,7 @@ impl There {
         Some(Some(sum))
     }
 
-    /// All pieces still to come of a batch on the bench, each by its share of the batch.
+    /// All good pieces that are expected of a batch on the bench, each by its share of the batch.
     pub(super) fn to_come(&self, batch: BatchId) -> Option<Decimal> {
         self.to_come.get(&batch).copied()
     }
@@ -113,13 +136,13 @@ impl There {
         self.elsewhere.get(&thing).copied().unwrap_or_default()
     }
 
-    /// Aimed at by batches on the bench and not finished yet.
+    /// Expected to come from batches on the bench: what all that they aim at gives, as the last batches did, less what they gave so far.
     pub(crate) fn on_the_bench(&self, thing: ThingId) -> Decimal {
-        self.by_batch(thing).iter().fold(Decimal::ZERO, |sum, (_, left)| sum.saturating_add(*left))
+        self.by_batch(thing).iter().fold(Decimal::ZERO, |sum, one| sum.saturating_add(one.good))
     }
 
     /// The same by the batch.
-    pub(crate) fn by_batch(&self, thing: ThingId) -> &[(BatchId, Decimal)] {
+    pub(crate) fn by_batch(&self, thing: ThingId) -> &[ToCome] {
         self.on_the_bench.get(&thing).map_or(&[], Vec::as_slice)
     }
 
