@@ -67,7 +67,9 @@ pub(crate) use overhead::{overhead_of, overhead_of_tools};
 pub use posting::{Account, Posting};
 pub use proof::{Proof, YearProof};
 pub use trace::{Finish, FinishPart, Issue, LotMade, Made, ShelfEntry, Trace};
-pub use variances::{BatchVariance, BatchVariances, StandardPrices, TakenOut, VarianceOf, variances_of};
+pub use variances::{
+    BatchVariance, BatchVariances, StandardPrices, TakenOut, VarianceOf, VariancePart, VariancePartOf, variances_of,
+};
 
 use crate::diagnostics::Diagnostics;
 use crate::events::EventLog;

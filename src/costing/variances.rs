@@ -28,6 +28,30 @@ pub struct BatchVariance {
     pub amount: Fixed6,
     /// What took cost out of the good pieces, where it is no better or worse than the recipe.
     pub taken_out: Option<TakenOut>,
+    /// What it is made of, thing by thing or step by step.
+    pub parts: Vec<VariancePart>,
+}
+
+/// A part of a variance: actual less allowed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct VariancePart {
+    /// Of what.
+    pub of: VariancePartOf,
+    /// What it came to.
+    pub actual: Fixed6,
+    /// What it is held against.
+    pub allowed: Fixed6,
+}
+
+/// Of what a part of a variance is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum VariancePartOf {
+    /// A thing.
+    Thing(ThingId),
+    /// A step.
+    Step(StepId),
+    /// The batch as a whole.
+    Whole,
 }
 
 /// Of what a variance is.
@@ -157,14 +181,18 @@ struct Gathered {
 }
 
 impl Gathered {
-    fn add(&mut self, name: &str, of: VarianceOf, amount: Fixed6) -> Option<()> {
+    fn add(&mut self, name: &str, of: VarianceOf, part: VariancePart) -> Option<()> {
+        let amount = part.actual.checked_sub(part.allowed)?;
         let taken_out = match of {
             VarianceOf::TakenOut(taken_out) => Some(taken_out),
             _ => None,
         };
         match self.rows.iter_mut().find(|row| row.name == name) {
-            Some(row) => row.amount = row.amount.checked_add(amount)?,
-            None => self.rows.push(BatchVariance { name: name.to_owned(), of, amount, taken_out }),
+            Some(row) => {
+                row.amount = row.amount.checked_add(amount)?;
+                row.parts.push(part);
+            }
+            None => self.rows.push(BatchVariance { name: name.to_owned(), of, amount, taken_out, parts: vec![part] }),
         }
         Some(())
     }
@@ -204,6 +232,7 @@ pub fn variances_of(book: &ResolvedBook, batch: &BatchAccount, prices: &Standard
         of: VarianceOf::Straight,
         amount: straight,
         taken_out: None,
+        parts: vec![VariancePart { of: VariancePartOf::Whole, actual: straight, allowed: Fixed6::ZERO }],
     });
     variances.retain(|row| !row.amount.is_zero());
     Some(Some(BatchVariances { actual, allowed: gathered.allowed, variances }))
@@ -267,8 +296,9 @@ fn goods(
             true => ("part price".to_owned(), VarianceOf::PartPrice),
             false => (format!("{word} price"), VarianceOf::Price { wear }),
         };
-        gathered.add(&name, of, cost.checked_sub(at_standard)?)?;
-        gathered.add(&format!("{word} quantity"), VarianceOf::Quantity { wear }, at_standard.checked_sub(standard_cost)?)?;
+        let part = |actual, allowed| VariancePart { of: VariancePartOf::Thing(thing), actual, allowed };
+        gathered.add(&name, of, part(cost, at_standard))?;
+        gathered.add(&format!("{word} quantity"), VarianceOf::Quantity { wear }, part(at_standard, standard_cost))?;
         gathered.allowed = gathered.allowed.checked_add(standard_cost)?;
     }
     Some(())
@@ -295,7 +325,7 @@ fn time(
         overhead = overhead.checked_add(item.overhead)?;
     }
     let steps: BTreeSet<StepId> = hours.keys().chain(worked.keys()).copied().collect();
-    let mut at_rate = Fixed6::ZERO;
+    let (mut at_rate, mut overhead_allowed) = (Fixed6::ZERO, Fixed6::ZERO);
     let mut efficiencies = Vec::new();
     for step in steps {
         let took = worked.get(&step).copied().unwrap_or_default();
@@ -303,16 +333,18 @@ fn time(
         let minutes = hours.get(&step).copied().unwrap_or_default();
         let allowed = hourly(rate, minutes).ok()?;
         at_rate = at_rate.checked_add(actual)?;
-        efficiencies.push((VarianceOf::Hours { step, minutes: took.checked_sub(minutes)? }, step, actual.checked_sub(allowed)?));
+        let part = VariancePart { of: VariancePartOf::Step(step), actual, allowed };
+        efficiencies.push((VarianceOf::Hours { step, minutes: took.checked_sub(minutes)? }, step, part));
         let allowed_overhead = hourly(overhead_rate, minutes).ok()?;
-        overhead = overhead.checked_sub(allowed_overhead)?;
+        overhead_allowed = overhead_allowed.checked_add(allowed_overhead)?;
         gathered.allowed = gathered.allowed.checked_add(allowed)?.checked_add(allowed_overhead)?;
     }
-    gathered.add("time rate", VarianceOf::Rate, cost.checked_sub(at_rate)?)?;
-    for (of, step, amount) in efficiencies {
-        gathered.add(&format!("efficiency at {}", book.step(step).named.name), of, amount)?;
+    let whole = |actual, allowed| VariancePart { of: VariancePartOf::Whole, actual, allowed };
+    gathered.add("time rate", VarianceOf::Rate, whole(cost, at_rate))?;
+    for (of, step, part) in efficiencies {
+        gathered.add(&format!("efficiency at {}", book.step(step).named.name), of, part)?;
     }
-    gathered.add("overhead efficiency", VarianceOf::Overhead, overhead)
+    gathered.add("overhead efficiency", VarianceOf::Overhead, whole(overhead, overhead_allowed))
 }
 
 /// Royalty and licence of the good pieces are allowed as they are: what came out, charged off too, less what came with goods that were used.
@@ -331,10 +363,14 @@ fn royalty(batch: &BatchAccount, gathered: &mut Gathered) -> Option<()> {
 /// Kept material and abnormal loss took their cost out of the good pieces.
 fn rest(batch: &BatchAccount, gathered: &mut Gathered) -> Option<()> {
     for item in &batch.kept {
-        gathered.add("kept", VarianceOf::TakenOut(TakenOut::Kept), item.vector.full()?.checked_neg()?)?;
+        let (of, actual) = (VariancePartOf::Thing(item.thing), item.vector.full()?.checked_neg()?);
+        let part = VariancePart { of, actual, allowed: Fixed6::ZERO };
+        gathered.add("kept", VarianceOf::TakenOut(TakenOut::Kept), part)?;
     }
     for item in &batch.losses {
-        gathered.add("abnormal loss", VarianceOf::TakenOut(TakenOut::ChargedOff), item.vector.full()?.checked_neg()?)?;
+        let actual = item.vector.full()?.checked_neg()?;
+        let part = VariancePart { of: VariancePartOf::Whole, actual, allowed: Fixed6::ZERO };
+        gathered.add("abnormal loss", VarianceOf::TakenOut(TakenOut::ChargedOff), part)?;
     }
     Some(())
 }

@@ -64,11 +64,11 @@ pub use cost::{BatchCost, CostReport, PerUnit, ProductCost, StepCost, UseCost, V
 pub use derivation::{CostParts, Derived, HowDeep, report_why, take_cost_parts, take_minutes, tell_by_parts};
 pub use equipment::{EquipmentLifeYear, EquipmentRow, EquipmentStep, ToolGoneRow};
 pub use figures::{
-    AskFault, BatchFigure, CostFigure, CostPart, FigureFault, FigureGroup, FigureName, FigureNames, FigureRow, FiguresReport,
-    LotFigure, MissingPart, OrderFigure, OrderPart, OwedPart, PaperPart, PatternFigure, PatternOf, PatternPart, PaysBeside,
-    PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow, PriceColumn, PriceFigure, PriceOf,
-    ProofFigure, ProofFlow, ProofOf, RoyaltyPart, ScheduleFigure, ScheduleOf, SlowFigure, SlowPart, StockFigure, StockKind,
-    StockOf, list_figures,
+    AskFault, BatchFigure, CostFigure, CostPart, CostRow, CostRowFigure, FigureFault, FigureGroup, FigureName, FigureNames,
+    FigureRow, FiguresReport, LotFigure, MissingPart, OrderFigure, OrderPart, OwedPart, PaperPart, PatternFigure, PatternOf,
+    PatternPart, PaysBeside, PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PlanFigure, PlanPart, PlanRow, PriceColumn,
+    PriceFigure, PriceOf, ProofFigure, ProofFlow, ProofOf, RoyaltyPart, ScheduleFigure, ScheduleOf, SlowFigure, SlowPart,
+    StockFigure, StockKind, StockOf, VarianceFigure, VarianceKind, list_figures,
 };
 pub(crate) use figures::{is_kind, pays_group, plan_name, price_name};
 pub use goods_trace::{

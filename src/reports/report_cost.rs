@@ -10,11 +10,12 @@ use rust_decimal::Decimal;
 
 use crate::costing::{BatchAccount, Component, CostVector, CostedBook, OutputItem, StandardPrices, TakenOut, variances_of};
 use crate::events::{EventLog, Output};
-use crate::names::{ResolvedBook, StepId, ThingId, ThingKind};
+use crate::names::{BatchId, ResolvedBook, StepId, ThingId, ThingKind};
 use crate::reports::overhead_so_far::{open_year, overhead_so_far};
 use crate::reports::period::{column, minutes_text, money_text, per_unit, quantity_text, unit_cost_text};
 use crate::reports::variance_words::variance_says;
 use crate::reports::{BatchCost, CostReport, PerUnit, Period, ProductCost, StepCost, UseCost, Variance};
+use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact, div_to_nine, part_of};
 
 /// Makes the cost report, for all products or for one name (a product's or a batch's). `None` where a figure is too large to be carried.
@@ -158,6 +159,14 @@ fn own_minutes_per_unit(vector: &CostVector, quantity: Decimal) -> Option<Option
     Some(Some(minutes_text(part_of(vector.own_minutes()?, Decimal::ONE, quantity)?)))
 }
 
+/// What hours from before the book began are called among the steps: `opened`, and where a step is called so, by a name that none can have.
+pub(crate) fn opened_name(book: &ResolvedBook) -> &'static str {
+    match book.steps.iter().any(|step| step.named.name == "opened") {
+        true => "opened_before",
+        false => "opened",
+    }
+}
+
 fn steps(
     book: &ResolvedBook,
     vector: &CostVector,
@@ -177,7 +186,7 @@ fn steps(
     for one in vector.minutes() {
         let (name, title) = match one.step {
             Some(step) => (book.step(step).named.name.clone(), book.step(step).named.title.clone()),
-            None => ("opened".to_owned(), "Hours from before the book began".to_owned()),
+            None => (opened_name(book).to_owned(), "Hours from before the book began".to_owned()),
         };
         rows.push(StepCost {
             name,
@@ -246,13 +255,23 @@ fn goods_cost(vector: &CostVector) -> Option<Fixed6> {
     vector.get(Component::Materials).checked_add(vector.get(Component::Freight))?.checked_add(vector.get(Component::Wear))
 }
 
-fn uses(
-    book: &ResolvedBook,
-    product: ThingId,
-    made: &[(&BatchAccount, Vec<&OutputItem>)],
-    quantity: Decimal,
-) -> Option<Vec<UseCost>> {
-    let mut used: BTreeMap<&str, (ThingId, Decimal, Fixed6)> = BTreeMap::new();
+/// What a batch used, as much of it as went into some pieces.
+pub(crate) struct UsedIn {
+    pub(crate) batch: BatchId,
+    pub(crate) thing: ThingId,
+    pub(crate) date: NaiveDate,
+    pub(crate) line: Span,
+    /// What the batch used.
+    pub(crate) used: Decimal,
+    /// As much of that as went into these pieces.
+    pub(crate) quantity: Decimal,
+    /// What this cost, paid.
+    pub(crate) cost: Fixed6,
+}
+
+/// What went into pieces of a product, batch by batch and line by line.
+pub(crate) fn used_in(product: ThingId, made: &[(&BatchAccount, Vec<&OutputItem>)]) -> Option<Vec<UsedIn>> {
+    let mut list = Vec::new();
     for (batch, outputs) in made {
         let (pieces, vector) = sum_of(outputs)?;
         let all_pieces = batch.outputs.iter().try_fold(Decimal::ZERO, |sum, item| checked_add_exact(sum, item.quantity).ok())?;
@@ -265,7 +284,7 @@ fn uses(
         let ours = goods_cost(&vector)?;
         let only_ours = batch.outputs.iter().all(|item| item.what == Output::Thing(product));
         for item in &batch.used {
-            let (share, cost) = if only_ours && all_pieces == pieces && batch.on_the_bench.is_zero() {
+            let (quantity, cost) = if only_ours && all_pieces == pieces && batch.on_the_bench.is_zero() {
                 // Pieces that were charged off took their part of what was used.
                 let with_lost = checked_add_exact(pieces, charged_off).ok()?;
                 (quantity_part(item.quantity, pieces, with_lost)?, part_of(item.vector.paid()?, pieces, with_lost)?)
@@ -276,10 +295,24 @@ fn uses(
                 let (part, of) = (ours.to_decimal()?, whole.to_decimal()?);
                 (quantity_part(item.quantity, part, of)?, part_of(item.vector.paid()?, part, of)?)
             };
-            let row = used.entry(book.thing(item.thing).named.name.as_str()).or_insert((item.thing, Decimal::ZERO, Fixed6::ZERO));
-            row.1 = checked_add_exact(row.1, share).ok()?;
-            row.2 = row.2.checked_add(cost)?;
+            let (thing, date, line, used) = (item.thing, item.date, item.line, item.quantity);
+            list.push(UsedIn { batch: batch.batch, thing, date, line, used, quantity, cost });
         }
+    }
+    Some(list)
+}
+
+fn uses(
+    book: &ResolvedBook,
+    product: ThingId,
+    made: &[(&BatchAccount, Vec<&OutputItem>)],
+    quantity: Decimal,
+) -> Option<Vec<UseCost>> {
+    let mut used: BTreeMap<&str, (ThingId, Decimal, Fixed6)> = BTreeMap::new();
+    for item in used_in(product, made)? {
+        let row = used.entry(book.thing(item.thing).named.name.as_str()).or_insert((item.thing, Decimal::ZERO, Fixed6::ZERO));
+        row.1 = checked_add_exact(row.1, item.quantity).ok()?;
+        row.2 = row.2.checked_add(item.cost)?;
     }
     let mut rows = Vec::with_capacity(used.len());
     for (thing, amount, cost) in used.into_values() {

@@ -10,7 +10,7 @@ use kerfbook::costing::{CostOptions, CostedBook, cost_book};
 use kerfbook::diagnostics::Diagnostics;
 use kerfbook::names::{ThingId, ThingKind};
 use kerfbook::reports::{
-    Derived, FigureName, HowDeep, Period, PriceIndex, Wanted, WhyMeasure, WhyReport, WhyRule, WhyStep, report_pays,
+    Derived, FigureName, HowDeep, Period, PriceIndex, Wanted, WhyMeasure, WhyReport, WhyRule, WhyStep, report_cost, report_pays,
     report_places, report_price_by, report_proof, report_stock, report_why, report_year,
 };
 use kerfbook::year::{Books, Figures, Forms, TaxYear, year_of};
@@ -312,6 +312,32 @@ fn print_places(books: Books<'_>, out: &mut Printed) {
     }
 }
 
+fn print_cost(books: Books<'_>, year: Option<i32>, out: &mut Printed) {
+    let period = year.map_or_else(Period::default, Period::year);
+    let report = json(&report_cost(books.book, books.log, books.costed, period, None).expect("fits"));
+    let of_year = year.map_or_else(String::new, |year| format!("/{year}"));
+    for product in report["products"].as_array().expect("products") {
+        let name = format!("cost/{}{of_year}", product["name"].as_str().expect("a name").replace('/', "_"));
+        for step in product["steps"].as_array().expect("steps") {
+            let step_of = format!("{name}/steps/{}", step["name"].as_str().expect("a step"));
+            out.insert(format!("{step_of}/minutes"), text(&step["minutes_per_unit"]));
+            out.insert(format!("{step_of}/bought-in-minutes"), text(&step["bought_in_minutes_per_unit"]));
+        }
+        for used in product["uses"].as_array().expect("uses") {
+            let use_of = format!("{name}/uses/{}", used["name"].as_str().expect("a thing").replace('/', "_"));
+            out.insert(format!("{use_of}/quantity"), text(&used["quantity"]));
+            out.insert(format!("{use_of}/cost"), text(&used["cost"]));
+        }
+        for batch in product["batches"].as_array().expect("batches").iter().filter(|_| year.is_none()) {
+            let batch_of = format!("batch/{}/variances", batch["name"].as_str().expect("a batch").replace('/', "_"));
+            for variance in batch["variances"].as_array().expect("variances") {
+                let which = variance["name"].as_str().expect("a variance").replace(' ', "-");
+                out.insert(format!("{batch_of}/{which}"), text(&variance["amount"]));
+            }
+        }
+    }
+}
+
 fn print_patterns(books: Books<'_>, out: &mut Printed) {
     let report = json(&report_stock(books.book, books.log, books.costed, None).expect("fits"));
     for pattern in report["patterns"].as_array().expect("patterns") {
@@ -350,9 +376,11 @@ fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> 
         // What was paid ahead may be meant for the year after the book's last.
         for year in first.year()..=last.year() + 1 {
             print_pays(books, years, figures, Some(year), &mut printed);
+            print_cost(books, Some(year), &mut printed);
         }
     }
     print_pays(books, years, figures, None, &mut printed);
+    print_cost(books, None, &mut printed);
     print_proof(books, &mut printed);
     print_places(books, &mut printed);
     print_patterns(books, &mut printed);
@@ -370,8 +398,8 @@ fn print_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) -> 
 }
 
 fn is_here(figure: &FigureName) -> bool {
-    use FigureName::{Pattern, Pays, Places, Price, Proof, Schedule, Slow};
-    matches!(figure, Pays(_) | Proof(_) | Schedule(_) | Price(_) | Places(_) | Pattern(_) | Slow(_))
+    use FigureName::{CostRow, Pattern, Pays, Places, Price, Proof, Schedule, Slow, Variance};
+    matches!(figure, CostRow(_) | Variance(_) | Pays(_) | Proof(_) | Schedule(_) | Price(_) | Places(_) | Pattern(_) | Slow(_))
 }
 
 /// Holds a derivation to what its report prints: minutes, pieces, proofs and lines to the last digit, a column that is rounded so that it adds up to
@@ -385,7 +413,7 @@ fn is_printed(report: &WhyReport, printed: Option<&str>) {
     let top = report.steps.first().map_or(Decimal::ZERO, |step| figure(&step.paid));
     let is_slow = name.starts_with("slow/");
     let is_rounded = name.starts_with("pays/") || is_slow || name.contains("/bridge/") || name.ends_with("-per-hour");
-    let is_rounded = is_rounded || name.ends_with("/missing-paid");
+    let is_rounded = is_rounded || name.ends_with("/missing-paid") || name.contains("/variances/");
     let off = (top - figure(printed)).abs();
     // Own costs are the sum of five such columns.
     let most = if name.ends_with("/own-costs") { Decimal::new(5, 2) } else { Decimal::new(1, 2) };
@@ -434,8 +462,9 @@ fn derive_all(books: Books<'_>, years: &[TaxYear], figures: Option<&Figures>) ->
     printed.retain(|name, printed| {
         let is_nothing = printed.as_deref().is_none_or(|printed| figure(printed).is_zero());
         let is_after = name.contains(&after) && (is_nothing || name.ends_with("overhead-under-applied"));
+        let is_no_time = is_nothing && name.starts_with("cost/") && name.contains("/steps/");
         let is_no_month = is_nothing && name.starts_with("pays/month/");
-        !(is_after || is_no_month)
+        !(is_after || is_no_time || is_no_month)
     });
     assert!(printed.is_empty(), "not derived: {:?}", printed.keys().take(9).collect::<Vec<_>>());
     for year in years {

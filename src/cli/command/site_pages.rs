@@ -189,10 +189,15 @@ fn tell_figures(
     let mut figures = derived.names().all();
     let months = times.stock_months.values().filter(|_| times.stock_at_end);
     figures.extend(months.filter_map(|month| FigureName::read(month, derived.names()).ok()));
-    // Prices, places, patterns and what lies long are told by the reports' own pages.
+    // Prices, places, patterns and what lies long are told by the reports' own pages; what went into a thing and how a batch differs from its recipe,
+    // by what the whole of it cost.
     figures.retain(|figure| {
-        use FigureName::{Pattern, Places, Plan, Price, Slow};
-        !matches!(figure, Price(_) | Places(_) | Plan(_) | Pattern(_) | Slow(_))
+        use FigureName::{CostRow, Pattern, Places, Plan, Price, Slow, Variance};
+        match figure {
+            Price(_) | Places(_) | Plan(_) | Pattern(_) | Slow(_) | Variance(_) => false,
+            CostRow(figure) => figure.is_of_time(),
+            _ => true,
+        }
     });
     figures.sort_unstable();
     figures.dedup();

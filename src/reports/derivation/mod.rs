@@ -13,6 +13,7 @@ mod bridge_figure;
 mod by_months;
 mod cost;
 mod cost_of_goods;
+mod cost_row_figure;
 mod down_to;
 mod equipment_figure;
 mod form_lines;
@@ -53,17 +54,19 @@ mod told_by_parts;
 mod trace_index;
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::OnceLock;
 
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-use crate::costing::Trace;
+use crate::costing::{StandardPrices, Trace};
 use crate::names::{BatchId, PlaceId, ThingId};
 use crate::reports::period::quantity_text;
 use crate::reports::planning::Planned;
 use crate::reports::{
-    AskFault, CostPart, FigureName, FigureNames, OrderPart, OwedPart, PaperPart, PatternFigure, PaysColumn, PaysFigure,
-    PlaceFigure, PlaceOf, PlacePart, PriceFigure, PriceOf, ScheduleFigure, SlowFigure, SlowPart, WhyMeasure, WhyReport, WhyRule,
+    AskFault, CostPart, CostRow, CostRowFigure, FigureName, FigureNames, OrderPart, OwedPart, PaperPart, PatternFigure,
+    PaysColumn, PaysFigure, PlaceFigure, PlaceOf, PlacePart, PriceFigure, PriceOf, ScheduleFigure, SlowFigure, SlowPart,
+    WhyMeasure, WhyReport, WhyRule,
 };
 use crate::sources::{LineIndex, Span};
 use crate::year::{Books, Figures, TaxYear};
@@ -104,6 +107,8 @@ pub struct Derived<'a> {
     found: BookIndex<'a>,
     /// The day to which what is owed is counted, where that is after the book's last.
     today: Option<NaiveDate>,
+    /// The prices against which variances are held, found when they are first asked for.
+    prices: OnceLock<Option<StandardPrices>>,
 }
 
 impl<'a> Derived<'a> {
@@ -114,7 +119,7 @@ impl<'a> Derived<'a> {
         let index = TraceIndex::of(trace, books.costed);
         let (names, purchases) = (FigureNames::of(books, years), Purchases::of(books.log));
         let (lines, found) = (LineIndex::of(books.sources), BookIndex::of(books, None));
-        Some(Self { books, years, trace, index, names, purchases, lines, found, today: None })
+        Some(Self { books, years, trace, index, names, purchases, lines, found, today: None, prices: OnceLock::new() })
     }
 
     /// The same with the rates of the book's form, by which miles count in margins.
@@ -150,6 +155,11 @@ impl<'a> Derived<'a> {
 pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option<WhyReport> {
     let (shown, part) = match figure {
         FigureName::Cost(figure) => (Shown::of_cost(figure.part), figure.part),
+        FigureName::CostRow(figure) => match figure.row {
+            CostRow::Minutes(_) | CostRow::BoughtInMinutes(_) => (Shown::Part(CostPart::Minutes), None),
+            CostRow::UsedQuantity(_) | CostRow::UsedCost(_) => (Shown::Money, None),
+        },
+        FigureName::Variance(_) => (Shown::Money, None),
         FigureName::Batch(figure) => (Shown::of_cost(figure.part), figure.part),
         FigureName::Lot(figure) => (Shown::of_cost(figure.part), figure.part),
         FigureName::Order(figure) => match figure.part {
@@ -186,6 +196,8 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
     let tax_year = |year| of.years.iter().find(|one| one.year == year);
     let (answer, steps) = match figure {
         FigureName::Cost(figure) => telling.cost(figure)?,
+        FigureName::CostRow(figure) => telling.cost_row(figure)?,
+        FigureName::Variance(figure) => telling.variance(figure)?,
         FigureName::Batch(figure) => telling.batch(figure)?,
         FigureName::Lot(figure) => telling.lot_figure(figure)?,
         FigureName::Order(figure) => telling.order(figure)?,
@@ -209,6 +221,7 @@ pub fn report_why(of: &Derived<'_>, figure: FigureName, deep: HowDeep) -> Option
         | FigureName::Price(PriceFigure { of: PriceOf::Pieces, .. }) => WhyMeasure::Units,
         FigureName::Price(PriceFigure { of: PriceOf::Channel(_, column), .. }) if column.is_counted() => WhyMeasure::Units,
         FigureName::Plan(figure) if plan_figure::is_counted(figure) => WhyMeasure::Units,
+        FigureName::CostRow(CostRowFigure { row: CostRow::UsedQuantity(_), .. }) => WhyMeasure::Units,
         FigureName::Places(PlaceFigure { of: PlaceOf::Thing(_, part), .. }) if part != PlacePart::LeftAtPrice => {
             WhyMeasure::Units
         }

@@ -13,8 +13,9 @@ use super::errors::{FigureFault, handed_back, not_sold_yet, unknown};
 use super::name_table::{NameTable, segment};
 use super::plan_figure::plan_name;
 use super::{
-    BatchFigure, CostFigure, CostPart, FigureName, LotFigure, OrderFigure, OrderPart, PatternFigure, PaysFigure, PlaceFigure,
-    PlanFigure, PriceFigure, ProofFigure, ScheduleFigure, SlowFigure, StockFigure, StockKind, StockOf,
+    BatchFigure, CostFigure, CostPart, CostRowFigure, FigureName, LotFigure, OrderFigure, OrderPart, PatternFigure, PaysFigure,
+    PlaceFigure, PlanFigure, PriceFigure, ProofFigure, ScheduleFigure, SlowFigure, StockFigure, StockKind, StockOf,
+    VarianceFigure,
 };
 use crate::costing::{Bill, BillKind};
 use crate::events::Output;
@@ -83,10 +84,17 @@ impl<'a> FigureNames<'a> {
     #[must_use]
     pub fn all(&self) -> Vec<FigureName> {
         let mut all = self.costs();
+        let whole = |figure: &FigureName| match figure {
+            FigureName::Cost(CostFigure { thing, year, part: None }) => Some((*thing, *year)),
+            _ => None,
+        };
+        let costs: Vec<(ThingId, Option<i32>)> = all.iter().filter_map(whole).collect();
+        all.extend(CostRowFigure::all(self.books, &costs).into_iter().map(FigureName::CostRow));
         for batch in self.batches.numbers().map(BatchId) {
             let parts = std::iter::once(None).chain(CostPart::ALL.map(Some));
             all.extend(parts.map(|part| FigureName::Batch(BatchFigure { batch, part })));
         }
+        all.extend(VarianceFigure::all(self.books).into_iter().map(FigureName::Variance));
         for number in self.lots.numbers().map(|before| before.saturating_add(1)) {
             let parts = std::iter::once(None).chain(CostPart::ALL.map(Some));
             all.extend(parts.map(|part| FigureName::Lot(LotFigure { number, part })));

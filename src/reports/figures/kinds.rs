@@ -21,14 +21,14 @@ pub(super) const KINDS: [FigureKind; 13] = [
         word: "cost",
         question: "What does it cost?",
         form: "cost/NAME[/YEAR][/PART]",
-        tells: "what one of a thing cost, of all that were finished or of those of a year, or a part of that",
+        tells: "what one of a thing cost, of all that were finished or of those of a year, or a part of that; minutes at a step and what went into it: `cost/pull-cart/steps/sanding/minutes`, `cost/pull-cart/2026/uses/red-oak/cost`",
         none: "nothing was finished in a batch",
     },
     FigureKind {
         word: "batch",
         question: "What does it cost?",
         form: "batch/NAME[/PART]",
-        tells: "what a batch collected, and where that went",
+        tells: "what a batch collected, and where that went; how that differs from its recipe: `batch/PC-021/variances/material-price`",
         none: "no batch was begun",
     },
     FigureKind {

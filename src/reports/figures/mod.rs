@@ -5,6 +5,7 @@
 
 mod asked;
 mod cost_figure;
+mod cost_row_figure;
 mod errors;
 mod figure_list;
 mod figure_names;
@@ -31,6 +32,7 @@ use crate::reports::Period;
 pub use asked::AskFault;
 pub(crate) use asked::price_name;
 pub use cost_figure::{BatchFigure, CostFigure, CostPart};
+pub use cost_row_figure::{CostRow, CostRowFigure, VarianceFigure, VarianceKind};
 pub use errors::FigureFault;
 pub use figure_list::{FigureGroup, FigureRow, FiguresReport, list_figures};
 pub use figure_names::FigureNames;
@@ -56,8 +58,12 @@ pub use stock_figure::{StockFigure, StockKind, StockOf};
 pub enum FigureName {
     /// What a unit of a thing cost.
     Cost(CostFigure),
+    /// What a unit of a thing took: minutes at a step, or what went into it.
+    CostRow(CostRowFigure),
     /// What a batch collected, and what it gave.
     Batch(BatchFigure),
+    /// How a batch's cost differs from its recipe, in one regard.
+    Variance(VarianceFigure),
     /// What a lot cost when it came.
     Lot(LotFigure),
     /// A sale.
@@ -111,6 +117,8 @@ impl FigureName {
         let parts: Vec<&str> = typed.split('/').collect();
         match parts.as_slice() {
             ["cost", name, rest @ ..] if rest.len() <= 2 => CostFigure::read(name, rest, names).map(Self::Cost),
+            ["cost", name, rest @ ..] => CostRowFigure::read(name, rest, names).map(Self::CostRow),
+            ["batch", name, "variances", of] => VarianceFigure::read(name, of, names).map(Self::Variance),
             ["batch", name, rest @ ..] if rest.len() <= 1 => BatchFigure::read(name, rest, names).map(Self::Batch),
             ["lot", thing, which, rest @ ..] if rest.len() <= 1 => LotFigure::read(thing, which, rest, names).map(Self::Lot),
             ["order", name, rest @ ..] if rest.len() <= 1 => OrderFigure::read(name, rest, names).map(Self::Order),
@@ -159,8 +167,11 @@ impl FigureName {
     #[must_use]
     pub fn period(self) -> Period {
         match self {
-            Self::Cost(CostFigure { year, .. }) => year.map_or_else(Period::default, Period::year),
+            Self::Cost(CostFigure { year, .. }) | Self::CostRow(CostRowFigure { year, .. }) => {
+                year.map_or_else(Period::default, Period::year)
+            }
             Self::Batch(_)
+            | Self::Variance(_)
             | Self::Lot(_)
             | Self::Order(_)
             | Self::Price(_)
@@ -182,7 +193,9 @@ impl FigureName {
     pub fn text(self, names: &FigureNames<'_>) -> String {
         match self {
             Self::Cost(figure) => figure.text(names),
+            Self::CostRow(figure) => figure.text(names),
             Self::Batch(figure) => figure.text(names),
+            Self::Variance(figure) => figure.text(names),
             Self::Lot(figure) => figure.text(names),
             Self::Order(figure) => figure.text(names),
             Self::Stock(figure) => figure.text(names),

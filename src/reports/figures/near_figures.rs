@@ -99,7 +99,7 @@ fn is_whole(figure: FigureName) -> bool {
         FigureName::Lot(figure) => figure.part.is_none(),
         FigureName::Order(figure) => figure.part.is_none(),
         FigureName::Pays(PaysFigure::Column { year, column, .. }) => year.is_none() && column == PaysColumn::PaidMargin,
-        FigureName::Pays(_) | FigureName::Plan(_) => false,
+        FigureName::Pays(_) | FigureName::Plan(_) | FigureName::CostRow(_) | FigureName::Variance(_) => false,
         FigureName::Price(figure) => matches!(figure.of, PriceOf::Piece(None)),
         FigureName::Places(figure) => figure.of == PlaceOf::Owed,
         FigureName::Pattern(figure) => figure.of == PatternOf::All(PatternPart::Made),

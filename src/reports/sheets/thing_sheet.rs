@@ -224,9 +224,10 @@ fn steps(index: &SheetIndex<'_>, thing: ThingId, product: &ProductCost, figure: 
             text.map_or_else(|| SheetCell::without(Minutes, "not planned"), |text| SheetCell::new(Minutes, text.as_str()))
         };
         let mut own = minutes(Some(&step.minutes_per_unit));
-        own.figure = figure("minutes");
+        let of_step = |whose: &str| figure(&format!("steps/{}/{whose}", plain_name(&step.name)));
+        own.figure = of_step("minutes");
         let mut bought_in = minutes(Some(&step.bought_in_minutes_per_unit));
-        bought_in.figure = figure("bought-in-time");
+        bought_in.figure = of_step("bought-in-minutes");
         let planned = minutes(step.planned_minutes_per_unit.as_ref());
         let planned = planned.at(take(&step.title).and_then(|take| index.place(take.span)));
         table.row(vec![words(step.title.as_str()), own, planned, bought_in]);
