@@ -186,7 +186,7 @@ fn best_by_hour(report: &PaysReport, answer: Answer, (group, per_hour): (&PaysGr
     let opening = match (known, alike == known) {
         (1, true) => "What was sold is".to_owned(),
         (1, false) => format!("Of {alike} {} your hours are known of one", kind_heading(&group.by).to_lowercase()),
-        (_, true) => "What pays best is".to_owned(),
+        (_, true) => format!("Of the {}, what pays best is", kind_heading(&group.by).to_lowercase()),
         (known, false) => {
             format!("Of the {known} {} of which your hours are known, what pays best is", kind_heading(&group.by).to_lowercase())
         }
@@ -355,7 +355,12 @@ mod tests {
     #[test]
     fn what_pays_is_answered_with_the_line_that_earns_most_for_an_hour() {
         let words = answer_pays(&made_up::pays(), Shown::Terminal).words();
-        assert!(words.starts_with("What pays best is Kitchen boards: $31.20 for an hour of yours, on 61 pieces."), "{words}");
+        assert!(
+            words.starts_with(
+                "Of the product lines, what pays best is Kitchen boards: $31.20 for an hour of yours, on 61 pieces."
+            ),
+            "{words}"
+        );
     }
 
     #[test]

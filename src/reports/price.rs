@@ -10,7 +10,7 @@ use crate::reports::figure_text::{AmountText, MinutesText, MoneyText, PercentTex
 use crate::reports::{PerUnit, ReportHead};
 
 /// From what is learnt of a channel that sold no piece.
-pub(crate) const NOTHING_SOLD: &str = "nothing sold yet";
+pub(crate) const NOTHING_SOLD: &str = "nothing sold in these days";
 
 /// What a piece must fetch in a channel, at least.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -83,7 +83,7 @@ pub struct SellingCosts {
     /// The owner's minutes on the channel for 100 of its revenue; null where it brought in nothing.
     #[schemars(with = "Option<MinutesText>")]
     pub minutes_per_hundred: Option<String>,
-    /// Pieces from which postage and packing were learnt: `this product`, `the channel`, or `nothing sold yet`.
+    /// Pieces from which postage and packing were learnt: `this product`, `the channel`, or `nothing sold in these days`.
     pub learnt_from: String,
     /// How many.
     #[schemars(with = "QuantityText")]

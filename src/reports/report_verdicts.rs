@@ -99,8 +99,8 @@ fn judge(
     };
     if let (Some((other, most)), Some(hour)) = (best.filter(|_| stays_sold), hour) {
         let others = match all_have_hours {
-            true => "no other channel or product",
-            false => "no other channel or product of which hours of yours are known",
+            true => "nothing outside it",
+            false => "nothing outside it of which hours of yours are known",
         };
         let (title, kind, earned) = (&other.title, &other.by, earned_in_words(book, most, &on_pieces(other))?);
         says.push_str(&match (most > hour, most.is_positive()) {

@@ -136,7 +136,7 @@ fn each_is_held_against_the_rate_and_the_best_other_use_of_the_hours() {
     assert_eq!((toys.verdict, toys.over_rate.as_deref()), (Verdict::Pays, Some("14.00")));
     assert_eq!(
         toys.says,
-        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; no other channel or product earned your hour more: the \
+        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; nothing outside it earned your hour more: the \
          next, the product Cutting board, earned $11.87 on 3 pieces"
     );
     let web = verdict(&report, "channel", "web");

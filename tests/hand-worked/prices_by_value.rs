@@ -111,7 +111,8 @@ fn a_fair_that_sold_nothing_is_borne_by_no_price_and_says_so() {
     let nothing = SHOP.replace("sold 2026-03-07 via fair\n    12 top\n    4 chest\n", "");
     let top = price(&nothing, "top", Wanted::default());
     assert_eq!(borne(&top), ["0.00", "0", "160.00", "3.00"]);
-    let told = "`fair` itself took $60.00 and 5 h of yours and brought in nothing yet: no price there bears any of that";
+    let told =
+        "`fair` itself took $60.00 and 5 h of yours and brought in nothing in these days: no price there bears any of that";
     assert!(top.notes.iter().any(|note| note == told), "{:#?}", top.notes);
     assert_eq!(fair(&top).selling.expenses_percent, None);
 }

@@ -29,7 +29,7 @@ pub(super) fn why_none(here: &Here<'_, '_>, column: PriceColumn) -> &'static str
         {
             "hours of some pieces are not known, or there is no such price"
         }
-        PriceColumn::ExpensesPercent | PriceColumn::MinutesPerHundred => "the channel brought in nothing yet",
+        PriceColumn::ExpensesPercent | PriceColumn::MinutesPerHundred => "the channel brought in nothing in these days",
         PriceColumn::LeastForEarning if here.reckoned.least_for_paid.is_none() => {
             "the channel keeps more of a price than it leaves"
         }

@@ -40,7 +40,7 @@ fn borne_by_value(priced: &Priced<'_>, here: &Reckoned<'_>) -> Option<Option<Str
     let took = own.in_words(book);
     let Some((percent, minutes)) = own.expenses_percent().zip(own.minutes_per_hundred()) else {
         return Some(Some(format!(
-            "`{channel}` itself took {took} and brought in nothing yet: no price there bears any of that"
+            "`{channel}` itself took {took} and brought in nothing in these days: no price there bears any of that"
         )));
     };
     let mut parts = Vec::new();
