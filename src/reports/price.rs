@@ -21,8 +21,8 @@ pub struct FloorPrices {
     /// To cover own time and overhead too; null where hours are unknown.
     #[schemars(with = "Option<MoneyText>")]
     pub full: Option<String>,
-    /// To earn the wanted hour, with what it bears of the channel's own expenses and hours; null where none is wanted, hours are unknown, or no price carries it at
-    /// such sales.
+    /// To earn the wanted hour, with what it bears of the channel's own expenses and hours; null where none is wanted, hours are unknown, or the channel keeps more of
+    /// a price than it leaves.
     #[schemars(with = "Option<MoneyText>")]
     pub earning: Option<String>,
     /// For the full margin to be the wanted part of what is charged; null where none is wanted, or no price can give it.
@@ -45,12 +45,6 @@ pub struct PriceEarns {
     /// That less own time and overhead; null where hours are unknown.
     #[schemars(with = "Option<AmountText>")]
     pub full_margin: Option<String>,
-    /// What it bears of the channel's own expenses: the part of its revenue that these were of all of the channel's.
-    #[schemars(with = "AmountText")]
-    pub own_expenses: String,
-    /// What it bears of the owner's minutes on the channel, by the same part.
-    #[schemars(with = "MinutesText")]
-    pub own_minutes: String,
     /// Paid margin less overhead and its part of the channel's own expenses, for an hour of the piece and of its part of selling; null where hours are unknown, or where there are none.
     #[schemars(with = "Option<MoneyText>")]
     pub per_hour: Option<String>,
@@ -74,15 +68,21 @@ pub struct SellingCosts {
     /// The owner's minutes on the channel in all.
     #[schemars(with = "MinutesText")]
     pub channel_minutes: String,
-    /// What the channel brought in, of all products: from it is learnt what a price bears of these two.
+    /// What the channel brought in, of all products.
     #[schemars(with = "AmountText")]
     pub channel_revenue: String,
-    /// The channel's own expenses of its revenue, in percent with two digits; null where it brought in nothing.
-    #[schemars(with = "Option<PercentText>")]
-    pub expenses_percent: Option<String>,
-    /// The owner's minutes on the channel for 100 of its revenue; null where it brought in nothing.
-    #[schemars(with = "Option<MinutesText>")]
-    pub minutes_per_hundred: Option<String>,
+    /// What one of this product brings in there, shipping charged among it, without sales tax: its part of the channel's revenue is its part of what the channel took
+    /// itself.
+    #[schemars(with = "AmountText")]
+    pub brings_in: String,
+    /// From what that is known: `what was sold there`; where none was, `its list price`, `its last price`, `the least price that covers its cost`, or `no price`.
+    pub brought_in_by: String,
+    /// What one bears of the channel's own expenses, whatever is asked for it.
+    #[schemars(with = "AmountText")]
+    pub own_expenses: String,
+    /// What one bears of the owner's minutes on the channel.
+    #[schemars(with = "MinutesText")]
+    pub own_minutes: String,
     /// Pieces from which postage and packing were learnt: `this product`, `the channel`, or `nothing sold in these days`.
     pub learnt_from: String,
     /// How many.
@@ -94,10 +94,9 @@ pub struct SellingCosts {
 }
 
 impl SellingCosts {
-    /// Whether prices bear something of what the channel takes itself, as learnt from all that it sold.
+    /// Whether a piece bears something of what the channel takes itself, as learnt from all that it sold.
     fn bears_own(&self) -> bool {
-        let is_some = |figure: &Option<String>| figure.as_deref().is_some_and(|figure| figure != "0");
-        is_some(&self.expenses_percent) || is_some(&self.minutes_per_hundred)
+        self.own_expenses != "0.00" || self.own_minutes != "0"
     }
 
     /// From what it was learnt: `24 pieces of this product, 4 pieces sent there, all sales there`; the first are of postage and packing, the second of the way

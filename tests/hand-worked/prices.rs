@@ -5,7 +5,7 @@
 //! 7.20: 72.35; packaging 23 × 0.62 = 14.26. Together 86.61 laid out. 8.22 h at 22.00 are 180.84 of own time, and at 8.93 an hour 73.4046 of
 //! overhead: 340.8546 in all, 14.819765 for each of 23, of which 3.765652 was laid out and 3.191504 is overhead; 21.443478 min each.
 //!
-//! At 34.00 a fair leaves 34 − 2.9 % − 0.30 = 32.714; its booth took 120.00 and 16 h for sales of 60 · 34.00 = 2,040.00, so 34.00 of these bear 2.00 and 16 min. So an hour earns
+//! At 34.00 a fair leaves 34 − 2.9 % − 0.30 = 32.714; its booth took 120.00 and 16 h for sales of 60 · 34.00 = 2,040.00, so a car, which would bring in 34.00, bears 2.00 and 16 min. So an hour earns
 //! (32.714 − 3.765652 − 3.191504 − 2.00) / (21.443478 + 16) min = 38.07. The consignee leaves 20.40, with 1.2 min of bringing: 35.62.
 //! Wholesale 17.00: 28.10. Online 34 − 9.5 % − 0.25 − 0.20 − 1.50 of postage = 28.82, with 7.2 min of packing: 45.80.
 
@@ -124,11 +124,11 @@ fn a_floor_price_is_what_the_cost_and_the_fees_of_a_piece_come_to_over_what_the_
 
 #[test]
 fn the_earning_bears_the_booth_and_the_hours_at_it() {
-    // 25.00 an hour on 21.443478 min are 8.934783; with 3.765652, 3.191504 and 0.30: 16.191939. The fair took 120.00 and 16 h, 520.00 of 2,040.00 or 25.4902 %,
-    // so a price leaves 97.1 − 25.4902 % for that: 16.191939 / 0.716098 = 22.6113….
+    // 25.00 an hour on 21.443478 min are 8.934783; with 3.765652, 3.191504 and 0.30: 16.191939. Of the fair's 120.00 and 16 h a car bears a sixtieth, 2.00 and 16 min,
+    // 6.666667: 24.858606 / 0.971 = 25.6010….
     let wanted = Wanted { per_hour: Some(money("25.00")), ..Wanted::default() };
     let report = priced(&compiled(&sold_signs()), wanted).expect("a report");
-    assert_eq!(channel(&report, "fair").floors.earning.as_deref(), Some("22.62"));
+    assert_eq!(channel(&report, "fair").floors.earning.as_deref(), Some("25.61"));
     assert_eq!(report.wanted_per_hour.as_deref(), Some("25.00"));
     // Without a wish it is the owner's own rate.
     let report = priced(&compiled(&sold_signs()), Wanted::default()).expect("a report");
@@ -150,9 +150,9 @@ fn what_is_laid_out_for_a_piece_is_covered_without_the_booth_which_is_met_by_a_n
     let (paid_without, full_without, earning_without, _) = least(&without);
     assert_eq!(paid.as_deref(), Some("4.19"));
     assert_eq!((&paid, &full), (&paid_without, &full_without));
-    // At 22.00 an hour: 7.862609 and 3.765652, 3.191504, 0.30: 15.119765. 16 h are 352.00, 17.2549 % of 2,040.00: 15.119765 / 0.798451 = 18.9363…; with the booth
-    // 472.00, 23.1373 %: 15.119765 / 0.739627 = 20.4424….
-    assert_eq!((earning_without.as_deref(), earning.as_deref()), (Some("18.94"), Some("20.45")));
+    // At 22.00 an hour: 7.862609 and 3.765652, 3.191504, 0.30: 15.119765. A sixtieth of 16 h, 5.866667: 20.986432 / 0.971 = 21.6132…; with that of the booth, 2.00,
+    // 22.986432 / 0.971 = 23.6729….
+    assert_eq!((earning_without.as_deref(), earning.as_deref()), (Some("21.62"), Some("23.68")));
     assert!(notes.iter().any(|note| note.contains("as a booth") && note.contains("is in neither")), "{notes:#?}");
 }
 

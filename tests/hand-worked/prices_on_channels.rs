@@ -63,9 +63,9 @@ fn driving_is_among_a_channels_own_expenses_and_what_is_for_a_later_day_is_not()
     let own = [&selling.channel_expenses, &selling.channel_minutes, &selling.channel_revenue].map(String::as_str);
     assert_eq!(own, ["92.50", "120", "20.00"]);
     let list = fair.at_list_price.as_ref().expect("a list price");
-    assert_eq!((list.own_expenses.as_str(), list.own_minutes.as_str()), ("46.25", "60"));
-    // (10.00 − 2.00 − 46.25) / 63 min · 60 = −36.428571. The fair took more than was sold there, so a dearer top bears more than it brings.
-    assert_eq!((list.per_hour.as_deref(), fair.floors.earning.as_deref()), (Some("-36.43"), None));
+    assert_eq!((selling.own_expenses.as_str(), selling.own_minutes.as_str()), ("46.25", "60"));
+    // (10.00 − 2.00 − 46.25) / 63 min · 60 = −36.428571; 2.00 + 46.25 + 63 min · 20.00 = 21.00.
+    assert_eq!((list.per_hour.as_deref(), fair.floors.earning.as_deref()), (Some("-36.43"), Some("69.25")));
     assert_eq!(told(&report, "$85.00 spent on `fair` is meant for days after 2026-03-02").len(), 1, "{:#?}", report.notes);
 }
 

@@ -235,7 +235,7 @@ pub(crate) fn print_price(name: &str, report: &Value, out: &mut Printed) {
         for key in ["fixed_fees", "postage", "packing", "sent_pieces", "channel_expenses", "channel_minutes", "channel_revenue"] {
             out.insert(format!("{name}/{}", dashed(key)), text(&selling[key]));
         }
-        for key in ["expenses_percent", "minutes_per_hundred"] {
+        for key in ["brings_in", "own_expenses", "own_minutes"] {
             out.insert(format!("{name}/{}", dashed(key)), text(&selling[key]));
         }
         out.insert(format!("{name}/selling-pieces"), text(&selling["pieces"]));
@@ -246,7 +246,7 @@ pub(crate) fn print_price(name: &str, report: &Value, out: &mut Printed) {
             out.insert(format!("{name}/break-even-with-hours"), text(&met["pieces_with_hours"]));
         }
         for (at, column) in [("at_list_price", "list"), ("at_last_price", "last")] {
-            for key in ["receives", "paid_margin", "full_margin", "own_expenses", "own_minutes", "per_hour"] {
+            for key in ["receives", "paid_margin", "full_margin", "per_hour"] {
                 out.insert(format!("{name}/{column}-{}", dashed(key)), text(&channel[at][key]));
             }
         }

@@ -23,7 +23,7 @@ pub fn text_price(report: &PriceReport, look: Look) -> String {
     let met =
         if report.fixed.is_some() { "Pieces until the fixed cost is met" } else { "Pieces until a fair like the last is met" };
     sheet.table(met, break_even(report));
-    sheet.table("What selling a piece costs there, at its price", terms(report));
+    sheet.table("What selling a piece costs there", terms(report));
     sheet.notes(&report.notes);
     sheet.close()
 }
@@ -147,14 +147,14 @@ fn terms(report: &PriceReport) -> Table {
         ("Learnt from", Stand::Left),
     ]);
     for channel in &report.channels {
-        let (selling, at) = (&channel.selling, judged(channel));
+        let selling = &channel.selling;
         table.row(vec![
             channel.title.clone(),
             channel.terms.clone(),
             number(&selling.postage),
             number(&selling.packing),
-            at.map_or_else(|| "-".to_owned(), |at| number(&at.own_expenses)),
-            at.map_or_else(|| "-".to_owned(), |at| time(Some(&at.own_minutes), "unknown")),
+            number(&selling.own_expenses),
+            time(Some(&selling.own_minutes), "unknown"),
             selling.learnt_from_in_words(&number),
         ]);
     }

@@ -15,7 +15,7 @@ use crate::costing::Account;
 use crate::names::{ChannelId, ChannelShare, ThingId};
 use crate::reports::pays_part::PaysOf;
 use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
-use crate::reports::pricing::{Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
+use crate::reports::pricing::{BroughtInBy, Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
 use crate::reports::{CostPart, FigureName, PaysColumn, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -220,9 +220,6 @@ impl<'d> Telling<'d> {
                     &[PriceColumn::FixedFees, PriceColumn::Postage, PriceColumn::Packing, PriceColumn::LeavesPercent],
                     below,
                 )?);
-                if column == PriceColumn::LeastForEarning {
-                    steps.extend(self.of_the_revenue(here, below)?);
-                }
                 if let (PriceColumn::LeastForMargin, Some(margin)) = (column, here.priced.asked.margin) {
                     let says = "of the revenue, the margin that is wanted";
                     steps.push(Step::nowhere(says, Sum::default(), WhyRule::Said).counted(margin, "%"));
@@ -263,18 +260,15 @@ impl<'d> Telling<'d> {
             PriceColumn::ChannelRevenue => {
                 vec![self.column((Some(PaysOf::Channel(here.channel)), None), PaysColumn::Revenue, below)?]
             }
-            PriceColumn::ExpensesPercent if r.own.expenses.is_zero() => Vec::new(),
-            PriceColumn::ExpensesPercent => {
-                self.columns(here, &[PriceColumn::ChannelExpenses, PriceColumn::ChannelRevenue], below)?
+            PriceColumn::BringsIn => self.brings_in(here, below)?,
+            PriceColumn::OwnExpenses if r.own_expenses.is_zero() => Vec::new(),
+            PriceColumn::OwnMinutes if r.own_minutes.is_zero() => Vec::new(),
+            PriceColumn::OwnExpenses => {
+                self.columns(here, &[PriceColumn::BringsIn, PriceColumn::ChannelExpenses, PriceColumn::ChannelRevenue], below)?
             }
-            PriceColumn::MinutesPerHundred if r.own.minutes.is_zero() => Vec::new(),
-            PriceColumn::MinutesPerHundred => {
-                self.columns(here, &[PriceColumn::ChannelMinutes, PriceColumn::ChannelRevenue], below)?
+            PriceColumn::OwnMinutes => {
+                self.columns(here, &[PriceColumn::BringsIn, PriceColumn::ChannelMinutes, PriceColumn::ChannelRevenue], below)?
             }
-            PriceColumn::ListOwnExpenses => self.borne(here, PriceColumn::ListReceives, PriceColumn::ChannelExpenses, below)?,
-            PriceColumn::ListOwnMinutes => self.borne(here, PriceColumn::ListReceives, PriceColumn::ChannelMinutes, below)?,
-            PriceColumn::LastOwnExpenses => self.borne(here, PriceColumn::LastReceives, PriceColumn::ChannelExpenses, below)?,
-            PriceColumn::LastOwnMinutes => self.borne(here, PriceColumn::LastReceives, PriceColumn::ChannelMinutes, below)?,
             PriceColumn::BreakEvenMoney => self.met_by(here, PaysColumn::DirectExpenses, below)?,
             PriceColumn::BreakEvenMinutes => self.met_by(here, PaysColumn::OwnMinutes, below)?,
             PriceColumn::LastPrice => self.last_sale(here)?,
@@ -323,7 +317,7 @@ impl<'d> Telling<'d> {
         match column {
             PriceColumn::LeastForFull | PriceColumn::LeastForMargin => self.one_piece(piece, Some(CostPart::Full), level),
             PriceColumn::LeastForEarning => {
-                let earning = here.priced.to_earn()??;
+                let earning = here.priced.to_earn(here.reckoned)??;
                 let rate = here.priced.asked.per_hour?;
                 let below = level.saturating_add(1);
                 let mut steps = Vec::new();
@@ -335,6 +329,12 @@ impl<'d> Telling<'d> {
                 let mut hour = Step::nowhere(says, Sum::both(hour), WhyRule::Figured);
                 hour.steps.push(self.one_piece(piece, Some(CostPart::Minutes), below.saturating_add(1))?);
                 steps.push(hour);
+                steps.extend(self.column_of_price(here, PriceColumn::OwnExpenses, below)?);
+                let there = worth(rate, here.reckoned.own_minutes)?;
+                let says = "the same hour, for the minutes that it bears of the channel";
+                let mut there = Step::nowhere(says, Sum::both(there), WhyRule::Figured);
+                there.steps.extend(self.column_of_price(here, PriceColumn::OwnMinutes, below.saturating_add(1))?);
+                steps.push(there);
                 let mut top = Step::nowhere("what it is to leave", Sum::both(earning), WhyRule::SumOf);
                 top.steps = steps.into_iter().filter(|step| !step.shows_nothing()).collect();
                 Some(top)
@@ -431,12 +431,12 @@ fn first_step(here: &Here<'_, '_>, column: PriceColumn) -> Option<Option<Step>> 
         PriceColumn::ChannelExpenses => money(Some(r.own.expenses), WhyRule::SumOf),
         PriceColumn::ChannelMinutes => minutes(Some(r.own.minutes), WhyRule::SumOf),
         PriceColumn::ChannelRevenue => money(Some(r.own.revenue), WhyRule::SumOf),
-        PriceColumn::ExpensesPercent => counted(r.own.expenses_percent(), "%", WhyRule::Figured),
-        PriceColumn::MinutesPerHundred => minutes(r.own.minutes_per_hundred(), WhyRule::Figured),
-        PriceColumn::ListOwnExpenses => money(listed(|at| Some(at.own_expenses)), WhyRule::Figured),
-        PriceColumn::ListOwnMinutes => minutes(listed(|at| Some(at.own_minutes)), WhyRule::Figured),
-        PriceColumn::LastOwnExpenses => money(last(|at| Some(at.own_expenses)), WhyRule::Figured),
-        PriceColumn::LastOwnMinutes => minutes(last(|at| Some(at.own_minutes)), WhyRule::Figured),
+        PriceColumn::BringsIn => {
+            let is_of_sales = matches!(r.brought_in_by, BroughtInBy::Sales(..));
+            money(Some(r.brings_in), if is_of_sales { WhyRule::PerUnit } else { WhyRule::Figured })
+        }
+        PriceColumn::OwnExpenses => money(Some(r.own_expenses), WhyRule::Figured),
+        PriceColumn::OwnMinutes => minutes(Some(r.own_minutes), WhyRule::Figured),
         PriceColumn::BreakEvenMoney => money(to_meet.map(|(money, _)| money), WhyRule::SumOf),
         PriceColumn::BreakEvenMinutes => minutes(to_meet.map(|(_, minutes)| minutes), WhyRule::SumOf),
         PriceColumn::ListReceives => money(listed(|at| Some(at.receives)), WhyRule::SumOf),

@@ -18,23 +18,11 @@ pub(super) fn why_none(here: &Here<'_, '_>, column: PriceColumn) -> &'static str
             "no fixed cost was asked about and no fair is to learn from, no hour is wanted, or a piece leaves nothing: `+fixed_120+hours_16h` behind its name asks"
         }
         PriceColumn::LeastForPaid => "the channel keeps more of a price than it leaves",
-        _ if here.product.one.hours.is_none()
-            && !matches!(
-                column,
-                PriceColumn::LastPrice
-                    | PriceColumn::LastReceives
-                    | PriceColumn::ExpensesPercent
-                    | PriceColumn::MinutesPerHundred
-            ) =>
-        {
+        _ if here.product.one.hours.is_none() && !matches!(column, PriceColumn::LastPrice | PriceColumn::LastReceives) => {
             "hours of some pieces are not known, or there is no such price"
         }
-        PriceColumn::ExpensesPercent | PriceColumn::MinutesPerHundred => "the channel brought in nothing in these days",
         PriceColumn::LeastForEarning if here.reckoned.least_for_paid.is_none() => {
             "the channel keeps more of a price than it leaves"
-        }
-        PriceColumn::LeastForEarning if here.priced.is_carried_by_no_price(here.reckoned).unwrap_or(false) => {
-            "what the channel takes itself is a larger part of its revenue than a price leaves, and a dearer piece bears more of it, too"
         }
         PriceColumn::LeastForEarning => "the shop states no rate of its owner’s time",
         PriceColumn::LeastForFull => "the channel keeps more of a price than it leaves",
@@ -59,20 +47,17 @@ pub(super) fn says_of(column: PriceColumn) -> &'static str {
         PriceColumn::ChannelExpenses => "channel’s own expenses in all",
         PriceColumn::ChannelMinutes => "own time on the channel in all",
         PriceColumn::ChannelRevenue => "revenue of the channel, of all products",
-        PriceColumn::ExpensesPercent => "part of the channel’s revenue that its own expenses were",
-        PriceColumn::MinutesPerHundred => "own time on the channel for 100 of its revenue",
+        PriceColumn::BringsIn => "money that one brings in there",
+        PriceColumn::OwnExpenses => "channel’s own expenses that one bears, by what it brings in",
+        PriceColumn::OwnMinutes => "own time on the channel that one bears, by what it brings in",
         PriceColumn::ListReceives => "money that reaches you of the list price",
         PriceColumn::ListPaidMargin => "paid margin at the list price",
         PriceColumn::ListFullMargin => "full margin at the list price",
-        PriceColumn::ListOwnExpenses => "channel’s own expenses that the list price bears",
-        PriceColumn::ListOwnMinutes => "own time on the channel that the list price bears",
         PriceColumn::ListPerHour => "money that an hour earns at the list price: what is left over the minutes, times 60",
         PriceColumn::LastPrice => "last price",
         PriceColumn::LastReceives => "money that reaches you of the last price",
         PriceColumn::LastPaidMargin => "paid margin at the last price",
         PriceColumn::LastFullMargin => "full margin at the last price",
-        PriceColumn::LastOwnExpenses => "channel’s own expenses that the last price bears",
-        PriceColumn::LastOwnMinutes => "own time on the channel that the last price bears",
         PriceColumn::LastPerHour => "money that an hour earns at the last price: what is left over the minutes, times 60",
         PriceColumn::LeastForMargin => "least price that covers the full cost and leaves the wanted margin, rounded up",
         PriceColumn::BreakEvenMoney => "fixed cost that is to be met",

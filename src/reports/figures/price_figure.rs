@@ -43,20 +43,18 @@ pub enum PriceColumn {
     ChannelMinutes,
     /// What the channel brought in.
     ChannelRevenue,
-    /// Its own expenses of its revenue, in percent.
-    ExpensesPercent,
-    /// The owner's minutes on it for a hundred of its revenue.
-    MinutesPerHundred,
+    /// What one of the product brings in there.
+    BringsIn,
+    /// What one bears of the channel's own expenses.
+    OwnExpenses,
+    /// What one bears of the owner's minutes there.
+    OwnMinutes,
     /// What reaches the maker of the list price.
     ListReceives,
     /// That less paid cost.
     ListPaidMargin,
     /// That less own time and overhead.
     ListFullMargin,
-    /// What the list price bears of the channel's own expenses.
-    ListOwnExpenses,
-    /// What it bears of the owner's minutes there.
-    ListOwnMinutes,
     /// What an hour earns at it.
     ListPerHour,
     /// The last price.
@@ -67,10 +65,6 @@ pub enum PriceColumn {
     LastPaidMargin,
     /// That less own time and overhead.
     LastFullMargin,
-    /// What the last price bears of the channel's own expenses.
-    LastOwnExpenses,
-    /// What it bears of the owner's minutes there.
-    LastOwnMinutes,
     /// What an hour earns at it.
     LastPerHour,
     /// The least price that leaves the wanted margin.
@@ -89,7 +83,7 @@ pub enum PriceColumn {
 
 impl PriceColumn {
     /// All of them, in the order of the report.
-    pub const ALL: [Self; 33] = [
+    pub const ALL: [Self; 30] = [
         Self::LeastForPaid,
         Self::LeastForFull,
         Self::LeastForEarning,
@@ -102,20 +96,17 @@ impl PriceColumn {
         Self::ChannelExpenses,
         Self::ChannelMinutes,
         Self::ChannelRevenue,
-        Self::ExpensesPercent,
-        Self::MinutesPerHundred,
+        Self::BringsIn,
+        Self::OwnExpenses,
+        Self::OwnMinutes,
         Self::ListReceives,
         Self::ListPaidMargin,
         Self::ListFullMargin,
-        Self::ListOwnExpenses,
-        Self::ListOwnMinutes,
         Self::ListPerHour,
         Self::LastPrice,
         Self::LastReceives,
         Self::LastPaidMargin,
         Self::LastFullMargin,
-        Self::LastOwnExpenses,
-        Self::LastOwnMinutes,
         Self::LastPerHour,
         Self::LeastForMargin,
         Self::BreakEvenMoney,
@@ -140,22 +131,14 @@ impl PriceColumn {
 
     /// Whether it is minutes.
     pub(crate) const fn is_minutes(self) -> bool {
-        matches!(
-            self,
-            Self::ChannelMinutes | Self::MinutesPerHundred | Self::ListOwnMinutes | Self::LastOwnMinutes | Self::BreakEvenMinutes
-        )
+        matches!(self, Self::ChannelMinutes | Self::OwnMinutes | Self::BreakEvenMinutes)
     }
 
     /// Whether it is counted: pieces, or parts of a hundred.
     pub(crate) const fn is_counted(self) -> bool {
         matches!(
             self,
-            Self::LeavesPercent
-                | Self::ExpensesPercent
-                | Self::SellingPieces
-                | Self::SentPieces
-                | Self::BreakEvenPieces
-                | Self::BreakEvenWithHours
+            Self::LeavesPercent | Self::SellingPieces | Self::SentPieces | Self::BreakEvenPieces | Self::BreakEvenWithHours
         )
     }
 
@@ -175,20 +158,17 @@ impl PriceColumn {
             Self::ChannelExpenses => "channel-expenses",
             Self::ChannelMinutes => "channel-minutes",
             Self::ChannelRevenue => "channel-revenue",
-            Self::ExpensesPercent => "expenses-percent",
-            Self::MinutesPerHundred => "minutes-per-hundred",
+            Self::BringsIn => "brings-in",
+            Self::OwnExpenses => "own-expenses",
+            Self::OwnMinutes => "own-minutes",
             Self::ListReceives => "list-receives",
             Self::ListPaidMargin => "list-paid-margin",
             Self::ListFullMargin => "list-full-margin",
-            Self::ListOwnExpenses => "list-own-expenses",
-            Self::ListOwnMinutes => "list-own-minutes",
             Self::ListPerHour => "list-per-hour",
             Self::LastPrice => "last-price",
             Self::LastReceives => "last-receives",
             Self::LastPaidMargin => "last-paid-margin",
             Self::LastFullMargin => "last-full-margin",
-            Self::LastOwnExpenses => "last-own-expenses",
-            Self::LastOwnMinutes => "last-own-minutes",
             Self::LastPerHour => "last-per-hour",
             Self::LeastForMargin => "least-for-margin",
             Self::BreakEvenMoney => "break-even-money",

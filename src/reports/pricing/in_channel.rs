@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use super::last_fair::LastFair;
-use super::own_share::OwnShare;
+use super::own_share::{BroughtInBy, OwnShare};
 use super::piece::One;
 use super::selling::{Sold, Sums, for_one};
 use super::terms::{Stated, Terms, pieces_to_meet};
@@ -49,6 +49,12 @@ pub(crate) struct Reckoned<'a> {
     pub(crate) pieces_a_sale: Decimal,
     /// What the channel took itself, of all that it brought in.
     pub(crate) own: OwnShare,
+    /// What one brings in there, and from what that is known.
+    pub(crate) brings_in: Fixed6,
+    pub(crate) brought_in_by: BroughtInBy,
+    /// What one bears of the channel's own expenses and of the owner's minutes there, whatever its price.
+    pub(crate) own_expenses: Fixed6,
+    pub(crate) own_minutes: Fixed6,
     pub(crate) shipping_charged: Fixed6,
     pub(crate) postage_paid: Fixed6,
     /// Postage less shipping charged.
@@ -84,9 +90,6 @@ pub(crate) struct Earned {
     pub(crate) receives: Fixed6,
     pub(crate) paid_margin: Fixed6,
     pub(crate) full_margin: Option<Fixed6>,
-    /// What it bears of the channel's own expenses and of the owner's minutes there.
-    pub(crate) own_expenses: Fixed6,
-    pub(crate) own_minutes: Fixed6,
     pub(crate) per_hour: Option<Fixed6>,
 }
 
@@ -114,6 +117,10 @@ impl<'a> Priced<'a> {
             learnt_from,
             pieces_a_sale,
             own: self.sold.own,
+            brings_in: Fixed6::ZERO,
+            brought_in_by: BroughtInBy::Nothing,
+            own_expenses: Fixed6::ZERO,
+            own_minutes: Fixed6::ZERO,
             shipping_charged,
             postage_paid,
             postage,
@@ -134,13 +141,12 @@ impl<'a> Priced<'a> {
         let least = |wanted: Option<Fixed6>| terms.least_price(wanted?, Decimal::ZERO, digits);
         here.least_for_paid = least(Some(self.one.paid));
         here.least_for_full = least(self.one.full()?);
-        here.least_for_earning = match (self.to_earn()?, self.asked.per_hour) {
-            (Some(wanted), Some(rate)) => terms.least_price_bearing(wanted, here.own.bears(rate, shipping_charged)?, digits)?,
-            _ => None,
-        };
-        let list = self.list_price.and_then(Fixed6::round_from_decimal);
+        let (list, last) = (self.list_price.and_then(Fixed6::round_from_decimal), self.last_price(share)?);
+        (here.brings_in, here.brought_in_by) = self.brings_in(&here, list, last)?;
+        (here.own_expenses, here.own_minutes) = here.own.borne_by(here.brings_in)?;
+        here.least_for_earning = least(self.to_earn(&here)?);
         here.list = inside_out(list.map(|price| self.earns(&here, price)))?;
-        here.last = inside_out(self.last_price(share)?.map(|price| self.earns(&here, price)))?;
+        here.last = inside_out(last.map(|price| self.earns(&here, price)))?;
         let margin = self.one.full()?.zip(self.asked.margin);
         here.least_for_margin = margin.and_then(|(full, margin)| terms.least_price(full, margin, digits));
         here.break_even = match (self.fixed()?, here.list.or(here.last)) {
@@ -158,17 +164,26 @@ impl<'a> Priced<'a> {
         }
     }
 
-    /// What a piece is to leave to earn the wanted hour, beside what it bears of the channel's own; nothing where none is wanted or hours are unknown. The outer
-    /// `None` is overflow.
-    pub(crate) fn to_earn(&self) -> Option<Option<Fixed6>> {
+    /// What is to reach the maker of a piece to earn the wanted hour, for its own minutes and for those that it bears of the channel; nothing where none is wanted or
+    /// hours are unknown. The outer `None` is overflow.
+    pub(crate) fn to_earn(&self, here: &Reckoned<'_>) -> Option<Option<Fixed6>> {
         let (Some((_, minutes)), Some(rate)) = (self.one.hours, self.asked.per_hour) else { return Some(None) };
-        self.one.paid.checked_add(self.one.overhead)?.checked_add(worth(rate, minutes)?).map(Some)
+        let hours = worth(rate, minutes)?.checked_add(worth(rate, here.own_minutes)?)?;
+        self.one.paid.checked_add(self.one.overhead)?.checked_add(here.own_expenses)?.checked_add(hours).map(Some)
     }
 
-    /// Whether the hour that is wanted is earned at no price, since what the channel takes itself is too large a part of what it brings in. The outer `None` is
-    /// overflow.
-    pub(crate) fn is_carried_by_no_price(&self, here: &Reckoned<'_>) -> Option<bool> {
-        Some(here.least_for_earning.is_none() && !here.own.is_nothing() && self.to_earn()?.is_some())
+    /// What one brings in: as those did that were sold there; where none was, as its price would. `None` on overflow.
+    fn brings_in(&self, here: &Reckoned<'_>, list: Option<Fixed6>, last: Option<Fixed6>) -> Option<(Fixed6, BroughtInBy)> {
+        let (revenue, kept) = self.sold.brought_in;
+        if revenue.is_positive() && kept > Decimal::ZERO {
+            return Some((for_one(revenue, kept)?, BroughtInBy::Sales(revenue, kept)));
+        }
+        let least = here.least_for_full.or(here.least_for_paid);
+        let prices = [(list, BroughtInBy::ListPrice), (last, BroughtInBy::LastPrice), (least, BroughtInBy::LeastPrice)];
+        match prices.into_iter().find_map(|(price, by)| Some((price?, by))) {
+            Some((price, by)) => Some((here.revenue_of(price)?, by)),
+            None => Some((Fixed6::ZERO, BroughtInBy::Nothing)),
+        }
     }
 
     /// Writes it down. `None` where a figure is too large to be carried.
@@ -181,8 +196,10 @@ impl<'a> Priced<'a> {
             channel_expenses: unit_cost_text(here.own.expenses),
             channel_minutes: minutes_text(here.own.minutes),
             channel_revenue: unit_cost_text(here.own.revenue),
-            expenses_percent: here.own.expenses_percent().map(|percent| percent.to_string()),
-            minutes_per_hundred: here.own.minutes_per_hundred().map(minutes_text),
+            brings_in: unit_cost_text(here.brings_in),
+            brought_in_by: here.brought_in_by.text().to_owned(),
+            own_expenses: unit_cost_text(here.own_expenses),
+            own_minutes: minutes_text(here.own_minutes),
             learnt_from: here.learnt_from.to_owned(),
             pieces: quantity_text(here.learnt.pieces),
             sent_pieces: quantity_text(here.sent_pieces()),
@@ -245,15 +262,14 @@ impl<'a> Priced<'a> {
     fn earns(&self, here: &Reckoned<'_>, price: Fixed6) -> Option<Earned> {
         let One { paid, overhead, hours, .. } = self.one;
         let receives = here.terms.received(price)?;
-        let (own_expenses, own_minutes) = here.own.borne_by(here.revenue_of(price)?)?;
         let paid_margin = receives.checked_sub(paid)?;
         let (mut full_margin, mut hourly) = (None, None);
         if let Some((own_time, minutes)) = hours {
             full_margin = Some(paid_margin.checked_sub(overhead)?.checked_sub(own_time)?);
-            let left = paid_margin.checked_sub(overhead)?.checked_sub(own_expenses)?;
-            hourly = per_hour(left, minutes.checked_add(own_minutes)?);
+            let left = paid_margin.checked_sub(overhead)?.checked_sub(here.own_expenses)?;
+            hourly = per_hour(left, minutes.checked_add(here.own_minutes)?);
         }
-        Some(Earned { price, receives, paid_margin, full_margin, own_expenses, own_minutes, per_hour: hourly })
+        Some(Earned { price, receives, paid_margin, full_margin, per_hour: hourly })
     }
 
     fn written(&self, at: Earned) -> PriceEarns {
@@ -262,8 +278,6 @@ impl<'a> Priced<'a> {
             receives: unit_cost_text(at.receives),
             paid_margin: unit_cost_text(at.paid_margin),
             full_margin: at.full_margin.map(unit_cost_text),
-            own_expenses: unit_cost_text(at.own_expenses),
-            own_minutes: minutes_text(at.own_minutes),
             per_hour: at.per_hour.map(|money| money_text(self.book, money)),
         }
     }

@@ -37,6 +37,7 @@ use crate::year::Books;
 
 pub(crate) use self::in_channel::{Earned, Priced, Reckoned, terms_in_words, worth};
 pub(crate) use self::last_fair::channels_with_fairs;
+pub(crate) use self::own_share::BroughtInBy;
 pub use self::piece::Unpriced;
 pub(crate) use self::piece::{One, Piece, Whence};
 pub use self::price_fault::PriceFault;
@@ -176,7 +177,7 @@ fn report(
         notes.extend(beside_sales(&priced, costed.until)?);
     }
     // Paid and full margin of a piece are without what stands on the channel (costing rule 13): it is paid once, however many are sold.
-    notes.push("what is spent on a channel itself, as a booth, is in neither of the two least prices for what is laid out and for the full cost: it counts in what an hour earns and in the least price for that, by value. How many pieces meet it is of this product alone, as if nothing else were sold there; `--fixed` and `--hours` ask about any sum".to_owned());
+    notes.push("what is spent on a channel itself, as a booth, is in neither of the two least prices for what is laid out and for the full cost: it counts in what an hour earns and in the least price for that, of which a piece bears its part by what it brings in. How many pieces meet it is of this product alone, as if nothing else were sold there; `--fixed` and `--hours` ask about any sum".to_owned());
     notes.push(
         "fees of card payments are taken as if all paid by card; fees on sales tax that you add are not counted".to_owned(),
     );

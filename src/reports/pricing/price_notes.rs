@@ -1,14 +1,14 @@
-//! What a reader of a price must know beside its figures: what a channel takes itself and what a price bears of it, the way to its place, the last fair.
+//! What a reader of a price must know beside its figures: what a channel takes itself and what a piece bears of it, the way to its place, the last fair.
 
 use chrono::NaiveDate;
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::Wanted;
 use super::in_channel::{Priced, Reckoned};
+use super::own_share::BroughtInBy;
 use crate::names::{ResolvedBook, ThingId};
 use crate::reports::period::{minutes_text, quantity_text, said_money, unit_cost_text};
 use crate::reports::price_name;
-use crate::reports::report_cost::price_text;
 
 /// What the last fair of a channel cost, which is to be met where nothing else was asked about, and how its figures are asked for. The outer `None` is overflow.
 pub(super) fn learnt_fair(
@@ -31,39 +31,36 @@ pub(super) fn learnt_fair(
     )))
 }
 
-/// What a price bears of what a channel takes itself, and from what that was learnt; where it is too much for any price, that it is. The outer `None` is overflow.
+/// What a piece bears of what a channel takes itself, and from what that was learnt. The outer `None` is overflow.
 fn borne_by_value(priced: &Priced<'_>, here: &Reckoned<'_>) -> Option<Option<String>> {
     let (book, channel, own) = (priced.book, &priced.channel.named.name, here.own);
     if own.is_nothing() {
         return Some(None);
     }
     let took = own.in_words(book);
-    let Some((percent, minutes)) = own.expenses_percent().zip(own.minutes_per_hundred()) else {
+    if !own.revenue.is_positive() {
         return Some(Some(format!(
-            "`{channel}` itself took {took} and brought in nothing in these days: no price there bears any of that"
+            "`{channel}` itself took {took} and brought in nothing in these days: no piece there bears any of that"
         )));
-    };
+    }
     let mut parts = Vec::new();
-    if !own.expenses.is_zero() {
-        parts.push(format!("{percent} % of what it brings in"));
+    if !here.own_expenses.is_zero() {
+        parts.push(unit_cost_text(here.own_expenses));
     }
-    if !own.minutes.is_zero() {
-        let tenths = minutes.to_decimal()?.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero);
-        parts.push(format!("{} min for each {} of it", tenths.normalize(), price_text(book, Decimal::ONE_HUNDRED)));
+    if !here.own_minutes.is_zero() {
+        let tenths = here.own_minutes.to_decimal()?.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero);
+        parts.push(format!("{} min", tenths.normalize()));
     }
-    let mut note = format!(
-        "`{channel}` itself took {took} for {} of sales of all products; a price there bears that by value: {}",
-        said_money(book, own.revenue),
-        parts.join(", and ")
-    );
-    if let Some(rate) = priced.asked.per_hour.filter(|_| priced.is_carried_by_no_price(here).unwrap_or(false)) {
-        note.push_str(&format!(
-            ". With your hours at {} that is {}, more than such sales leave after fees: no price earns the hour there, since a dearer piece bears more of it, too",
-            said_money(book, rate),
-            said_money(book, own.money(rate)?)
-        ));
-    }
-    Some(Some(note))
+    let bears = if parts.is_empty() { "none of that".to_owned() } else { parts.join(" and ") };
+    let brings = unit_cost_text(here.brings_in);
+    let learnt = match here.brought_in_by {
+        BroughtInBy::Sales(..) => format!("one of this product brought in {brings} there"),
+        by => format!("one of this product, not sold there, would bring in {brings} by {}", by.text()),
+    };
+    Some(Some(format!(
+        "`{channel}` itself took {took} for {} of sales of all products; {learnt}, so it bears {bears} of that, whatever is asked for it",
+        said_money(book, own.revenue)
+    )))
 }
 
 /// What a piece bears, or doesn't, beside what its sales cost: the way to the channel's place, and what is spent for days to come. The outer `None` is overflow.

@@ -86,6 +86,9 @@ struct OfChannel {
 #[derive(Clone, Copy, Debug, Default)]
 struct OfProduct {
     sums: Sums,
+    /// What it brought in, less refunds, and how many stayed with their buyers.
+    revenue: Fixed6,
+    kept: Decimal,
     last: Option<(Fixed6, Decimal, NaiveDate)>,
 }
 
@@ -101,6 +104,8 @@ pub(super) struct SoldByChannel {
 pub(super) struct Sold {
     /// Of the product that is asked about.
     pub(super) product: Sums,
+    /// What the product brought in, less refunds, and how many of it stayed with their buyers.
+    pub(super) brought_in: (Fixed6, Decimal),
     /// Of all pieces.
     pub(super) all: Sums,
     /// Sales.
@@ -148,10 +153,14 @@ impl SoldByChannel {
         let mut sold = Self::default();
         each_part(book, costed, period, mile_rate, &mut |part| {
             if let PaysWhat::Posting(posting @ Posting { order: Some(_), channel: Some(channel), .. }) = part.what {
-                let own = &mut sold.channel(*channel).own;
                 let mut of_sale = Margin::default();
                 of_sale.post(posting)?;
+                let own = &mut sold.channel(*channel).own;
                 own.revenue = own.revenue.checked_add(of_sale.revenue)?;
+                if let Some(thing) = posting.thing {
+                    let of_product = sold.product(thing, *channel);
+                    of_product.revenue = of_product.revenue.checked_add(of_sale.revenue)?;
+                }
             }
             let Some((channel, what)) = on_channel(&part, costed.until) else { return Some(()) };
             let of = sold.channel(channel);
@@ -181,8 +190,9 @@ impl SoldByChannel {
                 of.kept = checked_add_exact(of.kept, movement.quantity).ok()?;
                 of.all.pieces = checked_add_exact(of.all.pieces, movement.quantity.max(Decimal::ZERO)).ok()?;
             }
-            let sums = &mut sold.product(thing, channel).sums;
-            sums.pieces = checked_add_exact(sums.pieces, movement.quantity.max(Decimal::ZERO)).ok()?;
+            let of = sold.product(thing, channel);
+            of.kept = checked_add_exact(of.kept, movement.quantity).ok()?;
+            of.sums.pieces = checked_add_exact(of.sums.pieces, movement.quantity.max(Decimal::ZERO)).ok()?;
         }
         for order in &costed.orders {
             let Some(channel) = order.channel else { continue };
@@ -202,12 +212,12 @@ impl SoldByChannel {
     /// What was learnt of a channel for a product.
     pub(super) fn learnt(&self, product: ThingId, channel: ChannelId) -> Sold {
         let OfChannel { all, mut sent, kept, sales, own, ahead } = self.channels.get(&channel).copied().unwrap_or_default();
-        let OfProduct { sums, last } = self.products.get(&(product, channel)).copied().unwrap_or_default();
+        let OfProduct { sums, revenue, kept: stayed, last } = self.products.get(&(product, channel)).copied().unwrap_or_default();
         if sent.pieces <= Decimal::ZERO {
             // All is taken away again: those that were sold meanwhile bear the way.
             sent.pieces = kept;
         }
-        Sold { product: sums, all, sales, own, ahead, sent, last }
+        Sold { product: sums, brought_in: (revenue, stayed), all, sales, own, ahead, sent, last }
     }
 
     /// Counts the pieces that were sent to the places of channels, less those taken away.

@@ -14,14 +14,6 @@ pub(crate) struct Terms {
     for_a_piece: Fixed6,
 }
 
-/// What a price bears beside: of its revenue, and of shipping that is charged with it, the part that `money` was of `of`. Of no revenue, nothing.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Bears {
-    pub(crate) money: Fixed6,
-    pub(crate) of: Fixed6,
-    pub(crate) shipping: Fixed6,
-}
-
 /// What is known of a channel's terms.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Stated<'a> {
@@ -115,22 +107,6 @@ impl Terms {
         }
         let needed = wanted.checked_add(self.for_a_piece)?.micros().max(0);
         rounded_up(needed, (self.whole.checked_mul(hundred)?, left), digits)
-    }
-
-    /// The least price, in so many digits, of which at least `wanted` is left where it bears its part, too. Nothing inside where no price leaves it, since a dearer one
-    /// bears more; the outer `None` is overflow.
-    ///
-    /// With l of a price reaching the maker, r of it as revenue, and b of the revenue as what it bears: price = (wanted + sums for a piece + b · shipping) / (l − b · r).
-    pub(crate) fn least_price_bearing(self, wanted: Fixed6, bears: Bears, digits: u32) -> Option<Option<Fixed6>> {
-        let (money, of) = (bears.money.micros(), bears.of.micros());
-        let (money, of) = if of > 0 { (money, of) } else { (0, 1) };
-        let left = self.leaves.checked_mul(of)?.checked_sub(self.revenue.checked_mul(money)?)?;
-        if left <= 0 {
-            return Some(None);
-        }
-        let with_shipping = bears.shipping.micros().checked_mul(money)?;
-        let needed = wanted.checked_add(self.for_a_piece)?.micros().checked_mul(of)?.checked_add(with_shipping)?;
-        rounded_up(needed.max(0), (self.whole, left), digits).map(Some)
     }
 }
 
@@ -240,30 +216,6 @@ mod tests {
         let half = Terms::of(Stated { share: ChannelShare::Wholesale(percent("50")), ..stated(&[]) }).expect("small");
         assert_eq!(half.least_price(money("70.00"), percent("30"), 2), Some(money("200.00")));
         assert_eq!(terms.least_price(money("70.00"), percent("100"), 2), None);
-    }
-
-    #[test]
-    fn what_is_borne_by_value_is_one_more_part_of_the_price() {
-        // A fair that took 250.00 of 1,000.00, with 6 % tax within and 2.5 % for cards: 106.00 brings 100.00, leaves 97.35 and bears 25.00. 72.35 wants 106.00.
-        let fees = [FeeRule::OfCard(percent("2.5"))];
-        let terms = Terms::of(Stated { tax_within: percent("6"), ..stated(&fees) }).expect("small");
-        let bears = |money_borne: &str| Bears { money: money(money_borne), of: money("1000.00"), shipping: Fixed6::ZERO };
-        let least = |wanted: &str, bears: Bears| terms.least_price_bearing(money(wanted), bears, 2).expect("fits");
-        assert_eq!(terms.revenue_of(money("106.00")), Some(money("100.00")));
-        assert_eq!(least("72.35", bears("250.00")), Some(money("106.00")));
-        assert_eq!(least("72.350001", bears("250.00")), Some(money("106.01")));
-        // Nothing borne: as without.
-        assert_eq!(least("97.35", Bears::default()), Some(money("106.00")));
-        assert_eq!(least("97.35", Bears::default()), terms.least_price(money("97.35"), Decimal::ZERO, 2));
-        // The fair took 973.50 of each 1,000.00: nothing is left of any price. A little less, and there is one.
-        assert_eq!(least("1.00", bears("973.50")), None);
-        assert_eq!(least("1.00", bears("1200.00")), None);
-        assert_eq!(least("0.10", bears("972.50")), Some(money("106.00")));
-        // Shipping of 4.00 that is charged, and goes into postage, bears its 25 %, too: (29.00 + 4.00 · 25 %) / 75 %.
-        let posted =
-            Terms::of(Stated { shipping_charged: money("4.00"), sent_for: money("4.00"), ..stated(&[]) }).expect("small");
-        let bears = Bears { money: money("250.00"), of: money("1000.00"), shipping: money("4.00") };
-        assert_eq!(posted.least_price_bearing(money("29.00"), bears, 2), Some(Some(money("40.00"))));
     }
 
     #[test]

@@ -13,7 +13,6 @@ use super::{column_cells, plain_name};
 use crate::costing::{Component, OutputItem};
 use crate::names::{BatchId, ThingId, ThingKind};
 use crate::reports::period::{minutes_text, quantity_text};
-use crate::reports::price::NOTHING_SOLD;
 use crate::reports::pricing::{Piece, Whence, price_by_index};
 use crate::reports::{ChannelPrice, PriceEarns, PriceFault, PriceIndex, PriceReport, Wanted};
 use crate::units::{Fixed6, Unit, checked_add_exact};
@@ -29,8 +28,6 @@ const BATCHES: &str = "batches";
 pub(super) const NOWHERE: &str = "nowhere";
 /// So many channels in which too little is asked are named in the answer.
 const MOST_NAMED: usize = 3;
-/// Why no price earns the hour.
-const TAKES_MORE: &str = "it takes more itself than such sales leave";
 /// Why no number of pieces meets a fixed cost.
 const NEVER: &str = "a piece leaves nothing for it";
 /// Why no price covers a cost.
@@ -209,8 +206,7 @@ impl Here<'_> {
             let mut cells =
                 vec![Self::channel(channel), floor(&channel.floors.paid, KEEPS_ALL), floor(&channel.floors.full, without_hours)];
             if rate {
-                let why = if channel.floors.full.is_some() { TAKES_MORE } else { without_hours };
-                cells.push(floor(&channel.floors.earning, why));
+                cells.push(floor(&channel.floors.earning, without_hours));
             }
             cells.push(match asked(channel) {
                 Some(at) => self.price(at, channel.at_list_price.is_some()),
@@ -228,8 +224,6 @@ impl Here<'_> {
             ("Reaches you", Cost),
             ("Paid margin", Cost),
             ("Full margin", Cost),
-            ("Bears of the channel", Cost),
-            ("And of your time on it", Minutes),
             ("An hour earns", Money),
         ];
         let mut table = SheetTable::new(EARNS, "What its price earns now", &columns);
@@ -248,8 +242,6 @@ impl Here<'_> {
                     SheetCell::new(Cost, at.receives.as_str()).by_table(SELLING),
                     of_piece(Some(&at.paid_margin), Cost),
                     of_piece(at.full_margin.as_ref(), Cost),
-                    SheetCell::new(Cost, at.own_expenses.as_str()).by_table(SELLING),
-                    SheetCell::new(Minutes, at.own_minutes.as_str()).by_table(SELLING),
                     of_piece(at.per_hour.as_ref(), Money),
                 ]);
             }
@@ -296,12 +288,14 @@ impl Here<'_> {
             ("Fees, a piece", Cost),
             ("Postage, less shipping", Cost),
             ("Packing", Cost),
-            ("Its own expenses, of its sales", Quantity),
-            ("Your time on it, for 100 of them", Minutes),
+            ("One brings in", Cost),
+            ("Bears of its own expenses", Cost),
+            ("And of your time on it", Minutes),
             ("Learnt from", Words),
         ];
         let mut table = SheetTable::new(SELLING, "What a channel leaves of a price", &columns);
-        table.note = "a part of it, less the sums for a piece; what it takes itself counts for the hour alone, by value";
+        table.note =
+            "a part of it, less the sums for a piece; what it takes itself counts for the hour alone, by what a piece brings in";
         for channel in &self.report.channels {
             let selling = &channel.selling;
             let named = self.index.books.book.channels.iter().find(|one| one.named.name == channel.name);
@@ -316,17 +310,16 @@ impl Here<'_> {
             };
             let leaves = SheetCell::quantity(channel.leaves_percent.as_str(), "%").at(terms.clone());
             let of_own = |cell: SheetCell| self.of_channel(cell, channel, "pays");
-            let nothing_sold = |kind| SheetCell::without(kind, NOTHING_SOLD);
-            let expenses = selling.expenses_percent.as_deref();
-            let minutes = selling.minutes_per_hundred.as_deref();
+            let brings_in = SheetCell::new(Cost, selling.brings_in.as_str());
             table.row(vec![
                 Self::channel(channel).beside(channel.terms.as_str()),
                 leaves,
                 SheetCell::new(Cost, selling.fixed_fees.as_str()).at(terms),
                 learnt(&selling.postage),
                 learnt(&selling.packing),
-                expenses.map_or_else(|| nothing_sold(Quantity), |percent| of_own(SheetCell::quantity(percent, "%"))),
-                minutes.map_or_else(|| nothing_sold(Minutes), |minutes| of_own(SheetCell::new(Minutes, minutes))),
+                if selling.learnt_from == "this product" { self.of_sales(brings_in) } else { brings_in.by_table("floors") },
+                of_own(SheetCell::new(Cost, selling.own_expenses.as_str())),
+                of_own(SheetCell::new(Minutes, selling.own_minutes.as_str())),
                 words(selling.learnt_from_in_words(&|pieces| pieces.to_owned())),
             ]);
         }
