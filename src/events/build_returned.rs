@@ -33,6 +33,8 @@ pub(crate) fn build_returned(reader: &mut EntryReader<'_>) {
             let text = reader.text(span);
             reader.tell(errors::goods::return_without_refund(span, text));
         }
+    } else if !without_refund.is_empty() {
+        refund_the_only_goods(reader, &mut returned);
     }
     let Some(place) = place else { return };
     if returned.order.is_none() && returned.channel.is_none() {
@@ -40,6 +42,16 @@ pub(crate) fn build_returned(reader: &mut EntryReader<'_>) {
     }
     returned.place = place;
     reader.happened(EventKind::Returned(Box::new(returned)));
+}
+
+/// What is refunded on lines of its own beside one line of goods that says no money is for these goods. Beside several nothing says for which.
+fn refund_the_only_goods(reader: &mut EntryReader<'_>, returned: &mut Returned) {
+    let Returned { lines, refunds, .. } = returned;
+    if let [goods] = lines.as_mut_slice() {
+        for (money, span) in refunds.drain(..) {
+            reader.add(&mut goods.refunded, money, span);
+        }
+    }
 }
 
 fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, without_refund: &mut Vec<Span>, detail: &Detail) {

@@ -103,6 +103,21 @@ fn a_return_says_what_became_of_each_piece() {
 }
 
 #[test]
+fn what_is_refunded_beside_one_line_of_goods_is_for_these() {
+    let returned = |lines: &str| {
+        let read = read(&format!("returned 2026-06-14 order \"W-1\"\n{lines}"));
+        read.is_clean();
+        let EventKind::Returned(returned) = read.last() else { panic!("a return") };
+        (returned.lines.iter().map(|line| line.refunded).collect::<Vec<_>>(), returned.refunds.len())
+    };
+    assert_eq!(returned("    2 pull-cart\n    refunded 84.00\n"), (vec![money("84.00")], 0));
+    assert_eq!(returned("    refunded 80.00\n    2 pull-cart, scrapped\n"), (vec![money("80.00")], 0));
+    // The goods say their own, and of several it isn't said for which it is.
+    assert_eq!(returned("    2 pull-cart, refunded 84.00\n    refunded 4.00\n"), (vec![money("84.00")], 1));
+    assert_eq!(returned("    2 pull-cart\n    1 village-set\n    refunded 84.00\n"), (vec![money("0"), money("0")], 1));
+}
+
+#[test]
 fn a_returned_piece_goes_one_way() {
     let line = |line: &str| read(&format!("returned 2026-06-14 order \"W-1\"\n    {line}\n"));
     line("1 pull-cart, scrapped, left with buyer").only(errors::SAID_TWICE);
