@@ -90,8 +90,8 @@ impl EntryReader<'_> {
     /// Whether an amount is written in a unit's own words.
     fn is_in_unit(&self, item: &Item, unit: Span) -> bool {
         let AmountKind::Measured { unit: written } = item.amount.kind else { return false };
-        item.sizes.is_none() && self.text(written) == self.text(unit)
-            || singulars_of(self.text(written)).iter().any(|one| one == self.text(unit))
+        let (written, unit) = (self.text(written), self.text(unit));
+        item.sizes.is_none() && (written == unit || singulars_of(written).iter().any(|one| one == unit))
     }
 
     /// A number, or a mistake where it can't be kept.

@@ -17,7 +17,7 @@ pub struct SlipRow {
     pub quantity: String,
     /// Its unit.
     pub unit: String,
-    /// What a customer is asked for one: the list price of the slip's day; null where there is none.
+    /// What a customer is asked for one: as the goods are marked on the slip's day; null where there is none.
     #[schemars(with = "Option<UnitCostText>")]
     pub price: Option<String>,
     /// All of it at that price.

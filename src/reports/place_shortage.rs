@@ -12,6 +12,7 @@ use serde::Serialize;
 
 use crate::names::{ChannelShare, PlaceId, ThingId};
 use crate::reports::figure_text::{DayText, MoneyText, QuantityText, UnitCostText};
+use crate::reports::marked_price::{Marked, MarkedPrices};
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::report_cost::price_text;
 use crate::reports::report_place_papers::{count_lines, terms_on};
@@ -33,7 +34,7 @@ pub struct ShortRow {
     /// What that cost, paid.
     #[schemars(with = "MoneyText")]
     pub paid: String,
-    /// What a customer is asked for one: the list price of the count's day; null where there is none.
+    /// What a customer is asked for one: as the goods were marked on the count's day; null where there is none.
     #[schemars(with = "Option<UnitCostText>")]
     pub price: Option<String>,
     /// What the place would owe had it sold them at that price: after its part on consignment, or its part of the list price, rounded to the cent
@@ -70,7 +71,7 @@ pub(crate) struct Short {
     pub(crate) thing: ThingId,
     pub(crate) missing: Decimal,
     pub(crate) paid: Fixed6,
-    pub(crate) price: Option<Decimal>,
+    pub(crate) price: Option<Marked>,
     /// At that price, and what of it the place would owe.
     pub(crate) owed: Option<(Fixed6, Fixed6)>,
 }
@@ -86,15 +87,15 @@ pub(crate) fn short_of(books: Books<'_>, place: PlaceId) -> Option<(Option<Naive
         *quantity = checked_add_exact(*quantity, movement.quantity).ok()?;
         *paid = paid.checked_add(movement.vector.paid()?)?;
     }
-    let share = share_of(books, place, day);
+    let (share, marked) = (share_of(books, place, day), MarkedPrices::of(books));
     let mut list = Vec::new();
     for (thing, (quantity, paid)) in missing {
         if !quantity.is_sign_positive() || quantity.is_zero() {
             continue;
         }
-        let price = *books.book.thing(thing).price.on(day);
+        let price = marked.on(books.book, place, thing, day);
         let owed = match price {
-            Some(price) => would_owe(books, price, quantity, share)?,
+            Some(marked) => would_owe(books, marked.price, quantity, share)?,
             None => None,
         };
         list.push(Short { thing, missing: quantity, paid, price, owed });
@@ -142,7 +143,7 @@ pub(crate) fn shortage_of(books: Books<'_>, place: PlaceId) -> Option<Option<Pla
             unit: named.unit.as_str().to_owned(),
             missing: quantity_text(one.missing),
             paid: money_text(book, one.paid),
-            price: one.price.map(|price| price_text(book, price)),
+            price: one.price.map(|marked| price_text(book, marked.price)),
             would_owe: one.owed.map(|(_, owed)| money_text(book, owed)),
         }
     });

@@ -15,9 +15,16 @@ pub struct PlaceRow {
     pub title: String,
     /// Its unit.
     pub unit: String,
-    /// What a customer is asked for one: the list price of the last day; null where there is none.
+    /// What a customer is asked for one, as the goods are marked on the last day: the list price, or on consignment the price of the last sale there since
+    /// some were brought and since the list price changed; null where there is none.
     #[schemars(with = "Option<UnitCostText>")]
     pub asked: Option<String>,
+    /// The day of the sale that says so; null where it is the list price.
+    #[schemars(with = "Option<DayText>")]
+    pub asked_by_sale_of: Option<String>,
+    /// The list price of the last day; null where there is none.
+    #[schemars(with = "Option<UnitCostText>")]
+    pub list_price: Option<String>,
     /// Brought there: sent, there when the book began, bought to there, or back from a buyer.
     #[schemars(with = "QuantityText")]
     pub brought: String,
@@ -79,6 +86,8 @@ pub struct PlaceList {
     /// All that is there at the asked prices, as far as there are some.
     #[schemars(with = "MoneyText")]
     pub left_at_price: String,
+    /// What else is to be known of these: what is marked at another price than the list's, and what was sold there and came back to another place.
+    pub notes: Vec<String>,
     /// Sales that are not paid.
     pub owes: Vec<PlaceOwes>,
     /// After how many days it usually pays: the mean of the last five sales that are paid whole, rounded up; null where none is.

@@ -11,6 +11,7 @@ use rust_decimal::Decimal;
 use crate::costing::{Bill, BillKind, Flow, Movement};
 use crate::events::EventKind;
 use crate::names::{ChannelShare, PlaceId, ThingId};
+use crate::reports::marked_price::MarkedPrices;
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::place_shortage::share_of;
 use crate::reports::report_cost::price_text;
@@ -95,12 +96,17 @@ pub(crate) fn count_lines<'a>(books: Books<'a>, place: PlaceId) -> CountLines<'a
 }
 
 /// What was handed over at a place, day by day, the newest first. `None` where a figure is too large to be carried.
-pub(crate) fn slips_of(books: Books<'_>, place: PlaceId) -> Option<Vec<PlaceSlip>> {
-    all_slips(books, place).into_iter().rev().map(|(day, lines)| slip_of(books, place, day, &lines)).collect()
+pub(crate) fn slips_of(books: Books<'_>, place: PlaceId, marked: &MarkedPrices) -> Option<Vec<PlaceSlip>> {
+    all_slips(books, place).into_iter().rev().map(|(day, lines)| slip_of(books, (place, marked), day, &lines)).collect()
 }
 
 /// A slip of its lines.
-fn slip_of(books: Books<'_>, place: PlaceId, day: NaiveDate, lines: &[PaperLine]) -> Option<PlaceSlip> {
+fn slip_of(
+    books: Books<'_>,
+    (place, marked): (PlaceId, &MarkedPrices),
+    day: NaiveDate,
+    lines: &[PaperLine],
+) -> Option<PlaceSlip> {
     let mut goods: BTreeMap<ThingId, Decimal> = BTreeMap::new();
     for line in lines {
         let sum = goods.entry(line.thing).or_default();
@@ -110,7 +116,7 @@ fn slip_of(books: Books<'_>, place: PlaceId, day: NaiveDate, lines: &[PaperLine]
     let mut rows = Vec::with_capacity(goods.len());
     for (thing, quantity) in goods {
         let named = books.book.thing(thing);
-        let price = *named.price.on(day);
+        let price = marked.on(books.book, place, thing, day).map(|marked| marked.price);
         let together = match price {
             Some(price) => Some(line_total(price, quantity, books.book.shop.currency).ok()?),
             None => None,

@@ -10,8 +10,10 @@ use rust_decimal::Decimal;
 
 use crate::costing::{Bill, BillKind};
 use crate::names::{PlaceId, ResolvedBook, ThingId};
+use crate::reports::marked_price::MarkedPrices;
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::place_moves::each_move;
+use crate::reports::place_notes::{came_back_elsewhere, lowered, marked_anew};
 use crate::reports::place_shortage::shortage_of;
 use crate::reports::report_cost::price_text;
 use crate::reports::report_place_papers::{count_of, slips_of, usual_days};
@@ -43,6 +45,7 @@ pub fn report_places(
     let by_place = moved(books)?;
     let last = books.costed.until;
     let days_to = last.map(|last| today.map_or(last, |today| today.max(last)));
+    let (marked, mut came_back) = (MarkedPrices::of(books), came_back_elsewhere(books));
     let mut places = Vec::new();
     for (at, place) in books.book.places.iter().enumerate() {
         let id = PlaceId(u32::try_from(at).ok()?);
@@ -59,14 +62,18 @@ pub fn report_places(
         let mut rows = Vec::new();
         let mut at_price = Fixed6::ZERO;
         for (thing, moved) in things {
-            let (row, worth) = row(books, *thing, *moved, last)?;
+            let (row, worth) = row(books, (id, *thing), *moved, last.map(|day| (&marked, day)))?;
             at_price = at_price.checked_add(worth)?;
             rows.push(row);
         }
         rows.sort_by(|a, b| a.name.cmp(&b.name));
-        let owed = Fixed6::checked_sum(owes.iter().map(|(_, open)| *open))?;
+        let mut notes: Vec<String> = rows.iter().filter_map(marked_anew).collect();
+        notes.extend(came_back.remove(&id).unwrap_or_default());
+        let owed_notes = owes.iter().filter_map(|one| one.note.clone());
+        notes.extend(owed_notes);
+        let owed = Fixed6::checked_sum(owes.iter().map(|one| one.open))?;
         let channel = books.book.channels.iter().find(|channel| channel.place == Some(id));
-        let mut other_slips = slips_of(books, id)?;
+        let mut other_slips = slips_of(books, id, &marked)?;
         let slip = match &wanted {
             Some(day) => other_slips.iter().position(|slip| slip.date == *day),
             None => (!other_slips.is_empty()).then_some(0),
@@ -81,13 +88,14 @@ pub fn report_places(
             last_count: last_count.map(|day| day.to_string()),
             days_since_count: last_count.zip(last).map(|(day, last)| last.signed_duration_since(day).num_days()),
             rows,
+            notes,
             left_at_price: money_text(books.book, at_price),
             usual_days,
             count: count_of(books, id)?,
             shortage: shortage_of(books, id)?,
             slip,
             other_slips,
-            owes: owes.into_iter().map(|(row, _)| row).collect(),
+            owes: owes.into_iter().map(|one| one.row).collect(),
             owed: money_text(books.book, owed),
         });
     }
@@ -119,11 +127,17 @@ fn moved(books: Books<'_>) -> Option<ByPlace> {
     Some(places)
 }
 
-fn row(books: Books<'_>, thing: ThingId, moved: Moved, last: Option<NaiveDate>) -> Option<(PlaceRow, Fixed6)> {
+fn row(
+    books: Books<'_>,
+    (place, thing): (PlaceId, ThingId),
+    moved: Moved,
+    marked: Option<(&MarkedPrices, NaiveDate)>,
+) -> Option<(PlaceRow, Fixed6)> {
     let named = books.book.thing(thing);
-    let price = last.and_then(|day| *named.price.on(day));
-    let worth = match price {
-        Some(price) => Some(line_total(price, moved.left, books.book.shop.currency).ok()?),
+    let list = marked.and_then(|(_, day)| *named.price.on(day));
+    let asked = marked.and_then(|(marked, day)| marked.on(books.book, place, thing, day));
+    let worth = match asked {
+        Some(asked) => Some(line_total(asked.price, moved.left, books.book.shop.currency).ok()?),
         None => None,
     };
     let gone = checked_add_exact(moved.sold, moved.taken_away).ok()?;
@@ -132,7 +146,9 @@ fn row(books: Books<'_>, thing: ThingId, moved: Moved, last: Option<NaiveDate>) 
         name: named.named.name.clone(),
         title: named.named.title.clone(),
         unit: named.unit.as_str().to_owned(),
-        asked: price.map(|price| price_text(books.book, price)),
+        asked: asked.map(|asked| price_text(books.book, asked.price)),
+        asked_by_sale_of: asked.and_then(|asked| asked.sale).map(|(day, _)| day.to_string()),
+        list_price: list.map(|price| price_text(books.book, price)),
         brought: quantity_text(moved.brought),
         sold: quantity_text(moved.sold),
         taken_away: quantity_text(moved.taken_away),
@@ -155,13 +171,16 @@ pub(crate) fn place_of_bill(book: &ResolvedBook, bill: &Bill) -> Option<PlaceId>
     by_channel.or_else(by_place)
 }
 
+/// A sale that a place owes.
+struct Owed {
+    row: PlaceOwes,
+    open: Fixed6,
+    /// What it came to before something lowered it.
+    note: Option<String>,
+}
+
 /// Sales from a place whose bill is open on the last day (the first of the two), the oldest first, with the days to the second.
-fn owes(
-    books: Books<'_>,
-    place: PlaceId,
-    days: Option<(NaiveDate, NaiveDate)>,
-    usual_days: Option<i64>,
-) -> Option<Vec<(PlaceOwes, Fixed6)>> {
+fn owes(books: Books<'_>, place: PlaceId, days: Option<(NaiveDate, NaiveDate)>, usual_days: Option<i64>) -> Option<Vec<Owed>> {
     let Some((last, days_to)) = days else { return Some(Vec::new()) };
     let mut owes = Vec::new();
     for bill in books.costed.bills.iter().filter(|bill| bill.kind == BillKind::OwedToUs) {
@@ -173,17 +192,19 @@ fn owes(
             continue;
         }
         let order = bill.reference.map_or_else(|| bill.date.to_string(), |label| books.book.label(label).to_owned());
+        let total = bill.total_on(last)?;
         let days = days_to.signed_duration_since(bill.date).num_days();
         let row = PlaceOwes {
             order,
             date: bill.date.to_string(),
-            total: money_text(books.book, bill.total_on(last)?),
+            total: money_text(books.book, total),
             open: money_text(books.book, open),
             days,
             days_late: usual_days.map(|usual| days.saturating_sub(usual).max(0)),
         };
-        owes.push((row, open));
+        let note = lowered(books, bill, &row.order, total)?;
+        owes.push(Owed { row, open, note });
     }
-    owes.sort_by(|(a, _), (b, _)| (&a.date, &a.order).cmp(&(&b.date, &b.order)));
+    owes.sort_by(|a, b| (&a.row.date, &a.row.order).cmp(&(&b.row.date, &b.row.order)));
     Some(owes)
 }

@@ -20,6 +20,7 @@ mod flow_rows;
 mod home_and_miles;
 mod hours;
 mod licences_and_overhead;
+mod marked_prices;
 mod method_changes;
 mod mistakes;
 mod other_forms;

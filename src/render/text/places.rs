@@ -18,6 +18,9 @@ pub fn text_places(report: &PlacesReport, look: Look) -> String {
     let mut sheet = Sheet::open(look, Question::Places.asked(), &report.head, &answer);
     for place in &report.places {
         sheet.table(&format!("{}: what was brought, and what is there", place.title), rows(place));
+        for note in &place.notes {
+            sheet.paragraph(note);
+        }
         let counted = place.last_count.as_ref().map_or("never counted".to_owned(), |day| format!("last counted on {day}"));
         sheet.paragraph(&format!("{} was {counted}.", place.title));
         sheet.table(&format!("{}: the last count against the books", place.title), count(place));

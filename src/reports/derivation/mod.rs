@@ -61,6 +61,7 @@ use rust_decimal::Decimal;
 
 use crate::costing::{StandardPrices, Trace};
 use crate::names::{BatchId, PlaceId, ThingId};
+use crate::reports::marked_price::MarkedPrices;
 use crate::reports::period::quantity_text;
 use crate::reports::planning::Planned;
 use crate::reports::{
@@ -109,6 +110,8 @@ pub struct Derived<'a> {
     today: Option<NaiveDate>,
     /// The prices against which variances are held, found when they are first asked for.
     prices: OnceLock<Option<StandardPrices>>,
+    /// What goods at places are marked at, found when it is first asked for.
+    marked: OnceLock<MarkedPrices>,
 }
 
 impl<'a> Derived<'a> {
@@ -119,7 +122,19 @@ impl<'a> Derived<'a> {
         let index = TraceIndex::of(trace, books.costed);
         let (names, purchases) = (FigureNames::of(books, years), Purchases::of(books.log));
         let (lines, found) = (LineIndex::of(books.sources), BookIndex::of(books, None));
-        Some(Self { books, years, trace, index, names, purchases, lines, found, today: None, prices: OnceLock::new() })
+        Some(Self {
+            books,
+            years,
+            trace,
+            index,
+            names,
+            purchases,
+            lines,
+            found,
+            today: None,
+            prices: OnceLock::new(),
+            marked: OnceLock::new(),
+        })
     }
 
     /// The same with the rates of the book's form, by which miles count in margins.
@@ -141,6 +156,11 @@ impl<'a> Derived<'a> {
     pub fn asking(self, typed: &str, from: Option<NaiveDate>) -> Result<(Self, String), AskFault> {
         let (names, spelled) = self.names.asking(typed, from)?;
         Ok((Self { names, ..self }, spelled))
+    }
+
+    /// What goods at places are marked at.
+    fn marked(&self) -> &MarkedPrices {
+        self.marked.get_or_init(|| MarkedPrices::of(self.books))
     }
 
     /// The names of its figures.

@@ -8,10 +8,9 @@ use rust_decimal::Decimal;
 use super::{Step, Sum, Telling};
 use crate::names::{PlaceId, ThingId};
 use crate::reports::period::said_money;
-use crate::reports::report_cost::price_text;
 use crate::reports::report_place_papers::{PaperLine, count_lines, slip_lines};
 use crate::reports::{FigureName, PaperPart, PlaceFigure, PlaceOf, WhyRule};
-use crate::units::{Fixed6, line_total};
+use crate::units::line_total;
 
 /// The last papers of a place, or its slip of a day.
 type Paper = (PlaceId, Option<NaiveDate>);
@@ -70,17 +69,14 @@ impl Telling<'_> {
         level: usize,
     ) -> Option<Option<Step>> {
         let book = self.of.books.book;
-        let named = book.thing(thing);
-        let Some(price) = *named.price.on(day) else { return Some(None) };
+        let Some(marked) = self.of.marked().on(book, paper.0, thing, day) else { return Some(None) };
         let handed = self.on_paper(paper, thing, PaperPart::SlipQuantity, lines, level.saturating_add(1))?;
         let (count, _) = handed.count?;
-        let worth = line_total(price, count, book.shop.currency).ok()?;
+        let worth = line_total(marked.price, count, book.shop.currency).ok()?;
         let says = format!("{} at the price", self.amount_of(thing, count));
         let mut step = Step::nowhere(says, Sum::both(worth), WhyRule::Figured);
         if self.enters(&mut step, of_paper(paper, thing, PaperPart::SlipTogether), level) {
-            let each = Sum::both(Fixed6::round_from_decimal(price)?);
-            let asked = Step::new(format!("asked: {}", price_text(book, price)), each, WhyRule::Said, named.named.span);
-            step.steps = vec![handed, asked];
+            step.steps = vec![handed, self.asked(thing, marked)?];
         }
         Some(Some(step))
     }

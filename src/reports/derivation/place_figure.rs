@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use super::{Step, Sum, Telling};
 use crate::costing::Bill;
 use crate::names::{PlaceId, ThingId};
+use crate::reports::marked_price::Marked;
 use crate::reports::period::said_money;
 use crate::reports::place_moves::each_move;
 use crate::reports::report_cost::price_text;
@@ -118,21 +119,29 @@ impl Telling<'_> {
     fn at_price(&mut self, place: PlaceId, thing: ThingId, level: usize) -> Option<Step> {
         let of = self.of;
         let book = of.books.book;
-        let named = book.thing(thing);
         let left = self.moved_at(place, thing, PlacePart::Left, level.saturating_add(1))?;
         let (count, _) = left.count?;
-        let price = of.books.costed.until.and_then(|day| *named.price.on(day));
+        let marked = of.books.costed.until.and_then(|day| of.marked().on(book, place, thing, day));
         let says = format!("{} at the asked price", self.amount_of(thing, count));
-        let Some(price) = price else { return Some(Step::nowhere(says, Sum::default(), WhyRule::Figured)) };
-        let worth = line_total(price, count, book.shop.currency).ok()?;
+        let Some(marked) = marked else { return Some(Step::nowhere(says, Sum::default(), WhyRule::Figured)) };
+        let worth = line_total(marked.price, count, book.shop.currency).ok()?;
         let mut step = Step::nowhere(says, Sum::both(worth), WhyRule::Figured);
         let figure = FigureName::Places(PlaceFigure { place, of: PlaceOf::Thing(thing, PlacePart::LeftAtPrice) });
         if self.enters(&mut step, figure, level) {
-            let each = Sum::both(Fixed6::round_from_decimal(price)?);
-            let asked = Step::new(format!("asked: {}", price_text(book, price)), each, WhyRule::Said, named.named.span);
-            step.steps = vec![left, asked];
+            step.steps = vec![left, self.asked(thing, marked)?];
         }
         Some(step)
+    }
+
+    /// What goods at a place are marked at, and what says so.
+    pub(super) fn asked(&self, thing: ThingId, marked: Marked) -> Option<Step> {
+        let book = self.of.books.book;
+        let price = price_text(book, marked.price);
+        let (says, line) = match marked.sale {
+            Some((day, line)) => (format!("asked: {price}, as it was sold there on {day}"), line),
+            None => (format!("asked: {price}"), book.thing(thing).named.span),
+        };
+        Some(Step::new(says, Sum::both(Fixed6::round_from_decimal(marked.price)?), WhyRule::Said, line))
     }
 
     /// Things of which there is any at a place, by name.

@@ -4,10 +4,8 @@ use super::{Step, Sum, Telling};
 use crate::names::{ChannelShare, PlaceId, ThingId};
 use crate::reports::period::said_money;
 use crate::reports::place_shortage::{Short, share_of, short_of};
-use crate::reports::report_cost::price_text;
 use crate::reports::report_place_papers::count_lines;
 use crate::reports::{FigureName, MissingPart, PlaceFigure, PlaceOf, WhyRule};
-use crate::units::Fixed6;
 
 impl Telling<'_> {
     /// A figure of what is missing at a place, of a thing or of all.
@@ -73,7 +71,6 @@ impl Telling<'_> {
     fn missing_owed(&mut self, place: PlaceId, short: &Short, level: usize) -> Option<Option<Step>> {
         let Some(((whole, owed), price)) = short.owed.zip(short.price) else { return Some(None) };
         let book = self.of.books.book;
-        let thing = &book.thing(short.thing).named;
         let much = self.amount_of(short.thing, short.missing);
         let mut step = Step::nowhere(format!("{much} missing, as if sold"), Sum::both(owed), WhyRule::SumOf);
         if self.enters(&mut step, named(place, Some(short.thing), MissingPart::Owed), level) {
@@ -84,8 +81,7 @@ impl Telling<'_> {
                 missing.map(|one| Step::new("missing", Sum::default(), WhyRule::Said, one.line).counted(one.quantity, unit));
             let mut at_price = Step::nowhere(format!("{much} at the price"), Sum::both(whole), WhyRule::Figured);
             at_price.steps = lines.collect();
-            let each = Sum::both(Fixed6::round_from_decimal(price)?);
-            at_price.steps.push(Step::new(format!("asked: {}", price_text(book, price)), each, WhyRule::Said, thing.span));
+            at_price.steps.push(self.asked(short.thing, price)?);
             let channel = book.channels.iter().find(|channel| channel.place == Some(place))?;
             let day = count.day?;
             let part = match share_of(self.of.books, place, day) {

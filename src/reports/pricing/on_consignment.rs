@@ -1,7 +1,7 @@
 //! Channels in which a piece costs its buyer less than where it lies on consignment.
 //!
-//! What lies at a place is marked at the list price, unless it was sold there since it was brought and since that price changed: then at the price of that
-//! sale. Where nothing lies any more, the last sale there tells. A consignee's contract commonly forbids to ask less elsewhere (common practice, no source).
+//! What lies at a place is marked as `marked_price.rs` says; where nothing lies any more, the last sale there tells. A consignee's contract commonly forbids
+//! to ask less elsewhere (common practice, no source).
 
 use chrono::NaiveDate;
 
@@ -11,6 +11,7 @@ use crate::events::{EventKind, Sold};
 use crate::names::{Channel, ChannelId, ChannelShare, ThingId};
 use crate::reports::ChannelPrice;
 use crate::reports::period::unit_cost_text;
+use crate::reports::report_cost::price_text;
 use crate::units::{Fixed6, mul_div_round};
 use crate::year::Books;
 
@@ -28,11 +29,11 @@ pub(super) fn undercut(
     };
     let mut notes = Vec::new();
     for consigned in channels {
-        let Some((id, channel)) = named(consigned) else { continue };
+        let Some((_, channel)) = named(consigned) else { continue };
         if !matches!(channel.share.on(day), ChannelShare::Consignment(_)) {
             continue;
         }
-        let Some((there, lies)) = marked(index, (product, priced), (id, channel, consigned), day) else { continue };
+        let Some((there, lies)) = marked(index, product, (channel, consigned), day) else { continue };
         for other in channels {
             let sells = named(other).filter(|(_, channel)| *channel.share.on(day) == ChannelShare::None);
             let Some((here, lowered)) = sells.and_then(|(id, _)| asked(index, product, id, other)) else { continue };
@@ -48,31 +49,20 @@ pub(super) fn undercut(
     notes
 }
 
-/// What a buyer is asked at a place, and whether that is the mark on goods which lie there unsold at the list price.
+/// What a buyer is asked at a place, and whether that is the list price of goods which lie there.
 fn marked(
     index: &PriceIndex<'_>,
-    (product, priced): (ThingId, &PricedProduct<'_>),
-    (id, channel, here): (ChannelId, &Channel, &ChannelPrice),
+    product: ThingId,
+    (channel, here): (&Channel, &ChannelPrice),
     day: NaiveDate,
 ) -> Option<(String, bool)> {
-    let Books { book, log, costed, .. } = index.books;
-    let last = here.at_last_price.as_ref().map(|at| at.price.clone());
+    let Books { book, costed, .. } = index.books;
     let place = channel.place.filter(|_| costed.until.is_some_and(|until| index.period.covers(until)));
     let lies = |place| index.on_hand(product).any(|lot| lot.place == place && lot.quantity.is_sign_positive());
-    let Some((place, list)) = place.filter(|place| lies(*place)).zip(here.at_list_price.as_ref()) else {
-        return Some((last?, false));
-    };
-    let brought = log.events.iter().rev().find(|event| match &event.kind {
-        EventKind::Moved(moved) => moved.to == place && moved.lines.iter().any(|line| line.thing == product),
-        _ => false,
-    });
-    let prices = book.thing(product).price.changes();
-    let changed = prices.iter().rev().map(|(from, _)| *from).find(|from| *from <= day);
-    let since = brought.map(|event| event.date).max(changed);
-    let sold = priced.sold.get(&id).and_then(|sold| sold.last).map(|(_, _, day)| day);
-    match last {
-        Some(last) if sold >= since => Some((last, false)),
-        _ => Some((list.price.clone(), true)),
+    let marked = place.filter(|place| lies(*place)).and_then(|place| index.marked.on(book, place, product, day));
+    match (marked, &here.at_last_price) {
+        (Some(marked), _) => Some((price_text(book, marked.price), marked.sale.is_none())),
+        (None, last) => Some((last.as_ref()?.price.clone(), false)),
     }
 }
 

@@ -12,6 +12,7 @@ use crate::costing::{OutputItem, StockLot};
 use crate::events::Output;
 use crate::names::{ChannelId, ThingId};
 use crate::reports::Period;
+use crate::reports::marked_price::MarkedPrices;
 use crate::year::Books;
 
 /// A book's sales by product and channel, and what was finished of each product, in some days.
@@ -23,6 +24,8 @@ pub struct PriceIndex<'a> {
     /// Of each thing the batches that finished it, and which of their outputs it was.
     outputs: FxHashMap<ThingId, Vec<(usize, usize)>>,
     stock: FxHashMap<ThingId, Vec<usize>>,
+    /// What goods at places are marked at.
+    pub(super) marked: MarkedPrices,
     /// What the last fair of each channel cost, where that was looked for.
     pub(super) fairs: BTreeMap<ChannelId, LastFair>,
 }
@@ -44,7 +47,8 @@ impl<'a> PriceIndex<'a> {
         for (at, lot) in costed.stock.iter().enumerate() {
             stock.entry(lot.thing).or_default().push(at);
         }
-        Some(Self { books, period, sold: SoldByChannel::of(books, period, mile_rate)?, outputs, stock, fairs: BTreeMap::new() })
+        let (sold, marked) = (SoldByChannel::of(books, period, mile_rate)?, MarkedPrices::of(books));
+        Some(Self { books, period, sold, outputs, stock, marked, fairs: BTreeMap::new() })
     }
 
     /// Looks for what the last fair of each channel cost, which is to be met where no other fixed cost is asked about. `None` where a sum is too large to be carried.

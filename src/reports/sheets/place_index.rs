@@ -7,6 +7,7 @@ use super::sheet_index::SheetIndex;
 use crate::events::EventKind;
 use crate::names::{PlaceId, ThingId};
 use crate::reports::PlacePart;
+use crate::reports::marked_price::MarkedPrices;
 use crate::reports::place_moves::{PlaceMove, each_move};
 use crate::sources::Span;
 
@@ -20,14 +21,15 @@ pub struct PlaceIndex {
     /// Orders by their day and name; none where two have the same.
     orders: BTreeMap<(String, String), Option<u32>>,
     things: BTreeMap<String, ThingId>,
+    marked: MarkedPrices,
 }
 
 impl PlaceIndex {
     /// Goes through a book once. `None` where a figure is too large to be carried.
     #[must_use]
     pub fn of(index: &SheetIndex<'_>) -> Option<Self> {
-        let mut found = Self::default();
         let books = index.books;
+        let mut found = Self { marked: MarkedPrices::of(books), ..Self::default() };
         each_move(books, &mut |one| {
             if one.part != PlacePart::Left && Some(one.place) != books.book.shop.home {
                 found.moves.entry(one.place).or_default().push(one);
@@ -66,6 +68,12 @@ impl PlaceIndex {
 
     pub(super) fn sent(&self, index: &SheetIndex<'_>, place: PlaceId, thing: ThingId) -> Option<SheetPlace> {
         index.place(*self.sent.get(&(place, thing))?)
+    }
+
+    /// The line of the sale by which a thing at a place is marked on a day; nothing where it is marked at the list price.
+    pub(super) fn marked(&self, index: &SheetIndex<'_>, place: PlaceId, thing: ThingId, day: &str) -> Option<SheetPlace> {
+        let (_, line) = self.marked.on(index.books.book, place, thing, day.parse().ok()?)?.sale?;
+        index.place(line)
     }
 
     pub(super) fn thing(&self, name: &str) -> Option<ThingId> {

@@ -103,11 +103,14 @@ impl Here<'_> {
         words(title).of(SheetName::new(SheetKind::Thing, plain_name(name)))
     }
 
-    /// What is asked for a thing, as its definition says.
-    fn price(&self, name: &str, price: Option<&String>) -> SheetCell {
+    /// What is asked for a thing on a day, as its definition or the sale says by which it is marked.
+    fn price(&self, name: &str, price: Option<&String>, day: &str) -> SheetCell {
         let Some(price) = price else { return SheetCell::without(Cost, "no price set") };
-        let named = self.places.thing(name).map(|thing| &self.index.books.book.thing(thing).named);
-        SheetCell::new(Cost, price.as_str()).at(named.and_then(|named| self.index.line_of_definition(named, "price")))
+        let thing = self.places.thing(name);
+        let by_sale = thing.and_then(|thing| self.places.marked(self.index, self.place, thing, day));
+        let named = thing.map(|thing| &self.index.books.book.thing(thing).named);
+        let line = by_sale.or_else(|| self.index.line_of_definition(named?, "price"));
+        SheetCell::new(Cost, price.as_str()).at(line)
     }
 
     fn together(text: Option<&String>, table: &'static str) -> SheetCell {
@@ -173,6 +176,7 @@ impl Here<'_> {
         ];
         let mut table = SheetTable::new(THERE, "What was brought, and what is there", &columns);
         table.note = "otherwise: missing in a count, given, scrapped or used there; below zero it came so";
+        let last = self.index.books.costed.until.map(|day| day.to_string()).unwrap_or_default();
         for row in &self.list.rows {
             let many = |text: &str| SheetCell::quantity(text, &row.unit);
             let moved = |text: &str| many(text).by_table(MOVES);
@@ -184,10 +188,11 @@ impl Here<'_> {
                 moved(&row.taken_away),
                 many(&row.otherwise).by_table(otherwise),
                 many(&row.left).of(SheetName::new(SheetKind::Thing, plain_name(&row.name))).by_table("lots"),
-                self.price(&row.name, row.asked.as_ref()),
+                self.price(&row.name, row.asked.as_ref(), &last),
                 Self::together(row.left_at_price.as_ref(), THERE),
             ]);
         }
+        table.below.extend(self.list.notes.iter().cloned());
         if table.rows.len() > 1 && !is_nothing(&self.list.left_at_price) {
             let mut cells = vec![words("All that is there")];
             cells.extend((0..6).map(|_| words("")));
@@ -229,7 +234,7 @@ impl Here<'_> {
             table.row(vec![
                 Self::thing(&row.name, &row.title),
                 SheetCell::quantity(row.quantity.as_str(), &row.unit).at(line),
-                self.price(&row.name, row.price.as_ref()),
+                self.price(&row.name, row.price.as_ref(), &slip.date),
                 Self::together(row.together.as_ref(), "slip"),
             ]);
         }
@@ -251,7 +256,7 @@ impl Here<'_> {
                 Self::thing(&row.name, &row.title),
                 SheetCell::quantity(row.missing.as_str(), &row.unit).by_table("count"),
                 SheetCell::new(Money, row.paid.as_str()).of(thing).by_table("lots"),
-                self.price(&row.name, row.price.as_ref()),
+                self.price(&row.name, row.price.as_ref(), &short.date),
                 Self::together(row.would_owe.as_ref(), MISSING),
             ]);
         }
@@ -276,7 +281,7 @@ impl Here<'_> {
                         Self::thing(&row.name, &row.title),
                         SheetCell::new(Day, slip.date.as_str()),
                         SheetCell::quantity(row.quantity.as_str(), &row.unit).by_table(MOVES),
-                        self.price(&row.name, row.price.as_ref()),
+                        self.price(&row.name, row.price.as_ref(), &slip.date),
                         Self::together(row.together.as_ref(), "slips"),
                     ],
                 );
