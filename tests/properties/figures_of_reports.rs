@@ -61,7 +61,7 @@ pub(crate) fn adds_up(name: &str, step: &WhyStep, report: WhyMeasure) -> usize {
 pub(crate) type Printed = BTreeMap<String, Option<String>>;
 
 pub(crate) fn text(value: &Value) -> Option<String> {
-    value.as_str().map(str::to_owned)
+    value.as_str().map(str::to_owned).or_else(|| value.as_i64().map(|number| number.to_string()))
 }
 
 const COLUMNS: [&str; 13] = [
@@ -225,6 +225,7 @@ pub(crate) fn print_price(name: &str, report: &Value, out: &mut Printed) {
     out.insert(format!("{name}/minutes"), text(&report["minutes_per_unit"]));
     out.insert(format!("{name}/pieces"), text(&report["pieces"]));
     out.insert(format!("{name}/list-price"), text(&report["list_price"]));
+    out.insert(format!("{name}/owner-rate"), text(&report["owner_rate"]));
     for channel in report["channels"].as_array().expect("channels") {
         let name = format!("{name}/{}", channel["name"].as_str().expect("a name").replace('/', "_"));
         for (key, column) in [("paid", "least-for-paid"), ("full", "least-for-full"), ("earning", "least-for-earning")] {
@@ -363,7 +364,7 @@ fn print_slow(ages: &Value, out: &mut Printed) {
     }
     for row in ages["slow"].as_array().expect("things") {
         let name = row["name"].as_str().expect("a name").replace('/', "_");
-        for key in ["quantity", "slow_quantity", "slow_paid", "gone_in_a_year", "lasts_months"] {
+        for key in ["quantity", "slow_quantity", "slow_paid", "oldest_days", "gone_in_a_year", "lasts_months"] {
             out.insert(format!("slow/{name}/{}", dashed(key)), text(&row[key]));
         }
     }

@@ -158,7 +158,7 @@ impl Telling<'_> {
     }
 
     /// The head of the book's last entry up to a day.
-    fn last_entry(&self, last: NaiveDate) -> Span {
+    pub(super) fn last_entry(&self, last: NaiveDate) -> Span {
         let entry = self.of.books.log.events.iter().rev().find(|event| event.date <= last);
         entry.map_or_else(Span::default, |event| event.head)
     }
@@ -185,7 +185,7 @@ fn came_to(bill: &Bill, order: &str, last: NaiveDate) -> Option<Step> {
 }
 
 /// The days from one entry to another.
-fn between(from: (NaiveDate, String, Span), to: (NaiveDate, String, Span), says: String) -> Option<Step> {
+pub(super) fn between(from: (NaiveDate, String, Span), to: (NaiveDate, String, Span), says: String) -> Option<Step> {
     let days = Decimal::from(to.0.signed_duration_since(from.0).num_days());
     let day = |says: String, at: Span, days: Decimal| Step::new(says, Sum::default(), WhyRule::Said, at).counted(days, DAYS);
     Step::sum_of(says, vec![day(from.1, from.2, Decimal::ZERO), day(to.1, to.2, days)])

@@ -14,7 +14,7 @@ use super::{Step, Sum, Telling};
 use crate::costing::Account;
 use crate::names::{ChannelId, ChannelShare, ThingId};
 use crate::reports::pays_part::PaysOf;
-use crate::reports::period::{minutes_text, quantity_text, unit_cost_text};
+use crate::reports::period::{minutes_text, quantity_text, said_money, unit_cost_text};
 use crate::reports::pricing::{BroughtInBy, Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
 use crate::reports::{CostPart, FigureName, PaysColumn, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
 use crate::sources::Span;
@@ -61,6 +61,15 @@ impl<'d> Telling<'d> {
                 let Some(price) = product.list_price else { return Some((format!("`{name}` has no list price."), Vec::new())) };
                 let top = self.list_price(figure.thing, Fixed6::round_from_decimal(price)?);
                 return Some((format!("The list price of {name} is {}.", unit_cost_text(top.sum.paid)), vec![top]));
+            }
+            PriceOf::OwnerRate => {
+                let Some((rate, day)) = product.rate.zip(product.day) else {
+                    return Some(("There is no figure: the shop states no `owner time`.".to_owned(), Vec::new()));
+                };
+                let says = format!("the owner’s hour, as the shop states it on {day}");
+                let top = Step::new(says, Sum::both(rate), WhyRule::Said, books.book.shop.span).showing(Shown::Money);
+                let top = top.named(self.of_price(figure.thing, PriceOf::OwnerRate));
+                return Some((format!("An hour of yours is {} on {day}.", said_money(books.book, rate)), vec![top]));
             }
             PriceOf::Channel(channel, column) => (channel, column),
         };

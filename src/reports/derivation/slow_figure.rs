@@ -3,10 +3,11 @@
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+use super::owed_figure::between;
 use super::{Step, Sum, Telling};
 use crate::costing::StockLot;
 use crate::names::ThingId;
-use crate::reports::period::said_money;
+use crate::reports::period::{quantity_text, said_money};
 use crate::reports::report_slow_stock::{age_of, each_gone, is_slow, months_left, months_words};
 use crate::reports::{FigureName, SlowFigure, SlowPart, WhyRule};
 use crate::sources::Span;
@@ -30,6 +31,7 @@ impl Telling<'_> {
                 Some((format!("Goods on hand that came {words} cost {}.", said_money(book, top.sum.paid)), vec![top]))
             }
             SlowFigure::Thing(thing, SlowPart::LastsMonths) => self.lasts(thing, last),
+            SlowFigure::Thing(thing, SlowPart::OldestDays) => self.oldest(thing, last),
             SlowFigure::Thing(thing, part) => {
                 let top = self.slow_of(thing, part, last, 0)?;
                 let says = &top.says;
@@ -59,6 +61,24 @@ impl Telling<'_> {
         Some((format!("At the pace of the last year {name} lasts {}.", months_words(months)), vec![top]))
     }
 
+    /// How long the oldest of a thing has lain.
+    fn oldest(&mut self, thing: ThingId, last: NaiveDate) -> Option<(String, Vec<Step>)> {
+        let of = self.of;
+        let name = &of.books.book.thing(thing).named.name;
+        let slow = of.books.costed.stock.iter();
+        let slow = slow.filter(|lot| lot.thing == thing && is_slow(lot.origin.date, last) && !lot.quantity.is_zero());
+        let Some(lot) = slow.min_by_key(|lot| (lot.origin.date, lot.origin.number)) else {
+            return Some((format!("Nothing of {name} has lain for over 180 days."), Vec::new()));
+        };
+        let line = of.trace.lot(lot.origin.number).map_or_else(Span::default, |made| made.line);
+        let came = format!("lot {} came on {}", of.names.lot(lot.origin.number), lot.origin.date);
+        let until = (last, format!("the day of the last entry: {last}"), self.last_entry(last));
+        let top = between((lot.origin.date, came, line), until, format!("days that the oldest of {name} has lain"))?;
+        let days = quantity_text(top.count.map_or(Decimal::ZERO, |(days, _)| days));
+        let figure = FigureName::Slow(SlowFigure::Thing(thing, SlowPart::OldestDays));
+        Some((format!("The oldest of {name} has lain for {days} days."), vec![top.named(figure)]))
+    }
+
     /// A part of a thing that is a sum of lots, or of what went.
     fn slow_of(&mut self, thing: ThingId, part: SlowPart, last: NaiveDate, level: usize) -> Option<Step> {
         let unit = self.of.books.book.thing(thing).unit.as_str();
@@ -66,7 +86,7 @@ impl Telling<'_> {
             SlowPart::Quantity => self.lots_left(false, |lot| lot.thing == thing)?,
             SlowPart::SlowQuantity => self.lots_left(false, |lot| lot.thing == thing && is_slow(lot.origin.date, last))?,
             SlowPart::SlowPaid => self.lots_left(true, |lot| lot.thing == thing && is_slow(lot.origin.date, last))?,
-            SlowPart::GoneInAYear | SlowPart::LastsMonths => {
+            SlowPart::GoneInAYear | SlowPart::LastsMonths | SlowPart::OldestDays => {
                 let mut steps = Vec::new();
                 each_gone(self.of.books.costed, last, &mut |went| {
                     if went.thing == thing {
@@ -129,7 +149,9 @@ fn part_words(part: SlowPart, title: &str, last: NaiveDate) -> String {
         SlowPart::Quantity => format!("{title} on hand on {last}"),
         SlowPart::SlowQuantity => format!("{title} on hand that came over 180 days before {last}"),
         SlowPart::SlowPaid => format!("paid cost of {title} that came over 180 days before {last}"),
-        SlowPart::GoneInAYear | SlowPart::LastsMonths => format!("{title} sold, packed or used in the 365 days up to {last}"),
+        SlowPart::GoneInAYear | SlowPart::LastsMonths | SlowPart::OldestDays => {
+            format!("{title} sold, packed or used in the 365 days up to {last}")
+        }
     }
 }
 

@@ -189,6 +189,8 @@ pub enum PriceOf {
     Pieces,
     /// The list price.
     ListPrice,
+    /// What an hour of the owner's is worth.
+    OwnerRate,
     /// In a channel.
     Channel(ChannelId, PriceColumn),
 }
@@ -206,6 +208,7 @@ pub struct PriceFigure {
 
 const LIST_PRICE: &str = "list-price";
 const PIECES: &str = "pieces";
+const OWNER_RATE: &str = "owner-rate";
 
 impl PriceFigure {
     /// Reads what stands after `price/`.
@@ -224,6 +227,7 @@ impl PriceFigure {
             [] => PriceOf::Piece(None),
             [LIST_PRICE] => PriceOf::ListPrice,
             [PIECES] => PriceOf::Pieces,
+            [OWNER_RATE] => PriceOf::OwnerRate,
             [part] => PriceOf::Piece(Some(CostPart::read(part)?)),
             [channel, column] => {
                 let book = names.book();
@@ -267,6 +271,7 @@ impl PriceFigure {
         match self.of {
             PriceOf::Piece(part) => with_part(name, part),
             PriceOf::Pieces => format!("{name}/{PIECES}"),
+            PriceOf::OwnerRate => format!("{name}/{OWNER_RATE}"),
             PriceOf::ListPrice => format!("{name}/{LIST_PRICE}"),
             PriceOf::Channel(channel, column) => {
                 format!("{name}/{}/{}", segment(&names.book().channel(channel).named.name), column.text())
@@ -291,7 +296,7 @@ fn expected(books: Books<'_>, made: &BTreeSet<ThingId>) -> Vec<ThingId> {
 fn all_of(books: Books<'_>, wanted: Wanted) -> Vec<PriceOf> {
     let fairs = channels_with_fairs(books);
     let pieces = std::iter::once(None).chain(CostPart::ALL.map(Some)).map(PriceOf::Piece);
-    let mut all: Vec<PriceOf> = pieces.chain([PriceOf::Pieces, PriceOf::ListPrice]).collect();
+    let mut all: Vec<PriceOf> = pieces.chain([PriceOf::Pieces, PriceOf::ListPrice, PriceOf::OwnerRate]).collect();
     for (at, _) in (0u32..).zip(&books.book.channels) {
         let channel = ChannelId(at);
         let there = PriceColumn::ALL.into_iter().filter(|column| column.is_there(wanted, fairs.contains(&channel)));

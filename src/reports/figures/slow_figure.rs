@@ -17,6 +17,8 @@ pub enum SlowPart {
     SlowQuantity,
     /// The paid cost of that.
     SlowPaid,
+    /// Days since the oldest of it came.
+    OldestDays,
     /// Sold, packed with what went out, or used in the last 365 days.
     GoneInAYear,
     /// For how many months what is on hand lasts.
@@ -25,7 +27,8 @@ pub enum SlowPart {
 
 impl SlowPart {
     /// All of them, in the order of the report.
-    pub const ALL: [Self; 5] = [Self::Quantity, Self::SlowQuantity, Self::SlowPaid, Self::GoneInAYear, Self::LastsMonths];
+    pub const ALL: [Self; 6] =
+        [Self::Quantity, Self::SlowQuantity, Self::SlowPaid, Self::OldestDays, Self::GoneInAYear, Self::LastsMonths];
 
     /// As it stands in a figure's name.
     #[must_use]
@@ -34,6 +37,7 @@ impl SlowPart {
             Self::Quantity => "quantity",
             Self::SlowQuantity => "slow-quantity",
             Self::SlowPaid => "slow-paid",
+            Self::OldestDays => "oldest-days",
             Self::GoneInAYear => "gone-in-a-year",
             Self::LastsMonths => "lasts-months",
         }

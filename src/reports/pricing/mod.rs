@@ -103,7 +103,7 @@ pub(crate) struct PricedProduct<'a> {
     pub(crate) day: Option<NaiveDate>,
     asked: Asked,
     /// The owner's rate on that day.
-    rate: Option<Fixed6>,
+    pub(crate) rate: Option<Fixed6>,
     pub(crate) list_price: Option<Decimal>,
     sold: BTreeMap<ChannelId, SoldThere>,
     fairs: BTreeMap<ChannelId, LastFair>,
