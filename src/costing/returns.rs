@@ -32,6 +32,7 @@ impl Engine<'_> {
             refunds.add(line, &from, self.book.shop.currency.digits())?;
         }
         let Some(last) = last else { return Ok(()) };
+        self.tell_which_sale(returned);
         self.check_what_goes_back(returned, last)?;
         for refund in refunds.of_orders(returned, last, self.now.head, self.book.shop.currency.digits())? {
             self.refund(returned, &refund)?;

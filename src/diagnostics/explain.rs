@@ -194,6 +194,9 @@ const PAGES: &[(Code, &str)] = pages! {
     939
     940
     941
+    942
+    943
+    944
     960
     961
     963
@@ -209,6 +212,8 @@ const PAGES: &[(Code, &str)] = pages! {
     973
     974
     975
+    976
+    977
 };
 
 /// The names that the examples use.

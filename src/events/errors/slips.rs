@@ -1,6 +1,7 @@
 //! Wording: what reads well and is probably not what was meant.
 
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
 use crate::diagnostics::Diagnostic;
 use crate::events::errors as code;
@@ -203,4 +204,36 @@ pub(crate) fn not_in_the_full_cost(payment: Span, expense: &str, behind: Span, c
             .fix("if it is for the workshop", behind, "\n    counts as overhead"),
     };
     told.note("the tax year has it either way; if it is no cost of making, a line `expected \"why\"` in this entry says so")
+}
+
+/// `to`: the account; `owed`: what was collected for it and not paid over yet.
+pub(crate) fn more_tax_than_collected(line: Span, to: Option<&str>, owed: &str) -> Diagnostic {
+    let to = to.map(|to| format!(" for `{to}`")).unwrap_or_default();
+    let message = format!("by the book {owed} of sales tax{to} is still to be paid over, and this is more");
+    Diagnostic::new(code::MORE_TAX_THAN_COLLECTED, line, message)
+        .note(
+            "tax that buyers paid stands in the sale: `sales-tax 8.40` on top of the prices, `sales-tax 6% included` within them",
+        )
+        .note("tax that the shop paid when it bought is part of that purchase: a line `sales-tax 9.31` in its `bought` entry")
+        .note("if it was collected before the book began, or is due all the same, a line `expected \"why\"` in the entry says so")
+}
+
+/// Pay for somebody whom no definition names.
+pub(crate) fn helper_not_defined(line: Span, name: &str) -> Diagnostic {
+    let helper = if name.contains(' ') { "NAME" } else { name };
+    let message = format!("`{name}` is not defined as a helper, so this pay is taken as a contractor's");
+    Diagnostic::new(code::HELPER_NOT_DEFINED, line, message)
+        .note(format!("define them in any file, as in `helper {helper} \"…\"`, and under it `contractor` or `employee`: their pay stands on different lines of a tax form"))
+        .note("if it is a contractor who is not to be defined, a line `expected \"why\"` in the entry says so; told once a name")
+}
+
+/// `figures`: the good pieces that are left of that day, and how many broke.
+pub(crate) fn scrapped_as_made(line: Span, batch: Span, thing: &str, (good, broken): (Decimal, Decimal)) -> Diagnostic {
+    let message = format!("`{thing}` was made on this very day, and what is thrown away here is a loss apart from its batch");
+    let made = if good.is_zero() { "made nothing \"why\"".to_owned() } else { format!("made {good} {thing}") };
+    let lines = if good.is_zero() { format!("`{made}`") } else { format!("`{made}` and `lost {broken} {thing}`") };
+    Diagnostic::new(code::SCRAPPED_AS_MADE, line, message)
+        .also(batch, "made here")
+        .note(format!("what breaks in the making stands in its batch instead of here, {lines}: then its good pieces bear it"))
+        .note("if it broke afterwards, a line `expected \"why\"` in the entry says so")
 }
