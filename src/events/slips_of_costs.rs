@@ -75,7 +75,7 @@ fn look_at_bills(events: &[Event], sources: &SourceSet, book: &ResolvedBook, fou
             let definition = if counts { book.shop.span } else { category.named.span };
             let end = behind(definition);
             found.push(errors::slips::not_in_the_full_cost(
-                event.head,
+                line.span,
                 &category.named.name,
                 Span::new(end, end),
                 counts,

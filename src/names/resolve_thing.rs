@@ -92,9 +92,33 @@ fn measured_in(
     });
     let definition = declaration.definition;
     if !said && !definition.damaged && definition.unread.is_empty() {
-        found.push(defining::measured_in_missing(definition, &declaration.name));
+        let unit = unit_beside(sources, &declaration.name).unwrap_or(Unit::Each);
+        found.push(defining::measured_in_missing(definition, &declaration.name, unit));
     }
     unit.map(|(unit, _)| unit)
+}
+
+/// The unit that stands before a name in the text of the book, behind a number: `lb` where it says `10 lb soy-wax`. A large book is not
+/// searched.
+fn unit_beside(sources: &SourceSet, name: &str) -> Option<Unit> {
+    const LARGEST: usize = 4_000_000;
+    let text = Some(sources.whole()).filter(|text| text.len() <= LARGEST)?;
+    let is_joint = |letter: char| letter.is_alphanumeric() || matches!(letter, '-' | '/');
+    text.match_indices(name).find_map(|(at, _)| {
+        let behind = text.get(at.checked_add(name.len())?..)?;
+        let line = text.get(..at)?.rsplit('\n').next()?;
+        if behind.starts_with(is_joint) || !line.ends_with(' ') {
+            return None;
+        }
+        let mut words = line.split_whitespace().rev();
+        let (unit, before) = (words.next()?, words.next()?);
+        let is_number = |word: &str| word.starts_with(|first: char| first.is_ascii_digit());
+        let (unit, number) = match before {
+            "sq" | "cu" | "fl" => (format!("{before} {unit}"), words.next()?),
+            _ => (unit.to_owned(), before),
+        };
+        Unit::parse(&unit).filter(|unit| is_number(number) && unit.dimension() != Dimension::Time)
+    })
 }
 
 fn class(lines: DefinitionLines<'_>, found: &mut Diagnostics) -> ThingKind {

@@ -4,6 +4,7 @@
 use crate::diagnostics::{Code, Diagnostic};
 use crate::sources::Span;
 use crate::syntax::squeeze::LONGEST_LINE;
+use crate::syntax::words::is_name;
 use crate::units::{DateFault, NumberFault};
 
 /// A detail at column 1.
@@ -88,7 +89,21 @@ pub(crate) fn indented_head(line: Span, indent: Span) -> Diagnostic {
 }
 
 /// A detail stands before any head.
-pub(crate) fn no_head_yet(line: Span) -> Diagnostic {
+pub(crate) fn no_head_yet(line: Span, text: &str) -> Diagnostic {
+    let mut words = text.split_whitespace();
+    if let (Some(word @ ("line" | "pattern")), Some(name), None) = (words.next(), words.next(), words.next())
+        && is_name(name)
+    {
+        let mut title = name.replace(['-', '.', '/'], " ");
+        if let Some(first) = title.get(..1).map(str::to_uppercase) {
+            title.replace_range(..1, &first);
+        }
+        let end = Span::new(line.end, line.end);
+        return Diagnostic::new(NO_HEAD_YET, line, format!("`{word} {name}` defines nothing without its title in quotes"))
+            .label("no entry or definition begins before this line, of which it could be a part")
+            .note(format!("the title is what a report prints; `{name}` is what the book types"))
+            .fix("give it a title", end, format!(" \"{title}\""));
+    }
     Diagnostic::new(NO_HEAD_YET, line, "this line belongs to no entry: the file has none above it")
         .label("no entry or definition begins before this line")
 }

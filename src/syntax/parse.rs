@@ -352,7 +352,7 @@ impl Gatherer<'_> {
     /// A line of a file that has no head yet: told once a file.
     fn no_head(&mut self, line: Span) {
         let entry = self.headless.get_or_insert_with(|| {
-            self.parsed.found.push(errors::no_head_yet(line));
+            self.parsed.found.push(errors::no_head_yet(line, self.sources.text(line)));
             let mut entry = empty_entry(Verb::Noted, Span::new(line.start, line.start), line);
             entry.damaged = true;
             entry.holds_others = true;

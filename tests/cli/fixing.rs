@@ -50,6 +50,9 @@ fn what_can_only_be_meant_is_written_so_code_by_code() {
         ("K251", BOUGHT, "5 bdft red-oak at 5.90", "5 bf red-oak at 5.90"),
         ("K255", BOUGHT, "5 red-oak bf at 5.90", "5 bf red-oak at 5.90"),
         ("K253", BUILT, "used 2.0 blade-no7", "used 2 blade-no7"),
+        // One behind the other on one line.
+        ("K251", BOUGHT, "5 bdft red-oak at $5.90", "5 bf red-oak at 5.90"),
+        ("K255", BOUGHT, "5 red-oak bf at $5.90", "5 bf red-oak at 5.90"),
     ] {
         assert_ne!(line, right, "{code}: nothing would be mended");
         let line_and = |line: &str| match head {

@@ -48,6 +48,9 @@ struct Desk<'b> {
     tries: usize,
 }
 
+/// Texts, the book that they are, and the changes that made them.
+type Better<'b> = (Vec<Option<MendedText<'b>>>, Checked, Vec<Change>);
+
 /// Runs it.
 pub(super) fn run(args: &CheckArgs, options: &BookOptions, streams: &Streams) -> Done {
     let folder = options.folder.as_path();
@@ -114,6 +117,8 @@ impl<'b> Desk<'b> {
                 } else if part.len() > 1 {
                     let (front, back) = part.split_at(part.len() / 2);
                     parts.extend([back.to_vec(), front.to_vec()]);
+                } else if let Some(better) = self.mend_further(&base, &checked, wanted, then)? {
+                    (self.texts, checked, accepted) = better;
                 }
             }
             if accepted.is_empty() {
@@ -123,6 +128,36 @@ impl<'b> Desk<'b> {
         }
         mended.sort_by(|a, b| (&a.path, a.line).cmp(&(&b.path, b.line)));
         Ok((checked, mended))
+    }
+
+    /// Corrects the last change's line further, where that alone left another mistake on it that can only be meant in one way; gives the
+    /// texts, the book and the changes where the end is better than the beginning.
+    fn mend_further(
+        &mut self,
+        base: &[Option<MendedText<'b>>],
+        before: &Checked,
+        mut wanted: Vec<Change>,
+        mut then: Checked,
+    ) -> Result<Option<Better<'b>>, Outcome> {
+        let mut texts = with_changes(base, &wanted);
+        for _ in 0..MOST_ROUNDS {
+            let Some(last) = wanted.last_mut().filter(|last| last.lines.len() == 1 && last.first == last.last) else { break };
+            // Lines that an earlier change added move its own.
+            let others = self.changes_in(&then, &texts);
+            let same = |other: &&Change| other.file == last.file && other.told.was == last.told.now && other.first == other.last;
+            let Some(further) = others.iter().find(same) else { break };
+            last.lines.clone_from(&further.lines);
+            last.told.now.clone_from(&further.told.now);
+            if self.tries >= MOST_TRIES {
+                break;
+            }
+            texts = with_changes(base, &wanted);
+            then = self.check(&texts)?;
+            if is_better(before, &then, &wanted) {
+                return Ok(Some((texts, then, wanted)));
+            }
+        }
+        Ok(None)
     }
 
     /// Checks the book of some texts.
@@ -142,6 +177,11 @@ impl<'b> Desk<'b> {
 
     /// The corrections of a book's mistakes that can only be meant, no two of them of one line.
     fn changes(&self, checked: &Checked) -> Vec<Change> {
+        self.changes_in(checked, &self.texts)
+    }
+
+    /// The same of the book of some texts.
+    fn changes_in(&self, checked: &Checked, texts: &[Option<MendedText<'b>>]) -> Vec<Change> {
         let sources = checked.sources();
         let index = LineIndex::of(sources);
         let mut changes: Vec<Change> = Vec::new();
@@ -150,7 +190,7 @@ impl<'b> Desk<'b> {
             let corrected = corrected_lines(sources, fix);
             let (Some(from), Some(to)) = (index.place(corrected.span.start), index.place(corrected.span.end)) else { continue };
             let Some(file) = sources.files().iter().position(|file| file.path == from.path) else { continue };
-            let Some(text) = self.texts.get(file).and_then(Option::as_ref) else { continue };
+            let Some(text) = texts.get(file).and_then(Option::as_ref) else { continue };
             let taken = changes.iter().any(|other| other.file == file && other.first <= to.line && from.line <= other.last);
             if taken || from.path != to.path {
                 continue;

@@ -85,9 +85,10 @@ pub(crate) fn in_the_future(span: Span, day: NaiveDate, today: NaiveDate, more: 
     let told = Diagnostic::new(
         code::IN_THE_FUTURE,
         span,
-        format!("{day} is still to come: today is {today} at the latest; it counts all the same"),
+        format!("{day} is a day to come, for today is {today}; the entry counts as if it had happened"),
     );
-    if more == 0 { told } else { told.note(format!("{more} more entries are of days to come; this is the earliest")) }
+    let told = if more == 0 { told } else { told.note(format!("{more} more entries are of days to come; this is the earliest")) };
+    told.note("a wrong month or year? if it is meant, a line `expected \"why\"` in the entry says so")
 }
 
 pub(crate) fn last_years_number(span: Span, meant: NaiveDate, neighbour: Span) -> Diagnostic {

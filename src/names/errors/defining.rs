@@ -12,7 +12,7 @@ use crate::names::errors::{
 use crate::names::kinds::a;
 use crate::sources::Span;
 use crate::syntax::{Definition, DefinitionWord};
-use crate::units::{Currency, canonical_unit};
+use crate::units::{Currency, Unit, canonical_unit};
 
 pub(crate) fn never_changes(line: Span) -> Diagnostic {
     Diagnostic::new(CANT_CHANGE, line, "this is said once and for all; it can't change from a day on")
@@ -135,10 +135,11 @@ pub(crate) fn income_without_line(definition: &Definition, name: &str, form: &st
         .note("until then it is on no line of the form, and `kerfbook year` asks")
 }
 
-pub(crate) fn measured_in_missing(definition: &Definition, name: &str) -> Diagnostic {
+/// `unit`: the one in which the book counts it elsewhere; `ea` where it is counted in none.
+pub(crate) fn measured_in_missing(definition: &Definition, name: &str, unit: Unit) -> Diagnostic {
     Diagnostic::new(NOT_MEASURED, definition.name, format!("the material `{name}` doesn't say in what it is measured"))
         .note("whole things that are counted are measured in `ea`, wood in `bf`, sheets in `sq ft`, liquids in `ml` or `fl oz`, what is weighed in `g`, `oz` or `lb`")
-        .fix("say it", behind(definition.head), "\n    measured in ea")
+        .fix("say it", behind(definition.head), format!("\n    measured in {unit}"))
 }
 
 pub(crate) fn measured_in_time(unit: &str, place: Span) -> Diagnostic {

@@ -129,6 +129,11 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
             "define it in any file, as in {}, and under it `form line other` or the form's own line",
             example(DefinitionWord::Expense, &text)
         )),
+        [DefinitionWord::Place] if text == "home" && line.verb == Some(Verb::UsedUp) => {
+            let day = line.head.split_whitespace().nth(1).unwrap_or("2026-05-03");
+            told.note(format!("what you or your family use yourselves is taken home: `took-home {day}`, and the goods below it"))
+                .note("without `at`, a `used-up` entry is of what the shop used up where it works")
+        }
         [only] => told.note(format!("define it in any file: {}", example(*only, &text))),
         [DefinitionWord::Material, ..] if line.verb == Some(Verb::Credited) && is_freight(&text) => told.note(FREIGHT_BACK),
         [DefinitionWord::Material, ..] => {

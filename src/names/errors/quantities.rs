@@ -189,7 +189,8 @@ fn note_conversion(told: Diagnostic, own: Unit, other: Unit) -> Diagnostic {
     if !may_convert(own, other) {
         return told;
     }
-    told.note(format!("a line of its definition would make it convertible: `1 {own} = … {other}`"))
+    let (one, many) = if is_larger(other, own) { (other, own) } else { (own, other) };
+    told.note(format!("a line of its definition would make it convertible: `1 {one} = … {many}`"))
 }
 
 /// Whether a number that leads from one unit to another is likely to be known. Between a length and a weight, an area or a volume
@@ -197,6 +198,14 @@ fn note_conversion(told: Diagnostic, own: Unit, other: Unit) -> Diagnostic {
 pub(crate) fn may_convert(one: Unit, other: Unit) -> bool {
     let both = [one.dimension(), other.dimension()];
     !both.contains(&Dimension::Length) || both.contains(&Dimension::Count)
+}
+
+/// Whether one of a unit is more than one of another, where one is a weight and the other a volume, as water weighs: the larger one is
+/// said as so many of the smaller.
+fn is_larger(one: Unit, other: Unit) -> bool {
+    let is_stuff = |unit: Unit| matches!(unit.dimension(), Dimension::Mass | Dimension::Volume);
+    let ((a, b), (c, d)) = (one.factor(), other.factor());
+    is_stuff(one) && is_stuff(other) && a.saturating_mul(d) > c.saturating_mul(b)
 }
 
 /// `at 5.90 per lb` of what is not sold by weight.

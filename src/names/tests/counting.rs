@@ -125,7 +125,7 @@ fn another_dimension_names_both_units_and_what_would_convert() {
     }
     let found = found.into_sorted();
     assert_eq!(messages(&found), ["K250: `6 oz` is a weight, and `clear-oil` is measured in ml, a volume"]);
-    assert_eq!(found[0].notes, ["a line of its definition would make it convertible: `1 ml = … oz`"]);
+    assert_eq!(found[0].notes, ["a line of its definition would make it convertible: `1 oz = … ml`"]);
     assert_eq!(mended("6 oz clear-oil for 9.00"), "6 fl oz clear-oil for 9.00");
     assert_eq!(mended("6 ft baltic-6 for 9.00"), "6 sq ft baltic-6 for 9.00");
 }

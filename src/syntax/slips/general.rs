@@ -59,6 +59,11 @@ fn rows_here(typed: &Typed<'_>) -> Vec<&'static LineRow> {
     LINES.iter().filter(here).collect()
 }
 
+/// Whether nearly every block may have such a line.
+fn is_common(kind: LineKind) -> bool {
+    matches!(kind, LineKind::Note | LineKind::File | LineKind::Expected | LineKind::Receipt)
+}
+
 /// Whether a row begins with a word of its own, and not with a figure.
 fn begins_with_word(row: &LineRow) -> bool {
     row.form.starts_with(row.words)
@@ -253,6 +258,9 @@ pub(super) fn what_belongs_here(typed: &Typed<'_>) -> Slip {
     if typed.verb() == Some(Verb::Changed) {
         return slip.note("under `changed` stand lines of the definition that changes, as they are written there: `price 45.00`");
     }
+    // What any block may have comes last.
+    let (common, own): (Vec<_>, Vec<_>) = rows.into_iter().partition(|row| is_common(row.kind));
+    let rows = [own, common].concat();
     let form_here =
         |row: &LineRow| if row.kind == LineKind::Item && typed.verb() == Some(Verb::Worked) { WORK_FORM } else { row.form };
     let forms: Vec<_> = rows.iter().map(|row| format!("`{}`", form_here(row))).collect();

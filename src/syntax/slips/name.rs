@@ -196,5 +196,5 @@ fn reserved(typed: &Typed<'_>) -> Option<Slip> {
         word.start..word.end(),
         format!("`{}` is a word of the language and can't be a name", word.text),
     );
-    Some(slip.note("give the thing another name where it is defined, such as one with a hyphen"))
+    Some(slip.note(format!("give the thing another name where it is defined, as in `material my-{} \"…\"`", word.text)))
 }

@@ -33,7 +33,16 @@ pub(super) fn sum_in_head(typed: &Typed<'_>) -> Option<Slip> {
     };
     let head = format!("{}{party}", typed.slice(0..2));
     let slip = Slip::new(OWN_LINE, sum.start..typed.text.len(), "the sum goes on a line of its own, indented");
-    let asked = "what the sum was for follows `for`: the name of an expense, an income or a tool";
+    let asked = match verb {
+        Verb::Received => format!(
+            "what the sum was for follows `for`: an order (`{0} for order \"W-0031\"`), the day of a sale (`{0} for sold 2026-03-20`), or the name of an income",
+            sum.text
+        ),
+        _ => format!(
+            "what the sum was for follows `for`: the name of an expense, a bill (`{0} for receipt \"A-1182\"`) or the day of one (`{0} for bought 2026-03-02`)",
+            sum.text
+        ),
+    };
     let slip = if purpose.starts_with("NAME") { slip.note(asked) } else { slip };
     let slip = slip.fix("begin a line with it", format!("{head}\n{} for {purpose}", sum.text));
     // `paid 2026-02-28 to electricity 48.20`
