@@ -141,6 +141,7 @@ impl Engine<'_> {
             let money = payment.money.unwrap_or(open);
             if money > open {
                 let told = errors::more_than_owed(self, money, open, payment.span, self.owed.bills[bill as usize].line);
+                let told = errors::settling::with_reckoning(told, self, bill);
                 self.found.push(told);
                 return Err(Fault::Told);
             }
@@ -243,6 +244,7 @@ impl Engine<'_> {
         if let Some(last) = bills.last().filter(|_| left.is_positive()) {
             let open = money.checked_sub(left).or_fault()?;
             let told = errors::more_than_owed(self, money, open, line, self.owed.bills[*last as usize].line);
+            let told = errors::settling::with_reckoning(told, self, *last);
             self.found.push(told);
         }
         Ok(())

@@ -5,7 +5,7 @@
 
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_heads::{Need, head_row, head_words};
-use crate::syntax::placement_table::{Blocks, DEFINITIONS, LINES, LineRow, VERBS};
+use crate::syntax::placement_table::{Blocks, DEFINITIONS, LINES, LineKind, LineRow, VERBS};
 use crate::syntax::slips::{definition_form, other_forms};
 use crate::syntax::words::head_word;
 
@@ -58,6 +58,9 @@ pub fn form_help(word: &str) -> Option<String> {
         for form in std::iter::once(&row.form).chain(other_forms(row.kind)) {
             out.push_str(&format!("    {form}\n"));
         }
+        if let Some(part) = whose_part(row.kind) {
+            out.push_str(&format!("\nthe percent is {part}\n"));
+        }
         parts.push(out);
     }
     (!parts.is_empty()).then(|| parts.join("\n"))
@@ -77,12 +80,21 @@ fn begins_so(row: &LineRow, words: &str) -> bool {
 fn lines_of(has: impl Fn(&LineRow) -> bool, repeats: impl Fn(&LineRow) -> bool) -> String {
     let mut out = String::new();
     for row in LINES.iter().filter(|row| has(row)) {
-        let what = if is_a_word(row) { "" } else { row.words };
+        let what = if is_a_word(row) { whose_part(row.kind).unwrap_or_default() } else { row.words };
         let often = if repeats(row) { "may repeat" } else { "" };
         let parted = if what.is_empty() || often.is_empty() { "" } else { ", " };
         out.push_str(&line(&format!("        {}", row.form), &format!("{what}{parted}{often}")));
     }
     if out.is_empty() { out } else { format!("\n    below it, indented, in any order:\n{out}") }
+}
+
+/// Of what a percent is, and whose that part is, where a line can be read as the one or the other.
+fn whose_part(kind: LineKind) -> Option<&'static str> {
+    match kind {
+        LineKind::Consignment => Some("what the channel keeps of its customers' prices"),
+        LineKind::Wholesale => Some("what the reseller pays of the list price"),
+        _ => None,
+    }
 }
 
 fn line(form: &str, said: &str) -> String {
@@ -119,6 +131,17 @@ mod tests {
         assert!(sent.contains("    sent 2026-04-01 to gift-shop\n") && sent.contains("packed with 1 box-small"), "{sent}");
         let freight = form_help("freight").expect("a line");
         assert!(freight.starts_with("`freight` begins a line below the head of: `bought`"), "{freight}");
+        // Whose part a percent is stands on the line's own page and on that of its block.
+        for (word, part) in [
+            ("wholesale", "what the reseller pays of the list price"),
+            ("consignment", "what the channel keeps of its customers' prices"),
+        ] {
+            let told = form_help(word).expect("a line");
+            assert!(told.contains(&format!("the percent is {part}\n")), "{told}");
+            let channel = form_help("channel").expect("a definition");
+            let row = channel.lines().find(|row| row.trim_start().starts_with(word)).expect("a row");
+            assert!(row.ends_with(part), "{channel}");
+        }
         assert!(form_help("note").expect("a line").contains("any entry, any definition"));
         assert!(
             form_help("line").expect("both").contains("begins a definition")

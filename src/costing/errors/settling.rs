@@ -1,15 +1,17 @@
 //! What is told of a sum that settles nothing: what was named, what is open with that party, and what was probably meant.
 
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
-use crate::costing::Bill;
 use crate::costing::engine::Engine;
-use crate::costing::errors::{NOTHING_OWED, label};
+use crate::costing::errors::{NOTHING_OWED, label, money};
+use crate::costing::{Bill, OrderLine};
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::events::EventKind;
-use crate::names::{LabelId, NEARLY_ANOTHER, PatternId};
+use crate::names::{ChannelShare, LabelId, NEARLY_ANOTHER, PatternId};
 use crate::sources::Span;
 use crate::syntax::is_code;
+use crate::units::{Fixed6, line_total};
 
 /// How many open bills are listed where none is near to what was written.
 const MOST: usize = 5;
@@ -130,4 +132,42 @@ fn offer(engine: &Engine<'_>, told: Diagnostic, typed: &str, place: Span, known:
         return told.note(format!("{what}: {}", listed.join(", ")));
     }
     near.into_iter().fold(told, |told, name| told.fix(format!("did you mean `{name}`?"), place, name))
+}
+
+/// So many lines of an order are told.
+const MOST_LINES: usize = 4;
+
+/// Adds how what a wholesale order comes to was reckoned: `4 candle at 14.00, of which the buyer pays 40 %: 22.40`. Of another bill nothing.
+pub(crate) fn with_reckoning(told: Diagnostic, engine: &Engine<'_>, bill: u32) -> Diagnostic {
+    let account = engine.orders.accounts.iter().find(|account| account.bill == Some(bill));
+    let Some((account, channel)) = account.and_then(|account| Some((account, engine.book.channel(account.channel?)))) else {
+        return told;
+    };
+    let reckoned = |line: &OrderLine| {
+        let ChannelShare::Wholesale(percent) = *channel.share.on(line.date) else { return None };
+        let (count, name) = (line.quantity.normalize(), engine.thing_name(line.thing));
+        let part = percent.checked_mul(Decimal::new(1, 2))?;
+        let by_list = engine.book.thing(line.thing).price.on(line.date).filter(|list| {
+            let each = list.checked_mul(part);
+            let whole = each.and_then(|each| line_total(each, line.quantity, engine.book.shop.currency).ok());
+            whole == Some(line.value)
+        });
+        let value = money(engine, line.value);
+        Some(match by_list.and_then(Fixed6::from_decimal_exact) {
+            Some(list) => {
+                let (list, percent) = (money(engine, list), percent.normalize());
+                format!("{count} `{name}` at {list}, of which `{}` pays {percent} %: {value}", channel.named.name)
+            }
+            None => format!("{count} `{name}` at the price that the sale says: {value}"),
+        })
+    };
+    let Some(lines) = account.lines.iter().map(reckoned).collect::<Option<Vec<String>>>().filter(|lines| !lines.is_empty())
+    else {
+        return told;
+    };
+    let more = match lines.len().saturating_sub(MOST_LINES) {
+        0 => String::new(),
+        more => format!("; and {more} more"),
+    };
+    told.note(format!("the order: {}{more}", lines.iter().take(MOST_LINES).cloned().collect::<Vec<_>>().join("; ")))
 }
