@@ -161,8 +161,9 @@ pub(crate) fn with_reckoning(told: Diagnostic, engine: &Engine<'_>, bill: u32) -
             None => format!("{count} `{name}` at the price that the sale says: {value}"),
         })
     };
-    let Some(lines) = account.lines.iter().map(reckoned).collect::<Option<Vec<String>>>().filter(|lines| !lines.is_empty())
-    else {
+    let mut written: Vec<&OrderLine> = account.lines.iter().collect();
+    written.sort_by_key(|line| line.span.start);
+    let Some(lines) = written.into_iter().map(reckoned).collect::<Option<Vec<String>>>().filter(|lines| !lines.is_empty()) else {
         return told;
     };
     let more = match lines.len().saturating_sub(MOST_LINES) {

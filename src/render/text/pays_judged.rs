@@ -21,7 +21,7 @@ pub(super) fn judged(sheet: &mut Sheet, report: &PaysReport) {
     }
     sheet.table("If you dropped it", if_dropped(report));
     sheet.table("Fair by fair", fairs(report));
-    sheet.table("Year by year", years(report));
+    sheet.table("Year by year, each whole, whatever days are asked about", years(report));
 }
 
 fn if_dropped(report: &PaysReport) -> Table {
