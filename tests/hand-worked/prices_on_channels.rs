@@ -4,7 +4,7 @@
 
 use kerfbook::names::ThingId;
 use kerfbook::render::text::{Look, text_price};
-use kerfbook::reports::{ChannelPrice, Period, PriceReport, Wanted, report_price};
+use kerfbook::reports::{ChannelPrice, Period, PlanAsked, PriceReport, Wanted, report_plan, report_price};
 use rust_decimal::Decimal;
 
 use crate::compiled::compile_texts;
@@ -176,4 +176,48 @@ fn without_a_rate_for_the_hour_no_cost_is_said_to_hold_it() {
     assert_eq!((told(&stated, "no rate for your hour").len(), stated.owner_rate.as_deref()), (0, Some("20.00")));
     // The list of a price's figures is asked for by what stands before them.
     assert_eq!(told(&stated, "`kerfbook why price/top/` lists their names").len(), 1, "{:#?}", stated.notes);
+}
+
+#[test]
+fn a_channel_that_took_back_what_it_sold_is_said_to_differ_from_what_pays() {
+    let entries = "sold 2026-02-01 via web order \"W-1\"\n    2 top\n\
+                   returned 2026-02-05 order \"W-1\"\n    2 top, refunded 20.00, back to stock\n\
+                   sold 2026-02-06 via fair\n    1 top\n";
+    let compiled = compile_texts(&[("book.kerf", &format!("{SHOP}{entries}"))]);
+    assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+    let top = compiled.book.things.iter().position(|thing| thing.named.name == "top").expect("defined");
+    let top = ThingId(u32::try_from(top).expect("few"));
+    let back = |from: Option<&str>| {
+        let from = from.map(|day| day.parse().expect("a day"));
+        let report = report_price(compiled.books(), top, (Period { from, to: None }, &|_| None), Wanted::default());
+        let notes = report.expect("a report").notes;
+        notes.into_iter().filter(|note| note.contains("took back")).collect::<Vec<_>>()
+    };
+    let note = |many: &str, money: &str| {
+        vec![format!(
+            "`web` took back {many} in these days, which brought in {money} in all: what a price earns there is of a piece that stays sold; \
+             `kerfbook pays` counts what came back, too"
+        )]
+    };
+    // 2 − 2 for 20.00 − 20.00; from the 2nd on only the 20.00 back; from the 6th on nothing came back. The fair kept its one.
+    assert_eq!(back(None), note("all that it sold of this product", "$0.00"));
+    assert_eq!(back(Some("2026-02-02")), note("more of this product than it sold", "-$20.00"));
+    assert_eq!(back(Some("2026-02-06")), Vec::<String>::new());
+}
+
+#[test]
+fn what_pieces_cost_and_what_the_next_one_is_expected_to_cost_lead_to_each_other() {
+    let made = "built 2026-02-01 batch T1\n    took 6m selling\n    made 2 top\n";
+    let recipe = SHOP.replace("    price 10.00\n", "    price 10.00\n    takes 3 min selling\n");
+    let report = price(&format!("{recipe}{made}"));
+    assert_eq!(told(&report, "`kerfbook plan 1 top` expects what the next one costs, by the last batches").len(), 1);
+    // Without a recipe nothing can be planned.
+    assert!(told(&price(made), "kerfbook plan").is_empty());
+    let compiled = compile_texts(&[("book.kerf", &format!("{recipe}{made}"))]);
+    let top = compiled.book.things.iter().position(|thing| thing.named.name == "top").expect("defined");
+    let top = ThingId(u32::try_from(top).expect("few"));
+    let asked = PlanAsked { builds: vec![(top, Decimal::ONE)], by: None };
+    let plan = report_plan(compiled.books(), &asked).expect("a plan");
+    let notes: Vec<_> = plan.notes.iter().filter(|note| note.contains("the last 5 batches at the most")).collect();
+    assert!(notes.len() == 1 && notes[0].contains("`kerfbook price top`"), "{:#?}", plan.notes);
 }

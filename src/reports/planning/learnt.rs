@@ -25,7 +25,7 @@ use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
 
 /// As many batches as are looked at.
-const LAST: usize = 5;
+pub(super) const LAST: usize = 5;
 
 /// What was learnt of a product.
 #[derive(Clone, Debug, Default)]

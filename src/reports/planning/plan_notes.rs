@@ -4,6 +4,7 @@ use chrono::Months;
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::expected::plus;
+use super::learnt::LAST;
 use super::planned::Planned;
 use crate::names::{OverheadRule, ThingId};
 use crate::reports::owner_rate::rate_of_plan;
@@ -26,6 +27,13 @@ pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
             "{untried} of {} builds {} no batch to learn from: for them the recipe stands as it is",
             builds.len(),
             if untried == 1 { "has" } else { "have" }
+        ));
+    }
+    if let Some(build) = builds.iter().find(|build| build.learnt.batches > 0) {
+        notes.push(format!(
+            "of each product the last {LAST} batches at the most are learnt from, whenever they were, and things cost what they cost last; `kerfbook price {}` \
+             tells what one cost in the batches of the last twelve months",
+            book.thing(build.thing).named.name
         ));
     }
     if builds.iter().any(|build| build.learnt.joint > 0) {

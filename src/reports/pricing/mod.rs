@@ -28,7 +28,7 @@ use self::price_notes::{beside_sales, learnt_fair};
 use self::selling::Sold as SoldThere;
 use crate::names::{ChannelId, ResolvedBook, Thing, ThingId};
 use crate::reports::owner_rate::{no_rate, rate_of_price};
-use crate::reports::period::{minutes_text, money_text, quantity_text};
+use crate::reports::period::{minutes_text, money_text, quantity_text, said_money};
 use crate::reports::planning::Planned;
 use crate::reports::report_cost::{price_text, unit_costs_of};
 use crate::reports::{FixedCost, Period, PriceReport, plan_name, price_name};
@@ -169,6 +169,8 @@ fn report(
     if rate.is_none() {
         notes.push(no_rate());
     }
+    notes.extend(came_back(priced));
+    notes.extend(measured_beside_plan(priced, thing));
     notes.extend(undercut(index, (product, priced), &channels));
     notes.extend(day.zip(one.hours).and_then(|(day, hours)| rate_of_price(book, day, hours)));
     for at in 0..book.channels.len() {
@@ -201,6 +203,39 @@ fn report(
         fixed: asked.fixed.map(|(money, minutes)| FixedCost { money: money_text(book, money), minutes: minutes_text(minutes) }),
         channels,
         notes,
+    })
+}
+
+/// Channels that took back all that they sold of the product in these days, or more: what a price earns there is of a piece that stays sold, and what pays
+/// counts what came back, so that the two differ.
+fn came_back(priced: &PricedProduct<'_>) -> Vec<String> {
+    let book = priced.book;
+    let back = priced.sold.iter().filter_map(|(channel, sold)| {
+        let (revenue, kept) = sold.brought_in;
+        let many = match kept {
+            kept if kept < Decimal::ZERO => "more of this product than it sold",
+            kept if kept.is_zero() && sold.product.pieces > Decimal::ZERO => "all that it sold of this product",
+            _ => return None,
+        };
+        let name = &book.channel(*channel).named.name;
+        Some(format!(
+            "`{name}` took back {many} in these days, which brought in {} in all: what a price earns there is of a piece that stays sold; `kerfbook pays` \
+             counts what came back, too",
+            said_money(book, revenue)
+        ))
+    });
+    back.collect()
+}
+
+/// That a plan expects another cost than the batches had, where it has a recipe by which one is planned.
+fn measured_beside_plan(priced: &PricedProduct<'_>, thing: &Thing) -> Option<String> {
+    let has_recipe = priced.day.is_some_and(|day| !thing.needs.on(day).is_empty() || !thing.takes.on(day).is_empty());
+    (priced.piece.planned().is_none() && has_recipe).then(|| {
+        format!(
+            "what one costs is what those pieces cost when they were made; `kerfbook plan 1 {}` expects what the next one costs, by the last batches, \
+             whenever they were, and the last prices",
+            thing.named.name
+        )
     })
 }
 
