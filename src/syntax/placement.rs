@@ -9,6 +9,8 @@ mod heads;
 mod misplaced;
 mod once;
 
+use std::collections::BTreeSet;
+
 use rayon::prelude::*;
 
 use self::heads::check_head;
@@ -43,7 +45,8 @@ pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found:
     let places: Vec<&str> = places.map(|place| sources.text(place.name)).collect();
     let channels = file.definitions.iter().filter(|definition| definition.word == DefinitionWord::Channel);
     let channels: Vec<&str> = channels.map(|channel| sources.text(channel.name)).collect();
-    let named = Named { places: &places, channels: &channels };
+    let for_orders = channels_for_orders(file, sources);
+    let named = Named { places: &places, channels: &channels, for_orders: &for_orders };
     let chunks = file.entries.par_chunks_mut(AT_A_TIME);
     let told: Vec<Diagnostics> = chunks.map(|entries| check_entries(entries, sources, named)).collect();
     for some in told {
@@ -56,6 +59,33 @@ pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found:
 struct Named<'n> {
     places: &'n [&'n str],
     channels: &'n [&'n str],
+    /// Those by which orders go.
+    for_orders: &'n [&'n str],
+}
+
+/// The channels by which the book's named orders were sold; where none was, those that sell no consigned goods. Looked for where some sale
+/// lacks its channel.
+fn channels_for_orders<'s>(file: &SyntaxFile, sources: &'s SourceSet) -> Vec<&'s str> {
+    let has_channel = |entry: &Entry| entry.parts.iter().any(|(part, _)| matches!(part, HeadPart::Via(_)));
+    if file.entries.iter().all(|entry| entry.verb != Verb::Sold || has_channel(entry)) {
+        return Vec::new();
+    }
+    let with_order = file.entries.iter().filter(|entry| entry.verb == Verb::Sold).filter_map(|entry| {
+        let has_order = entry.parts.iter().any(|(part, _)| matches!(part, HeadPart::Order(_)));
+        entry.parts.iter().find_map(|(part, _)| match part {
+            HeadPart::Via(channel) if has_order => Some(sources.text(*channel)),
+            _ => None,
+        })
+    });
+    let used: BTreeSet<&str> = with_order.collect();
+    let is_consigned =
+        |definition: &Definition| definition.details.iter().any(|one| matches!(one.kind, DetailKind::Consignment(_)));
+    let channels = file.definitions.iter().filter(|definition| definition.word == DefinitionWord::Channel);
+    let orderly = channels.filter(|channel| match used.is_empty() {
+        true => !is_consigned(channel),
+        false => used.contains(sources.text(channel.name)),
+    });
+    orderly.map(|channel| sources.text(channel.name)).collect()
 }
 
 fn check_entries(entries: &mut [Entry], sources: &SourceSet, named: Named<'_>) -> Diagnostics {

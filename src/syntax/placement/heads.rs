@@ -72,9 +72,11 @@ fn with_missing_part(told: Diagnostic, entry: &Entry, named: Named<'_>, sources:
     let behind_day = Span::new(entry.date_span.end, entry.date_span.end);
     match entry.verb {
         Verb::Sold if named.channels.len() <= MOST_CHANNELS => {
+            let is_order = entry.parts.iter().any(|(part, _)| matches!(part, HeadPart::Order(_)));
+            let channels = if is_order { named.for_orders } else { named.channels };
             let via =
                 |told: Diagnostic, channel: &&str| told.fix(format!("by `{channel}`"), behind_day, format!(" via {channel}"));
-            named.channels.iter().fold(told.note(told::CHANNEL_OF_ITS_OWN), via)
+            channels.iter().fold(told.note(told::CHANNEL_OF_ITS_OWN), via)
         }
         Verb::Sold => told.note(told::CHANNEL_OF_ITS_OWN),
         Verb::Gave if entry.parts.is_empty() => {
