@@ -91,7 +91,7 @@ pub(super) const KINDS: [FigureKind; 13] = [
         word: "plan",
         question: "What would it take?",
         form: "plan/PIECES[/PART]",
-        tells: "any figure of a plan, with its pieces as in `plan/6_pull-cart+4_village-set`, which alone lists them",
+        tells: "any figure of a plan, with its pieces as in `plan/6_pull-cart+4_village-set`, which alone lists them; whether it fits by a day: `plan/6_pull-cart/by/2027-03-20/needed`",
         none: "say which plan, as in `kerfbook why plan/6_pull-cart+4_village-set`, which lists its figures",
     },
     FigureKind {

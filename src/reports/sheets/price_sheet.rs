@@ -286,11 +286,11 @@ impl Here<'_> {
             ("Sold by", Words),
             ("Leaves", Quantity),
             ("Fees, a piece", Cost),
-            ("Postage, less shipping", Cost),
+            ("Postage, net", Cost),
             ("Packing", Cost),
             ("One brings in", Cost),
-            ("Bears of its own expenses", Cost),
-            ("And of your time on it", Minutes),
+            ("Bears of expenses", Cost),
+            ("Bears of your time", Minutes),
             ("Learnt from", Words),
         ];
         let mut table = SheetTable::new(SELLING, "What a channel leaves of a price", &columns);
