@@ -8,6 +8,7 @@
 mod heads;
 mod misplaced;
 mod once;
+mod spoiled;
 
 use std::collections::BTreeSet;
 
@@ -16,6 +17,7 @@ use rayon::prelude::*;
 use self::heads::check_head;
 use self::misplaced::misplaced;
 use self::once::Once;
+use self::spoiled::spoiled_in_batch;
 use crate::diagnostics::{Diagnostic, Diagnostics};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::line_context::BlockWord;
@@ -180,7 +182,9 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
             (DetailKind::Items(ListWord::Bare, items), _) if in_batch => {
                 let is_time = items.iter().all(|item| item.amount.kind == AmountKind::Time);
                 let column_one = sources.lines_of(detail.span).start == detail.span.start;
-                Some(told::bare_item_in_batch(detail.span, is_time, if column_one { "    " } else { "" }))
+                let indent = if column_one { "    " } else { "" };
+                let spoiled = spoiled_in_batch(sources, entry, detail, indent);
+                Some(spoiled.unwrap_or_else(|| told::bare_item_in_batch(detail.span, is_time, indent)))
             }
             _ if !here => Some(misplaced(row, detail, block, Some(verb), sources)),
             _ => {

@@ -129,6 +129,14 @@ pub(crate) fn bare_item_in_batch(line: Span, is_time: bool, indent: &str) -> Dia
     }
 }
 
+/// `2 cracked`, `2 mugs cracked` in a batch: what was spoiled.
+pub(crate) fn spoiled_in_batch(line: Span, (count, name, how): (&str, &str, &str), indent: &str) -> Diagnostic {
+    let right = format!("lost {count} {name} \"{how}\"");
+    Diagnostic::new(BARE_ITEM_IN_BATCH, line, format!("what was spoiled is said with `lost`: `{right}`"))
+        .note("`made` counts the good ones alone")
+        .fix("write it so", line, format!("{indent}{right}"))
+}
+
 /// What is added where a sale names no channel.
 pub(crate) const CHANNEL_OF_ITS_OWN: &str =
     "a channel of your own is defined in any file, as for sales from the shop: `channel direct \"Direct\"`";

@@ -5,6 +5,7 @@
 //! further where the line has several slips. A corrected line is offered only where it then reads and may stand in its block.
 //! Must not: know a name of the book.
 
+mod cents;
 mod date;
 mod general;
 mod head;
@@ -36,7 +37,7 @@ use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::DefinitionWord;
 use crate::syntax::corrected_line::reads;
-use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, UNIT_OF_WHAT, WRONG_UNIT_HERE};
+use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, RESERVED_NAME, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::slip_errors::{HEAD_DATE, UNREAD_LINE};
 use crate::syntax::slips::slip::{Slip, SlipRule};
@@ -50,8 +51,9 @@ pub(crate) use remark::is_remark_word;
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 22] = [
+const TABLE: [&[SlipRule]; 23] = [
     date::FIRST_RULES,
+    cents::RULES,
     signs::RULES,
     known_once::HEAD_RULES,
     spoken::RULES,
@@ -114,7 +116,7 @@ pub(crate) fn explain_one_of_many(sources: &SourceSet, line: Span, column_one: b
 /// A finding of the lowering, with the table's correction where it has none of its own. Where the lowering could only say
 /// that a name is missing or misspelled, and the table knows why, the table's finding is told instead.
 pub(crate) fn with_correction(sources: &SourceSet, told: Diagnostic, line: Span, context: LineContext) -> Diagnostic {
-    let vague = [UNIT_OF_WHAT, MISSPELLED_NAME, WRONG_UNIT_HERE].contains(&told.code);
+    let vague = [UNIT_OF_WHAT, MISSPELLED_NAME, RESERVED_NAME, WRONG_UNIT_HERE].contains(&told.code);
     let text = sources.text(line);
     if !told.fixes.is_empty() || text.len() > LONGEST || !(vague || [NO_SUCH_DATE, QUARTERS_AFTER_COUNT].contains(&told.code)) {
         return told;
@@ -220,7 +222,7 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Vec<
     *tries -= 1;
     let (first, rest) = line.split_once('\n').map_or((line.as_str(), None), |(first, rest)| (first, Some(rest)));
     // What a head lacks is not made up for a first word that is itself a guess.
-    let again = Typed::of(first.trim_start(), LineContext { column_one: head, ..typed.context }, typed.near_date);
+    let again = Typed::of(first.trim_start(), context, typed.near_date);
     for slip in slips_of(&again) {
         if slip.settled {
             return Vec::new();

@@ -22,6 +22,7 @@ pub(super) const RULES: &[SlipRule] = &[
     date_missing,
     near_part_word,
     article,
+    article_of_a_place,
     sum_before_party,
     sum_in_head,
     sum_last,
@@ -242,6 +243,25 @@ fn article(typed: &Typed<'_>) -> Option<Slip> {
     let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["a", "an", "the"]) && typed.word(at - 1).is("as"))?;
     let right = format!("as {}", typed.word(at + 1).text);
     let slip = Slip::new(HEAD_PART_WORD, typed.range(at - 1..at + 2), format!("no article stands here: `{right}`"));
+    Some(slip.fix("leave it out", typed.with(at - 1..at + 2, &right)))
+}
+
+/// `sold 2026-03-07 at the fair`, `sent 2026-03-09 to the cafe`: a channel or a place with its article
+fn article_of_a_place(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = verb_of(typed)?;
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["the", "my", "our"]))?;
+    let (before, name) = (typed.word(at - 1), typed.word(at + 1));
+    let place = before.is_one_of(&["at", "via", "on"])
+        || before.is("to") && verb == Verb::Sent
+        || before.is("from") && matches!(verb, Verb::Sent | Verb::BroughtBack);
+    let ends = at + 2 == typed.words.len() || PART_WORDS.iter().any(|part| typed.word(at + 2).is(part));
+    if !place || !ends || !name.is_name() {
+        return None;
+    }
+    let has_channel = typed.words.iter().any(|word| word.is("via"));
+    let word = if verb == Verb::Sold && !has_channel { "via" } else { before.text };
+    let right = format!("{word} {}", name.text);
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(at - 1..at + 2), format!("a name of the book has no article: `{right}`"));
     Some(slip.fix("leave it out", typed.with(at - 1..at + 2, &right)))
 }
 

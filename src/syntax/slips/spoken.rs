@@ -8,7 +8,7 @@ use super::head::{PART_WORDS, verb_of};
 use super::money::SIGNS;
 use super::slip::{Slip, SlipRule};
 use super::time::time_at;
-use super::typed::{Typed, Word, is_name, is_number};
+use super::typed::{Typed, Word, is_name, is_number, is_quote};
 use super::verb::verb_for;
 use crate::diagnostics::edits;
 use crate::syntax::Verb;
@@ -19,6 +19,7 @@ use crate::syntax::words::is_reserved;
 
 pub(super) const RULES: &[SlipRule] = &[
     batch_on_one_line,
+    channel_sold,
     bill_by_name,
     bill_in_head,
     back_from_supplier,
@@ -130,7 +131,16 @@ fn back_from_supplier(typed: &Typed<'_>) -> Option<Slip> {
     let rest: Vec<usize> = (1..end).filter(|at| !typed.word(*at).is_date()).collect();
     let sums: Vec<usize> = rest.iter().copied().filter(|at| sum_of(typed, *at).is_some()).collect();
     let [sum] = sums.as_slice() else { return None };
-    let words: Vec<usize> = rest.into_iter().filter(|at| at != sum && !typed.word(*at).is_one_of(&["on", "of"])).collect();
+    let mut words: Vec<usize> = rest.into_iter().filter(|at| at != sum && !typed.word(*at).is_one_of(&["on", "of"])).collect();
+    // `refunded Jane 28.00 one mug broke`: what stands behind the sum says why.
+    let why: Vec<&str> = words.iter().filter(|at| *at > sum).map(|at| typed.word(*at).text).collect();
+    let why = if words.first().is_some_and(|first| first < sum) && !why.iter().any(|word| word.starts_with(is_quote)) {
+        words.retain(|at| at < sum);
+        why.join(" ")
+    } else {
+        String::new()
+    };
+    let why = if why.is_empty() { why } else { format!(" \"{why}\"") };
     let (small, named) = words.split_first()?;
     let by = typed.word(*small).is_one_of(&["from", "by"]);
     let named = if by { named } else { &words };
@@ -148,8 +158,8 @@ fn back_from_supplier(typed: &Typed<'_>) -> Option<Slip> {
     let slip = slip.note(
         "`off` stands before the thing: of a delivery that was billed too high, a thing that came with it, whose cost it was part of",
     );
-    let slip = slip.fix("from a supplier", format!("credited {day} by {party}\n{figures} off NAME"));
-    Some(slip.fix("to a buyer, by the order", format!("returned {day} order \"NAME\"\nrefunded {figures}")))
+    let slip = slip.fix("from a supplier", format!("credited {day} by {party}\n{figures} off NAME{why}"));
+    Some(slip.fix("to a buyer, by the order", format!("returned {day} order \"NAME\"\nrefunded {figures}{why}")))
 }
 
 /// `received 2026-02-02 deposit 100 from Mrs. Dell`, `received 2026-02-02 100 down from Mrs. Dell`
@@ -314,7 +324,52 @@ fn thing_in_head_alone(typed: &Typed<'_>) -> Option<Slip> {
         let slip = slip.fix("goods that were not sold", line("brought-back", parts));
         return Some(slip.fix("what a buyer gives back", line("returned", &format!("via {place}"))));
     }
-    Some(slip.fix("begin a line with it", line(typed.word(0).text, parts)))
+    let has_channel = typed.words.iter().any(|word| word.is("via"));
+    let slip = match verb {
+        // A word alone is as likely where it was sold.
+        Verb::Sold if !has_channel && end == start + 1 => {
+            slip.fix("if it is where it was sold", format!("{} via {name} {parts}", typed.slice(0..2)).trim_end().to_owned())
+        }
+        _ => slip,
+    };
+    Some(slip.fix("if it is what was sold".replace("sold", goods_word(verb)), line(typed.word(0).text, parts)))
+}
+
+/// What was done with goods, in a word.
+const fn goods_word(verb: Verb) -> &'static str {
+    match verb {
+        Verb::Sold => "sold",
+        Verb::Sent => "sent",
+        Verb::Gave => "given",
+        Verb::TookHome => "taken",
+        Verb::Scrapped => "thrown away",
+        _ => "brought back",
+    }
+}
+
+/// `cafe sold 2 mugs 2026-03-20 paid me 39.20`: a channel that tells what it sold
+fn channel_sold(typed: &Typed<'_>) -> Option<Slip> {
+    let (first, length) = (typed.word(0), typed.words.len());
+    let is_channel = typed.context.column_one && first.is_name() && !HEADS.contains(&first.text) && typed.word(1).is("sold");
+    let begins = 2 + usize::from(typed.word(2).is_date());
+    if !is_channel || !typed.word(begins).text.starts_with(|letter: char| letter.is_ascii_digit()) {
+        return None;
+    }
+    let end = (begins..length)
+        .find(|at| typed.word(*at).is_date() || typed.word(*at).is_one_of(&["on", "paid", "and", "for"]))
+        .unwrap_or(length);
+    let day = typed.words.iter().find(|word| word.is_date()).map_or_else(|| near_day(typed), |word| word.text.to_owned());
+    let message = format!("an entry begins with its verb and day; where it was sold stands behind `via`: `via {}`", first.text);
+    let slip = Slip::new(UNKNOWN_HEAD, first.start..first.end(), message);
+    let paid = (end..length).find(|at| sum_of(typed, *at).is_some() && !typed.word(*at).is_date());
+    let slip = match paid.and_then(|at| sum_of(typed, at)) {
+        Some(sum) => slip.note(format!(
+            "what came to you for it is an entry of its own: `received {day} from {}`, and below it `{sum} for order \"NAME\"`",
+            first.text
+        )),
+        None => slip,
+    };
+    Some(slip.fix("as an entry", format!("sold {day} via {}\n{}", first.text, typed.slice(begins..end).trim_end_matches(','))))
 }
 
 /// `sold 2026-02-14 via "Winter Fair"`, `built 2026-03-09 batch "PC-014"`: a name of the book in quotes

@@ -4,10 +4,12 @@ use std::ops::Range;
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits, is_number};
+use super::verb::step_of;
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::TIME_SPELLING;
 
-pub(super) const RULES: &[SlipRule] = &[clock, joined_or_long, in_words, minutes_without_unit, spaced_m, number_alone];
+pub(super) const RULES: &[SlipRule] =
+    &[step_in_the_past, time_at_a_place, clock, joined_or_long, in_words, minutes_without_unit, spaced_m, number_alone];
 
 /// How many times of one line are mended at once.
 const MOST_TIMES: usize = 20;
@@ -36,6 +38,45 @@ fn first_of_many(typed: &Typed<'_>) -> Option<(Range<usize>, String)> {
 fn joined_or_long(typed: &Typed<'_>) -> Option<Slip> {
     let (words, right) = first_of_many(typed)?;
     Some(tell(typed, words, &right))
+}
+
+/// A time as the book writes it.
+fn written(typed: &Typed<'_>, words: Range<usize>) -> String {
+    match first_of_many(typed) {
+        Some((found, right)) if found == words => right,
+        _ => typed.slice(words).to_owned(),
+    }
+}
+
+/// `threw for 2.5 hours`, `sanded 45m`
+fn step_in_the_past(typed: &Typed<'_>) -> Option<Slip> {
+    let in_batch = typed.verb().is_some_and(Verb::is_of_a_batch);
+    let begins = 1 + usize::from(typed.word(1).is("for"));
+    let length = time_at(typed, begins);
+    if !(in_batch || typed.verb() == Some(Verb::Worked)) || !typed.is_detail() || length == 0 || typed.word(0).quoted {
+        return None;
+    }
+    let step = step_of(&typed.word(0).text.to_lowercase())?;
+    let took = if in_batch { "took " } else { "" };
+    let rest = typed.slice(begins + length..typed.words.len());
+    let right = format!("{took}{} {step} {rest}", written(typed, begins..begins + length));
+    let message = format!("a step is said by its name, behind its time: `{step}`");
+    Some(Slip::new(TIME_SPELLING, typed.range(0..begins + length), message).fix("write it so", right.trim_end().to_owned()))
+}
+
+/// `6h at fair`, `6 hours at the market`: a time without its step
+fn time_at_a_place(typed: &Typed<'_>) -> Option<Slip> {
+    let length = time_at(typed, 0);
+    let article = usize::from(typed.word(length + 1).is_one_of(&["the", "my", "our"]));
+    let name = typed.word(length + 1 + article);
+    let fits = length > 0 && typed.word(length).is("at") && typed.words.len() == length + 2 + article;
+    if !fits || !name.is_name() || typed.verb() != Some(Verb::Worked) || !typed.is_detail() {
+        return None;
+    }
+    let right = format!("{} NAME on {}", written(typed, 0..length), name.text);
+    let message = "behind a time stands the step's name, and behind `on` what it was for: a line, a channel or a batch";
+    let slip = Slip::new(TIME_SPELLING, typed.range(length..typed.words.len()), message);
+    Some(slip.fix("with the step's name", right))
 }
 
 /// `1:48`

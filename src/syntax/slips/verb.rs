@@ -141,11 +141,14 @@ fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
     // Money that one got was received, goods were bought.
     let got_money = first == "got" && typed.words.iter().any(|word| word.text.starts_with('$'));
     if got_money {
-        let slip =
-            Slip::new(UNKNOWN_HEAD, typed.range(0..1), "money that came is an entry of its own: `received DATE from \"NAME\"`");
-        return Some(slip.note(
-            "below it stands what it was for: `100.00 for order \"D-1\"`, or `35.00 for commission`, which is an `income`",
-        ));
+        let message = "money that came is an entry of its own: `received DATE from \"NAME\"`";
+        let note = "below it stands what it was for: `100.00 for order \"D-1\"`, or `35.00 for commission`, which is an `income`";
+        return Some(Slip::new(UNKNOWN_HEAD, typed.range(0..1), message).note(note).settled());
+    }
+    // `took 6 mugs to the cafe 2026-03-09`: goods with a place.
+    if let Some(line) = carried_to(typed, &first) {
+        let message = "goods that go to another place are `sent`; what is taken home for yourself is `took-home`";
+        return Some(Slip::new(UNKNOWN_HEAD, typed.range(0..1), message).fix("write `sent`", line));
     }
     let right = if dated { find(&OTHER) } else { find(&OTHER_DEFINITIONS).or_else(|| find(&OTHER)) }?;
     // `threw 2026-03-01 away`
@@ -172,9 +175,36 @@ fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
     Some(also_meant(typed, tell(typed, 0..1, right), 0..1, &first))
 }
 
+/// The line with `sent`, where goods were carried to a place: `took`, `brought`, `dropped`, with a count and a place behind `to`, each of one word.
+fn carried_to(typed: &Typed<'_>, first: &str) -> Option<String> {
+    let carried = ["took", "take", "brought", "bring", "carried", "dropped", "delivered", "left"].contains(&first);
+    let begins = 1 + usize::from(typed.word(1).is_date());
+    let counted = typed.word(begins).text.starts_with(|letter: char| letter.is_ascii_digit()) && time_at(typed, begins) == 0;
+    let to = (begins + 2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["to", "at"]))?;
+    let article = usize::from(typed.word(to + 1).is_one_of(&["the", "my", "our"]));
+    let place = typed.word(to + 1 + article);
+    let rest = to + 2 + article;
+    let ends = rest == typed.words.len() || rest + 1 == typed.words.len() && typed.word(rest).is_date();
+    if !carried || !counted || !ends || !place.is_name() || place.is("home") {
+        return None;
+    }
+    Some(format!("sent {} to {} {}", typed.slice(1..to), place.text, typed.slice(rest..typed.words.len())).trim_end().to_owned())
+}
+
 /// Steps whose past is not made with `-ed`.
-const OTHER_PASTS: [(&str, &str); 5] =
-    [("cut", "cutting"), ("sawn", "sawing"), ("ground", "grinding"), ("bent", "bending"), ("swept", "sweeping")];
+const OTHER_PASTS: [(&str, &str); 11] = [
+    ("cut", "cutting"),
+    ("sawn", "sawing"),
+    ("ground", "grinding"),
+    ("bent", "bending"),
+    ("swept", "sweeping"),
+    ("threw", "throwing"),
+    ("spun", "spinning"),
+    ("wove", "weaving"),
+    ("knit", "knitting"),
+    ("wound", "winding"),
+    ("poured", "pouring"),
+];
 /// Verbs of steps that are known even where no time stands with them.
 const STEP_VERBS: [&str; 14] = [
     "glued",
@@ -194,7 +224,7 @@ const STEP_VERBS: [&str; 14] = [
 ];
 
 /// The step that somebody did: `sanding` for `sanded`.
-fn step_of(verb: &str) -> Option<String> {
+pub(super) fn step_of(verb: &str) -> Option<String> {
     let other = OTHER_PASTS.iter().find(|(past, _)| *past == verb).map(|(_, step)| (*step).to_owned());
     other.or_else(|| verb.strip_suffix("ed").filter(|stem| stem.len() > 2).map(|stem| format!("{stem}ing")))
 }

@@ -59,7 +59,7 @@ fn is_price_per_unit(said: &Said<'_, '_>) -> bool {
     said.len() == 3 && said.figure_at() == Some(0) && ["per", "a"].contains(&said.word(1)) && said.word(0).contains('.')
 }
 
-/// `sheet = 25 sq ft`, `1 bag of 50 ea`, `25 sq ft per sheet`
+/// `sheet = 25 sq ft`, `1 bag of 50 ea`, `25 sq ft per sheet`, `pack of 50`, `comes in boxes of 50 lb`, `50 to a pack`
 fn pack(typed: &Typed<'_>, said: &Said<'_, '_>) -> Option<Slip> {
     let message = "what a pack holds is written with `=`";
     let rest = |from: usize| typed.slice(from..typed.words.len());
@@ -71,10 +71,29 @@ fn pack(typed: &Typed<'_>, said: &Said<'_, '_>) -> Option<Slip> {
     if first.text == "1" && second.is_name() && typed.word(2).is_one_of(&holds) && typed.word(3).is_number() {
         return said.meant(message, format!("1 {} = {}", second.text, rest(3)));
     }
-    let per = typed.words.iter().position(|word| word.is_one_of(&["per", "in"])).filter(|at| *at >= 2)?;
-    let pack = typed.words.len().checked_sub(1).filter(|last| *last > per).map(|last| typed.word(last))?;
+    // Where no unit is said, they are counted.
+    let held = |words: std::ops::Range<usize>| {
+        let unit = if words.len() == 1 { " ea" } else { "" };
+        format!("{}{unit}", typed.slice(words))
+    };
+    let last = typed.words.len().checked_sub(1)?;
+    let of = typed.words.iter().position(|word| word.is("of")).filter(|at| *at > 0 && typed.word(at + 1).is_number());
+    let comes = |before: usize| said.begins(&["comes", "come", "sold", "packed", "bought", "in", "pack", "packs"]) || before == 1;
+    if let Some(of) = of.filter(|of| typed.word(of - 1).is_name() && comes(*of)) {
+        let pack = typed.word(of - 1).text;
+        return said.meant(message, format!("1 {} = {}", one_pack(pack), held(of + 1..last + 1)));
+    }
+    let per = typed.words.iter().position(|word| word.is_one_of(&["per", "in", "to"])).filter(|at| *at >= 1 && *at < last)?;
+    let pack = typed.word(last);
     let whole = first.is_number() && pack.is_name();
-    whole.then(|| said.meant(message, format!("1 {} = {}", pack.text, typed.slice(0..per))))?
+    whole.then(|| said.meant(message, format!("1 {} = {}", pack.text, held(0..per))))?
+}
+
+/// One of the packs of a word for them: `boxes`, `packs`.
+fn one_pack(packs: &str) -> &str {
+    let hissing = ["xes", "ches", "shes", "sses"].iter().any(|end| packs.ends_with(end));
+    let end = if hissing { "es" } else { "s" };
+    packs.strip_suffix(end).filter(|one| one.len() > 2 && !one.ends_with('s')).unwrap_or(packs)
 }
 
 /// `counted in bf`, `by the foot`, `unit: board feet`, `bf`

@@ -1,6 +1,6 @@
 //! Lines and heads that are written as they are spoken.
 
-use super::Under::{Bought, Built, Nothing, Opened, Paid, Product, Received, Sold};
+use super::Under::{Bought, Built, Channel, Material, Nothing, Opened, Paid, Product, Received, Sold, Worked};
 use super::{check, told};
 use crate::syntax::slip_errors as code;
 
@@ -130,5 +130,63 @@ fn what_stands_once_in_a_definition_is_told_so() {
         (Sold, "paid in 30 days", "unpaid"),
         (Paid, "210.00 for rent every month", "210.00 for rent"),
         (Paid, "16 for website monthly", "16 for website"),
+    ]);
+}
+
+#[test]
+fn what_is_said_in_cents_is_a_hundredth() {
+    check(&[
+        (Channel, "fee 20 cents per item", "fee 0.20 per item"),
+        (Channel, "fee 20¢ per sale", "fee 0.20 per sale"),
+        (Bought, "40 wheel-40 at 2.5 cents", "40 wheel-40 at 0.025"),
+        (Bought, "40 wheel-40 at 5 cents each", "40 wheel-40 at 0.05"),
+        (Bought, "1 pull-cart for 110 cents", "1 pull-cart for 1.10"),
+    ]);
+}
+
+#[test]
+fn what_a_pack_holds_is_said_of_one() {
+    check(&[
+        (Material, "pack of 50", "1 pack = 50 ea"),
+        (Material, "packs of 50 ea", "1 pack = 50 ea"),
+        (Material, "comes in boxes of 50 lb", "1 box = 50 lb"),
+        (Material, "50 per pack", "1 pack = 50 ea"),
+        (Material, "50 to a pack", "1 pack = 50 ea"),
+        (Material, "12 ea in a box", "1 box = 12 ea"),
+    ]);
+}
+
+#[test]
+fn where_it_was_sold_or_went_has_no_article() {
+    check(&[
+        (Nothing, "sold 2026-03-07 at the fair", "sold 2026-03-07 via fair"),
+        (Nothing, "sold 2026-03-07 via the fair order \"A-1\"", "sold 2026-03-07 via fair order \"A-1\""),
+        (Nothing, "sent 2026-03-09 to the cafe", "sent 2026-03-09 to cafe"),
+        (Nothing, "took 6 mugs to cafe 2026-03-09", "sent 2026-03-09 to cafe | 6 mugs"),
+        (Nothing, "brought 2026-03-09 6 mugs to the cafe", "sent 2026-03-09 to cafe | 6 mugs"),
+        (Nothing, "took 2 mugs home 2026-03-09", "took-home 2026-03-09 | 2 mugs"),
+        (
+            Nothing,
+            "sold 2026-03-22 online to Jane D. order 1044",
+            "sold 2026-03-22 via online order 1044 | to \"Jane D.\" || sold 2026-03-22 via NAME order 1044 | to \"Jane D.\" | 1 online",
+        ),
+        (Nothing, "cafe sold 2 mugs 2026-03-20 paid me 39.20", "sold 2026-03-20 via cafe | 2 mugs"),
+        (
+            Nothing,
+            "refunded Jane 28.00 one mug broke 2026-03-29",
+            "credited 2026-03-29 by Jane | 28.00 off NAME \"one mug broke\" || returned 2026-03-29 order \"NAME\" | refunded 28.00 \"one mug broke\"",
+        ),
+    ]);
+}
+
+#[test]
+fn a_time_has_its_step_and_a_spoiled_piece_its_word() {
+    check(&[
+        (Worked, "6h at fair", "6h NAME on fair"),
+        (Worked, "6 hours at the fair", "6h NAME on fair"),
+        (Nothing, "worked 2026-03-07 6h at fair", "worked 2026-03-07 | 6h NAME on fair"),
+        (Built, "threw for 2.5 hours", "took 2.5h throwing"),
+        (Built, "sanded 45m", "took 45m sanding"),
+        (Worked, "carved for 1h on PC-014", "1h carving on PC-014"),
     ]);
 }
