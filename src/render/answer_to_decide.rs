@@ -176,14 +176,15 @@ pub(crate) fn answer_plan(report: &PlanReport, shown: Shown) -> Answer {
         }
     };
     match &report.by {
-        Some(by) if by.fits => {
+        Some(by) if by.fits != Some(false) => {
             let general = if by.needed == report.own_minutes { "." } else { ", general work counted in." };
-            answer.say(format!(" It fits by {}: there are ", by.day)).hours(&by.there_are).say(general)
+            let known = if by.fits.is_some() { "It fits" } else { "As far as hours are known it fits" };
+            answer.say(format!(" {known} by {}: there are ", by.day)).hours(&by.there_are).say(general)
         }
         Some(by) => answer
             .say(format!(" It does not fit by {}: there are ", by.day))
             .hours(&by.there_are)
-            .say(", and ")
+            .say(if report.without_hours.is_empty() { ", and " } else { ", and at least " })
             .hours(&by.needed)
             .say(" are needed."),
         None => answer,

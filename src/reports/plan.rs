@@ -100,11 +100,13 @@ pub struct PlanBuy {
     /// How much that is.
     #[schemars(with = "QuantityText")]
     pub buy: String,
-    /// From whom it was bought last.
+    /// From whom it was bought last; of what was never bought, with whom it was swapped last.
     pub supplier: Option<String>,
     /// When.
     #[schemars(with = "Option<DayText>")]
     pub last_bought: Option<String>,
+    /// Whether that was a swap, since it was never bought.
+    pub swapped: bool,
     /// What a pack cost then, freight and tax included; null where it was never bought.
     #[schemars(with = "Option<UnitCostText>")]
     pub pack_cost: Option<String>,
@@ -265,8 +267,8 @@ pub struct PlanBy {
     /// Minutes of the owner's that are needed, general work included as it was in the last twelve months.
     #[schemars(with = "MinutesText")]
     pub needed: String,
-    /// Whether they fit.
-    pub fits: bool,
+    /// Whether they fit; null where they would as far as hours are known, and those of something to build are not.
+    pub fits: Option<bool>,
 }
 
 /// An offcut that may serve.

@@ -1,6 +1,7 @@
 //! What a plan takes of money, and what it says where something has no price, no hours, a size or a rate; worked by hand.
 
 use kerfbook::names::ThingId;
+use kerfbook::render::text::{Look, text_plan};
 use kerfbook::reports::{PlanAsked, PlanReport, report_plan};
 use kerfbook::year::Books;
 use rust_decimal::Decimal;
@@ -115,4 +116,72 @@ fn the_rate_of_overhead_is_told_with_its_days() {
     let told = "overhead counts at 24.00 an hour of work: what counted as overhead from 2025-03-02 to 2026-03-01";
     assert!(is_told(&report, told), "{:#?}", report.notes);
     assert!(!is_told(&plan(SHOP, &[("cart", 1)]), "overhead"));
+}
+
+#[test]
+fn what_is_short_is_bought_from_whom_the_shop_buys_it_and_not_from_whom_it_was_swapped() {
+    let swap = "swapped 2026-03-01 with neighbour\n    gave 1 cart at 30.00\n    got 1 bf oak\n";
+    let text = format!("{SHOP}{swap}");
+    let report = plan(&text, &[("cart", 2)]);
+    let buy = |report: &PlanReport| {
+        let buy = &report.buys[0];
+        let cost = (buy.pack_cost.clone(), buy.cost.clone());
+        (buy.supplier.clone(), buy.last_bought.clone(), buy.pack_words.clone(), cost, buy.swapped)
+    };
+    let some = |text: &str| Some(text.to_owned());
+    // Eight feet were bought and used, and one was got. Nine carts took eight feet, so two take 1.78: a board more, 40.00 as the yard sold it.
+    let bought = (some("yard"), some("2026-01-05"), "board 4/4 x 6 x 96 in".to_owned(), (some("40.00"), some("40.00")), false);
+    assert_eq!(buy(&report), bought);
+    assert!(!is_told(&report, "swap"), "{:#?}", report.notes);
+    // Felt was never bought: the last swap says what it is worth, and that it was one.
+    let text = text
+        .replace("product cart", "material felt \"Felt\"\n    measured in sq ft\nproduct cart")
+        .replace("needs 1 bf", "needs 1 sq ft felt, 1 bf");
+    let text = text.replace("    got 1 bf oak\n", "    got 3 sq ft felt\n");
+    let report = plan(&text, &[("cart", 5)]);
+    let felt = (some("neighbour"), some("2026-03-01"), "sq ft".to_owned(), (some("10.00"), some("20.00")), true);
+    assert_eq!(buy(&report), felt);
+    assert!(
+        is_told(&report, "never bought, so at what it was worth in the last swap that brought some: Felt"),
+        "{:#?}",
+        report.notes
+    );
+}
+
+#[test]
+fn a_helper_whose_rate_changed_is_told_to_cost_by_the_rate_of_the_plans_day() {
+    // C1 and C2 had 40 minutes of Sam's for nine carts: nine more have as many, 12.00 at 18.00 an hour and 16.00 at 24.00.
+    let report = plan(SHOP, &[("cart", 9)]);
+    assert_eq!(money(&report)[0], "12.00");
+    assert!(is_told(&report, "they cost what they did then, as bought-in time"), "{:#?}", report.notes);
+    let report =
+        plan(&format!("{SHOP}changed 2026-02-20 sam\n    costs 24.00 per h\nnoted 2026-02-21 \"end\"\n"), &[("cart", 9)]);
+    assert_eq!(money(&report)[0], "16.00");
+    let told = "they cost what they did then, but by the rate on 2026-02-21 where it has changed since (Sam 24.00 an hour), as bought-in time";
+    assert!(is_told(&report, told), "{:#?}", report.notes);
+}
+
+#[test]
+fn nothing_fits_whose_hours_are_not_known() {
+    // Nothing says how long a crate takes; the mug in it takes 40 minutes. From 2026-03-01 to 2026-03-07 is a week: of 6 h, or of one.
+    let text = "shop \"Eff\"\n    currency USD\n    hours 6 per week\nplace bench \"Bench\"\n    home\nstep cutting \"Cutting\"\n\
+        material oak \"Oak\"\n    measured in bf\nproduct mug \"Mug\"\n    needs 1 bf oak\n    takes 40 min cutting\n\
+        product crate \"Crate\"\n    needs 1 mug\nbought 2026-01-01 from yard\n    9 bf oak for 9.00\n";
+    let by = |text: &str, what: &str| {
+        let compiled = compile_texts(&[("book.kerf", text)]);
+        let at = compiled.book.things.iter().position(|thing| thing.named.name == what).expect("defined");
+        let builds = vec![(ThingId(u32::try_from(at).expect("few")), Decimal::TWO)];
+        let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
+        let day = |day| chrono::NaiveDate::from_ymd_opt(2026, 3, day).expect("a day");
+        let report = report_plan(books, &PlanAsked { builds, by: Some((day(1), day(7))) }).expect("a plan");
+        (report.by.as_ref().map(|by| by.fits), text_plan(&report, Look { width: 1000, ..Look::default() }))
+    };
+    assert_eq!(by(text, "mug").0, Some(Some(true)));
+    let (fits, said) = by(text, "crate");
+    assert_eq!(fits, Some(None));
+    assert!(said.contains("As far as hours are known it fits by 2026-03-07: there are 6 h"), "{said}");
+    // What is known is too much already.
+    let (fits, said) = by(&text.replace("hours 6", "hours 1"), "crate");
+    assert_eq!(fits, Some(Some(false)));
+    assert!(said.contains("and at least 1 h 20 min are needed"), "{said}");
 }

@@ -138,7 +138,11 @@ impl<'d> Telling<'d> {
             }
             CostFrom::Helpers(at, minutes) => {
                 let named = &book.step(at).named;
-                let says = format!("{} minutes of helpers at {}, at what they cost last", minutes_text(minutes), named.name);
+                let says = format!(
+                    "{} minutes of helpers at {}, at what those of the last batches cost",
+                    minutes_text(minutes),
+                    named.name
+                );
                 let mut step = Step::nowhere(says, sum, WhyRule::Figured);
                 step.steps = self.cost_of_helpers(p, p.build(build)?, at, below)?;
                 step

@@ -176,7 +176,8 @@ impl<'d> Telling<'d> {
         let buy = p.buys.iter().find(|buy| buy.thing == thing)?;
         let unit = p.books.book.thing(thing).unit.as_str();
         let Some(last) = buy.last.filter(|_| is_packed(buy, unit)) else { return Some(None) };
-        let says = format!("in a {}, as it was bought on {}", buy.pack, last.date);
+        let how = if last.swapped { "got in a swap" } else { "bought" };
+        let says = format!("in a {}, as it was {how} on {}", buy.pack, last.date);
         Some(Some(Step::new(says, Sum::default(), WhyRule::Said, last.line).counted(buy.holds, unit)))
     }
 
@@ -189,7 +190,8 @@ impl<'d> Telling<'d> {
         match lot.filter(|lot| lot.quantity == bought.quantity && lot.cost.full() == Some(bought.cost)) {
             Some(lot) => self.lot(lot.origin.number, level),
             None => {
-                let says = format!("{}, bought on {}", self.amount_of(thing, bought.quantity), bought.date);
+                let how = if bought.swapped { "got in a swap" } else { "bought" };
+                let says = format!("{}, {how} on {}", self.amount_of(thing, bought.quantity), bought.date);
                 Some(Step::new(says, Sum::of_amounts(bought.amounts)?, WhyRule::Said, bought.line))
             }
         }

@@ -3,6 +3,8 @@
 //! The pack is read off the line of the last purchase: `3 packs blade-no7` came in packs, `5 boards walnut, …` in boards, `24 bf maple` by the
 //! board foot. The price is that of the last purchase with freight and tax, so a plan says what the shelf will have cost; what all of a thing costs
 //! is rounded to the currency's digits, as a bill is.
+//!
+//! What was got in a swap is no purchase to go by: who gave it once may have no more, and sells nothing. Only where nothing was ever bought does the last swap say the price.
 
 use std::collections::BTreeMap;
 
@@ -25,7 +27,8 @@ const SIZED: [&str; 3] = ["board", "sheet", "stick"];
 #[derive(Clone, Debug)]
 pub(crate) struct LastBought<'a> {
     books: Books<'a>,
-    last: BTreeMap<ThingId, usize>,
+    /// Where it stands in the movements, and whether it is a swap.
+    last: BTreeMap<ThingId, (usize, bool)>,
 }
 
 /// A thing's last purchase.
@@ -38,6 +41,8 @@ pub(crate) struct Bought {
     pub(crate) date: NaiveDate,
     pub(crate) event: u32,
     pub(crate) line: Span,
+    /// Whether it was got in a swap, since it was never bought.
+    pub(crate) swapped: bool,
 }
 
 /// Something to buy.
@@ -62,13 +67,16 @@ pub(crate) struct ToBuy {
 impl<'a> LastBought<'a> {
     /// Finds them in one way through the movements, which stand in the order of the days.
     pub(super) fn of(books: Books<'a>) -> Self {
-        let mut last = BTreeMap::new();
+        let mut last: BTreeMap<ThingId, (usize, bool)> = BTreeMap::new();
         for (at, movement) in books.costed.movements.iter().enumerate() {
             if movement.flow == Flow::Bought
                 && movement.quantity > Decimal::ZERO
                 && let Some(thing) = movement.thing
             {
-                last.insert(thing, at);
+                let swapped = is_swap(books, movement.event);
+                if !swapped || last.get(&thing).is_none_or(|(_, swapped)| *swapped) {
+                    last.insert(thing, (at, swapped));
+                }
             }
         }
         Self { books, last }
@@ -76,7 +84,8 @@ impl<'a> LastBought<'a> {
 
     /// A thing's last purchase.
     pub(crate) fn of_thing(&self, thing: ThingId) -> Option<Bought> {
-        let movement = self.books.costed.movements.get(*self.last.get(&thing)?)?;
+        let (at, swapped) = *self.last.get(&thing)?;
+        let movement = self.books.costed.movements.get(at)?;
         Some(Bought {
             quantity: movement.quantity,
             cost: movement.vector.full()?,
@@ -84,6 +93,7 @@ impl<'a> LastBought<'a> {
             date: movement.date,
             event: movement.event,
             line: movement.line,
+            swapped,
         })
     }
 
@@ -145,4 +155,10 @@ impl<'a> LastBought<'a> {
         let pack = singular(word)?;
         Some((pack, div_to_nine(last.quantity, count).ok()?))
     }
+}
+
+/// Whether what came in by an entry was got in a swap.
+pub(super) fn is_swap(books: Books<'_>, event: u32) -> bool {
+    let event = usize::try_from(event).ok().and_then(|at| books.log.events.get(at));
+    matches!(event.map(|event| &event.kind), Some(EventKind::Bought(bought)) if bought.swapped)
 }

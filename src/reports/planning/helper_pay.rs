@@ -5,6 +5,7 @@
 use super::explode::Ground;
 use crate::costing::TimeItem;
 use crate::events::{EventKind, TimeLine, Worker};
+use crate::names::HelperId;
 use crate::units::{Fixed6, mul_div_round};
 
 /// Minutes of an hour, in the millionths of both.
@@ -33,17 +34,25 @@ pub(super) fn is_paid_later(ground: Ground<'_>, item: &TimeItem) -> bool {
 /// What some hired time costs by the rate of the plan's day, rounded half away from zero to six digits; what it cost where no rate said so. `None` where a
 /// figure is too large to be carried.
 pub(crate) fn cost_on_day(ground: Ground<'_>, item: &TimeItem) -> Option<Fixed6> {
-    let Some(line) = line_of(ground, item) else { return Some(item.cost) };
-    let Worker::Hired { helper: Some(helper), pay, .. } = line.worker else { return Some(item.cost) };
+    match other_rate(ground, item) {
+        Some((_, then, now)) => mul_div_round(item.cost.micros(), now.micros(), then.micros()).map(Fixed6::from_micros),
+        None => Some(item.cost),
+    }
+}
+
+/// The helper who worked some time by a rate that is another on the plan's day.
+pub(super) fn paid_otherwise(ground: Ground<'_>, item: &TimeItem) -> Option<HelperId> {
+    other_rate(ground, item).map(|(helper, _, _)| helper)
+}
+
+/// The same, with the rate of then and that of the plan's day.
+fn other_rate(ground: Ground<'_>, item: &TimeItem) -> Option<(HelperId, Fixed6, Fixed6)> {
+    let line = line_of(ground, item)?;
+    let Worker::Hired { helper: Some(helper), pay, .. } = line.worker else { return None };
     let rates = &ground.book.helper(helper).costs;
-    let (Some(then), Some(now)) = (*rates.on(item.date), *rates.on(ground.day)) else { return Some(item.cost) };
-    let (Some(then), Some(now)) = (Fixed6::from_decimal_exact(then), Fixed6::from_decimal_exact(now)) else {
-        return Some(item.cost);
-    };
+    let then = rates.on(item.date).and_then(Fixed6::from_decimal_exact)?;
+    let now = rates.on(ground.day).and_then(Fixed6::from_decimal_exact)?;
     let by_rate = mul_div_round(then.micros(), line.minutes.micros(), HOUR).map(Fixed6::from_micros)?;
     let is_by_rate = by_rate.round_to(ground.book.shop.currency.digits()) == pay;
-    if then == now || !is_by_rate || !then.is_positive() {
-        return Some(item.cost);
-    }
-    mul_div_round(item.cost.micros(), now.micros(), then.micros()).map(Fixed6::from_micros)
+    (then != now && is_by_rate && then.is_positive()).then_some((helper, then, now))
 }

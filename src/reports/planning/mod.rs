@@ -43,7 +43,7 @@ pub const MOST_PIECES: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
 pub struct PlanAsked {
     /// What to build, and how much of it.
     pub builds: Vec<(ThingId, Decimal)>,
-    /// By which day, and from which.
+    /// From which day, and by which.
     pub by: Option<(NaiveDate, NaiveDate)>,
 }
 

@@ -1,14 +1,18 @@
 //! What a reader must know of a plan: what it takes and what it leaves, what it learnt from, and what it can't say.
 
+use std::collections::BTreeMap;
+
 use chrono::Months;
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::expected::plus;
+use super::helper_pay::paid_otherwise;
 use super::learnt::LAST;
 use super::planned::Planned;
 use crate::names::{OverheadRule, ThingId};
 use crate::reports::owner_rate::rate_of_plan;
 use crate::reports::period::{money_text, quantity_text};
+use crate::units::Fixed6;
 
 /// Its notes. `None` where a figure is too large to be carried.
 pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
@@ -43,9 +47,10 @@ pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
     }
     if planned.helper_minutes.is_positive() {
         notes.push(format!(
-            "{} min are counted as helpers', who had this part of the work in the last batches: they cost what they did then, as bought-in time, and \
-             don't count among your hours",
-            planned.helper_minutes.to_decimal().map_or_else(String::new, one_digit)
+            "{} min are counted as helpers', who had this part of the work in the last batches: they cost what they did then{}, as bought-in time, \
+             and don't count among your hours",
+            planned.helper_minutes.to_decimal().map_or_else(String::new, one_digit),
+            rates_since(planned)
         ));
     }
     let without_hours: Vec<&str> = planned.without_hours().map(|build| book.thing(build.thing).named.title.as_str()).collect();
@@ -79,6 +84,11 @@ pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
     unpriced.extend(licences.map(|need| format!("a licence of {}", book.pattern(need.pattern).named.title)));
     if !unpriced.is_empty() {
         notes.push(format!("never bought, so without a price: {}", unpriced.join(", ")));
+    }
+    let swapped = planned.buys.iter().filter(|buy| buy.last.is_some_and(|last| last.swapped));
+    let swapped: Vec<&str> = swapped.map(|buy| book.thing(buy.thing).named.title.as_str()).collect();
+    if !swapped.is_empty() {
+        notes.push(format!("never bought, so at what it was worth in the last swap that brought some: {}", swapped.join(", ")));
     }
     Some(notes)
 }
@@ -201,6 +211,25 @@ fn of_licences(planned: &Planned<'_>) -> Vec<String> {
     short.collect()
 }
 
+/// Helpers whose rate is another now than in the last batches, with the rate that counts.
+fn rates_since(planned: &Planned<'_>) -> String {
+    let Planned { books, ground, builds, .. } = planned;
+    let mut rates: BTreeMap<&str, String> = BTreeMap::new();
+    for one in builds.iter().flat_map(|build| &build.learnt.from) {
+        let time = ground.costed.batches.get(one.batch.index()).map_or(&[][..], |account| &account.time);
+        for helper in time.iter().filter_map(|item| paid_otherwise(*ground, item)) {
+            let helper = books.book.helper(helper);
+            let Some(rate) = helper.costs.on(ground.day).and_then(Fixed6::from_decimal_exact) else { continue };
+            rates.insert(&helper.named.title, rate.to_fixed_text(2, 6));
+        }
+    }
+    if rates.is_empty() {
+        return String::new();
+    }
+    let rates: Vec<String> = rates.iter().map(|(helper, rate)| format!("{helper} {rate} an hour")).collect();
+    format!(", but by the rate on {} where it has changed since ({})", ground.day, rates.join(", "))
+}
+
 /// The rate of overhead, and whence it is.
 fn of_overhead(planned: &Planned<'_>) -> Option<String> {
     let Planned { books, ground, hours, .. } = planned;
@@ -256,9 +285,9 @@ fn of_open_batches(planned: &Planned<'_>) -> Option<Vec<String>> {
             of_bench = plus(of_bench, open.pieces)?;
         }
         notes.push(format!(
-            "{} is asked for and a part of what else is asked for: one is expected to cost the mean of the {} that are built and the {} from the bench",
+            "{} is asked for and a part of what else is asked for: one is expected to cost the mean of the {} good ones expected of those begun and the {} from the bench",
             book.thing(build.thing).named.title,
-            three(build.good),
+            three(build.expected_good),
             three(of_bench)
         ));
     }

@@ -51,7 +51,10 @@ pub(super) fn write(planned: &Planned<'_>, figure: String) -> Option<PlanReport>
         hours_per_week: quantity_text(fits.per_week),
         there_are: minutes_text(fits.there_are),
         needed: minutes_text(fits.needed),
-        fits: fits.needed <= fits.there_are,
+        fits: match fits.needed <= fits.there_are {
+            true => planned.without_hours().next().is_none().then_some(true),
+            false => Some(false),
+        },
     });
     let mut notes = notes(planned)?;
     notes.push(format!("why any of these figures is what it is: `kerfbook why {figure}` lists their names"));
@@ -115,6 +118,7 @@ fn buy_row(planned: &Planned<'_>, buy: &ToBuy) -> PlanBuy {
         buy: quantity_text(buy.buy),
         supplier: buy.supplier.map(|label| book.label(label).to_owned()),
         last_bought: buy.last.map(|last| last.date.to_string()),
+        swapped: buy.last.is_some_and(|last| last.swapped),
         pack_cost: buy.pack_cost.map(unit_cost_text),
         cost: buy.cost.map(|cost| money_text(book, cost)),
     }
