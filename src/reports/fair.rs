@@ -1,7 +1,8 @@
 //! Fairs: the days on which the shop stood at a booth, found from what the book says, and which sales and costs are of which.
 //!
-//! A fair is an event with a date: sales by one channel, entered without an order's name and sent to nobody, on one day or on days that follow each other, on one of
-//! which hours were worked on the channel, miles driven or an expense made. It is known by its last day. A channel that is a place, or that keeps a share, is none. What
+//! A fair is an event with a date: one day, or days that follow each other, on each of which there were sales by one channel, entered without an order's name and sent to
+//! nobody, or hours worked on the channel, miles driven or an expense made; both must be among them, so that the sale of two days may stand on the one and the hours on the
+//! other. It is known by its last day. A channel that is a place, or that keeps a share, is none. What
 //! stands on the channel itself counts for the fair of its day, and up to three days after it, or else for the next; an expense for a later fair says `meant for`.
 //!
 //! Where a channel has fairs, a day without a sale more than three days away from any of them is one at which nothing was sold, where hours were worked on the channel and money
@@ -68,9 +69,12 @@ impl Fairs {
         }
         let mut found = Self::default();
         for (channel, itself) in itself {
-            let days = sold.get(&channel).into_iter().flatten();
-            let mut fairs = runs(days.copied());
-            fairs.retain(|(first, last)| itself.range(*first..=*last).next().is_some());
+            let Some(sold) = sold.get(&channel) else { continue };
+            let days: BTreeSet<NaiveDate> = sold.iter().chain(itself.keys()).copied().collect();
+            let mut fairs = runs(days.into_iter());
+            fairs.retain(|(first, last)| {
+                sold.range(*first..=*last).next().is_some() && itself.range(*first..=*last).next().is_some()
+            });
             if fairs.is_empty() {
                 continue;
             }

@@ -92,6 +92,30 @@ fn a_sale_of_the_day_after_is_of_the_fair_on_whose_first_day_alone_hours_were_wo
 }
 
 #[test]
+fn sale_and_hours_of_one_fair_may_stand_on_days_that_follow_each_other() {
+    // As on one day: 20.00 - 27.00 - 4.00 = -11.00 over 4 h + 2 * 30 min.
+    let later = SOLD.replace("sold 2026-06-07", "sold 2026-06-08");
+    let fair = |day: &str| [format!("Fair, {day}").as_str(), "2", "27.00", "-11.00", "300"].map(str::to_owned);
+    let rest = ["Fair, of no fair", "2", "0.00", "16.00", "60"].map(str::to_owned);
+    let report = pays(&format!("{BOOK}{later}"));
+    assert_eq!(block(&report), [fair("2026-06-08"), rest.clone()]);
+    assert!(report.notes.iter().all(|note| !note.contains("nothing was sold on")), "{:#?}", report.notes);
+    let earlier = SOLD.replace("sold 2026-06-07", "sold 2026-06-06");
+    assert_eq!(block(&pays(&format!("{BOOK}{earlier}"))), [fair("2026-06-07"), rest.clone()]);
+    // With miles of the day between them, the sale may be two days after.
+    let after = SOLD.replace("sold 2026-06-07", "sold 2026-06-09");
+    let drove = "drove 2026-06-08 10 mi on fair\n";
+    assert_eq!(block(&pays(&format!("{BOOK}{after}{drove}"))), [fair("2026-06-09"), rest]);
+    // A day on which nothing was done parts them, and sales alone are no fair.
+    assert!(pays(&format!("{BOOK}{after}")).fairs.is_empty());
+    let odd = SOLD.replace(
+        "sold 2026-06-20 via fair\n    1 top",
+        "sold 2026-06-20 via fair\n    1 top\nsold 2026-06-21 via fair\n    1 top",
+    );
+    assert_eq!(pays(&format!("{BOOK}{odd}")).fairs.len(), 1);
+}
+
+#[test]
 fn a_fair_at_which_nothing_was_sold_is_told_and_its_costs_are_of_no_other() {
     let whole = [
         ["Fair, 2026-05-01", "0", "40.00", "-40.00", "300"],
