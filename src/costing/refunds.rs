@@ -151,7 +151,14 @@ impl Engine<'_> {
                 self.post_over_order(order, Account::Refund, part, *line, bill)?;
             }
         }
-        self.post_over_order(order, Account::FeeBack, refund.fee_back, self.now.head, whole)?;
+        // The fee comes back for the goods whose money goes back.
+        match refund.of_goods()?.is_positive() {
+            true => {
+                let goods = refund.goods.iter().map(|(thing, money, _)| (*thing, *money)).collect();
+                self.post_over_goods(goods, Account::FeeBack, refund.fee_back, (order, self.now.head, whole))?;
+            }
+            false => self.post_over_order(order, Account::FeeBack, refund.fee_back, self.now.head, whole)?,
+        }
         for (to, tax) in self.tax_back(returned, order, refund.sales_tax)? {
             for (money, bill) in lowered.split(tax)? {
                 if !money.is_zero() {
@@ -273,11 +280,21 @@ impl Engine<'_> {
 
     /// A sum split over an order's goods by value.
     fn post_over_order(&mut self, order: u32, account: Account, money: Fixed6, line: Span, bill: Option<u32>) -> Costed<()> {
+        let lines = self.orders.accounts[order as usize].lines.iter().map(|line| (line.thing, line.value)).collect();
+        self.post_over_goods(lines, account, money, (order, line, bill))
+    }
+
+    /// A sum split over some goods of an order, each with its value.
+    fn post_over_goods(
+        &mut self,
+        lines: Vec<(ThingId, Fixed6)>,
+        account: Account,
+        money: Fixed6,
+        (order, line, bill): (u32, Span, Option<u32>),
+    ) -> Costed<()> {
         if money.is_zero() {
             return Ok(());
         }
-        let lines: Vec<(ThingId, Fixed6)> =
-            self.orders.accounts[order as usize].lines.iter().map(|line| (line.thing, line.value)).collect();
         if lines.is_empty() {
             let to = self.posted_to(order, None, line, bill);
             self.ledger.post(self.now, account, money, to)?;

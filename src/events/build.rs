@@ -58,6 +58,7 @@ pub fn build_events(
         all.doubt(thing, date);
     }
     let mut events = order_events(all.events, sources, book);
+    leave_out_changes(&mut events, today);
     let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
     check_courses(&mut events, sources, &syntax, book, doubts, &mut all.found);
     let sure_of_taxes = all.doubts.is_empty();
@@ -86,6 +87,16 @@ pub fn build_events(
 
     let first_day = opened.map(|(date, _)| date).or_else(|| events.first().map(|event| event.date));
     EventLog { events, uncertain: all.uncertain, doubts: all.doubts, first_day, papers }
+}
+
+/// Leaves out what changed before anything else happened, or is to change on a day to come: neither begins the book, nor does a price that is raised ahead
+/// make its last day later.
+fn leave_out_changes(events: &mut Vec<Event>, today: Option<NaiveDate>) {
+    let first = events.iter().find(|event| event.verb != Verb::Changed).map(|event| event.date);
+    events.retain(|event| {
+        let is_within = first.is_some_and(|first| event.date >= first) && today.is_none_or(|today| event.date <= today);
+        event.verb != Verb::Changed || is_within
+    });
 }
 
 /// What a look at the whole book tells.
@@ -206,8 +217,8 @@ fn build_entry(desk: &Desk<'_>, entry: &Entry) -> BuiltEntry {
         Verb::Noted => reader.happened(EventKind::Noted),
         Verb::Answered => build_records::build_answered(&mut reader),
         Verb::Closed => build_records::build_closed(&mut reader),
-        // What changed is part of the definitions.
-        Verb::Changed => {}
+        // What changed is part of the definitions; that it did is all that happened.
+        Verb::Changed => reader.happened(EventKind::Noted),
     }
     reader.end(day.is_some())
 }

@@ -304,3 +304,16 @@ fn a_fair_that_the_days_cut_says_so_and_what_is_outside_is_taken_off() {
         ]
     );
 }
+
+#[test]
+fn a_fee_comes_back_for_the_goods_whose_money_goes_back() {
+    // Two tops at 6.00 and a peg at 8.00, of which the fair took 10 %: 1.20 and 0.80. A top comes back with its 0.60, so the peg keeps its 0.80.
+    let sold = "sold 2026-02-05 via fair order \"W-1\"\n    2 top at 6.00\n    1 peg at 8.00\n    fee 2.00\n";
+    let back = "returned 2026-02-09 order \"W-1\"\n    1 top, refunded 6.00, back to stock\n    fee back 0.60\n";
+    let report = all(&format!("{sold}{back}"));
+    let fees = |name: &str| {
+        let group = report.groups.iter().find(|one| one.by == "product" && one.name == name).expect("a row");
+        group.sums.fees.clone()
+    };
+    assert_eq!((fees("top"), fees("peg")), ("0.60".to_owned(), "0.80".to_owned()));
+}

@@ -102,16 +102,16 @@ fn what_a_piece_bears_does_not_grow_with_the_price_that_is_asked() {
 
 #[test]
 fn what_was_not_sold_there_bears_as_its_price_would() {
-    // A peg at 6.00 would bring in 6.00: 1.125 and 5.625 min; 2.00 + 1.125 + 8.625 min = 2.875.
+    // A peg at 6.00 would bring in 6.00 beside 320.00: 60.00 · 6 / 326 and 300 · 6 / 326; 2.00 + 1.104294 + 8.521472 min at 20.00 = 5.944785.
     let peg = price(SHOP, "peg", Wanted::default());
-    assert_eq!(borne(&peg), ["1.125", "5.625", "20.00", "6.00"]);
+    assert_eq!(borne(&peg), ["1.104294", "5.521472", "20.39", "5.95"]);
     assert_eq!(fair(&peg).selling.brought_in_by, "its list price");
-    let told = "one of this product, not sold there, would bring in 6.00 by its list price, so it bears 1.125 and 5.6 min of that, whatever is asked for it";
+    let told = "one of this product, not sold there, would bring in 6.00 more by its list price, so it bears 1.104294 and 5.5 min of that, whatever is asked for it";
     assert!(peg.notes.iter().any(|note| note.ends_with(told)), "{:#?}", peg.notes);
-    // Without a list price, by its full cost of 3.00: 0.5625 and 2.8125 min; 2.00 + 0.5625 + 5.8125 min = 1.9375.
+    // Without a list price, by its full cost of 3.00: 60.00 · 3 / 323 and 300 · 3 / 323; 2.00 + 0.557276 + 5.786378 min = 4.486069.
     let unlisted = SHOP.replace("product peg \"Peg\"\n    price 6.00\n", "product peg \"Peg\"\n");
     let peg = price(&unlisted, "peg", Wanted::default());
-    assert_eq!(borne(&peg), ["0.5625", "2.8125", "none", "4.50"]);
+    assert_eq!(borne(&peg), ["0.557276", "2.786378", "none", "4.49"]);
     assert_eq!(fair(&peg).selling.brought_in_by, "the least price that covers its cost");
 }
 
@@ -121,10 +121,10 @@ fn what_came_back_brought_in_nothing() {
     let back = format!("{SHOP}returned 2026-03-10 via fair\n    2 top, refunded 20.00\n");
     let top = price(&back, "top", Wanted::default());
     assert_eq!((borne(&top)[0], borne(&top)[1]), ("2.00", "10"));
-    // All of them: 200.00, and one would bring in its list price.
+    // All of them: 200.00, and one would bring in its list price: 60.00 · 10 / 210 and 300 · 10 / 210.
     let back = format!("{SHOP}returned 2026-03-10 via fair\n    12 top, refunded 120.00\n");
     let top = price(&back, "top", Wanted::default());
-    assert_eq!((borne(&top)[0], borne(&top)[1]), ("3.00", "15"));
+    assert_eq!((borne(&top)[0], borne(&top)[1]), ("2.857143", "14.285714"));
     assert_eq!(fair(&top).selling.brought_in_by, "its list price");
 }
 

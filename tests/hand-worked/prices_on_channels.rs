@@ -111,6 +111,9 @@ fn what_lies_on_consignment_is_undercut_at_its_mark() {
     // Listed at 12.00 and brought again since: the old sale tells nothing.
     let again = format!("{sold}changed 2026-05-01 top\n    price 12.00\nsent 2026-05-02 to shelf\n    1 top\n");
     assert_eq!(cheaper(&again, "11.00"), note("11.00", "12.00 at which it lies at"));
+    // Sold by the web at the list price of its day, which was raised since: it asks that now.
+    let raised = price(&format!("{brought}sold 2026-04-01 via web\n    1 top\nchanged 2026-05-01 top\n    price 12.00\n"));
+    assert!(told(&raised, "on consignment").is_empty(), "{:#?}", raised.notes);
     // All of it is taken home: the last sale there is all that is known.
     let home = format!("{again}sent 2026-05-20 from shelf to bench\n    3 top\n");
     assert_eq!(cheaper(&home, "11.00"), [""; 0]);

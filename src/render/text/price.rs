@@ -30,6 +30,7 @@ pub fn text_price(report: &PriceReport, look: Look) -> String {
 
 fn cost(report: &PriceReport) -> Table {
     let one = &report.per_unit;
+    let knows_hours = report.minutes_per_unit.is_some();
     let mut table = Table::new([("", Stand::Left), ("A piece", Stand::Point)]);
     for (name, figure) in [
         ("Materials", &one.materials),
@@ -41,7 +42,9 @@ fn cost(report: &PriceReport) -> Table {
         ("Own time", &one.own_time),
         ("Full cost", &one.full),
     ] {
-        table.row(vec![name.to_owned(), number(figure)]);
+        // Without hours neither their money nor the whole is known.
+        let known = knows_hours || !matches!(name, "Own time" | "Full cost");
+        table.row(vec![name.to_owned(), if known { number(figure) } else { "unknown".to_owned() }]);
     }
     table.row(vec!["Your time".to_owned(), time(report.minutes_per_unit.as_deref(), "unknown")]);
     table

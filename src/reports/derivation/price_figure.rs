@@ -15,7 +15,7 @@ use crate::costing::Account;
 use crate::names::{ChannelId, ChannelShare, ThingId};
 use crate::reports::pays_part::PaysOf;
 use crate::reports::period::{minutes_text, quantity_text, said_money, unit_cost_text};
-use crate::reports::pricing::{BroughtInBy, Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
+use crate::reports::pricing::{Earned, PriceIndex, Priced, PricedProduct, Reckoned, Whence, terms_in_words, worth};
 use crate::reports::{CostPart, FigureName, PaysColumn, Period, PriceColumn, PriceFault, PriceFigure, PriceOf, Wanted, WhyRule};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -217,6 +217,9 @@ impl<'d> Telling<'d> {
         }
         let below = level.saturating_add(1);
         let r = here.reckoned;
+        if matches!(column, PriceColumn::OwnExpenses | PriceColumn::OwnMinutes) && !r.brought_in_by.is_of_sales() {
+            step.says.push_str(" beside the rest");
+        }
         step.steps = match column {
             PriceColumn::LeastForPaid
             | PriceColumn::LeastForFull
@@ -441,8 +444,7 @@ fn first_step(here: &Here<'_, '_>, column: PriceColumn) -> Option<Option<Step>> 
         PriceColumn::ChannelMinutes => minutes(Some(r.own.minutes), WhyRule::SumOf),
         PriceColumn::ChannelRevenue => money(Some(r.own.revenue), WhyRule::SumOf),
         PriceColumn::BringsIn => {
-            let is_of_sales = matches!(r.brought_in_by, BroughtInBy::Sales(..));
-            money(Some(r.brings_in), if is_of_sales { WhyRule::PerUnit } else { WhyRule::Figured })
+            money(Some(r.brings_in), if r.brought_in_by.is_of_sales() { WhyRule::PerUnit } else { WhyRule::Figured })
         }
         PriceColumn::OwnExpenses => money(Some(r.own_expenses), WhyRule::Figured),
         PriceColumn::OwnMinutes => minutes(Some(r.own_minutes), WhyRule::Figured),

@@ -143,7 +143,7 @@ impl<'a> Priced<'a> {
         here.least_for_full = least(self.one.full()?);
         let (list, last) = (self.list_price.and_then(Fixed6::round_from_decimal), self.last_price(share)?);
         (here.brings_in, here.brought_in_by) = self.brings_in(&here, list, last)?;
-        (here.own_expenses, here.own_minutes) = here.own.borne_by(here.brings_in)?;
+        (here.own_expenses, here.own_minutes) = here.own.borne_by((here.brings_in, here.brought_in_by))?;
         here.least_for_earning = least(self.to_earn(&here)?);
         here.list = inside_out(list.map(|price| self.earns(&here, price)))?;
         here.last = inside_out(last.map(|price| self.earns(&here, price)))?;

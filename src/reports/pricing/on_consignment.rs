@@ -36,12 +36,16 @@ pub(super) fn undercut(
         let Some((there, lies)) = marked(index, product, (channel, consigned), day) else { continue };
         for other in channels {
             let sells = named(other).filter(|(_, channel)| *channel.share.on(day) == ChannelShare::None);
-            let Some((here, lowered)) = sells.and_then(|(id, _)| asked(index, product, id, other)) else { continue };
+            let Some((here, lowered)) = sells.and_then(|(id, _)| asked(index, (product, priced), id, other)) else { continue };
             if is_below(&here, &there) {
-                let at = if lies { "at which it lies at" } else { "of" };
+                let there = match lies {
+                    Lies::AtList => format!("{there} at which it lies at `{}` which has it on consignment", consigned.name),
+                    Lies::AtLast => format!("{there} of `{}` which has it on consignment", consigned.name),
+                    Lies::No => format!("{there} at which `{}` sold it on consignment", consigned.name),
+                };
                 notes.push(format!(
-                    "`{}` asks {here}{lowered}, less than the {there} {at} `{}` which has it on consignment; look at your agreement with it",
-                    other.name, consigned.name
+                    "`{}` asks {here}{lowered}, less than the {there}; look at your agreement with it",
+                    other.name
                 ));
             }
         }
@@ -49,26 +53,49 @@ pub(super) fn undercut(
     notes
 }
 
-/// What a buyer is asked at a place, and whether that is the list price of goods which lie there.
+/// Whether goods lie at a place, and what says their price.
+#[derive(Clone, Copy)]
+enum Lies {
+    AtList,
+    AtLast,
+    No,
+}
+
+/// What a buyer is asked at a place, where goods lie there; else what one was asked last.
 fn marked(
     index: &PriceIndex<'_>,
     product: ThingId,
     (channel, here): (&Channel, &ChannelPrice),
     day: NaiveDate,
-) -> Option<(String, bool)> {
+) -> Option<(String, Lies)> {
     let Books { book, costed, .. } = index.books;
     let place = channel.place.filter(|_| costed.until.is_some_and(|until| index.period.covers(until)));
     let lies = |place| index.on_hand(product).any(|lot| lot.place == place && lot.quantity.is_sign_positive());
     let marked = place.filter(|place| lies(*place)).and_then(|place| index.marked.on(book, place, product, day));
     match (marked, &here.at_last_price) {
-        (Some(marked), _) => Some((price_text(book, marked.price), marked.sale.is_none())),
-        (None, last) => Some((last.as_ref()?.price.clone(), false)),
+        (Some(marked), _) => {
+            Some((price_text(book, marked.price), if marked.sale.is_none() { Lies::AtList } else { Lies::AtLast }))
+        }
+        // Of a channel that is no place of the shop it isn't known what lies there.
+        (None, last) => Some((last.as_ref()?.price.clone(), if channel.place.is_some() { Lies::No } else { Lies::AtLast })),
     }
 }
 
-/// What a buyer paid last, less the discount of that sale, else the list price.
-fn asked(index: &PriceIndex<'_>, product: ThingId, channel: ChannelId, one: &ChannelPrice) -> Option<(String, &'static str)> {
-    let Some(last) = &one.at_last_price else { return one.at_list_price.as_ref().map(|at| (at.price.clone(), "")) };
+/// What a buyer paid last, less the discount of that sale; the list price where none was sold, or where it changed since.
+fn asked(
+    index: &PriceIndex<'_>,
+    (product, priced): (ThingId, &PricedProduct<'_>),
+    channel: ChannelId,
+    one: &ChannelPrice,
+) -> Option<(String, &'static str)> {
+    let list = || one.at_list_price.as_ref().map(|at| (at.price.clone(), ""));
+    let Some(last) = &one.at_last_price else { return list() };
+    let changes = index.books.book.thing(product).price.changes();
+    let changed = changes.iter().rev().map(|(from, _)| *from).find(|from| priced.day.is_some_and(|day| *from <= day));
+    let sold = priced.sold.get(&channel).and_then(|sold| sold.last).map(|(_, _, day)| day);
+    if changed > sold && one.at_list_price.is_some() {
+        return list();
+    }
     let lowered = last_discount(index, product, channel).and_then(|(off, goods)| {
         let price = Fixed6::from_decimal_exact(last.price.parse().ok()?)?;
         let off = mul_div_round(price.micros(), off.micros(), goods.micros()).map(Fixed6::from_micros)?;

@@ -2,7 +2,8 @@
 //!
 //! It is of no product, so all that is sold there bears it, by value (common practice, no source): a piece bears of it a part as large as what it brings in is of all
 //! revenue of the channel so far. By the piece a top would bear as much of a booth as a rocking horse. A booth costs what it costs, so that part is a sum, the same at
-//! whatever price is looked for: what one brought in so far tells it, not the price that is asked about.
+//! whatever price is looked for: what one brought in so far tells it, not the price that is asked about. What was not sold there yet is counted as one more that is: so
+//! no piece bears more than the channel took.
 
 use rust_decimal::Decimal;
 
@@ -27,12 +28,13 @@ impl OwnShare {
         self.expenses.is_zero() && self.minutes.is_zero()
     }
 
-    /// What so much of its revenue bears: money and minutes, each rounded half away from zero to six digits. `None` on overflow.
-    pub(super) fn borne_by(self, revenue: Fixed6) -> Option<(Fixed6, Fixed6)> {
+    /// What a piece that brings in so much bears: money and minutes, each rounded half away from zero to six digits. `None` on overflow.
+    pub(super) fn borne_by(self, (revenue, by): (Fixed6, BroughtInBy)) -> Option<(Fixed6, Fixed6)> {
         if !self.revenue.is_positive() {
             return Some((Fixed6::ZERO, Fixed6::ZERO));
         }
-        let part = |all: Fixed6| mul_div_round(all.micros(), revenue.micros(), self.revenue.micros()).map(Fixed6::from_micros);
+        let whole = if by.is_of_sales() { self.revenue } else { self.revenue.checked_add(revenue)? };
+        let part = |all: Fixed6| mul_div_round(all.micros(), revenue.micros(), whole.micros()).map(Fixed6::from_micros);
         Some((part(self.expenses)?, part(self.minutes)?))
     }
 
@@ -63,6 +65,11 @@ pub(crate) enum BroughtInBy {
 }
 
 impl BroughtInBy {
+    /// Whether it is part of what the channel brought in.
+    pub(crate) const fn is_of_sales(self) -> bool {
+        matches!(self, Self::Sales(..))
+    }
+
     /// As the report says it.
     pub(crate) const fn text(self) -> &'static str {
         match self {

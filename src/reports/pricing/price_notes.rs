@@ -55,7 +55,7 @@ fn borne_by_value(priced: &Priced<'_>, here: &Reckoned<'_>) -> Option<Option<Str
     let brings = unit_cost_text(here.brings_in);
     let learnt = match here.brought_in_by {
         BroughtInBy::Sales(..) => format!("one of this product brought in {brings} there"),
-        by => format!("one of this product, not sold there, would bring in {brings} by {}", by.text()),
+        by => format!("one of this product, not sold there, would bring in {brings} more by {}", by.text()),
     };
     Some(Some(format!(
         "`{channel}` itself took {took} for {} of sales of all products; {learnt}, so it bears {bears} of that, whatever is asked for it",

@@ -335,11 +335,16 @@ impl Here<'_> {
             Whence::Expected(_) => cell.by_table(EXPECTED),
         };
         let rows = [("Laid out", &per_unit.paid), ("Own time", &per_unit.own_time), ("Overhead", &per_unit.overhead)];
+        // Without hours neither their money nor the whole is known.
+        let cost = |text: &str, known: bool| match known || self.report.minutes_per_unit.is_some() {
+            true => lead(SheetCell::new(Cost, text)),
+            false => SheetCell::without(Cost, HOURS),
+        };
         for (said, text) in rows {
-            table.row(vec![words(said), lead(SheetCell::new(Cost, text.as_str()))]);
+            table.row(vec![words(said), cost(text.as_str(), said != "Own time")]);
         }
         table.sums.push(table.rows.len());
-        table.row(vec![words("Full cost"), lead(SheetCell::new(Cost, per_unit.full.as_str()))]);
+        table.row(vec![words("Full cost"), cost(per_unit.full.as_str(), false)]);
         let minutes = match &self.report.minutes_per_unit {
             Some(minutes) => lead(SheetCell::new(Minutes, minutes.as_str())),
             None => SheetCell::without(Minutes, HOURS),

@@ -123,7 +123,12 @@ impl Twin<'_> {
             self.post_over(Account::Refund, order, allowed, &of_amount(*money));
         }
         self.post_over(Account::Refund, order, allowed, &of_amount(returned.shipping));
-        self.post_over(Account::FeeBack, order, allowed, &of_amount(returned.fee_back));
+        // A fee comes back for the goods whose money goes back.
+        let refunded = returned.lines.iter().filter(|line| line.refunded.is_positive());
+        let refunded: Vec<ValuedLine> =
+            refunded.map(|line| ValuedLine { thing: Some(line.thing), value: of_amount(line.refunded) }).collect();
+        let of_fee = if refunded.is_empty() { allowed } else { &refunded };
+        self.post_over(Account::FeeBack, order, of_fee, &of_amount(returned.fee_back));
     }
 
     /// The lines of which something may come back, the last sold first: day, order and line.
