@@ -186,7 +186,10 @@ pub struct PlanLicence {
     /// Pieces that its licences still permit.
     #[schemars(with = "QuantityText")]
     pub left: String,
-    /// Pieces for which there is no licence.
+    /// Of these, what open batches will still take: their good pieces to come, without those that the plan takes.
+    #[schemars(with = "QuantityText")]
+    pub on_the_bench: String,
+    /// Pieces for which there is no licence, of the plan's and of those of open batches.
     #[schemars(with = "QuantityText")]
     pub short: String,
     /// Pieces that one licence permits.

@@ -33,6 +33,7 @@ mod pays_judged;
 mod places;
 mod plans;
 mod plans_learnt;
+mod plans_of_licences;
 mod plans_of_money;
 mod plans_of_open_batches;
 mod prepaid;

@@ -67,7 +67,7 @@ fn printed_of_plan(report: &Value) -> Printed {
         ("buys", "buy", &["short", "packs", "buy", "pack_cost", "cost"]),
         ("steps", "step", &["planned", "expected", "by_helpers", "best"]),
         ("offcuts", "offcut", &["on_hand"]),
-        ("licences", "licence", &["needed", "left", "short", "buy", "cost"]),
+        ("licences", "licence", &["needed", "left", "on_the_bench", "short", "buy", "cost"]),
     ] {
         for row in report[rows].as_array().expect("rows") {
             let name = row["name"].as_str().expect("a name").replace('/', "_");

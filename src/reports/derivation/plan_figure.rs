@@ -366,6 +366,9 @@ impl<'d> Telling<'d> {
         match (row, part) {
             (PlanRow::Licence(_), PlanPart::Needed) => format!("number of good pieces that are made by {of}"),
             (_, PlanPart::Left) => format!("number of pieces that the licences of {of} still permit"),
+            (PlanRow::Licence(_), PlanPart::OnTheBench) => {
+                format!("number of pieces by {of} that open batches still make beside the plan")
+            }
             (PlanRow::Licence(_), PlanPart::Short) => format!("number of pieces for which there is no licence of {of}"),
             (PlanRow::Licence(_), PlanPart::Buy) => format!("number of licences of {of} to buy, rounded up"),
             (PlanRow::Licence(_), _) => format!("cost of the licences of {of} to buy, at the last price"),

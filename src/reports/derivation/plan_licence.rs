@@ -4,10 +4,10 @@ use rust_decimal::Decimal;
 
 use super::{Step, Sum, Telling};
 use crate::costing::{Amounts, Component};
-use crate::names::PatternId;
+use crate::names::{BatchId, PatternId, ThingId};
 use crate::reports::planning::{LicenceNeed, Planned};
-use crate::reports::{PlanFigure, PlanPart, PlanRow, WhyRule};
-use crate::units::checked_sub_exact;
+use crate::reports::{BatchFigure, FigureName, PlanFigure, PlanPart, PlanRow, WhyRule};
+use crate::units::{checked_add_exact, checked_sub_exact};
 
 /// What pieces made by a pattern are counted in.
 const EACH: &str = "ea";
@@ -21,6 +21,7 @@ impl<'d> Telling<'d> {
         Some(match part {
             PlanPart::Needed => count(need.needed, WhyRule::SumOf),
             PlanPart::Left => count(need.left, WhyRule::SumOf),
+            PlanPart::OnTheBench => count(need.on_the_bench, WhyRule::SumOf),
             PlanPart::Short => count(need.short, WhyRule::SumOf),
             PlanPart::Buy => count(need.buy, WhyRule::Figured),
             _ => need.cost.map(|cost| Step::nowhere(says, Sum::both(cost), WhyRule::Figured)),
@@ -64,9 +65,18 @@ impl<'d> Telling<'d> {
                 });
                 Some(lots.collect())
             }
+            PlanPart::OnTheBench => {
+                let of_batch = |(batch, thing, pieces): &(BatchId, ThingId, Decimal)| {
+                    let says = format!("{} still to come of batch {}", self.name(*thing), p.books.book.batch(*batch).name);
+                    let figure = FigureName::Batch(BatchFigure { batch: *batch, part: None });
+                    Step::nowhere(says, Sum::default(), WhyRule::Said).counted(*pieces, EACH).named(figure)
+                };
+                Some(need.of_batches.iter().map(of_batch).collect())
+            }
             PlanPart::Short => {
-                let mut steps = self.plan_steps(p, [row(PlanPart::Needed)], level)?;
-                let taken = checked_sub_exact(need.needed, need.short).ok()?;
+                let mut steps = self.plan_steps(p, [row(PlanPart::Needed), row(PlanPart::OnTheBench)], level)?;
+                let all = checked_add_exact(need.needed, need.on_the_bench).ok()?;
+                let taken = checked_sub_exact(all, need.short).ok()?;
                 steps.push(self.less(p, "less what the licences permit", (taken, EACH), [row(PlanPart::Left)], level)?);
                 Some(steps)
             }

@@ -113,7 +113,7 @@ impl PlanRow {
             ],
             Self::Material(_) => &[P::ByRecipe, P::Needed, P::OnHand, P::Elsewhere, P::Short],
             Self::Buy(_) => &[P::Short, P::Packs, P::Buy, P::PackCost, P::Cost],
-            Self::Licence(_) => &[P::Needed, P::Left, P::Short, P::Buy, P::Cost],
+            Self::Licence(_) => &[P::Needed, P::Left, P::OnTheBench, P::Short, P::Buy, P::Cost],
             Self::Step(_) => &[P::Planned, P::Expected, P::ByHelpers, P::Best],
             Self::Offcut(_) => &[P::OnHand],
             Self::By => &[P::HoursPerWeek, P::ThereAre, P::Needed],

@@ -215,7 +215,7 @@ impl CostGround<'_, '_> {
         }
         match need.beyond(pieces)? {
             Some((much, money)) => cost.add(item(CostFrom::LicenceToBuy(pattern, much), Component::Royalty, money))?,
-            None => cost.at_least.royalty |= !need.short.is_zero(),
+            None => cost.at_least.royalty |= need.goes_beyond(),
         }
         Some(())
     }

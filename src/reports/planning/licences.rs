@@ -1,7 +1,10 @@
 //! Licences that a plan takes: what is left of them, what is short, and what the licences to buy cost.
 //!
-//! All pieces that are made by a pattern, rounded up to whole ones, are held against its licences once, the oldest first, and each build has its share of them. Pieces
-//! beyond these cost what a piece of the last licence did; licences to buy are whole ones.
+//! All pieces that are made by a pattern, rounded up to whole ones, are held against its licences once, and licences to buy are whole ones. What open batches
+//! will still take is gone before: their good pieces to come that the plan doesn't take.
+//!
+//! A piece costs what one piece of a licence does (costing rule 4), whole or not as the expected good ones are: the oldest licences first, after what open
+//! batches take of them, and each build has its share of these. Pieces beyond cost what a piece of the last licence did.
 
 use std::collections::BTreeMap;
 
@@ -10,9 +13,10 @@ use rust_decimal::Decimal;
 
 use super::expected::plus;
 use super::explode::{Build, Ground};
+use super::there::There;
 use crate::costing::Flow;
 use crate::events::{BoughtWhat, EventKind};
-use crate::names::{LabelId, PatternId, ThingId};
+use crate::names::{BatchId, LabelId, PatternId, ThingId};
 use crate::sources::Span;
 use crate::units::quantity::mul_div_to_nine;
 use crate::units::{Fixed6, checked_mul_exact, checked_sub_exact, div_to_nine, part_of};
@@ -49,9 +53,16 @@ pub(crate) struct LicenceNeed {
     pub(crate) pieces: Decimal,
     /// The same rounded up: no part of a piece is made by a licence.
     pub(crate) needed: Decimal,
+    /// Good pieces still to come of open batches that the plan doesn't take.
+    pub(crate) of_batches: Vec<(BatchId, ThingId, Decimal)>,
+    /// Those together.
+    pub(crate) on_the_bench: Decimal,
     pub(crate) lots: Vec<LicenceLeft>,
     pub(crate) left: Decimal,
+    /// Of the plan's whole pieces and of those of open batches, as many as the licences don't permit.
     pub(crate) short: Decimal,
+    /// Of the plan's pieces, as many as must be made by licences to buy.
+    beyond: Decimal,
     /// Pieces that a licence permits.
     pub(crate) allows: Decimal,
     /// Licences to buy.
@@ -73,17 +84,22 @@ impl LicenceNeed {
         Some(taken)
     }
 
+    /// Whether a licence is to be bought for some of the plan's pieces.
+    pub(super) fn goes_beyond(&self) -> bool {
+        !self.beyond.is_zero()
+    }
+
     /// A build's pieces for which a licence is to be bought, with its cost; nothing where none was ever bought.
     pub(super) fn beyond(&self, pieces: Decimal) -> Option<Option<(Decimal, Fixed6)>> {
-        let Some(last) = self.last.filter(|_| !self.short.is_zero()) else { return Some(None) };
-        let much = if pieces == self.pieces { self.short } else { mul_div_to_nine(self.short, pieces, self.pieces).ok()? };
+        let Some(last) = self.last.filter(|_| self.goes_beyond()) else { return Some(None) };
+        let much = if pieces == self.pieces { self.beyond } else { mul_div_to_nine(self.beyond, pieces, self.pieces).ok()? };
         let permitted = checked_mul_exact(last.count, self.allows).ok()?;
         Some(Some((much, part_of(last.cost, much, permitted)?)))
     }
 }
 
 /// What a plan takes of licences, by pattern. `None` where a figure is too large to be carried.
-pub(super) fn licences(books: Books<'_>, ground: Ground<'_>, builds: &[Build]) -> Option<Vec<LicenceNeed>> {
+pub(super) fn licences(books: Books<'_>, ground: Ground<'_>, builds: &[Build], there: &There) -> Option<Vec<LicenceNeed>> {
     let mut wanted: BTreeMap<PatternId, Vec<(ThingId, Decimal)>> = BTreeMap::new();
     for build in builds {
         let pieces = build.coming()?;
@@ -102,15 +118,23 @@ pub(super) fn licences(books: Books<'_>, ground: Ground<'_>, builds: &[Build]) -
             pieces = plus(pieces, *of_build)?;
         }
         let needed = pieces.ceil();
-        let (mut rest, mut left, mut lots) = (needed, Decimal::ZERO, Vec::new());
+        let of_batches = of_open_batches(ground, pattern, builds, there)?;
+        let mut on_the_bench = Decimal::ZERO;
+        for (_, _, of_batch) in &of_batches {
+            on_the_bench = plus(on_the_bench, *of_batch)?;
+        }
+        let (mut before, mut rest, mut left, mut lots) = (on_the_bench, pieces, Decimal::ZERO, Vec::new());
         for lot in ground.costed.licences.iter().filter(|lot| lot.pattern == pattern && !lot.left.is_zero()) {
-            let taken = rest.min(lot.left);
+            let of_bench = before.min(lot.left);
+            before = checked_sub_exact(before, of_bench).ok()?;
+            let taken = rest.min(checked_sub_exact(lot.left, of_bench).ok()?);
             rest = checked_sub_exact(rest, taken).ok()?;
             left = plus(left, lot.left)?;
             lots.push(LicenceLeft { date: lot.date, left: lot.left, taken, cost: lot.vector.paid()? });
         }
         let last = last_bought(books, pattern)?;
-        let buy = div_to_nine(rest, allows).ok()?.ceil();
+        let short = checked_sub_exact(plus(needed, on_the_bench)?, left).ok()?.max(Decimal::ZERO);
+        let buy = div_to_nine(short, allows).ok()?.ceil();
         let each = match last {
             Some(last) => Some(part_of(last.cost, Decimal::ONE, last.count)?),
             None => None,
@@ -119,9 +143,49 @@ pub(super) fn licences(books: Books<'_>, ground: Ground<'_>, builds: &[Build]) -
             Some(last) => Some(part_of(last.cost, buy, last.count)?.round_to(books.book.shop.currency.digits())),
             None => None,
         };
-        needs.push(LicenceNeed { pattern, wanted_by, pieces, needed, lots, left, short: rest, allows, buy, last, each, cost });
+        needs.push(LicenceNeed {
+            pattern,
+            wanted_by,
+            pieces,
+            needed,
+            of_batches,
+            on_the_bench,
+            lots,
+            left,
+            short,
+            beyond: rest,
+            allows,
+            buy,
+            last,
+            each,
+            cost,
+        });
     }
     Some(needs)
+}
+
+/// Good pieces still to come of open batches by a pattern, but for those that the plan takes.
+fn of_open_batches(
+    ground: Ground<'_>,
+    pattern: PatternId,
+    builds: &[Build],
+    there: &There,
+) -> Option<Vec<(BatchId, ThingId, Decimal)>> {
+    let mut left = Vec::new();
+    for (thing, one) in there.all_on_the_bench() {
+        if *ground.book.thing(thing).pattern.on(ground.day) != Some(pattern) {
+            continue;
+        }
+        let of_plan = builds.iter().filter(|build| build.thing == thing).flat_map(|build| &build.finishing);
+        let mut pieces = one.good;
+        for taken in of_plan.filter(|open| open.batch == one.batch) {
+            pieces = checked_sub_exact(pieces, taken.pieces).ok()?;
+        }
+        if pieces > Decimal::ZERO {
+            left.push((one.batch, thing, pieces));
+        }
+    }
+    Some(left)
 }
 
 /// The last purchase of a pattern's licences; nothing where none was bought. The outer `None` is overflow.

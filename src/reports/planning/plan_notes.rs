@@ -204,8 +204,12 @@ fn of_licences(planned: &Planned<'_>) -> Vec<String> {
         let pieces = if need.left == Decimal::ONE { "piece" } else { "pieces" };
         let pattern = &book.pattern(need.pattern).named.title;
         let allows = quantity_text(need.allows);
+        let of_bench = match need.on_the_bench.is_zero() {
+            true => String::new(),
+            false => format!(", open batches that the plan does not take still make {}", quantity_text(need.on_the_bench)),
+        };
         format!(
-            "the licences of {pattern} permit {left} more {pieces}, and the plan makes {needed}: {buy} {licences} to buy, each permits {allows}"
+            "the licences of {pattern} permit {left} more {pieces}{of_bench}, and the plan makes {needed}: {buy} {licences} to buy, each permits {allows}"
         )
     });
     short.collect()

@@ -188,7 +188,7 @@ fn figure<'a>(
         Some(days) => hours.by(days, &books.book.shop.hours_per_week, own_minutes)?,
         None => None,
     };
-    let licences = licences(books, ground, &builds)?;
+    let licences = licences(books, ground, &builds, &there)?;
     let cost_ground = CostGround { ground, there: &there, needs: &needs, last: &last, hours: &hours, licences: &licences };
     let costs = cost_ground.costs(&builds)?;
     let pays = pays_of(&costs, books.book.shop.currency.digits())?;

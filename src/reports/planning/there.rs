@@ -146,6 +146,11 @@ impl There {
         self.on_the_bench.get(&thing).map_or(&[], Vec::as_slice)
     }
 
+    /// The same of everything, by thing.
+    pub(super) fn all_on_the_bench(&self) -> impl Iterator<Item = (ThingId, &ToCome)> {
+        self.on_the_bench.iter().flat_map(|(thing, batches)| batches.iter().map(|one| (*thing, one)))
+    }
+
     /// Everything at home, by thing.
     pub(crate) fn all_at_home(&self) -> impl Iterator<Item = (ThingId, Decimal)> {
         self.at_home.iter().map(|(thing, (quantity, _))| (*thing, *quantity))

@@ -183,6 +183,7 @@ fn licence(planned: &Planned<'_>, need: &LicenceNeed) -> PlanLicence {
         title: named.title.clone(),
         needed: quantity_text(need.needed),
         left: quantity_text(need.left),
+        on_the_bench: quantity_text(need.on_the_bench),
         short: quantity_text(need.short),
         allows: quantity_text(need.allows),
         buy: quantity_text(need.buy),
