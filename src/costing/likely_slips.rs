@@ -35,8 +35,6 @@ pub(crate) struct LikelySlips {
     below_cost: FxHashSet<(ThingId, i32)>,
     /// When goods were last sold from, sent to, brought back from or counted at a place, and the entry.
     dealings: FxHashMap<PlaceId, (NaiveDate, Span)>,
-    /// Things of which a batch with as many parts as good pieces was told.
-    lost_of_the_made: FxHashSet<ThingId>,
     /// Offcuts of unknown source by the batch that used them: the first line of each batch.
     unknown_offcuts: BTreeMap<BatchId, (ThingId, Span)>,
 }
@@ -102,39 +100,9 @@ impl Engine<'_> {
                 self.found.push(told);
             }
         }
-        self.tell_lost_of_the_made(work)?;
         let far = self.far_from_recipe(work.batch)?;
         if !far.is_empty() {
             let told = likely::far_from_recipe(self, work.batch, &far);
-            self.found.push(told);
-        }
-        Ok(())
-    }
-
-    /// Tells of an entry that makes and loses pieces of one thing, where the batch took some part for the good ones exactly and nothing
-    /// for as many as were begun: the lost may be counted among the good. Once a thing.
-    fn tell_lost_of_the_made(&mut self, work: &BatchWork) -> Costed<()> {
-        let ([made], [lost]) = (work.made.as_slice(), work.lost.as_slice()) else { return Ok(()) };
-        let progress = self.batches.progress(work.batch);
-        let Some(thing) = product(made.what).filter(|_| made.what == lost.what && progress.made.len() == 1) else {
-            return Ok(());
-        };
-        let (good, begun) = (self.recipe_needs(&progress.made)?, [progress.made.as_slice(), progress.lost.as_slice()].concat());
-        let mut exact = None;
-        for (part, for_all) in self.recipe_needs(&begun)? {
-            let used = progress.used.get(&part).copied().unwrap_or_default();
-            if used >= for_all {
-                return Ok(());
-            }
-            let for_good = good.iter().find(|(one, _)| *one == part).map(|(_, quantity)| *quantity).unwrap_or_default();
-            let is_part = self.book.thing(part).unit == Unit::Each && for_good.fract().is_zero();
-            if is_part && used == for_good && !used.is_zero() && exact.is_none() {
-                exact = Some((part, used));
-            }
-        }
-        let figures = (made.quantity, lost.quantity);
-        if let Some((part, used)) = exact.filter(|_| self.likely.lost_of_the_made.insert(thing)) {
-            let told = likely::lost_of_the_made(self, (thing, part), figures, used, lost.span);
             self.found.push(told);
         }
         Ok(())

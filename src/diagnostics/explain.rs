@@ -195,7 +195,6 @@ const PAGES: &[(Code, &str)] = pages! {
     940
     941
     942
-    943
     944
     960
     961
@@ -212,7 +211,6 @@ const PAGES: &[(Code, &str)] = pages! {
     973
     974
     975
-    976
     977
 };
 

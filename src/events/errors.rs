@@ -119,7 +119,5 @@ pub(crate) const NOT_IN_FULL_COST: Code = Code(940);
 pub(crate) const CHANNEL_PAID: Code = Code(941);
 /// More sales tax paid over than was collected.
 pub(crate) const MORE_TAX_THAN_COLLECTED: Code = Code(942);
-/// Pay for somebody who is not defined.
-pub(crate) const HELPER_NOT_DEFINED: Code = Code(943);
 /// Pieces thrown away on the day on which they were made.
 pub(crate) const SCRAPPED_AS_MADE: Code = Code(944);

@@ -1,13 +1,13 @@
-//! A look over who worked and what broke: pay for a name that no helper has, and pieces thrown away on the day on which they were made.
+//! A look over what broke: pieces thrown away on the day on which they were made.
 //!
-//! In: all events in their order. Out: a warning for each name, and one for each line of pieces. Must not: move a figure.
+//! In: all events in their order. Out: a warning for each line of pieces. Must not: move a figure.
 
 use rust_decimal::Decimal;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 
 use crate::diagnostics::Diagnostics;
-use crate::events::{Event, EventKind, LeftHow, Output, Worker, errors};
-use crate::names::{LabelId, ResolvedBook, ThingId, ThingKind};
+use crate::events::{Event, EventKind, LeftHow, Output, errors};
+use crate::names::{ResolvedBook, ThingId, ThingKind};
 use crate::sources::Span;
 
 /// What was made of a thing on a day: how many good pieces, and the last entry that says so.
@@ -15,7 +15,6 @@ type MadeOnDay = FxHashMap<ThingId, (Decimal, Span)>;
 
 /// Looks over all events in their order.
 pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
-    let mut hired: FxHashSet<LabelId> = FxHashSet::default();
     let mut made: MadeOnDay = FxHashMap::default();
     let mut day = None;
     for event in events {
@@ -25,15 +24,11 @@ pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagn
         }
         match &event.kind {
             EventKind::Batch(work) => {
-                look_at_pay(work.took.iter().map(|line| (&line.worker, line.span)), book, &mut hired, found);
                 for line in &work.made {
                     let Output::Thing(thing) = line.what else { continue };
                     let so_far = made.entry(thing).or_insert((Decimal::ZERO, event.head));
                     *so_far = (so_far.0.saturating_add(line.quantity), event.head);
                 }
-            }
-            EventKind::Worked(lines) => {
-                look_at_pay(lines.iter().map(|line| (&line.worker, line.span)), book, &mut hired, found);
             }
             EventKind::Left(left) if left.how == LeftHow::Scrapped => {
                 for line in &left.lines {
@@ -47,22 +42,6 @@ pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagn
                 }
             }
             _ => {}
-        }
-    }
-}
-
-/// Tells of a name that is paid by the hour and that no helper has, once a name.
-fn look_at_pay<'w>(
-    lines: impl Iterator<Item = (&'w Worker, Span)>,
-    book: &ResolvedBook,
-    told: &mut FxHashSet<LabelId>,
-    found: &mut Diagnostics,
-) {
-    for (worker, line) in lines {
-        if let Worker::Hired { helper: None, name, .. } = worker
-            && told.insert(*name)
-        {
-            found.push(errors::slips::helper_not_defined(line, book.label(*name)));
         }
     }
 }

@@ -22,7 +22,6 @@ const USED_TWICE: Code = Code(972);
 const SHARE_KEPT: Code = Code(973);
 const COUNTED_LESS: Code = Code(974);
 const WHICH_DELIVERY: Code = Code(975);
-const LOST_OF_THE_MADE: Code = Code(976);
 const WHICH_SALE: Code = Code(977);
 
 /// How many things are named of an entry.
@@ -133,29 +132,6 @@ pub(crate) fn which_delivery(
     let message = format!("`{supplier}` delivered `{name}` on {before} and on {last}; this lowers what came on {last}");
     let told = Diagnostic::new(WHICH_DELIVERY, line, message).also(last_head, "credited").also(before_head, "not credited");
     meant(told.note("where it is for the other, say its number in the head, `receipt \"…\"`, as the bill has it"))
-}
-
-/// Parts for the good pieces alone in a batch that lost some. `pieces`: good and lost ones.
-pub(crate) fn lost_of_the_made(
-    engine: &Engine<'_>,
-    (made, part): (ThingId, ThingId),
-    (good, lost): (Decimal, Decimal),
-    used: Decimal,
-    line: Span,
-) -> Diagnostic {
-    let (made, part_name) = (engine.thing_name(made), engine.thing_name(part));
-    let used = with_unit(engine, part, used);
-    let begun = good.saturating_add(lost).normalize();
-    let (good, lost) = (good.normalize(), lost.normalize());
-    let message = format!("{good} good and {lost} lost are {begun} begun, and the {used} of `{part_name}` are enough for {good}");
-    let told = Diagnostic::new(LOST_OF_THE_MADE, line, message).note("`made` counts the good pieces only, without the lost ones");
-    let left = good.saturating_sub(lost);
-    let told = if left.is_sign_positive() && !left.is_zero() {
-        told.note(format!("if the lost are among the {good}, it is `made {left} {made}`"))
-    } else {
-        told
-    };
-    told.note(format!("if they were lost before `{part_name}` went in, a line `expected \"why\"` in the entry says so; told once for each thing made"))
 }
 
 /// Money back that names neither its order nor its goods. `orders`: from how many orders it may be.

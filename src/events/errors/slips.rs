@@ -219,15 +219,6 @@ pub(crate) fn more_tax_than_collected(line: Span, to: Option<&str>, owed: &str) 
         .note("if it was collected before the book began, or is due all the same, a line `expected \"why\"` in the entry says so")
 }
 
-/// Pay for somebody whom no definition names.
-pub(crate) fn helper_not_defined(line: Span, name: &str) -> Diagnostic {
-    let helper = if name.contains(' ') { "NAME" } else { name };
-    let message = format!("`{name}` is not defined as a helper, so this pay is taken as a contractor's");
-    Diagnostic::new(code::HELPER_NOT_DEFINED, line, message)
-        .note(format!("define them in any file, as in `helper {helper} \"…\"`, and under it `contractor` or `employee`: their pay stands on different lines of a tax form"))
-        .note("if it is a contractor who is not to be defined, a line `expected \"why\"` in the entry says so; told once a name")
-}
-
 /// `figures`: the good pieces that are left of that day, and how many broke.
 pub(crate) fn scrapped_as_made(line: Span, batch: Span, thing: &str, (good, broken): (Decimal, Decimal)) -> Diagnostic {
     let message = format!("`{thing}` was made on this very day, and what is thrown away here is a loss apart from its batch");
