@@ -52,7 +52,6 @@ mod report_verdicts;
 mod report_year;
 mod sheets;
 mod slow_stock;
-mod sold_within;
 mod stock;
 mod tracing;
 mod variance_words;

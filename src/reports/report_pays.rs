@@ -24,7 +24,6 @@ use crate::reports::period::{column_beside, minutes_text, money_text, quantity_t
 use crate::reports::report_slow_stock::report_slow_stock;
 use crate::reports::report_verdicts::{Judged, report_verdicts};
 use crate::reports::report_year::bridge_lines;
-use crate::reports::sold_within::SoldWithin;
 use crate::reports::without_hours::WithoutHours;
 use crate::reports::{PaysBridge, PaysGroup, PaysMonth, PaysReport, PaysRestRow, PaysSums, PaysTotals, Period, Unassigned};
 use crate::units::{Fixed6, Unit};
@@ -75,7 +74,6 @@ pub fn report_pays(
     let mut by_year: BTreeMap<i32, Margins> = BTreeMap::new();
     let mut ahead = Fixed6::ZERO;
     let mut no_fair: BTreeMap<ChannelId, Fixed6> = BTreeMap::new();
-    let mut within = SoldWithin::default();
     let mut of_fairs = FairSums::of(book, costed, period);
     each_part(book, costed, Period::default(), mile_rate, &mut |part| {
         by_year.entry(part.day.year()).or_default().add(book, &part)?;
@@ -93,7 +91,6 @@ pub fn report_pays(
             let sum = no_fair.entry(channel).or_default();
             *sum = sum.checked_add(money)?;
         }
-        within.add(&part);
         margins.add(book, &part)
     })?;
     let mut notes = other_income(book, log, costed, period)?;
@@ -136,7 +133,7 @@ pub fn report_pays(
         of_groups.map(|((of, row), sums)| Some(Judged { of: *of, row, margin: sums.margin(Some(*of))? })).collect();
     let keeps_hours = ever.all_own_minutes.is_positive();
     let without_hours = WithoutHours::of(book, costed, period);
-    let verdicts = report_verdicts(book, (rate, keeps_hours), &judged?, (&without_hours, &within))?;
+    let verdicts = report_verdicts(book, (rate, keeps_hours), &judged?, &without_hours)?;
     let bridged = years.iter().filter(|one| {
         let Period { from, to } = Period::year(one.year);
         from.is_some_and(|day| period.covers(day)) && to.is_some_and(|day| period.covers(day))
@@ -158,7 +155,7 @@ pub fn report_pays(
         owner_rate: rate.map(|rate| money_text(book, rate)),
         hours: hours_by_step(book, costed, period)?,
         months: rows.months,
-        stock_ages: report_slow_stock(book, costed, period)?,
+        stock_ages: report_slow_stock(book, (costed, log.first_day), period)?,
         bridges: bridged.map(|year| PaysBridge { year: year.year, lines: bridge_lines(book, year) }).collect(),
         notes,
     })

@@ -1,4 +1,5 @@
-//! Finds what lies long: lots on hand by the day they came, and the pace at which their thing went in the last 365 days.
+//! Finds what lies long: lots on hand by the day they came, and the pace at which their thing went in the last 365 days, or in those that the book has
+//! where these are fewer.
 //!
 //! The pace counts what was sold, less what came back, and what batches used, so that a part for sets is as quick as the sets are.
 
@@ -67,12 +68,28 @@ pub(crate) fn months_words(months: Decimal) -> String {
     format!("{} {noun}", quantity_text(months))
 }
 
-/// For how many months so much lasts where so much went in a year, to one digit; nothing where nothing went.
-pub(crate) fn months_left(quantity: Decimal, gone: Decimal) -> Option<Option<Decimal>> {
+/// Over how many days the pace goes: the last 365, or those of the book where these are fewer, from its first day to its last, both counted.
+pub(crate) fn pace_days(first: Option<NaiveDate>, last: NaiveDate) -> i64 {
+    let days = first.map(|first| last.signed_duration_since(first).num_days().saturating_add(1));
+    days.map_or(365, |days| days.clamp(1, 365))
+}
+
+/// The days of the pace in words: `the last 365 days`, `the 257 days of the book`.
+pub(crate) fn pace_words(days: i64) -> String {
+    match days {
+        365 => "the last 365 days".to_owned(),
+        1 => "the one day of the book".to_owned(),
+        days => format!("the {days} days of the book"),
+    }
+}
+
+/// For how many months so much lasts where so much went in so many days, 365 of which are twelve months, to one digit; nothing where nothing went.
+pub(crate) fn months_left(quantity: Decimal, gone: Decimal, days: i64) -> Option<Option<Decimal>> {
     if gone <= Decimal::ZERO {
         return Some(None);
     }
-    let months = quantity.checked_mul(Decimal::from(12))?.checked_div(gone)?;
+    let year = gone.checked_mul(Decimal::from(YEAR))?;
+    let months = quantity.checked_mul(Decimal::from(12))?.checked_mul(Decimal::from(days))?.checked_div(year)?;
     Some(Some(months.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero)))
 }
 
@@ -85,8 +102,12 @@ struct Lies {
     gone: Decimal,
 }
 
-/// Makes the part of the report: what lies on the book's last day, and nothing where that is outside the days that are asked about. `None` where a figure is too large to be carried.
-pub(crate) fn report_slow_stock(book: &ResolvedBook, costed: &CostedBook, period: Period) -> Option<StockAges> {
+/// Makes the part of the report, of a book that begins on a day: what lies on its last, and nothing where that is outside the days that are asked about. `None` where a figure is too large to be carried.
+pub(crate) fn report_slow_stock(
+    book: &ResolvedBook,
+    (costed, first): (&CostedBook, Option<NaiveDate>),
+    period: Period,
+) -> Option<StockAges> {
     let Some(last) = costed.until.filter(|last| period.covers(*last)) else {
         let zero = money_text(book, Fixed6::ZERO);
         let all = ByAge { to_90_days: zero.clone(), to_180_days: zero.clone(), to_365_days: zero.clone(), older: zero };
@@ -111,9 +132,10 @@ pub(crate) fn report_slow_stock(book: &ResolvedBook, costed: &CostedBook, period
         Some(lies) => add(&mut lies.gone, went.quantity),
         None => Some(()),
     })?;
+    let days = pace_days(first, last);
     let mut slow: Vec<(Fixed6, SlowStock)> = Vec::new();
     for (thing, lies) in &things {
-        slow.push((lies.slow_paid, row(book, *thing, lies, last)?));
+        slow.push((lies.slow_paid, row(book, *thing, lies, (last, days))?));
     }
     slow.sort_by(|(a, one), (b, other)| b.cmp(a).then_with(|| one.name.cmp(&other.name)));
     let mut shown = column(book, &ages).into_iter().map(|sum| money_text(book, sum));
@@ -122,17 +144,22 @@ pub(crate) fn report_slow_stock(book: &ResolvedBook, costed: &CostedBook, period
     Some(StockAges { on: Some(last.to_string()), all, slow: slow.into_iter().map(|(_, row)| row).collect() })
 }
 
-fn row(book: &ResolvedBook, thing: ThingId, lies: &Lies, last: NaiveDate) -> Option<SlowStock> {
+fn row(book: &ResolvedBook, thing: ThingId, lies: &Lies, (last, days): (NaiveDate, i64)) -> Option<SlowStock> {
     let named = book.thing(thing);
     let oldest = lies.oldest?;
     let unit = named.unit.as_str();
-    let lasts = months_left(lies.quantity, lies.gone)?;
+    let lasts = months_left(lies.quantity, lies.gone, days)?;
     let (quantity, slow, gone) = (quantity_text(lies.quantity), quantity_text(lies.slow), quantity_text(lies.gone));
     let pace = match lasts {
         Some(months) => {
-            format!("{} {unit} went in the last 365 days, so what is there lasts {}", at_sight(lies.gone), months_words(months))
+            format!(
+                "{} {unit} went in {}, so what is there lasts {}",
+                at_sight(lies.gone),
+                pace_words(days),
+                months_words(months)
+            )
         }
-        None => "nothing of it went in the last 365 days".to_owned(),
+        None => format!("nothing of it went in {}", pace_words(days)),
     };
     let is_one = lies.quantity == Decimal::ONE && named.unit == Unit::Each;
     let of_all = match lies.slow == lies.quantity {

@@ -1,4 +1,6 @@
-//! Judges what pays: each row of the report held against the owner's rate and against the best other use of the same hours, in any channel or for any product.
+//! Judges what pays: each row of the report held against the owner's rate and against the best other use of the same hours. Like is held against like, a channel against
+//! other channels, a product against other products, a line against other lines, a fair against other fairs and the channels that are not its own, so that no sale is
+//! on both sides.
 //!
 //! What dropping would save are costs that are the group's own: its fees, postage, packing, expenses on it and the paid cost of what it sold. Overhead
 //! in its goods is spent all the same, and so are hours on nothing in particular; its own hours would be free. Compared are exact figures.
@@ -8,7 +10,6 @@ use crate::names::ResolvedBook;
 use crate::reports::margin::{Margin, per_hour};
 use crate::reports::pays_part::PaysOf;
 use crate::reports::period::{minutes_text, money_text, said_money};
-use crate::reports::sold_within::SoldWithin;
 use crate::reports::without_hours::WithoutHours;
 use crate::reports::{IfDropped, OtherUse, PaysGroup, PaysVerdict, Verdict};
 use crate::units::Fixed6;
@@ -38,17 +39,29 @@ fn at_most(margin: &Margin) -> Option<Option<Fixed6>> {
     Some(per_hour(left, known).filter(|_| left.is_positive()))
 }
 
-/// Judges every row against all channels and products beside it. The rate is the owner's; whether the book keeps hours of the owner's at all stands beside it. `None` where a figure is too large to be carried.
+/// Whether a group is another use of the hours of one: of its kind, or for a fair another channel, too.
+fn is_other_use(other: PaysOf, of: PaysOf) -> bool {
+    match (other, of) {
+        (PaysOf::Channel(other), PaysOf::Channel(of)) => other != of,
+        (PaysOf::Product(other), PaysOf::Product(of)) => other != of,
+        (PaysOf::Line(other), PaysOf::Line(of)) => other != of,
+        (PaysOf::Fair(..), PaysOf::Fair(..)) => other != of,
+        (PaysOf::Channel(other), PaysOf::Fair(channel, _)) => other != channel,
+        _ => false,
+    }
+}
+
+/// Judges every row against the others of its kind. The rate is the owner's; whether the book keeps hours of the owner's at all stands beside it. `None` where a figure is too large to be carried.
 pub(crate) fn report_verdicts(
     book: &ResolvedBook,
     (rate, keeps_hours): (Option<Fixed6>, bool),
     rows: &[Judged<'_>],
-    (without_hours, within): (&WithoutHours, &SoldWithin),
+    without_hours: &WithoutHours,
 ) -> Option<Vec<PaysVerdict>> {
     let hours = rows.iter().map(|one| earned(one.margin)).collect::<Option<Vec<_>>>()?;
     let mut verdicts = Vec::with_capacity(rows.len());
     for (at, one) in rows.iter().enumerate() {
-        let others = rows.iter().zip(&hours).filter(|(other, _)| within.is_other_use(other.of, one.of));
+        let others = rows.iter().zip(&hours).filter(|(other, _)| is_other_use(other.of, one.of));
         let mut best: Option<(&PaysGroup, Fixed6)> = None;
         let mut all_have_hours = true;
         for (other, hour) in others {
@@ -66,7 +79,7 @@ pub(crate) fn report_verdicts(
 fn judge(
     book: &ResolvedBook,
     (rate, keeps_hours): (Option<Fixed6>, bool),
-    Judged { row, margin, .. }: Judged<'_>,
+    Judged { of, row, margin }: Judged<'_>,
     hour: Option<Fixed6>,
     (best, all_have_hours): (Option<(&PaysGroup, Fixed6)>, bool),
     unknown: Option<String>,
@@ -98,17 +111,18 @@ fn judge(
         false => without_sales(book, row, margin)?,
     };
     if let (Some((other, most)), Some(hour)) = (best.filter(|_| stays_sold), hour) {
-        let others = match all_have_hours {
-            true => "nothing outside it",
-            false => "nothing outside it of which hours of yours are known",
+        let kind = match of {
+            PaysOf::Line(_) => "product line",
+            PaysOf::Channel(_) => "channel",
+            PaysOf::Product(_) => "product",
+            PaysOf::Fair(..) => "fair or channel",
         };
-        let (title, kind, earned) = (&other.title, &other.by, earned_in_words(book, most, &on_pieces(other))?);
+        let known = if all_have_hours { "" } else { " of which hours of yours are known" };
+        let (title, earned) = (&other.title, earned_in_words(book, most, &on_pieces(other))?);
         says.push_str(&match (most > hour, most.is_positive()) {
-            (true, true) => format!("; the best other use of your hours, the {kind} {title}, {earned}"),
-            (true, false) => {
-                format!("; {others} earned your hour anything: the next, the {kind} {title}, {earned}")
-            }
-            (false, _) => format!("; {others} earned your hour more: the next, the {kind} {title}, {earned}"),
+            (true, true) => format!("; the best other {kind}, {title}, {earned}"),
+            (true, false) => format!("; no other {kind}{known} earned your hour anything: the next, {title}, {earned}"),
+            (false, _) => format!("; no other {kind}{known} earned your hour more: the next, {title}, {earned}"),
         });
     }
     Some(PaysVerdict {

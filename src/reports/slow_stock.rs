@@ -50,7 +50,8 @@ pub struct SlowStock {
     /// Sold, net of returned, packed with what went out, or used in batches and in the shop in the last 365 days.
     #[schemars(with = "QuantityText")]
     pub gone_in_a_year: String,
-    /// For how many months what is on hand lasts at that pace, to one digit; null where nothing went.
+    /// For how many months what is on hand lasts at that pace, to one digit, 365 days being twelve months; the pace is over the days that the book has, where these are
+    /// fewer. Null where nothing went.
     #[schemars(with = "Option<QuantityText>")]
     pub lasts_months: Option<String>,
     /// The same in a sentence.

@@ -1,6 +1,6 @@
 //! Whether a product, line, channel or fair pays, and why: the model. And how each did year after year, and the bridge to the form.
 //!
-//! Figures are those of the report of what pays, held against the owner's rate and against what the same hours earned best elsewhere.
+//! Figures are those of the report of what pays, held against the owner's rate and against what the same hours earned best in another of its kind.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -30,7 +30,7 @@ pub enum Verdict {
 /// Where the same hours earned best.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct OtherUse {
-    /// `channel` or `product`.
+    /// `line`, `channel`, `product` or `fair`.
     pub by: String,
     /// Its name.
     pub name: String,
@@ -76,8 +76,8 @@ pub struct PaysVerdict {
     /// Earned per hour less the owner's rate; null where one of them is unknown.
     #[schemars(with = "Option<MoneyText>")]
     pub over_rate: Option<String>,
-    /// The channel or product in which an hour earned most, beside those that sold nothing but what this group sold, too, and beside a fair's own channel; null where
-    /// the hours of no other are known.
+    /// The other group of its kind in which an hour earned most: of a fair, another fair or a channel that is not its own. No sale is in both. Null where the hours of no
+    /// other are known.
     pub best_other: Option<OtherUse>,
     /// What dropping it would save.
     pub if_dropped: IfDropped,

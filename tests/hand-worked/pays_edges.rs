@@ -112,11 +112,11 @@ fn where_everything_loses_the_answer_names_no_best() {
     assert_eq!(says(&report, "top").0, Verdict::Loses);
     assert_eq!(
         says(&report, "top").1,
-        "it does not pay: it brought $2.00 less than was paid for it, and an hour in it lost $20.00 on 2 pieces; nothing outside it earned your hour anything: the next, the product Peg, lost $10.00 on 2 pieces"
+        "it does not pay: it brought $2.00 less than was paid for it, and an hour in it lost $20.00 on 2 pieces; no other product earned your hour anything: the next, Peg, lost $10.00 on 2 pieces"
     );
     assert_eq!(
         says(&report, "peg").1,
-        "it does not pay: it brought $1.00 less than was paid for it, and an hour in it lost $10.00 on 2 pieces; nothing outside it earned your hour more: the next, the channel Web page, lost $15.00 on 4 pieces"
+        "it does not pay: it brought $1.00 less than was paid for it, and an hour in it lost $10.00 on 2 pieces; no other product earned your hour more: the next, Top, lost $20.00 on 2 pieces"
     );
     assert_eq!(
         answer(&report),
@@ -135,7 +135,7 @@ fn what_leaves_nothing_and_what_earns_the_rate_itself_are_said_to() {
     assert_eq!(verdict, Verdict::Pays);
     assert!(
         said.starts_with(
-            "it pays: an hour in it earned $20.00 on 4 pieces, which is your rate; nothing outside it earned your hour more"
+            "it pays: an hour in it earned $20.00 on 4 pieces, which is your rate; no other product earned your hour more: the next, Top, earned nothing on 2 pieces"
         ),
         "{said}"
     );
@@ -185,7 +185,7 @@ fn what_bears_less_than_its_overhead_is_not_said_to_pay_and_hours_are_held_again
     assert_eq!((says(&report, "web").0, says(&report, "web").1), (Verdict::BelowRate, less));
     assert_eq!(
         says(&report, "peg").1,
-        "it does not pay: it brought $0.50 less than was paid for it, and an hour in it lost $10.00 on one piece; nothing outside it of which hours of yours are known earned your hour more: the next, the channel Fair, lost $14.00 on 2 pieces"
+        "it does not pay: it brought $0.50 less than was paid for it, and an hour in it lost $10.00 on one piece; no other product of which hours of yours are known earned your hour more: the next, Pin, lost $18.00 on one piece"
     );
     // At 35.00 it leaves 30.00, as much as the overhead.
     let enough = pays(&book.replace("top at 20.00", "top at 35.00"), Period::default());

@@ -136,31 +136,41 @@ fn each_is_held_against_the_rate_and_the_best_other_use_of_the_hours() {
     assert_eq!((toys.verdict, toys.over_rate.as_deref()), (Verdict::Pays, Some("14.00")));
     assert_eq!(
         toys.says,
-        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; nothing outside it earned your hour more: the \
-         next, the product Cutting board, earned $11.87 on 3 pieces"
+        "it pays: an hour in it earned $34.00 on 9 pieces, $14.00 more than your rate of $20.00; no other product line earned your hour more: \
+         the next, Boards, earned $11.87 on 3 pieces"
     );
     let web = verdict(&report, "channel", "web");
     assert_eq!((web.verdict, web.over_rate.as_deref()), (Verdict::BelowRate, Some("-9.20")));
     let fair = verdict(&report, "channel", "fair");
-    // Tops were sold at the fair alone, so they are no other use of its hours; boards were sold elsewhere, too, and earned more than the web page.
+    // Like against like, so that no sale is on both sides: the boards that the web page sold are in no other channel, and the lines hold both products.
     let best = |by, name| {
         let best = verdict(&report, by, name).best_other.as_ref().expect("another use");
         [best.by.clone(), best.name.clone(), best.earned_per_hour.clone()]
     };
-    assert_eq!(best("channel", "fair"), ["product", "board", "11.87"]);
-    assert_eq!(best("channel", "web"), ["product", "top", "34.00"]);
-    // The web page sold boards alone, and so earned with them; a line has its products within it.
+    assert_eq!(best("channel", "fair"), ["channel", "web", "10.80"]);
+    assert_eq!(best("channel", "web"), ["channel", "fair", "0.98"]);
     assert_eq!(best("product", "board"), ["product", "top", "34.00"]);
-    assert_eq!(best("line", "boards"), ["product", "top", "34.00"]);
+    assert_eq!(best("line", "boards"), ["line", "toys", "34.00"]);
     assert_eq!(best("product", "top"), ["product", "board", "11.87"]);
-    // A fair is of its channel, which is no other use; tops were at other fairs, too.
-    assert_eq!(best("fair", "fair/2026-03-07"), ["product", "top", "34.00"]);
-    assert_eq!(best("fair", "fair/2026-04-12"), ["product", "top", "34.00"]);
+    // A fair is of its channel, which is no other use; the web page is one, and so is another fair.
+    assert_eq!(best("fair", "fair/2026-03-07"), ["channel", "web", "10.80"]);
+    assert_eq!(best("fair", "fair/2026-04-12"), ["channel", "web", "10.80"]);
     assert_eq!(
         fair.says,
-        "it does not pay your hour: one in it earned $0.98 on 10 pieces, $19.02 less than your rate of $20.00; the best other use of your \
-         hours, the product Cutting board, earned $11.87 on 3 pieces"
+        "it does not pay your hour: one in it earned $0.98 on 10 pieces, $19.02 less than your rate of $20.00; the best other channel, Web \
+         page, earned $10.80 on 2 pieces"
     );
+    let april = &verdict(&report, "fair", "fair/2026-04-12").says;
+    assert!(april.ends_with("; the best other fair or channel, Web page, earned $10.80 on 2 pieces"), "{april}");
+    // By the end of April there is no web page: of two fairs each is the other's best, and the one channel has no other.
+    let until = Period { from: None, to: Some("2026-04-30".parse().expect("a day")) };
+    let report = pays("", until);
+    let says = |name: &str| verdict(&report, "fair", name).says.as_str();
+    assert!(says("fair/2026-04-12").ends_with("; the best other fair or channel, Fair, 2026-03-07, earned $5.50 on 8 pieces"));
+    let march = "; no other fair or channel earned your hour more: the next, Fair, 2026-04-12, earned $3.22 on 2 pieces";
+    assert!(says("fair/2026-03-07").ends_with(march), "{}", says("fair/2026-03-07"));
+    assert!(verdict(&report, "channel", "fair").best_other.is_none());
+    let report = pays("", Period::year(2026));
     assert_eq!(verdict(&report, "fair", "fair/2026-04-12").over_rate.as_deref(), Some("-16.78"));
 }
 
@@ -287,6 +297,45 @@ fn what_came_over_half_a_year_ago_lies_long_and_its_pace_says_how_long() {
         ages.slow[1].says,
         "all 11 ea came over 180 days ago, the oldest on 2026-01-10; 9 ea went in the last 365 days, so what is there lasts 14.7 months"
     );
+}
+
+#[test]
+fn the_pace_of_a_young_book_is_over_the_days_that_it_has() {
+    // Ten vases from 1 January, four used up by the end of June, a top sold on 19 July: 200 days, both counted. 6 · 12 · 200 / (365 · 4) = 9.86.
+    let young = "\
+shop \"Wren & Gable Woodshop\"
+    currency USD
+place bench \"Bench\"
+    home
+product vase \"Vase\"
+product top \"Top\"
+channel web \"Web page\"
+opened 2026-01-01
+    10 vase for 20.00
+    2 top for 2.00
+used-up 2026-06-02
+    4 vase
+";
+    let told = |more: &str| {
+        let compiled = compile_texts(&[("book.kerf", &format!("{young}{more}"))]);
+        assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+        let report = report_pays(&compiled.book, &compiled.log, &compiled.costed, Period::default(), &|_| None, &[]);
+        report.expect("small figures").stock_ages.slow
+    };
+    let slow = told("sold 2026-07-19 via web\n    1 top at 5.00\n");
+    let vase = slow.iter().find(|one| one.name == "vase").expect("it lies there");
+    assert_eq!((vase.gone_in_a_year.as_str(), vase.lasts_months.as_deref()), ("4", Some("9.9")));
+    assert_eq!(
+        vase.says,
+        "all 6 ea came over 180 days ago, the oldest on 2026-01-01; 4 ea went in the 200 days of the book, so what is there lasts 9.9 months"
+    );
+    // On 31 December it has its 365 days: 6 · 12 / 4. And what never went is said of as many days.
+    let slow = told("sold 2026-12-31 via web\n    1 top at 5.00\n");
+    let vase = slow.iter().find(|one| one.name == "vase").expect("it lies there");
+    assert!(vase.says.ends_with("4 ea went in the last 365 days, so what is there lasts 18 months"), "{}", vase.says);
+    let slow = told("noted 2026-07-19 \"Closed for the summer.\"\n");
+    let top = slow.iter().find(|one| one.name == "top").expect("it lies there");
+    assert!(top.says.ends_with("; nothing of it went in the 200 days of the book"), "{}", top.says);
 }
 
 #[test]

@@ -8,7 +8,7 @@ use super::{Step, Sum, Telling};
 use crate::costing::StockLot;
 use crate::names::ThingId;
 use crate::reports::period::{quantity_text, said_money};
-use crate::reports::report_slow_stock::{age_of, each_gone, is_slow, months_left, months_words};
+use crate::reports::report_slow_stock::{age_of, each_gone, is_slow, months_left, months_words, pace_days, pace_words};
 use crate::reports::{FigureName, SlowFigure, SlowPart, WhyRule};
 use crate::sources::Span;
 
@@ -50,15 +50,28 @@ impl Telling<'_> {
         let gone = self.slow_of(thing, SlowPart::GoneInAYear, last, 1)?;
         let [quantity, went] = [&there, &gone].map(|step| step.count.map_or(Decimal::ZERO, |(count, _)| count));
         let name = &self.of.books.book.thing(thing).named.name;
-        let Some(months) = months_left(quantity, went)? else {
-            let answer = format!("Nothing of {name} went in the last 365 days, so it is not known how long it lasts.");
+        let days = pace_days(self.of.books.log.first_day, last);
+        let Some(months) = months_left(quantity, went, days)? else {
+            let answer = format!("Nothing of {name} went in {}, so it is not known how long it lasts.", pace_words(days));
             return Some((answer, Vec::new()));
         };
-        let says = "what is on hand, times twelve, by what went in a year, rounded to a tenth of a month";
+        let says = match days {
+            365 => "what is on hand, times twelve, by what went in a year, rounded to a tenth of a month".to_owned(),
+            _ => format!(
+                "what is on hand, times {days} days of the book, by what went in them, as months of which twelve are 365 days, rounded to a tenth of a month"
+            ),
+        };
         let mut top = Step::nowhere(says, Sum::default(), WhyRule::Figured).counted(months, MONTHS);
         top.figure = Some(FigureName::Slow(SlowFigure::Thing(thing, SlowPart::LastsMonths)));
         top.steps = vec![there, gone];
-        Some((format!("At the pace of the last year {name} lasts {}.", months_words(months)), vec![top]))
+        Some((
+            format!(
+                "At the pace of {} {name} lasts {}.",
+                if days == 365 { "the last year".to_owned() } else { pace_words(days) },
+                months_words(months)
+            ),
+            vec![top],
+        ))
     }
 
     /// How long the oldest of a thing has lain.
