@@ -1,13 +1,15 @@
-//! What a reader of a place's list must know beside its figures: what is marked at another price than the list's, and what was sold there and came back to
+//! What a reader of a place's list must know beside its figures: what is marked at another price than the list's, or was until the list's ended it, and what was sold there and came back to
 //! another place, with what that took off what the place owes.
 
 use std::collections::BTreeMap;
 
 use crate::costing::Bill;
 use crate::events::{EventKind, ReturnFate};
-use crate::names::PlaceId;
+use crate::names::{PlaceId, ResolvedBook};
 use crate::reports::PlaceRow;
+use crate::reports::marked_price::Marked;
 use crate::reports::period::{money_text, quantity_text, said_money};
+use crate::reports::report_cost::price_text;
 use crate::units::Fixed6;
 use crate::year::Books;
 
@@ -22,6 +24,15 @@ pub(crate) fn marked_anew(row: &PlaceRow) -> Option<String> {
         None => "it has no list price".to_owned(),
     };
     Some(format!("{} is marked {price} there, as it was sold on {day}; {list}.", row.title))
+}
+
+/// That what is there was sold at another price than the list's which is asked now, in a sentence; nothing where it wasn't, or nothing is there.
+pub(crate) fn price_ended(book: &ResolvedBook, row: &PlaceRow, asked: Option<Marked>) -> Option<String> {
+    let (price, ended) = (row.asked.as_ref()?, asked?.ended?);
+    let last = price_text(book, ended.price);
+    let says =
+        || format!("{} was sold there last at {last} on {}; by your list it is {price} {}.", row.title, ended.sold, ended.why());
+    (row.left != "0").then(says)
 }
 
 /// What was sold at each place and came back from its buyer, but not to there, in the order of the days: by its order, else by the channel that sells there.

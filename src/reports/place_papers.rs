@@ -31,7 +31,7 @@ pub struct PlaceSlip {
     /// The day.
     #[schemars(with = "DayText")]
     pub date: String,
-    /// The channel's part of a price, in words; null for a place that is no channel or keeps none.
+    /// The channel's part of a price and its fees, in words; null for a place that is no channel or keeps none.
     pub terms: Option<String>,
     /// The goods.
     pub rows: Vec<SlipRow>,

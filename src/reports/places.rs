@@ -16,7 +16,7 @@ pub struct PlaceRow {
     /// Its unit.
     pub unit: String,
     /// What a customer is asked for one, as the goods are marked on the last day: the list price, or on consignment the price of the last sale there since
-    /// some were brought and since the list price changed; null where there is none.
+    /// the list price changed and since nothing lay there; null where there is none.
     #[schemars(with = "Option<UnitCostText>")]
     pub asked: Option<String>,
     /// The day of the sale that says so; null where it is the list price.

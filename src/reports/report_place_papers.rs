@@ -10,10 +10,10 @@ use rust_decimal::Decimal;
 
 use crate::costing::{Bill, BillKind, Flow, Movement};
 use crate::events::EventKind;
-use crate::names::{ChannelShare, PlaceId, ThingId};
+use crate::names::{ChannelShare, FeeRule, PlaceId, ResolvedBook, ThingId};
 use crate::reports::marked_price::MarkedPrices;
-use crate::reports::period::{money_text, quantity_text};
-use crate::reports::place_shortage::share_of;
+use crate::reports::period::{money_text, quantity_text, said_money};
+use crate::reports::place_shortage::{fees_of, share_of};
 use crate::reports::report_cost::price_text;
 use crate::reports::report_places::place_of_bill;
 use crate::reports::{CountedRow, PlaceSlip, SlipRow};
@@ -136,12 +136,28 @@ fn slip_of(
     Some(PlaceSlip { date: day.to_string(), terms, rows, together: money_text(books.book, all) })
 }
 
-/// The part of a price that was agreed with a place, in words to it; none where none was.
+/// The part of a price that was agreed with a place, and its fees, in words to it; none where no part was.
 pub(crate) fn terms_on(books: Books<'_>, place: PlaceId, day: NaiveDate) -> Option<String> {
+    let fees: Vec<String> = fees_of(books, place, day).iter().map(|rule| fee_words(books.book, *rule)).collect();
+    let with = |and: &str| if fees.is_empty() { String::new() } else { format!(", {and} {}", fees.join(" and ")) };
     match share_of(books, place, day) {
-        ChannelShare::Consignment(percent) => Some(format!("of each price you keep {} %", percent.normalize())),
-        ChannelShare::Wholesale(percent) => Some(format!("you pay {} % of each price", percent.normalize())),
+        ChannelShare::Consignment(percent) => Some(format!("of each price you keep {} %{}", percent.normalize(), with("and"))),
+        ChannelShare::Wholesale(percent) => Some(format!("you pay {} % of each price{}", percent.normalize(), with("less"))),
         ChannelShare::None => None,
+    }
+}
+
+/// A fee in words to the place that takes it.
+fn fee_words(book: &ResolvedBook, rule: FeeRule) -> String {
+    let money = |sum: Decimal| {
+        let fixed = Fixed6::from_decimal_exact(sum);
+        fixed.map_or_else(|| price_text(book, sum), |fixed| said_money(book, fixed))
+    };
+    match rule {
+        FeeRule::OfTotal(percent) | FeeRule::OfGoods(percent) => format!("{} % of each sale as a fee", percent.normalize()),
+        FeeRule::OfCard(percent) => format!("{} % of what is paid by card", percent.normalize()),
+        FeeRule::PerSale(sum) => format!("{} for each sale", money(sum)),
+        FeeRule::PerItem(sum) => format!("{} for each piece", money(sum)),
     }
 }
 

@@ -13,7 +13,7 @@ use crate::names::{PlaceId, ResolvedBook, ThingId};
 use crate::reports::marked_price::MarkedPrices;
 use crate::reports::period::{money_text, quantity_text};
 use crate::reports::place_moves::each_move;
-use crate::reports::place_notes::{came_back_elsewhere, lowered, marked_anew};
+use crate::reports::place_notes::{came_back_elsewhere, lowered, marked_anew, price_ended};
 use crate::reports::place_shortage::shortage_of;
 use crate::reports::report_cost::price_text;
 use crate::reports::report_place_papers::{count_of, slips_of, usual_days};
@@ -60,14 +60,17 @@ pub fn report_places(
             continue;
         }
         let mut rows = Vec::new();
-        let mut at_price = Fixed6::ZERO;
+        let (mut at_price, mut ended) = (Fixed6::ZERO, Vec::new());
         for (thing, moved) in things {
             let (row, worth) = row(books, (id, *thing), *moved, last.map(|day| (&marked, day)))?;
             at_price = at_price.checked_add(worth)?;
+            let asked = last.and_then(|day| marked.on(books.book, id, *thing, day));
+            ended.extend(price_ended(books.book, &row, asked));
             rows.push(row);
         }
         rows.sort_by(|a, b| a.name.cmp(&b.name));
         let mut notes: Vec<String> = rows.iter().filter_map(marked_anew).collect();
+        notes.extend(ended);
         notes.extend(came_back.remove(&id).unwrap_or_default());
         let owed_notes = owes.iter().filter_map(|one| one.note.clone());
         notes.extend(owed_notes);

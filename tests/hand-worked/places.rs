@@ -143,6 +143,41 @@ fn what_a_count_finds_missing_has_its_cost_and_what_the_place_would_owe_and_is_a
 }
 
 #[test]
+fn what_is_missing_would_owe_by_all_terms_as_if_it_were_sold() {
+    // A cart at 45.00 and a top at 1.50 are missing: 46.50 less 25 %, 11.63, and 0.50 for each of the two: 33.87, which is what a sale of them owes.
+    // By value the cart bears 11.25 and 0.97, the top 0.38 and 0.03.
+    let text = BOOK
+        .replace("consignment 40%", "consignment 25%\n    fee 0.50 per item")
+        .replace("channel gift", "product top \"Top\"\n    price 1.50\nchannel gift")
+        .replace("    10 cart for 100.00\n", "    10 cart for 100.00\n    5 top for 5.00\n")
+        .replace("    6 cart\n", "    6 cart\n    3 top\n");
+    let missing = format!("{text}    2 top\n");
+    let of = |text: &str| {
+        let compiled = compile_texts(&[("book.kerf", text)]);
+        assert!(!compiled.has_mistakes(), "{:#?}", compiled.found);
+        let books = Books { sources: &compiled.sources, book: &compiled.book, log: &compiled.log, costed: &compiled.costed };
+        report_places(books, None, None, None).expect("small figures").places.remove(0)
+    };
+    let place = of(&missing);
+    let short = place.shortage.as_ref().expect("two are missing");
+    let rows: Vec<_> = short.rows.iter().map(|row| (row.name.as_str(), row.would_owe.as_deref())).collect();
+    assert_eq!(rows, [("cart", Some("32.78")), ("top", Some("1.09"))]);
+    assert_eq!(short.missing_owed.as_deref(), Some("33.87"));
+    let terms = Some("of each price you keep 25 %, and $0.50 for each piece");
+    assert_eq!((short.terms.as_deref(), place.slip.as_ref().and_then(|slip| slip.terms.as_deref())), (terms, terms));
+    let sale = "sold 2026-01-30 via gift-shop order \"G-9\"\n    1 cart\n    1 top\n";
+    let sold = of(&missing.replace("counted 2026-01-30", &format!("{sale}counted 2026-01-30")));
+    let of_sale = sold.owes.iter().find(|one| one.order == "G-9").map(|one| one.total.as_str());
+    assert_eq!((of_sale, sold.shortage.is_none()), (Some("33.87"), true));
+    // With a fee of the sale and a part of it: 46.50 · 2 % = 0.93, and 1.00.
+    let more = missing.replace("fee 0.50 per item", "fee 2% of goods\n    fee 1.00 per sale");
+    let short = of(&more).shortage.expect("two are missing");
+    assert_eq!(short.missing_owed.as_deref(), Some("32.94"));
+    let terms = "of each price you keep 25 %, and 2 % of each sale as a fee and $1.00 for each sale";
+    assert_eq!(short.terms.as_deref(), Some(terms));
+}
+
+#[test]
 fn the_slip_of_a_day_can_be_asked_for_and_the_others_are_kept() {
     let text = format!("{BOOK}sent 2026-02-05 to gift-shop\n    2 cart\n");
     let compiled = compile_texts(&[("book.kerf", &text)]);

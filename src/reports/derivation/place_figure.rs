@@ -137,9 +137,14 @@ impl Telling<'_> {
     pub(super) fn asked(&self, thing: ThingId, marked: Marked) -> Option<Step> {
         let book = self.of.books.book;
         let price = price_text(book, marked.price);
-        let (says, line) = match marked.sale {
-            Some((day, line)) => (format!("asked: {price}, as it was sold there on {day}"), line),
-            None => (format!("asked: {price}"), book.thing(thing).named.span),
+        let (says, line) = match (marked.sale, marked.ended) {
+            (Some((day, line)), _) => (format!("asked: {price}, as it was sold there on {day}"), line),
+            (None, Some(ended)) => {
+                let (last, why) = (price_text(book, ended.price), ended.why());
+                let says = format!("asked: {price} by the list {why}; it was sold there last at {last} on {}", ended.sold);
+                (says, book.thing(thing).named.span)
+            }
+            (None, None) => (format!("asked: {price}"), book.thing(thing).named.span),
         };
         Some(Step::new(says, Sum::both(Fixed6::round_from_decimal(marked.price)?), WhyRule::Said, line))
     }

@@ -3,7 +3,7 @@
 use super::{Step, Sum, Telling};
 use crate::names::{ChannelShare, PlaceId, ThingId};
 use crate::reports::period::said_money;
-use crate::reports::place_shortage::{Short, share_of, short_of};
+use crate::reports::place_shortage::{Short, WouldOwe, share_of, short_of};
 use crate::reports::report_place_papers::count_lines;
 use crate::reports::{FigureName, MissingPart, PlaceFigure, PlaceOf, WhyRule};
 
@@ -69,7 +69,7 @@ impl Telling<'_> {
 
     /// What the place would owe for what is missing of a thing; nothing inside where that is not known.
     fn missing_owed(&mut self, place: PlaceId, short: &Short, level: usize) -> Option<Option<Step>> {
-        let Some(((whole, owed), price)) = short.owed.zip(short.price) else { return Some(None) };
+        let Some((WouldOwe { whole, kept, fees, owed }, price)) = short.owed.zip(short.price) else { return Some(None) };
         let book = self.of.books.book;
         let much = self.amount_of(short.thing, short.missing);
         let mut step = Step::nowhere(format!("{much} missing, as if sold"), Sum::both(owed), WhyRule::SumOf);
@@ -89,8 +89,12 @@ impl Telling<'_> {
                 ChannelShare::Wholesale(percent) => format!("less all but the {} % that it pays", percent.normalize()),
                 ChannelShare::None => return None,
             };
-            let part = Step::new(part, Sum::both(owed.checked_sub(whole)?), WhyRule::Said, channel.named.span);
+            let part = Step::new(part, Sum::both(kept.checked_neg()?), WhyRule::Said, channel.named.span);
             step.steps = vec![at_price, part];
+            if !fees.is_zero() {
+                let says = "less its part of the fees of such a sale";
+                step.steps.push(Step::new(says, Sum::both(fees.checked_neg()?), WhyRule::Said, channel.named.span));
+            }
         }
         Some(Some(step))
     }
