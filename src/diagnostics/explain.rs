@@ -196,6 +196,7 @@ const PAGES: &[(Code, &str)] = pages! {
     941
     942
     944
+    945
     960
     961
     963

@@ -287,8 +287,11 @@ fn tender_of(reader: &mut EntryReader<'_>, sale: &Sale, total: Sum) -> Tender {
             let texts = [paid.written, total.written, over.written].map(|money| reader.as_written(money));
             let apart = paid.written.checked_sub(total.written).unwrap_or_default();
             let size = if apart.is_negative() { apart.checked_neg().unwrap_or_default() } else { apart };
-            let line = format!("{} {}", if apart.is_negative() { "short" } else { "over" }, reader.as_written(size));
-            let told = errors::money::tender_differs(span, &texts, sale.over.map(|(_, span)| span), &line);
+            // A tin is a little out; more than a twentieth of the sale is a price or a count.
+            let is_tin = size.checked_mul_int(20).is_some_and(|size| size <= total.written);
+            let line =
+                is_tin.then(|| format!("{} {}", if apart.is_negative() { "short" } else { "over" }, reader.as_written(size)));
+            let told = errors::money::tender_differs(span, &texts, sale.over.map(|(_, span)| span), line.as_deref());
             let by_order = reader.head_order().is_some() && apart.is_negative();
             reader.tell(if by_order { errors::money::after_a_deposit(told) } else { told });
         }

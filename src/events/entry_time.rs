@@ -121,7 +121,12 @@ impl EntryReader<'_> {
                         _ => None,
                     };
                     let Some(per_hour) = per_hour else {
-                        let told = errors::money::pay_needs_per_hour(said.span, self.text(said.span), money);
+                        let text = self.text(said.span);
+                        let by_piece = matches!(self.text(unit), "ea" | "each" | "piece" | "pieces" | "item" | "pair" | "unit");
+                        let told = match by_piece {
+                            true => errors::money::pay_by_the_piece(said.span, text),
+                            false => errors::money::pay_needs_per_hour(said.span, text, money),
+                        };
                         self.refuse(told);
                         return None;
                     };

@@ -121,3 +121,5 @@ pub(crate) const CHANNEL_PAID: Code = Code(941);
 pub(crate) const MORE_TAX_THAN_COLLECTED: Code = Code(942);
 /// Pieces thrown away on the day on which they were made.
 pub(crate) const SCRAPPED_AS_MADE: Code = Code(944);
+/// A product that is counted in pairs.
+pub(crate) const IN_PAIRS: Code = Code(945);

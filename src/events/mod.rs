@@ -50,6 +50,7 @@ mod slips_of_costs;
 mod slips_of_figures;
 mod slips_of_making;
 mod slips_of_orders;
+mod slips_of_pairs;
 mod slips_of_prices;
 mod slips_of_sales;
 mod slips_of_taxes;

@@ -88,8 +88,8 @@ pub(crate) fn answer_places(report: &PlacesReport, shown: Shown) -> Answer {
         let things = place.rows.iter().filter(|row| figure(&row.left).is_some_and(|left| !left.is_zero())).count();
         let lies = match things {
             0 => "lies nothing".to_owned(),
-            1 => "lies 1 thing".to_owned(),
-            many => format!("lie {many} things"),
+            1 => "lies 1 kind of goods".to_owned(),
+            many => format!("lie {many} kinds of goods"),
         };
         answer = answer.say(format!("{blank}At {} {lies}", place.title));
         if !is_zero(&place.left_at_price) {

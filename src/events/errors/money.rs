@@ -45,8 +45,8 @@ pub(crate) fn total_differs(span: Span, stated: &str, comes_to: &str, made_of: &
     Diagnostic::new(code::TOTAL_DIFFERS, span, message).label(format!("{comes_to} by the lines above and below"))
 }
 
-/// `texts`: what was paid in, the total, over (short is negative).
-pub(crate) fn tender_differs(span: Span, texts: &[String; 3], over: Option<Span>, line: &str) -> Diagnostic {
+/// `texts`: what was paid in, the total, over (short is negative). `line` is what makes up for a difference that is small.
+pub(crate) fn tender_differs(span: Span, texts: &[String; 3], over: Option<Span>, line: Option<&str>) -> Diagnostic {
     let [paid, total, over_text] = texts;
     let told = match over {
         None => {
@@ -59,7 +59,11 @@ pub(crate) fn tender_differs(span: Span, texts: &[String; 3], over: Option<Span>
         )
         .also(over, format!("{over_text} here")),
     };
-    told.note(format!("where the tin did not agree, a line says so: `{line}`"))
+    told.note(match line {
+        Some(line) => format!("where the tin did not agree, a line says so: `{line}`"),
+        None => "a line without a price of its own has the list price of that day for each: look at the prices and the counts"
+            .to_owned(),
+    })
 }
 
 /// A sale by an order of which less comes in than it is: a deposit may have been paid.
@@ -102,6 +106,16 @@ pub(crate) fn no_measure(span: Span, line: Span, text: &str, weight: bool) -> Di
 pub(crate) fn pay_needs_per_hour(span: Span, text: &str, money: Decimal) -> Diagnostic {
     Diagnostic::new(code::PAY_NOT_KNOWN, span, format!("`{text}` is no pay: it is `at {money} per h` or `for` all of the time"))
         .fix("say for each hour", span, format!("at {money} per h"))
+}
+
+/// `at 2.50 per ea` of hired time: piecework is a sum.
+pub(crate) fn pay_by_the_piece(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(
+        code::PAY_NOT_KNOWN,
+        span,
+        format!("`{text}` is pay by the piece, and a time is paid by the hour or with a sum"),
+    )
+    .note("write the sum for all pieces in its place: for 12 at 2.50, `for 30.00`")
 }
 
 pub(crate) fn pay_without_helper(span: Span, text: &str) -> Diagnostic {

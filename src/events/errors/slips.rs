@@ -229,3 +229,10 @@ pub(crate) fn scrapped_as_made(line: Span, batch: Span, thing: &str, (good, brok
         .note(format!("what breaks in the making stands in its batch instead of here, {lines}: then its good pieces bear it"))
         .note("if it broke afterwards, a line `expected \"why\"` in the entry says so")
 }
+
+/// `count` and `unit` as written: `10` and `pairs`.
+pub(crate) fn in_pairs(line: Span, name: &str, count: &str, unit: &str) -> Diagnostic {
+    Diagnostic::new(code::IN_PAIRS, line, format!("a pair of `{name}` is two of it, each with its recipe and its price"))
+        .note(format!("where one `{name}` is a pair by itself, it is counted without the word, `{count} {name}` and not `{count} {unit} {name}`, and its recipe and price are those of a pair"))
+        .note("if one of it is a single piece, a line `expected \"why\"` in the entry says so; told once for each product")
+}

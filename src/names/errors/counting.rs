@@ -11,7 +11,7 @@ use crate::names::packs::pack_named;
 use crate::names::plural::{plural_of, singulars_of};
 use crate::names::{Known, Lookup, Thing, ThingKind};
 use crate::sources::Span;
-use crate::syntax::{Amount, AmountKind, DefinitionWord, Item};
+use crate::syntax::{Amount, AmountKind, DefinitionWord, Item, SaidWhat};
 use crate::units::{Dimension, Unit, canonical_unit};
 use rust_decimal::Decimal;
 
@@ -96,6 +96,12 @@ fn price_in_the_name(lookup: &Lookup<'_>, item: &Item, wanted: &[DefinitionWord]
         return None;
     }
     let told = Diagnostic::new(UNKNOWN_NAME, item.name, format!("`{text}` is not defined; `{name}` is"));
+    let told = told.note(format!("where it is a size or a kind of its own, define it, as in `product {text} \"…\"`"));
+    let is_priced = item.said.iter().any(|said| matches!(said.what, SaidWhat::At(_) | SaidWhat::AtPer(..) | SaidWhat::For(_)));
+    // `ring-6` is a size, and `bread-board-35` may be a price.
+    if is_priced || price.len() < 2 {
+        return Some(told.fix(format!("if it is `{name}`"), item.name, name));
+    }
     let told = told.fix(format!("if {price} is the money for the whole line"), item.name, format!("{name} for {price}"));
     Some(told.fix(format!("if {price} is the price of one"), item.name, format!("{name} at {price}")))
 }

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::names::Place;
+use crate::names::errors::quantities::unit_of_a_trade;
 use crate::names::errors::{
     CANT_CHANGE, CHANGED_TWICE, FIGURE_OUT_OF_RANGE, FORM_LINE_MISSING, HOME_UNCLEAR, INCOME_WITHOUT_LINE, NO_SHOP, NOT_MEASURED,
     ONLY_ON_NEW_YEAR, RING, SECOND_BLOCK, TITLE_MISSING, TOO_MANY_DIGITS, UNKNOWN_CURRENCY, behind, offer_near,
@@ -150,6 +151,9 @@ pub(crate) fn measured_in_no_unit(unit: &str, place: Span) -> Diagnostic {
     let told = Diagnostic::new(NOT_MEASURED, place, format!("`{unit}` is no unit of measure"));
     match canonical_unit(unit) {
         Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()).sure(),
+        None if let Some((one, grams)) = unit_of_a_trade(unit) => {
+            told.note(format!("a line below says what one weighs: `1 {one} = {grams} g`")).fix("by its weight", place, "g")
+        }
         None if matches!(unit, "sheet" | "sheets") => told
             .note("a sheet is measured by its area: a whole one of 4 by 8 ft is `1 sheet = 32 sq ft`")
             .fix("by its area; a line below says what a sheet has", place, "sq ft"),

@@ -123,6 +123,16 @@ pub(crate) fn pieces_not_whole(lookup: &Lookup<'_>, amount: &Amount) -> Diagnost
         .note("a part of a board is a piece with its own sizes")
 }
 
+/// Units of mass of other trades, each in grams: NIST Handbook 44, appendix C (troy ounce, pennyweight, carat).
+pub(crate) fn unit_of_a_trade(words: &str) -> Option<(&'static str, &'static str)> {
+    match words.to_lowercase().as_str() {
+        "ozt" | "toz" | "ozts" | "tozs" | "troy oz" | "oz troy" | "troy ounce" | "troy ounces" => Some(("ozt", "31.1034768")),
+        "dwt" | "dwts" | "pennyweight" | "pennyweights" => Some(("dwt", "1.55517384")),
+        "ct" | "cts" | "carat" | "carats" => Some(("ct", "0.2")),
+        _ => None,
+    }
+}
+
 /// A unit that neither the language nor the thing knows.
 pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of: &Thing, packs: &[Pack]) -> Diagnostic {
     let words = lookup.unit_words(unit);
@@ -131,6 +141,13 @@ pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of:
         return Diagnostic::new(UNKNOWN_UNIT, unit, format!("the unit `{words}` is written `{meant}`"))
             .fix(format!("the unit is written `{meant}`"), unit, meant.as_str())
             .sure();
+    }
+    if let Some((one, grams)) = unit_of_a_trade(&words) {
+        let message = format!("`{words}` is no unit of the language; what one weighs is said once, below `{name}`");
+        return Diagnostic::new(UNKNOWN_UNIT, unit, message)
+            .label(format!("{name} is measured in {}", of.unit))
+            .also(of.named.span, "defined here")
+            .note(format!("as a pack: `1 {one} = {grams} g`; `oz` is another ounce, of 28.349523125 g"));
     }
     let told = Diagnostic::new(UNKNOWN_UNIT, unit, format!("`{words}` is no unit, and `{name}` has no pack of this name"))
         .label(format!("{name} is measured in {}", of.unit))
