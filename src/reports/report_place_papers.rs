@@ -136,13 +136,16 @@ fn slip_of(
     Some(PlaceSlip { date: day.to_string(), terms, rows, together: money_text(books.book, all) })
 }
 
-/// The part of a price that was agreed with a place, and its fees, in words to it; none where no part was.
+/// The part of a price that was agreed with a place, and its fees, in words for both; none where no part was.
 pub(crate) fn terms_on(books: Books<'_>, place: PlaceId, day: NaiveDate) -> Option<String> {
     let fees: Vec<String> = fees_of(books, place, day).iter().map(|rule| fee_words(books.book, *rule)).collect();
+    let title = &books.book.place(place).named.title;
     let with = |and: &str| if fees.is_empty() { String::new() } else { format!(", {and} {}", fees.join(" and ")) };
     match share_of(books, place, day) {
-        ChannelShare::Consignment(percent) => Some(format!("of each price you keep {} %{}", percent.normalize(), with("and"))),
-        ChannelShare::Wholesale(percent) => Some(format!("you pay {} % of each price{}", percent.normalize(), with("less"))),
+        ChannelShare::Consignment(percent) => {
+            Some(format!("{title} keeps {} % of each price{}", percent.normalize(), with("and")))
+        }
+        ChannelShare::Wholesale(percent) => Some(format!("{title} pays {} % of each price{}", percent.normalize(), with("less"))),
         ChannelShare::None => None,
     }
 }

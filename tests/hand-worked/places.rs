@@ -58,7 +58,7 @@ fn a_place_s_list_says_what_was_brought_sold_taken_away_and_is_there_and_what_is
     assert_eq!([&count.counted, &count.booked, &count.difference], ["2", "3", "-1"]);
     // The slip is that of what was sent: 6 at 45.00.
     let slip = place.slip.as_ref().expect("sent");
-    assert_eq!((slip.date.as_str(), slip.terms.as_deref()), ("2026-01-02", Some("of each price you keep 40 %")));
+    assert_eq!((slip.date.as_str(), slip.terms.as_deref()), ("2026-01-02", Some("Gift shop keeps 40 % of each price")));
     let [row] = slip.rows.as_slice() else { panic!("{:#?}", slip.rows) };
     assert_eq!((row.quantity.as_str(), row.price.as_deref(), row.together.as_deref()), ("6", Some("45.00"), Some("270.00")));
     assert_eq!(slip.together, "270.00");
@@ -163,7 +163,7 @@ fn what_is_missing_would_owe_by_all_terms_as_if_it_were_sold() {
     let rows: Vec<_> = short.rows.iter().map(|row| (row.name.as_str(), row.would_owe.as_deref())).collect();
     assert_eq!(rows, [("cart", Some("32.78")), ("top", Some("1.09"))]);
     assert_eq!(short.missing_owed.as_deref(), Some("33.87"));
-    let terms = Some("of each price you keep 25 %, and $0.50 for each piece");
+    let terms = Some("Gift shop keeps 25 % of each price, and $0.50 for each piece");
     assert_eq!((short.terms.as_deref(), place.slip.as_ref().and_then(|slip| slip.terms.as_deref())), (terms, terms));
     let sale = "sold 2026-01-30 via gift-shop order \"G-9\"\n    1 cart\n    1 top\n";
     let sold = of(&missing.replace("counted 2026-01-30", &format!("{sale}counted 2026-01-30")));
@@ -173,7 +173,7 @@ fn what_is_missing_would_owe_by_all_terms_as_if_it_were_sold() {
     let more = missing.replace("fee 0.50 per item", "fee 2% of goods\n    fee 1.00 per sale");
     let short = of(&more).shortage.expect("two are missing");
     assert_eq!(short.missing_owed.as_deref(), Some("32.94"));
-    let terms = "of each price you keep 25 %, and 2 % of each sale as a fee and $1.00 for each sale";
+    let terms = "Gift shop keeps 25 % of each price, and 2 % of each sale as a fee and $1.00 for each sale";
     assert_eq!(short.terms.as_deref(), Some(terms));
 }
 
