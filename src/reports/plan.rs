@@ -221,7 +221,8 @@ pub struct PlanStep {
     /// By the recipes, for the pieces to begin.
     #[schemars(with = "MinutesText")]
     pub planned: String,
-    /// As the last batches took for a piece begun, where there are some; else as planned.
+    /// As the last batches took for a piece begun, where there are some; else as planned. Where the recipe said another time when they were made, what they took
+    /// counts as much longer or shorter.
     #[schemars(with = "MinutesText")]
     pub expected: String,
     /// Helpers' minutes among those expected: as large a part as they had in the last batches.

@@ -36,6 +36,7 @@ mod plans_learnt;
 mod plans_of_licences;
 mod plans_of_money;
 mod plans_of_open_batches;
+mod plans_of_other_times;
 mod prepaid;
 mod prices;
 mod prices_by_value;

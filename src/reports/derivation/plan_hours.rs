@@ -118,7 +118,7 @@ impl<'d> Telling<'d> {
             PlanPart::Planned => (minutes.planned, true),
             PlanPart::ByHelpers => (minutes.hired, false),
             PlanPart::Best => (minutes.best.unwrap_or_default(), false),
-            _ => (minutes.expected, build.learnt.from.is_empty()),
+            _ => (minutes.expected, !build.learnt.teaches(step)),
         };
         if let Some(batch) = finishing {
             let mut step = self.to_finish(p, (build.thing, batch), &format!("{at} "));
@@ -169,7 +169,7 @@ impl<'d> Telling<'d> {
                 (vec![best], Step::new(says, Sum::default(), WhyRule::Said, at).counted(best.begun()?, unit).named(figure))
             }
             _ => {
-                let timed = self.of_batches(build, "pieces begun in the last batches", unit, LearntBatch::timed)?;
+                let timed = self.of_batches(build, "pieces begun in the last batches", unit, |one| one.timed(step))?;
                 (learnt.from.iter().collect(), timed)
             }
         };
@@ -236,8 +236,9 @@ impl<'d> Telling<'d> {
                 _ => Step::new(says, Sum::own_minutes(time.minutes), WhyRule::Said, time.line),
             });
         }
-        // At other rates it is no part of what the batch collected.
-        if !at_other_rates {
+        let other_time = one.other_times.get(&step).filter(|other| !other.then.is_zero());
+        // At other rates, or by a recipe that says another time, it is no part of what the batch collected.
+        if !at_other_rates && other_time.is_none() {
             top.figure = Some(figure);
             if self.stops(figure, level) {
                 top.rule = WhyRule::Deeper;
@@ -245,7 +246,18 @@ impl<'d> Telling<'d> {
             }
         }
         let whole = Step::sum_of(format!("{at}{} in all of batch {batch}", whose.words()), steps)?;
-        if whole.sum == top.sum {
+        if let Some(other) = other_time {
+            let by_recipe = |says: &str, minutes| {
+                let sum = Sum::own_minutes(Fixed6::round_from_decimal(minutes)?);
+                Some(Step::nowhere(says, sum, WhyRule::Said).showing(Shown::Part(CostPart::Minutes)))
+            };
+            top.rule = WhyRule::Figured;
+            top.steps = vec![
+                whole,
+                by_recipe("so long as the recipe of the plan's day says", other.now)?,
+                by_recipe("where it said on the batch's day", other.then)?,
+            ];
+        } else if whole.sum == top.sum {
             top.steps = whole.steps;
         } else {
             (top.rule, top.steps) = (WhyRule::PartOf, vec![whole]);

@@ -158,13 +158,14 @@ pub(super) fn expected_minutes(ground: Ground<'_>, build: &Build) -> Option<BTre
     minutes_for(ground, build.thing, &build.learnt, build.begun)
 }
 
-/// The same for so many pieces that are begun.
+/// The same for so many pieces that are begun; by the recipe where no batch teaches a step's time.
 pub(super) fn minutes_for(ground: Ground<'_>, thing: ThingId, learnt: &Learnt, begun: Decimal) -> Option<BTreeMap<StepId, Took>> {
-    if learnt.minutes.is_empty() {
-        let planned = planned_minutes(ground, thing, begun)?;
-        return Some(planned.into_iter().map(|(step, minutes)| (step, Took::of_owner(minutes))).collect());
-    }
     let mut minutes = BTreeMap::new();
+    for (step, planned) in planned_minutes(ground, thing, begun)? {
+        if learnt.timed(step)?.is_zero() {
+            minutes.insert(step, Took::of_owner(planned));
+        }
+    }
     for step in learnt.minutes.keys() {
         if let Some(expected) = learnt.expected(*step, begun)? {
             minutes.insert(*step, expected);
@@ -175,8 +176,17 @@ pub(super) fn minutes_for(ground: Ground<'_>, thing: ThingId, learnt: &Learnt, b
 
 /// Minutes by step, by the recipe, for so many pieces that are begun.
 pub(super) fn planned_minutes(ground: Ground<'_>, thing: ThingId, begun: Decimal) -> Option<BTreeMap<StepId, Decimal>> {
+    planned_on(ground, (thing, begun), ground.day)
+}
+
+/// The same by the recipe of another day.
+pub(super) fn planned_on(
+    ground: Ground<'_>,
+    (thing, begun): (ThingId, Decimal),
+    day: NaiveDate,
+) -> Option<BTreeMap<StepId, Decimal>> {
     let mut minutes: BTreeMap<StepId, Decimal> = BTreeMap::new();
-    for take in ground.book.thing(thing).takes.on(ground.day) {
+    for take in ground.book.thing(thing).takes.on(day) {
         let sum = minutes.entry(take.step).or_default();
         *sum = plus(*sum, mul_div_to_nine(begun, take.minutes, take.per).ok()?)?;
     }

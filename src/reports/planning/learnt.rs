@@ -10,6 +10,10 @@
 //!
 //! Minutes are those of a piece begun, lost ones among them. A batch that was not worked at a step took none at it, so that its pieces count in the mean
 //! and it is the best of them; a batch that tells no time at all was not measured, and teaches none. The mean is never better than the best.
+//!
+//! Where the recipe says another time for a step by now than on the batch's day, what the batch took counts as much longer or shorter; a step that the recipe
+//! dropped is left out, and of one that it got since a batch that was not worked at it teaches nothing (`other_times.rs`). So hours are learnt for the recipe of the
+//! plan's day, as materials are.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -18,6 +22,7 @@ use rust_decimal::{Decimal, RoundingStrategy};
 
 use super::explode::Ground;
 use super::helper_pay::{cost_on_day, is_paid_later};
+use super::other_times::{OtherTime, other_times};
 use crate::costing::{BatchAccount, BatchState, CostVector, LossItem};
 use crate::events::Output;
 use crate::names::{BatchId, StepId, ThingId};
@@ -44,8 +49,6 @@ pub(crate) struct Learnt {
     pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
     /// Used of each thing that the recipe has not, neither on the batch's day nor on the plan's.
     pub(super) beyond: BTreeMap<ThingId, Decimal>,
-    /// Pieces begun in those batches that tell their time.
-    timed: Decimal,
     /// By step, over all these.
     pub(super) minutes: BTreeMap<StepId, Took>,
     /// The fewest minutes that a piece begun took in one of them: minutes over pieces.
@@ -64,8 +67,10 @@ pub(crate) struct LearntBatch {
     pub(crate) used: BTreeMap<ThingId, (Decimal, Decimal)>,
     /// Used of each thing that the recipe has not: the product's share, where the batch made others too.
     pub(crate) beyond: BTreeMap<ThingId, Decimal>,
-    /// By step: the product's share, where the batch made others too.
+    /// By step, in the measure of the plan's recipe: the product's share, where the batch made others too.
     pub(crate) minutes: BTreeMap<StepId, Took>,
+    /// Steps for which the recipe said another time on the batch's day.
+    pub(crate) other_times: BTreeMap<StepId, OtherTime>,
 }
 
 impl LearntBatch {
@@ -79,9 +84,11 @@ impl LearntBatch {
         checked_add_exact(self.judged()?, self.charged_off).ok()
     }
 
-    /// The same, where it tells its time; else none.
-    pub(crate) fn timed(&self) -> Option<Decimal> {
-        if self.minutes.is_empty() { Some(Decimal::ZERO) } else { self.begun() }
+    /// The same, where it teaches something of a step's time; else none.
+    pub(crate) fn timed(&self, step: StepId) -> Option<Decimal> {
+        let is_new = self.other_times.get(&step).is_some_and(|other| other.then.is_zero());
+        let is_silent = self.minutes.is_empty() || (is_new && !self.minutes.contains_key(&step));
+        if is_silent { Some(Decimal::ZERO) } else { self.begun() }
     }
 }
 
@@ -110,6 +117,12 @@ impl Took {
         }
         let part = |much: Decimal| mul_div_to_nine(much, all, self.all).ok();
         Some(Self { all, hired: part(self.hired)?, cost: part(self.cost)?, later: part(self.later)? })
+    }
+
+    /// As many times so much: all of it by a part of a whole. `None` where a figure is too large to be carried.
+    fn times(self, part: Decimal, whole: Decimal) -> Option<Self> {
+        let of = |much: Decimal| mul_div_to_nine(much, part, whole).ok();
+        Some(Self { all: of(self.all)?, hired: of(self.hired)?, cost: of(self.cost)?, later: of(self.later)? })
     }
 
     pub(super) fn plus(self, other: Self) -> Option<Self> {
@@ -154,7 +167,8 @@ impl Learnt {
         self.lost = checked_add_exact(self.lost, lost).ok()?;
         self.begun = checked_add_exact(self.begun, begun).ok()?;
         let (used, beyond, minutes) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
-        let mut taught = LearntBatch { batch: batch.batch, good, lost, charged_off, used, beyond, minutes };
+        let other_times = other_times(ground, (product, begun), day)?;
+        let mut taught = LearntBatch { batch: batch.batch, good, lost, charged_off, used, beyond, minutes, other_times };
         for need in book.thing(product).needs.on(day) {
             let allowed = mul_div_to_nine(begun, need.quantity, need.per).ok()?;
             let mut all = allowed;
@@ -191,9 +205,14 @@ impl Learnt {
             *row = row.plus(one)?;
         }
         if !others.is_empty() && !whole.is_zero() {
-            let of = |much: Decimal| mul_div_to_nine(much, part, whole).ok();
             for took in minutes.values_mut() {
-                *took = Took { all: of(took.all)?, hired: of(took.hired)?, cost: of(took.cost)?, later: of(took.later)? };
+                *took = took.times(part, whole)?;
+            }
+        }
+        minutes.retain(|step, _| !taught.other_times.get(step).is_some_and(OtherTime::is_dropped));
+        for (step, other) in taught.other_times.iter().filter(|(_, other)| !other.then.is_zero()) {
+            if let Some(took) = minutes.get_mut(step) {
+                *took = took.times(other.now, other.then)?;
             }
         }
         for (step, took) in &minutes {
@@ -201,16 +220,18 @@ impl Learnt {
             *row = row.plus(*took)?;
         }
         taught.minutes = minutes;
-        self.timed = checked_add_exact(self.timed, taught.timed()?).ok()?;
         self.from.push(taught);
         Some(())
     }
 
-    /// The quickest at each step of the batches that tell their time, the newest of equals.
+    /// The quickest at each step of the batches that teach its time, the newest of equals.
     fn find_best(&mut self) -> Option<()> {
         for step in self.minutes.keys() {
-            for one in self.from.iter().filter(|one| !one.minutes.is_empty()) {
-                let took = (one.minutes.get(step).map_or(Decimal::ZERO, |took| took.all), one.begun()?);
+            for one in &self.from {
+                let took = (one.minutes.get(step).map_or(Decimal::ZERO, |took| took.all), one.timed(*step)?);
+                if took.1.is_zero() {
+                    continue;
+                }
                 if self.best.get(step).is_none_or(|best| is_less(took, *best)) {
                     self.best.insert(*step, took);
                 }
@@ -280,10 +301,25 @@ impl Learnt {
 
     /// Minutes at a step for so many pieces that are begun, as the last batches took.
     pub(crate) fn expected(&self, step: StepId, begun: Decimal) -> Option<Option<Took>> {
+        let timed = self.timed(step)?;
         match self.minutes.get(&step) {
-            Some(took) if !self.timed.is_zero() => took.like(mul_div_to_nine(took.all, begun, self.timed).ok()?).map(Some),
+            Some(took) if !timed.is_zero() => took.like(mul_div_to_nine(took.all, begun, timed).ok()?).map(Some),
             _ => Some(None),
         }
+    }
+
+    /// Pieces begun in those batches that teach a step's time.
+    pub(super) fn timed(&self, step: StepId) -> Option<Decimal> {
+        let mut sum = Decimal::ZERO;
+        for one in &self.from {
+            sum = checked_add_exact(sum, one.timed(step)?).ok()?;
+        }
+        Some(sum)
+    }
+
+    /// Whether minutes at a step are as the last batches took.
+    pub(crate) fn teaches(&self, step: StepId) -> bool {
+        self.minutes.contains_key(&step)
     }
 
     /// Whether one of the last batches tells its time.

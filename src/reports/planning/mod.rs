@@ -13,6 +13,7 @@ mod learnt;
 mod licences;
 mod made_here;
 mod money_needed;
+mod other_times;
 mod plan_notes;
 mod planned;
 mod shares;

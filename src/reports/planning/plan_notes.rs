@@ -8,6 +8,7 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use super::expected::plus;
 use super::helper_pay::paid_otherwise;
 use super::learnt::LAST;
+use super::other_times::of_other_times;
 use super::planned::Planned;
 use crate::names::{OverheadRule, ThingId};
 use crate::reports::owner_rate::rate_of_plan;
@@ -25,6 +26,7 @@ pub(super) fn notes(planned: &Planned<'_>) -> Option<Vec<String>> {
     notes.extend(of_makes(planned));
     notes.extend(of_parts(planned));
     notes.extend(beyond_recipes(planned));
+    notes.extend(of_other_times(planned));
     let untried = builds.iter().filter(|build| build.learnt.batches == 0).count();
     if untried > 0 {
         notes.push(format!(
