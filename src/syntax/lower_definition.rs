@@ -87,7 +87,14 @@ pub(crate) fn lower_rate(leaves: Leaves<'_>, word: Span, mut inner: Siblings<'_>
     let unit = inner.when(Rule::unit).ok_or(Unread::Slip)?.node.span;
     let expected = if word == "royalty" { "ea" } else { "h" };
     if leaves.text(unit) != expected {
-        return Err(errors::wrong_unit_here(unit, &word, &format!("per `{expected}`"), expected).into());
+        let told = errors::wrong_unit_here(unit, &word, &format!("per `{expected}`"), expected);
+        let is_pair = matches!(leaves.text(unit), "pair" | "pairs");
+        let told = if is_pair {
+            told.note("a pair is two pieces: where one of the product is a single piece, it is half the sum")
+        } else {
+            told
+        };
+        return Err(told.into());
     }
     Ok(match word.as_str() {
         "owner time" => DetailKind::OwnerTime(money),

@@ -175,5 +175,6 @@ pub(crate) fn two_open_sides(second: Span, first: Span) -> Diagnostic {
 pub(crate) fn swap_differs(span: Span, here: &str, there: &str) -> Diagnostic {
     let message = format!("both sides of a swap are worth the same: {here} is given and {there} is got");
     Diagnostic::new(code::SWAP_DIFFERS, span, message)
-        .note("leave the price of one line out, and it takes the other side's worth")
+        .note("what is given without a price has its list price of that day: say what it was worth behind it, as `1 pull-cart for 40.00`")
+        .note("or leave the price of what is got out, and it takes the other side's worth")
 }

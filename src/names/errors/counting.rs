@@ -21,6 +21,10 @@ const SUM_WORDS: [&str; 15] = [
     "settled", "net",
 ];
 
+/// Where money lies, which the book doesn't follow.
+const BALANCES: [&str; 8] =
+    ["bank", "checking", "savings", "bank-account", "checking-account", "cash-on-hand", "loan", "mortgage"];
+
 /// The name of an item isn't one that may stand there: first the slips that have an answer of their own.
 pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[DefinitionWord], known: Option<Known>) -> Diagnostic {
     let name = lookup.text(item.name);
@@ -57,6 +61,12 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
             return told;
         }
     } else if is_bare(&item.amount) {
+        if BALANCES.contains(&name.as_ref()) {
+            let message =
+                format!("money in `{name}` is no goods, and balances of bank, cash and loans are not kept in this book");
+            let told = Diagnostic::new(UNKNOWN_NAME, item.amount.span.to(item.name), message);
+            return told.note("leave the line out: what is bought, sold and paid from now on is all that counts");
+        }
         if SUM_WORDS.contains(&name.as_ref()) {
             return word_first(item.amount.span.to(item.name), &name, &number_text(lookup, &item.amount));
         }
@@ -140,6 +150,19 @@ fn name_of_two_words(lookup: &Lookup<'_>, item: &Item, wanted: &[DefinitionWord]
     let known: Vec<&str> = wanted.iter().flat_map(|kind| names_of(lookup.book, *kind)).collect();
     let is_known = |name: &str| known.contains(&name);
     let exact = is_known(&joined) || item.amount.value != Decimal::ONE && singulars_of(&joined).iter().any(|one| is_known(one));
+    let (first, last) = (lookup.unit_words(unit), lookup.text(item.name));
+    // `1 moonstone GH-1042`: which one of them.
+    let is_code = last.bytes().any(|byte| byte.is_ascii_digit())
+        && lookup.sources.text(item.name).bytes().any(|byte| byte.is_ascii_uppercase());
+    if !exact && is_code && is_known(&first) {
+        let code = lookup.sources.text(item.name);
+        let told =
+            Diagnostic::new(UNKNOWN_NAME, place, format!("`{first}` is known, and `{code}` behind it says nothing by itself"));
+        let told = told.note(format!(
+            "which one of them is said with its lot, where it was bought and where it goes: `for 45.00, lot {code}`"
+        ));
+        return Some(told.fix("with the lot", place, format!("{first} lot {code}")));
+    }
     let near = if exact { vec![joined.as_str()] } else { near_names(&joined, known.iter().copied()) };
     if near.is_empty() || Unit::parse(&lookup.unit_words(unit)).is_some() {
         return None;
