@@ -48,7 +48,7 @@ pub use placement_reference::placement_table_markdown;
 pub(crate) use slip_errors::{EXPENSE_BACK, FREIGHT_BACK, QUANTITY_FIRST};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 pub(crate) use unread_line::{head_behind_its_day, verb_of_line};
-pub(crate) use words::{is_code, is_measuring_unit, is_name, is_reserved};
+pub(crate) use words::{LEFT_TO_THE_READER, is_code, is_measuring_unit, is_name, is_reserved};
 pub use written_line::{LineIs, WrittenLine, bare_words, written_lines};
 
 #[cfg(test)]

@@ -35,7 +35,6 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
-use crate::syntax::DefinitionWord;
 use crate::syntax::corrected_line::reads;
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, RESERVED_NAME, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
@@ -43,6 +42,7 @@ use crate::syntax::slip_errors::{HEAD_DATE, UNREAD_LINE};
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
 use crate::syntax::unread_line::{indented_bad_head, known_head, says_since_when};
+use crate::syntax::{DefinitionWord, LEFT_TO_THE_READER};
 use crate::units::read_date;
 
 pub(crate) use date::month_number;
@@ -268,7 +268,8 @@ fn block_of(typed: &Typed<'_>, line: &str, head: bool) -> Option<BlockWord> {
 
 /// Whether a correction leaves a word to the reader.
 fn leaves_open(line: &str) -> bool {
-    line.split([' ', '\n', '"', ',']).any(|word| matches!(word, "DATE" | "WIDTH" | "LENGTH" | "NAME" | "BATCH" | "Title"))
+    let is_open = |word| LEFT_TO_THE_READER.contains(&word) || matches!(word, "DATE" | "WIDTH" | "LENGTH" | "Title");
+    line.split([' ', '\n', '"', ',']).any(is_open)
 }
 
 /// A correction with figures where it leaves them to the reader; a `NAME` or `BATCH` reads as it is.

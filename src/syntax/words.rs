@@ -9,6 +9,9 @@ use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_table::{DEFINITIONS, VERBS};
 use crate::units::Unit;
 
+/// What corrections leave to the reader where a name stands.
+pub(crate) const LEFT_TO_THE_READER: [&str; 2] = ["NAME", "BATCH"];
+
 /// Whether a text is spelled as a name.
 pub(crate) fn is_name(text: &str) -> bool {
     text.chars().next().is_some_and(char::is_alphabetic) && is_spelled(text)

@@ -149,11 +149,11 @@ pub(crate) fn measured_in_time(unit: &str, place: Span) -> Diagnostic {
 
 pub(crate) fn measured_in_no_unit(unit: &str, place: Span) -> Diagnostic {
     let told = Diagnostic::new(NOT_MEASURED, place, format!("`{unit}` is no unit of measure"));
+    if let Some((one, grams)) = unit_of_a_trade(unit) {
+        return told.note(format!("a line below says what one weighs: `1 {one} = {grams} g`")).fix("by its weight", place, "g");
+    }
     match canonical_unit(unit) {
         Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()).sure(),
-        None if let Some((one, grams)) = unit_of_a_trade(unit) => {
-            told.note(format!("a line below says what one weighs: `1 {one} = {grams} g`")).fix("by its weight", place, "g")
-        }
         None if matches!(unit, "sheet" | "sheets") => told
             .note("a sheet is measured by its area: a whole one of 4 by 8 ft is `1 sheet = 32 sq ft`")
             .fix("by its area; a line below says what a sheet has", place, "sq ft"),

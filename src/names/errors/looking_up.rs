@@ -11,13 +11,10 @@ use crate::names::kinds::{a, any_of, any_word_of, kind_of, named_of, names_of, w
 use crate::names::plural::singulars_of;
 use crate::names::{Known, Lookup};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{DefinitionWord, FREIGHT_BACK, Verb};
+use crate::syntax::{DefinitionWord, FREIGHT_BACK, LEFT_TO_THE_READER, Verb};
 
 /// How many names are offered of which one is a part of the other.
 const MOST_WITHIN: usize = 3;
-
-/// What corrections leave to the reader where a name stands.
-const LEFT_TO_THE_READER: [&str; 2] = ["NAME", "BATCH"];
 
 /// How many names are offered in the place of such a word.
 const MOST_IN_PLACE: usize = 4;

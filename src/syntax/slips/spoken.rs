@@ -332,7 +332,7 @@ fn thing_in_head_alone(typed: &Typed<'_>) -> Option<Slip> {
         }
         _ => slip,
     };
-    Some(slip.fix("if it is what was sold".replace("sold", goods_word(verb)), line(typed.word(0).text, parts)))
+    Some(slip.fix(format!("if it is what was {}", goods_word(verb)), line(typed.word(0).text, parts)))
 }
 
 /// What was done with goods, in a word.
