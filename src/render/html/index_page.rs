@@ -172,7 +172,7 @@ impl Pages {
                 },
                 None => "never counted".to_owned(),
             };
-            let detail = format!("{things} there, {} at list prices, {counted}", place.left_at_price);
+            let detail = format!("{things} there, marked at {} in all, {counted}", place.left_at_price);
             let link = links.sheet(&SheetName::new(SheetKind::Place, place.name.replace('/', "_")));
             let link = link.or_else(|| links.file("stock.html"));
             Waiting { text: place.title.clone(), detail, link }

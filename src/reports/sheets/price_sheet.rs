@@ -141,10 +141,10 @@ impl Here<'_> {
         let short: Vec<&ChannelPrice> = judged.iter().filter(|(_, at)| falls_short(at)).map(|(channel, _)| *channel).collect();
         let of = judged.len();
         match short.as_slice() {
-            [] if of == 1 => says.push(words("What is asked covers that in the one channel that has a price.")),
-            [] => says.push(words(format!("What is asked covers that in all {of} channels that have a price."))),
+            [] if of == 1 => says.push(words("Its price covers that in the one channel that has one.")),
+            [] => says.push(words(format!("Its price covers that in all {of} channels that have one."))),
             several if several.len() <= MOST_NAMED => {
-                says.push(words(format!("Too little is asked in {} of {of} channels: ", several.len())));
+                says.push(words(format!("Its price is too low for that in {} of {of} channels: ", several.len())));
                 for (at, channel) in several.iter().enumerate() {
                     says.push(words(format!("{}by {} it must fetch ", if at == 0 { "" } else { "; " }, channel.title)));
                     let floors = &channel.floors;
@@ -156,7 +156,9 @@ impl Here<'_> {
                 }
                 says.push(words("."));
             }
-            several => says.push(words(format!("Too little is asked in {} of {of} channels, as told below.", several.len()))),
+            several => {
+                says.push(words(format!("Its price is too low for that in {} of {of} channels, as told below.", several.len())))
+            }
         }
         says
     }
@@ -194,9 +196,9 @@ impl Here<'_> {
         if rate {
             columns.push(("Your rate an hour", Money));
         }
-        columns.push(("Asked now", Cost));
+        columns.push(("Its price", Cost));
         let mut table = SheetTable::new("floors", "What it must fetch at least, to cover …", &columns);
-        table.note = "the price that a channel’s customers pay; of a channel that buys to sell on, the list price";
+        table.note = "the price that a channel’s customers pay; of a channel that buys to sell on, the list price. Its price is that of the list, else the last";
         let floor = |text: &Option<String>, why: &str| match text {
             Some(text) => SheetCell::new(Money, text.as_str()).by_table(SELLING),
             None => SheetCell::without(Money, why),
