@@ -37,6 +37,8 @@ pub(crate) struct LikelySlips {
     dealings: FxHashMap<PlaceId, (NaiveDate, Span)>,
     /// Offcuts of unknown source by the batch that used them: the first line of each batch.
     unknown_offcuts: BTreeMap<BatchId, (ThingId, Span)>,
+    /// Products of which a batch that used nothing was told.
+    used_nothing: FxHashSet<ThingId>,
 }
 
 /// Goods of an entry that have lain long.
@@ -100,9 +102,24 @@ impl Engine<'_> {
                 self.found.push(told);
             }
         }
+        self.tell_used_nothing(work.batch, &made)?;
         let far = self.far_from_recipe(work.batch)?;
         if !far.is_empty() {
             let told = likely::far_from_recipe(self, work.batch, &far);
+            self.found.push(told);
+        }
+        Ok(())
+    }
+
+    /// Tells of a batch that used no goods at all, where its recipe needs some: once a product, since a maker may never write what is used.
+    fn tell_used_nothing(&mut self, batch: BatchId, made: &[ThingId]) -> Costed<()> {
+        let progress = self.batches.progress(batch);
+        let used_nothing = progress.used.values().all(Decimal::is_zero) && progress.made.iter().all(|(what, _)| product(*what).is_some());
+        let Some(first) = made.first().filter(|_| used_nothing) else { return Ok(()) };
+        let pieces: Vec<(Output, Decimal)> = progress.made.iter().chain(&progress.lost).copied().collect();
+        let needs = self.recipe_needs(&pieces)?;
+        if !needs.is_empty() && self.likely.used_nothing.insert(*first) {
+            let told = likely::used_nothing(self, batch, &needs);
             self.found.push(told);
         }
         Ok(())

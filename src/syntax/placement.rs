@@ -6,6 +6,7 @@
 //! is one of the places or channels of the book, by which a head is read that has the wrong word.
 
 mod heads;
+mod job;
 mod misplaced;
 mod once;
 mod spoiled;
@@ -15,6 +16,7 @@ use std::collections::BTreeSet;
 use rayon::prelude::*;
 
 use self::heads::check_head;
+use self::job::with_entries_of_a_job;
 use self::misplaced::misplaced;
 use self::once::Once;
 use self::spoiled::spoiled_in_batch;
@@ -212,6 +214,9 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
         }
     }
     let lost = lines_without_their_head(entry, sources, &mut wrong);
+    for (slot, detail) in wrong.iter_mut().zip(&entry.details) {
+        *slot = slot.take().map(|told| with_entries_of_a_job(told, entry, detail, sources));
+    }
     entry.holds_others |= lost.any;
     let mut wrong = wrong.into_iter();
     let unread = &mut entry.unread;

@@ -9,6 +9,7 @@ mod cents;
 mod date;
 mod general;
 mod head;
+mod job;
 mod known_once;
 mod list_items;
 mod merge;
@@ -51,12 +52,13 @@ pub(crate) use remark::is_remark_word;
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 23] = [
+const TABLE: [&[SlipRule]; 24] = [
     date::FIRST_RULES,
     cents::RULES,
     signs::RULES,
     known_once::HEAD_RULES,
     spoken::RULES,
+    job::RULES,
     spoken_lines::RULES,
     verb::RULES,
     date::RULES,

@@ -50,6 +50,13 @@ pub(super) const TRADE_WORDS: &[TradeWord] = &[
         form: "paid",
     },
     TradeWord {
+        words: &["repair", "repairs", "repaired", "mend", "mending", "service", "job", "teaching", "class", "lesson", "workshop-taught"],
+        says: "Work for a customer that makes no product, a repair or a class, is a sale of an `income`: `sold DATE via CHANNEL` with a line `25.00 for \
+               repairs`, where `repairs` is an `income`. What material it took is `used-up DATE on CHANNEL`, its time `worked DATE` with a line \
+               `30m mending on CHANNEL`.",
+        form: "income",
+    },
+    TradeWord {
         words: &["account", "bill", "debt", "owe", "owed", "terms"],
         says: "What is not paid at once has a line `unpaid`; it is paid later by `paid DATE to NAME` with `110.00 for bought DATE` or \
                `110.00 for receipt \"118\"`.",

@@ -55,6 +55,22 @@ pub(crate) fn far_from_recipe(engine: &Engine<'_>, batch: BatchId, far: &[FarFro
     )
 }
 
+/// A batch that used no goods at all, and what its recipe needs for what it made and lost.
+pub(crate) fn used_nothing(engine: &Engine<'_>, batch: BatchId, needs: &[(ThingId, Decimal)]) -> Diagnostic {
+    let name = &engine.book.batch(batch).name;
+    let say = |(thing, quantity): &(ThingId, Decimal)| {
+        format!("{} of `{}`", with_unit(engine, *thing, round2(*quantity).normalize()), engine.thing_name(*thing))
+    };
+    let mut listed: Vec<String> = needs.iter().take(NAMED).map(say).collect();
+    if needs.len() > NAMED {
+        listed.push("more".to_owned());
+    }
+    let listed = listed.join(", ");
+    let message = format!("batch `{name}` used nothing, and its recipe needs {listed}");
+    let told = Diagnostic::new(FAR_FROM_RECIPE, engine.now.head, message);
+    meant(told.note("a line `used as planned` takes what the recipe needs; until it is written, nothing of that leaves the shelf and none of it is in the cost of what was made"))
+}
+
 pub(crate) fn old_goods(engine: &Engine<'_>, old: &OldGoods) -> Diagnostic {
     let say =
         |(thing, left): (&ThingId, &Decimal)| format!("{} of `{}`", with_unit(engine, *thing, *left), engine.thing_name(*thing));
