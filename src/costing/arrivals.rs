@@ -55,6 +55,7 @@ impl Engine<'_> {
             self.ledger.flow(self.now, flow, &vector, About { line: *line, batch: Some(*batch), ..About::default() })?;
             self.begin_batch(*batch, *line)?;
             self.batches.collect(*batch, &vector)?;
+            self.batches.progress_mut(*batch).holds_money = true;
         }
         for debt in &opened.owed_by {
             self.open_debt(debt, BillKind::OwedToUs);

@@ -23,6 +23,8 @@ pub(crate) struct Progress {
     pub(crate) charged_off: Vec<LostLine>,
     /// Used of each thing, by explicit lines and by plan.
     pub(crate) used: FxHashMap<ThingId, Decimal>,
+    /// Whether money went straight to it, for what is in no list of goods.
+    pub(crate) holds_money: bool,
     /// Minutes at each step.
     pub(crate) took: FxHashMap<StepId, Fixed6>,
     /// Wearing things of which the use was written: their steps wear them no more.

@@ -269,6 +269,22 @@ pub(crate) fn more_than_owed(engine: &Engine<'_>, paid: Fixed6, open: Fixed6, li
     .also(bill, "for this")
 }
 
+/// A deposit that is more than its order's sale leaves to be paid; `open`: what it may be.
+pub(crate) fn deposit_above_sale(
+    engine: &Engine<'_>,
+    (deposit, open): (Fixed6, Fixed6),
+    order: LabelId,
+    line: Span,
+) -> Diagnostic {
+    let told = more_than_owed(engine, deposit, open, line, engine.now.head);
+    let Some(rest) = deposit.checked_sub(open).filter(|_| open.is_positive()) else { return told };
+    let (open, rest, order) = (money(engine, open), money(engine, rest), label(engine, order));
+    told.note(format!(
+        "what was handed back of it stands before the sale, `returned DATE order \"{order}\"` with a line `refunded {rest}`; what waits for another sale, as the rest of a \
+         gift certificate or of what was paid ahead, has a name of its own: `{open} for order \"{order}\"` and `{rest} for order \"{order}-2\"`"
+    ))
+}
+
 /// More goes back to a buyer, or comes back from a channel, than there was of it; `sale` is the order's head, where one is named.
 pub(crate) fn more_goes_back(engine: &Engine<'_>, what: SaleSum, back: Fixed6, most: Fixed6, sale: Option<Span>) -> Diagnostic {
     let (back, most) = (money(engine, back), money(engine, most));

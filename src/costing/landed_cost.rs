@@ -179,6 +179,7 @@ impl Engine<'_> {
                 self.mark_unpaid(&mut vector);
                 self.ledger.flow(self.now, Flow::Bought, &vector, About { batch: Some(*batch), ..about })?;
                 self.batches.collect(*batch, &vector)?;
+                self.batches.progress_mut(*batch).holds_money = true;
             }
         }
         Ok(())

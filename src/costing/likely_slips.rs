@@ -102,6 +102,7 @@ impl Engine<'_> {
                 self.found.push(told);
             }
         }
+        self.tell_lost_not_made(work.batch);
         self.tell_used_nothing(work.batch, &made)?;
         let far = self.far_from_recipe(work.batch)?;
         if !far.is_empty() {
@@ -111,10 +112,25 @@ impl Engine<'_> {
         Ok(())
     }
 
+    /// Tells of pieces that a batch says were lost, and that it neither makes nor aims at: they cost it nothing and are taken from nowhere.
+    fn tell_lost_not_made(&mut self, batch: BatchId) {
+        let progress = self.batches.progress(batch);
+        let made: Vec<Output> = progress.made.iter().map(|(what, _)| *what).collect();
+        let not_made = progress.lost.iter().find(|(what, _)| !made.is_empty() && !made.contains(what));
+        let Some((what, _)) = not_made.copied() else { return };
+        if self.batches.account(batch).aims.iter().any(|(aim, _)| *aim == what) {
+            return;
+        }
+        let told = likely::lost_not_made(self, batch, what, made.first().copied());
+        self.found.push(told);
+    }
+
     /// Tells of a batch that used no goods at all, where its recipe needs some: once a product, since a maker may never write what is used.
     fn tell_used_nothing(&mut self, batch: BatchId, made: &[ThingId]) -> Costed<()> {
         let progress = self.batches.progress(batch);
-        let used_nothing = progress.used.values().all(Decimal::is_zero) && progress.made.iter().all(|(what, _)| product(*what).is_some());
+        let took_none =
+            progress.used.values().all(Decimal::is_zero) && progress.made.iter().all(|(what, _)| product(*what).is_some());
+        let used_nothing = !progress.holds_money && took_none;
         let Some(first) = made.first().filter(|_| used_nothing) else { return Ok(()) };
         let pieces: Vec<(Output, Decimal)> = progress.made.iter().chain(&progress.lost).copied().collect();
         let needs = self.recipe_needs(&pieces)?;

@@ -159,7 +159,7 @@ impl Engine<'_> {
         let mut open = net;
         for deposit in &deposits {
             if deposit.money > open {
-                let told = errors::more_than_owed(self, deposit.money, open, deposit.line, self.now.head);
+                let told = errors::deposit_above_sale(self, (deposit.money, open), deposit.order, deposit.line);
                 self.found.push(told);
                 return Err(Fault::Told);
             }

@@ -19,6 +19,9 @@ use crate::names::{ChannelId, PlaceId, ThingId};
 use crate::syntax::GaveAs;
 use crate::units::{Fixed6, checked_add_exact, checked_sub_exact};
 
+/// Of how many things a count takes all, without listing them, before it is told.
+const NOT_LISTED: usize = 2;
+
 impl Engine<'_> {
     pub(crate) fn cost_moved(&mut self, moved: &Moved) -> Costed<()> {
         for line in &moved.lines {
@@ -92,16 +95,27 @@ impl Engine<'_> {
             self.count_one(line, counted.place)?;
         }
         if counted.nothing_else {
+            let (mut missing, mut paid) = (Vec::new(), Fixed6::ZERO);
             for at in 0..self.book.things.len() {
                 let Ok(id) = u32::try_from(at) else { break };
-                self.miss_what_is_not_listed(ThingId(id), counted)?;
+                let (quantity, cost) = self.miss_what_is_not_listed(ThingId(id), counted)?;
+                if !quantity.is_zero() && counted.lines.iter().all(|line| line.thing != ThingId(id)) {
+                    missing.push((ThingId(id), quantity, cost));
+                    paid = paid.checked_add(cost).or_fault()?;
+                }
+            }
+            // A place where nothing is there at all is said to be empty.
+            if missing.len() >= NOT_LISTED && !counted.lines.is_empty() {
+                missing.sort_by_key(|(_, _, cost)| std::cmp::Reverse(*cost));
+                let told = likely::nothing_else_takes(self, &missing, paid);
+                self.found.push(told);
             }
         }
         Ok(())
     }
 
-    /// `nothing else`: the lots of a thing that no line counts are missing.
-    fn miss_what_is_not_listed(&mut self, thing: ThingId, counted: &Counted) -> Costed<()> {
+    /// `nothing else`: the lots of a thing that no line counts are missing. Gives how much that is, and its paid cost.
+    fn miss_what_is_not_listed(&mut self, thing: ThingId, counted: &Counted) -> Costed<(Decimal, Fixed6)> {
         let shelf = self.shelf_at(thing, counted.place);
         let listed: Vec<Wanted> =
             counted.lines.iter().filter(|line| line.thing == thing).map(|line| self.wanted(line.lot)).collect();
@@ -117,11 +131,12 @@ impl Engine<'_> {
             }
         }
         if quantity.is_zero() {
-            return Ok(());
+            return Ok((Decimal::ZERO, Fixed6::ZERO));
         }
         self.trace_issue(thing, counted.place, self.now.head, &mut issued)?;
         let about = About { line: self.now.head, thing: Some(thing), quantity, issue: issued.traced, ..About::default() };
-        self.ledger.flow(self.now, Flow::Missing, &issued.vector, about)
+        self.ledger.flow(self.now, Flow::Missing, &issued.vector, about)?;
+        Ok((quantity, issued.vector.paid().or_fault()?))
     }
 
     /// Holds what is there of a thing, or of one of its lots, against the book.

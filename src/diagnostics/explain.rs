@@ -197,6 +197,10 @@ const PAGES: &[(Code, &str)] = pages! {
     942
     944
     945
+    946
+    947
+    948
+    949
     960
     961
     963
@@ -213,6 +217,8 @@ const PAGES: &[(Code, &str)] = pages! {
     974
     975
     977
+    978
+    979
 };
 
 /// The names that the examples use.

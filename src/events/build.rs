@@ -16,8 +16,8 @@ use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
     Doubts, Event, EventKind, EventLog, Papers, build_batch, build_bought, build_left, build_moved, build_opened, build_paid,
     build_received, build_records, build_returned, build_sold, build_swapped, build_worked, counts_of_a_day, errors, no_effect,
-    slips_of_bills, slips_of_costs, slips_of_figures, slips_of_making, slips_of_orders, slips_of_pairs, slips_of_prices,
-    slips_of_sales, slips_of_taxes, slips_of_years,
+    slips_of_bills, slips_of_costs, slips_of_fairs, slips_of_figures, slips_of_making, slips_of_orders, slips_of_pairs,
+    slips_of_prices, slips_of_remarks, slips_of_sales, slips_of_taxes, slips_of_years,
 };
 use crate::names::{Known, LabelId, Lookup, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
@@ -62,7 +62,7 @@ pub fn build_events(
     let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
     check_courses(&mut events, sources, &syntax, book, doubts, &mut all.found);
     let sure_of_taxes = all.doubts.is_empty();
-    let looks: [&(dyn Fn(&mut Diagnostics) + Sync); 10] = [
+    let looks: [&(dyn Fn(&mut Diagnostics) + Sync); 12] = [
         &|told| slips_of_prices::look_over(&events, sources, book, told),
         &|told| counts_of_a_day::look_over(&events, book, told),
         &|told| slips_of_bills::look_over(&events, sources, book, told),
@@ -70,8 +70,10 @@ pub fn build_events(
         &|told| slips_of_orders::look_over(&events, book, told),
         &|told| slips_of_figures::look_over(&events, book, told),
         &|told| slips_of_costs::look_over(&events, sources, book, told),
-        &|told| slips_of_making::look_over(&events, book, told),
+        &|told| slips_of_making::look_over(&events, sources, book, told),
         &|told| slips_of_pairs::look_over(&events, sources, book, told),
+        &|told| slips_of_remarks::look_over(&events, sources, book, told),
+        &|told| slips_of_fairs::look_over(&events, sources, book, told),
         // What was collected may stand in what could not be read.
         &|told| {
             if sure_of_taxes {

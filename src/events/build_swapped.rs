@@ -55,6 +55,11 @@ pub(crate) fn build_swapped(reader: &mut EntryReader<'_>) {
         return reader.fail();
     }
     let (Some(place), Some(with)) = (place, with) else { return reader.fail() };
+    if let Some(line) = got.lines.iter().find(|line| gave.lines.iter().any(|given| given.what == line.what)) {
+        let Stocked::Thing(thing) = line.what else { return reader.fail() };
+        let told = errors::slips::swapped_for_the_same(line.span, &reader.desk.book.thing(thing).named.name);
+        reader.tell(told);
+    }
     let settlement =
         || Settlement { payments: vec![Payment { money: None, date: reader.date, span: reader.entry.head }], available: None };
     let (sale, purchase) = (settlement(), settlement());

@@ -122,7 +122,7 @@ impl EntryReader<'_> {
                     };
                     let Some(per_hour) = per_hour else {
                         let text = self.text(said.span);
-                        let by_piece = matches!(self.text(unit), "ea" | "each" | "piece" | "pieces" | "item" | "pair" | "unit");
+                        let by_piece = !matches!(self.text(unit), "day" | "days" | "week" | "weeks" | "month" | "months");
                         let told = match by_piece {
                             true => errors::money::pay_by_the_piece(said.span, text),
                             false => errors::money::pay_needs_per_hour(said.span, text, money),

@@ -123,3 +123,11 @@ pub(crate) const MORE_TAX_THAN_COLLECTED: Code = Code(942);
 pub(crate) const SCRAPPED_AS_MADE: Code = Code(944);
 /// A product that is counted in pairs.
 pub(crate) const IN_PAIRS: Code = Code(945);
+/// Goods whose remark says that they are no good, where the line keeps them.
+pub(crate) const CALLED_DAMAGED: Code = Code(946);
+/// A present to the family as a cost of the shop.
+pub(crate) const GIVEN_TO_FAMILY: Code = Code(947);
+/// Goods swapped for the same goods.
+pub(crate) const SWAPPED_FOR_THE_SAME: Code = Code(948);
+/// Hours at a step of a recipe that are put to nothing.
+pub(crate) const HOURS_ON_NOTHING: Code = Code(949);

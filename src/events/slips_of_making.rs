@@ -1,20 +1,47 @@
-//! A look over what broke: pieces thrown away on the day on which they were made.
+//! A look over what was made: pieces thrown away on the day on which they were made, and time at a step of a recipe that is put to nothing.
 //!
-//! In: all events in their order. Out: a warning for each line of pieces. Must not: move a figure.
+//! In: all events in their order. Out: a warning for each line of pieces, and one for each such step. Must not: move a figure.
 
 use rust_decimal::Decimal;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::diagnostics::Diagnostics;
 use crate::events::{Event, EventKind, LeftHow, Output, errors};
-use crate::names::{ResolvedBook, ThingId, ThingKind};
-use crate::sources::Span;
+use crate::names::{ResolvedBook, StepId, ThingId, ThingKind};
+use crate::sources::{SourceSet, Span};
 
 /// What was made of a thing on a day: how many good pieces, and the last entry that says so.
 type MadeOnDay = FxHashMap<ThingId, (Decimal, Span)>;
 
 /// Looks over all events in their order.
-pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
+pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
+    look_at_hours(events, sources, book, found);
+    look_at_what_broke(events, book, found);
+}
+
+/// Time outside a batch that says of nothing what it was for, at a step that a recipe takes and that is not indirect.
+fn look_at_hours(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
+    let mut of_recipes: FxHashMap<StepId, &str> = FxHashMap::default();
+    for thing in &book.things {
+        let lists = thing.takes.changes().iter().map(|(_, list)| list).chain([thing.takes.first()]);
+        for take in lists.flatten() {
+            of_recipes.entry(take.step).or_insert(&thing.named.name);
+        }
+    }
+    let mut told: FxHashSet<StepId> = FxHashSet::default();
+    for event in events {
+        let EventKind::Worked(lines) = &event.kind else { continue };
+        for line in lines.iter().filter(|line| line.on.is_none() && !*book.step(line.step).indirect.on(event.date)) {
+            let Some(product) = of_recipes.get(&line.step) else { continue };
+            if told.insert(line.step) {
+                let time = sources.text(line.span).split(&book.step(line.step).named.name).next().unwrap_or_default();
+                found.push(errors::slips::hours_on_nothing(line.span, time.trim(), &book.step(line.step).named.name, product));
+            }
+        }
+    }
+}
+
+fn look_at_what_broke(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
     let mut made: MadeOnDay = FxHashMap::default();
     let mut day = None;
     for event in events {

@@ -45,7 +45,12 @@ pub(crate) fn resolve_needs(
 }
 
 /// The times that a product takes.
-pub(crate) fn resolve_takes(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, found: &mut Diagnostics) -> ReadList<Take> {
+pub(crate) fn resolve_takes(
+    lookup: &Lookup<'_>,
+    product: ThingId,
+    lines: DefinitionLines<'_>,
+    found: &mut Diagnostics,
+) -> ReadList<Take> {
     let (base, changes) = lines.groups(found, |detail| is_list(detail, ListWord::Takes));
     let mut whole = true;
     let mut read = |details: &[&Detail]| -> Vec<Take> {
@@ -53,8 +58,19 @@ pub(crate) fn resolve_takes(lookup: &Lookup<'_>, lines: DefinitionLines<'_>, fou
         taken.inspect(|taken| whole &= taken.is_some()).flatten().collect()
     };
     let mut takes = Dated::new(read(&base));
+    let mut days = Vec::new();
     for (day, details) in changes {
         takes.change(day, read(&details));
+        days.extend(details.first().map(|first| (day, first.span)));
+    }
+    for (day, line) in days {
+        let before = day.pred_opt().map_or_else(|| takes.first(), |eve| takes.on(eve));
+        let after = takes.on(day);
+        let gone = before.iter().filter(|take| after.iter().all(|kept| kept.step != take.step));
+        for step in gone.map(|take| take.step).collect::<BTreeSet<_>>() {
+            let product = &lookup.book.thing(product).named.name;
+            found.push(recipes::take_falls_out(product, &lookup.book.step(step).named, line, day));
+        }
     }
     ReadList { list: takes, whole }
 }

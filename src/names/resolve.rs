@@ -118,7 +118,7 @@ fn link_names(
         // Sorted, as the declarations are.
         let is_measured = unmeasured.binary_search(&declaration.name).is_err();
         let link = link_thing(&lookup, id, lines, is_measured, found);
-        links.push((link, resolve_needs(&lookup, id, lines, found), resolve_takes(&lookup, lines, found)));
+        links.push((link, resolve_needs(&lookup, id, lines, found), resolve_takes(&lookup, id, lines, found)));
     }
     let mut wears = Vec::with_capacity(book.steps.len());
     for declaration in declared.of(DefinitionWord::Step) {

@@ -50,7 +50,19 @@ pub(super) const TRADE_WORDS: &[TradeWord] = &[
         form: "paid",
     },
     TradeWord {
-        words: &["repair", "repairs", "repaired", "mend", "mending", "service", "job", "teaching", "class", "lesson", "workshop-taught"],
+        words: &[
+            "repair",
+            "repairs",
+            "repaired",
+            "mend",
+            "mending",
+            "service",
+            "job",
+            "teaching",
+            "class",
+            "lesson",
+            "workshop-taught",
+        ],
         says: "Work for a customer that makes no product, a repair or a class, is a sale of an `income`: `sold DATE via CHANNEL` with a line `25.00 for \
                repairs`, where `repairs` is an `income`. What material it took is `used-up DATE on CHANNEL`, its time `worked DATE` with a line \
                `30m mending on CHANNEL`.",

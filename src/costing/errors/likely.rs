@@ -7,7 +7,7 @@ use crate::costing::engine::Engine;
 use crate::costing::errors::{money, with_unit};
 use crate::costing::likely_slips::{FarFromRecipe, OldGoods, round2};
 use crate::diagnostics::{Code, Diagnostic};
-use crate::events::StockLine;
+use crate::events::{Output, StockLine};
 use crate::names::{BatchId, ChannelId, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -23,6 +23,8 @@ const SHARE_KEPT: Code = Code(973);
 const COUNTED_LESS: Code = Code(974);
 const WHICH_DELIVERY: Code = Code(975);
 const WHICH_SALE: Code = Code(977);
+const LOST_NOT_MADE: Code = Code(978);
+const NOTHING_ELSE: Code = Code(979);
 
 /// How many things are named of an entry.
 const NAMED: usize = 3;
@@ -52,6 +54,38 @@ pub(crate) fn far_from_recipe(engine: &Engine<'_>, batch: BatchId, far: &[FarFro
     let told = lines.fold(told, |told, line| told.note(format!("it took {line}")));
     meant(
         told.note("more than three times its recipe for what it made and lost, less than a third, or fewer parts than its good pieces hold: a point that slipped, a line that lacks, or a recipe to be mended?"),
+    )
+}
+
+/// Pieces that a batch says were lost, and that it doesn't make.
+pub(crate) fn lost_not_made(engine: &Engine<'_>, batch: BatchId, lost: Output, made: Option<Output>) -> Diagnostic {
+    let (name, lost) = (&engine.book.batch(batch).name, engine.output_name(lost));
+    let makes = made.map_or(String::new(), |made| format!(", which makes `{}`", engine.output_name(made)));
+    let message =
+        format!("`{lost}` is said to be lost in batch `{name}`{makes}: it is taken from nowhere, and costs the batch nothing");
+    let line = engine.batches.account(batch).last_lost.unwrap_or(engine.now.head);
+    meant(Diagnostic::new(LOST_NOT_MADE, line, message).note(
+        "`lost` is of pieces that the batch would have made; material that was spoiled in it is part of what it `used`, and what shrinks or falls off in the making needs no line",
+    ))
+}
+
+/// `nothing else` in a count that lists some things: what it takes off of the others, each with its paid cost, the dearest first.
+pub(crate) fn nothing_else_takes(engine: &Engine<'_>, missing: &[(ThingId, Decimal, Fixed6)], paid: Fixed6) -> Diagnostic {
+    let say = |(thing, quantity, _): &(ThingId, Decimal, Fixed6)| {
+        format!("{} of `{}`", with_unit(engine, *thing, round2(*quantity).normalize()), engine.thing_name(*thing))
+    };
+    let mut named: Vec<String> = missing.iter().take(NAMED).map(say).collect();
+    match missing.len().saturating_sub(NAMED) {
+        0 => {}
+        1 => named.push("one thing more".to_owned()),
+        more => named.push(format!("{more} things more")),
+    }
+    let sum = money(engine, paid.round_to(engine.book.shop.currency.digits()));
+    let message =
+        format!("`nothing else` takes off the books what this count doesn't list, {sum} of paid cost: {}", named.join(", "));
+    meant(
+        Diagnostic::new(NOTHING_ELSE, engine.now.head, message)
+            .note("it says that of all other things none is there; where they were only not counted, leave the line out"),
     )
 }
 

@@ -219,6 +219,69 @@ pub(crate) fn more_tax_than_collected(line: Span, to: Option<&str>, owed: &str) 
         .note("if it was collected before the book began, or is due all the same, a line `expected \"why\"` in the entry says so")
 }
 
+/// A booth or table that is put to no channel; `channel`: the only one that sold something on that day.
+pub(crate) fn booth_on_no_channel(line: Span, expense: &str, channel: Option<&str>) -> Diagnostic {
+    let message = format!("`{expense}` is paid for no channel, so no fair seems to have cost it");
+    let told = Diagnostic::new(code::CHANNEL_PAID, line, message);
+    let end = Span::new(line.end, line.end);
+    let told = match channel {
+        Some(channel) => told.fix("if it was for what was sold on that day", end, format!(" on {channel}")),
+        None => told.note(format!("a cost of selling has its channel behind it: `60.00 for {expense} on CHANNEL`")),
+    };
+    told.note("if it is for no channel, a line `expected \"why\"` in the entry says so; told once for each such expense")
+}
+
+/// A drive to a fair that is put to no channel.
+pub(crate) fn drive_on_no_channel(head: Span, channel: Option<&str>) -> Diagnostic {
+    let message = "this drive is put to no channel, so no fair seems to have cost it";
+    let told = Diagnostic::new(code::CHANNEL_PAID, head, message);
+    let channel = channel.unwrap_or("CHANNEL");
+    told.note(format!(
+        "a drive to a fair has its channel behind the miles: `drove DATE 46 mi on {channel} \"to the fair and back\"`"
+    ))
+    .note("if it is for no channel, a line `expected \"why\"` in the entry says so; told once")
+}
+
+/// `there`: how many the count says; the remark and the day.
+pub(crate) fn counted_as_damaged(line: Span, there: Decimal, name: &str, (remark, day): (&str, NaiveDate)) -> Diagnostic {
+    let message = format!("this count says that {there} of `{name}` are there, and its remark that something is wrong with them");
+    Diagnostic::new(code::CALLED_DAMAGED, line, message)
+        .note(format!("a count says how many good ones are there; what is no good any more is an entry of its own: `scrapped {day}` with a line `{there} {name} \"{remark}\"`"))
+        .note("if so many good ones are there, a line `expected \"why\"` in the entry says so")
+}
+
+/// Goods that come back from a place, with a remark that they are no good.
+pub(crate) fn back_as_damaged(line: Span, name: &str, (remark, day): (&str, NaiveDate)) -> Diagnostic {
+    let message =
+        format!("`{name}` comes back to the shelf as good as the others, and its remark says that something is wrong with it");
+    Diagnostic::new(code::CALLED_DAMAGED, line, message)
+        .note(format!("what can't be sold any more is thrown away in an entry of its own, from where it lies: `scrapped {day}` with a line `1 {name} \"{remark}\"`"))
+        .note("if it can still be sold, a line `expected \"why\"` in the entry says so")
+}
+
+/// A present to somebody of the family as a cost of the shop.
+pub(crate) fn given_to_family(head: Span, to: &str, day: NaiveDate) -> Diagnostic {
+    Diagnostic::new(code::GIVEN_TO_FAMILY, head, format!("what is given to `{to}` stands here as a cost of the shop"))
+        .note(format!(
+            "what family and friends get is taken home: `took-home {day}`, with the same lines, and is no cost of the year"
+        ))
+        .note("if it was given for the shop's business, a line `expected \"why\"` in the entry says so")
+}
+
+/// Time at a step of the making that is put to no batch, line or channel.
+pub(crate) fn hours_on_nothing(line: Span, time: &str, step: &str, product: &str) -> Diagnostic {
+    Diagnostic::new(code::HOURS_ON_NOTHING, line, format!("this time at `{step}` is put to nothing, so no piece bears it"))
+        .note(format!("what it was for stands behind the step, a batch, a product or a channel: `{time} {step} on {product}`"))
+        .note("if it was for no piece, a line `expected \"why\"` in the entry says so; told once for each step")
+}
+
+/// Goods given and got that are of the same kind.
+pub(crate) fn swapped_for_the_same(line: Span, name: &str) -> Diagnostic {
+    Diagnostic::new(code::SWAPPED_FOR_THE_SAME, line, format!("`{name}` is given for `{name}`, so it counts as sold and as bought at its price"))
+        .note(format!("where a buyer changes a piece, it is `returned` with a line `1 {name}, refunded 38.00, back to stock`, and the other one is `sold`"))
+        .note("if it was barter, a line `expected \"why\"` in the entry says so")
+}
+
 /// `figures`: the good pieces that are left of that day, and how many broke.
 pub(crate) fn scrapped_as_made(line: Span, batch: Span, thing: &str, (good, broken): (Decimal, Decimal)) -> Diagnostic {
     let message = format!("`{thing}` was made on this very day, and what is thrown away here is a loss apart from its batch");

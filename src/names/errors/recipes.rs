@@ -17,6 +17,14 @@ pub(crate) fn need_falls_out(product: &str, gone: &Named, line: Span, day: Naive
         .note(format!("if it still needs it, say so in this change: `needs … {name}`"))
 }
 
+/// A step that a change of the recipe leaves out.
+pub(crate) fn take_falls_out(product: &str, gone: &Named, line: Span, day: NaiveDate) -> Diagnostic {
+    let name = &gone.name;
+    Diagnostic::new(NEED_FALLS_OUT, line, format!("from {day} on `{product}` no longer takes `{name}`"))
+        .label("all `takes` lines of a change together replace the times of the recipe")
+        .note(format!("if it still takes it, say so in this change: `takes … {name}`"))
+}
+
 pub(crate) fn wear_without_per(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
     let text = lookup.sources.text(item.span);
     Diagnostic::new(PER, item.span, format!("`{text}` in how much time?")).label("a step wears something by the time worked").fix(
