@@ -192,7 +192,10 @@ fn check_sharing(reader: &mut EntryReader<'_>, work: &BatchWork) {
         return;
     }
     if let Some(line) = work.made.iter().find(|line| line.share.is_none()) {
-        let told = errors::goods::needs_share(line.span, reader.text(line.span));
+        let last = work.made.last().map_or(line.span, |last| last.span);
+        let behind = reader.desk.sources.lines_of(last).end;
+        let priced = work.made.iter().all(|line| line.list_price.is_some());
+        let told = errors::goods::needs_share(line.span, reader.text(line.span), (Span::new(behind, behind), priced));
         reader.refuse_entry(told);
     }
 }

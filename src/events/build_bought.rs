@@ -9,6 +9,7 @@ use crate::events::entry_goods::{GoodsRule, Stocked};
 use crate::events::entry_money::Sum;
 use crate::events::entry_prices::PriceSaid;
 use crate::events::entry_reader::EntryReader;
+use crate::events::total_explained::PartKind;
 use crate::events::{Bought, BoughtLine, BoughtWhat, EventKind, Sharing};
 use crate::events::{errors, no_effect};
 use crate::names::{Known, offer_one_measure};
@@ -45,7 +46,7 @@ pub(crate) fn build_bought(reader: &mut EntryReader<'_>) {
             Figure::Percent(percent) => reader.percent_of(purchase.goods, percent, span),
         };
         if let Some(sum) = sum {
-            reader.plus(&mut purchase.discount, sum, span);
+            reader.plus_part(PartKind::Discount, &mut purchase.discount, sum, span);
         }
     }
     let freight = share(reader, &mut purchase.lines, purchase.freight_shared, |line, measure| line.measure = measure);
@@ -88,7 +89,7 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
         DetailKind::Items(ListWord::Bare, items) => {
             for item in items {
                 if let Some((line, value)) = read_item(reader, item, detail) {
-                    reader.plus(&mut purchase.goods, value, item.span);
+                    reader.plus_part(PartKind::Goods, &mut purchase.goods, value, item.span);
                     purchase.lines.extend(line);
                 }
             }
@@ -102,11 +103,11 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
                 None if matches!(**purpose, Purpose::For(_) | Purpose::OnBatch(_)) => reader.unsummed = !summed,
                 None => return,
             }
-            reader.plus(&mut purchase.goods, value, detail.span);
+            reader.plus_part(PartKind::Goods, &mut purchase.goods, value, detail.span);
         }
         DetailKind::Freight { money, shared, .. } => {
             if let Some(sum) = reader.sum(*money, detail.span) {
-                reader.plus(&mut purchase.freight, sum, detail.span);
+                reader.plus_part(PartKind::Freight, &mut purchase.freight, sum, detail.span);
             }
             purchase.freight_shared = purchase.freight_shared.or(shared.map(|shared| (shared, detail.span)));
         }
@@ -116,7 +117,7 @@ fn read_line(reader: &mut EntryReader<'_>, purchase: &mut Purchase, detail: &Det
         }
         DetailKind::SalesTax { figure: Figure::Money(money), to } => {
             if let Some(sum) = reader.sum(*money, detail.span) {
-                reader.plus(&mut purchase.sales_tax, sum, detail.span);
+                reader.plus_part(PartKind::SalesTax, &mut purchase.sales_tax, sum, detail.span);
             }
             if to.is_some() {
                 reader.tell(errors::entries::no_effect_here(

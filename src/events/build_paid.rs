@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::events::entry_money::Sum;
 use crate::events::entry_reader::EntryReader;
+use crate::events::total_explained::PartKind;
 use crate::events::{EventKind, Paid, PaidFor, PaidLine};
 use crate::events::{errors, no_effect};
 use crate::names::Known;
@@ -23,7 +24,7 @@ pub(crate) fn build_paid(reader: &mut EntryReader<'_>) {
             let Some(money) = reader.sum(*money, *money_span) else { return };
             if let Some(what) = read_purpose(reader, purpose, said, detail) {
                 no_effect::tell_nothing(reader, money.booked.is_zero(), *money_span, "nothing was paid");
-                reader.plus(&mut sum, money, detail.span);
+                reader.plus_part(PartKind::Goods, &mut sum, money, detail.span);
                 let named = named_in(purpose).unwrap_or(detail.span);
                 lines.push(PaidLine { money: money.booked, what, named, memo: detail.memo, span: detail.span });
             }

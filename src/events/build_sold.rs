@@ -11,7 +11,9 @@ use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
 use crate::events::no_effect;
 use crate::events::sold_lines::{Selling, read_sold_item};
-use crate::events::{EventKind, IncomeLine, Sold, StockLine, TaxLine, Tender};
+use crate::events::sold_tender::{Tendered, add_tender, tender_of};
+use crate::events::total_explained::PartKind;
+use crate::events::{EventKind, IncomeLine, Sold, StockLine, TaxLine};
 use crate::names::{Channel, ChannelShare, Known, LabelId};
 use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Detail, DetailKind, Figure, ListWord, MoneyWord, Purpose, Said, SaidWhat};
@@ -31,10 +33,7 @@ struct Sale {
     packing: Vec<StockLine>,
     fee: Option<(Fixed6, Span)>,
     extra_fees: Sum,
-    cash: Option<Sum>,
-    card: Option<Sum>,
-    check: Option<Sum>,
-    over: Option<(Sum, Span)>,
+    tendered: Tendered,
     settled: Option<(Fixed6, Span)>,
     total: Option<(Decimal, Span)>,
     buyer: Option<LabelId>,
@@ -66,7 +65,7 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
     reader.plus(&mut total, sale.shipping, reader.entry.head);
     reader.plus(&mut total, on_top, reader.entry.head);
     reader.check_total(sale.total, total, "goods less discount, with shipping and the sales tax that the shop charges");
-    let tender = tender_of(reader, &sale, total);
+    let tender = tender_of(reader, &sale.tendered, &sale.taxes, (total, charged));
     if let (Some(channel), ChannelShare::Consignment(percent)) = (channel, share) {
         warn_of_fee(reader, &sale, channel, percent);
     }
@@ -104,7 +103,7 @@ fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, de
         DetailKind::Items(ListWord::Bare, items) => {
             for item in items {
                 if let Some((line, value)) = read_sold_item(reader, item, selling) {
-                    reader.plus(&mut sale.goods, value, item.span);
+                    reader.plus_part(PartKind::Goods, &mut sale.goods, value, item.span);
                     sale.lines.extend(line);
                 }
             }
@@ -123,7 +122,7 @@ fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, de
                 None if matches!(**purpose, Purpose::For(_)) => reader.unsummed = !summed,
                 None => return,
             }
-            reader.plus(&mut sale.income, sum, detail.span);
+            reader.plus_part(PartKind::Goods, &mut sale.income, sum, detail.span);
         }
         DetailKind::Discount(figure, shared) => {
             sale.discounts.push((*figure, detail.span));
@@ -132,7 +131,7 @@ fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, de
         DetailKind::Freight { money, shared, .. } => {
             no_effect::tell_sharing(reader, shared.is_some(), detail.span);
             if let Some(sum) = reader.sum(*money, detail.span) {
-                reader.plus(&mut sale.shipping, sum, detail.span);
+                reader.plus_part(PartKind::Freight, &mut sale.shipping, sum, detail.span);
             }
         }
         DetailKind::SalesTax { figure, to } => sale.taxes.push((*figure, *to, detail.span)),
@@ -157,26 +156,20 @@ fn read_sum(reader: &mut EntryReader<'_>, sale: &mut Sale, word: MoneyWord, sum:
             sale.fee = Some((fee, span));
         }
         MoneyWord::ExtraFee => reader.plus(&mut sale.extra_fees, sum, span),
-        MoneyWord::Cash => add_tender(reader, &mut sale.cash, sum, span),
-        MoneyWord::Card => add_tender(reader, &mut sale.card, sum, span),
-        MoneyWord::Check => add_tender(reader, &mut sale.check, sum, span),
+        MoneyWord::Cash => add_tender(reader, &mut sale.tendered.cash, sum, span),
+        MoneyWord::Card => add_tender(reader, &mut sale.tendered.card, sum, span),
+        MoneyWord::Check => add_tender(reader, &mut sale.tendered.check, sum, span),
         MoneyWord::Over | MoneyWord::Short => {
-            let (mut over, _) = sale.over.unwrap_or((Sum::ZERO, span));
+            let (mut over, _) = sale.tendered.over.unwrap_or((Sum::ZERO, span));
             if word == MoneyWord::Over {
                 reader.plus(&mut over, sum, span);
             } else {
                 reader.minus(&mut over, sum, span);
             }
-            sale.over = Some((over, span));
+            sale.tendered.over = Some((over, span));
         }
         _ => {}
     }
-}
-
-fn add_tender(reader: &mut EntryReader<'_>, to: &mut Option<Sum>, sum: Sum, span: Span) {
-    let mut all = to.unwrap_or(Sum::ZERO);
-    reader.plus(&mut all, sum, span);
-    *to = Some(all);
 }
 
 /// Work without goods: `120.00 for engraving`.
@@ -209,7 +202,7 @@ fn discount_of(reader: &mut EntryReader<'_>, sale: &mut Sale) -> Sum {
             Figure::Percent(percent) => reader.percent_of(sale.goods, percent, span),
         };
         if let Some(sum) = sum {
-            reader.plus(&mut discount, sum, span);
+            reader.plus_part(PartKind::Discount, &mut discount, sum, span);
         }
     }
     discount
@@ -264,45 +257,9 @@ fn taxes_of(reader: &mut EntryReader<'_>, sale: &Sale, channel: Option<&Channel>
         };
         let Some(sum) = sum else { continue };
         if !included && !by_channel {
-            reader.plus(&mut on_top, sum, span);
+            reader.plus_part(PartKind::SalesTax, &mut on_top, sum, span);
         }
         taxes.push(TaxLine { money: sum.booked, to, included, by_channel, span });
     }
     (taxes, on_top)
-}
-
-/// Cash, card and check come to the total, or `over` and `short` say the difference.
-fn tender_of(reader: &mut EntryReader<'_>, sale: &Sale, total: Sum) -> Tender {
-    let over = sale.over.map_or(Sum::ZERO, |(over, _)| over);
-    let parts = [sale.cash, sale.card, sale.check];
-    if parts.iter().any(Option::is_some) {
-        let mut paid = Sum::ZERO;
-        for part in parts.into_iter().flatten() {
-            reader.plus(&mut paid, part, reader.entry.head);
-        }
-        let mut due = total;
-        reader.plus(&mut due, over, reader.entry.head);
-        if reader.may_compare() && paid.written != due.written {
-            let span = tender_span(reader).unwrap_or(reader.entry.head);
-            let texts = [paid.written, total.written, over.written].map(|money| reader.as_written(money));
-            let apart = paid.written.checked_sub(total.written).unwrap_or_default();
-            let size = if apart.is_negative() { apart.checked_neg().unwrap_or_default() } else { apart };
-            // A tin is a little out; more than a twentieth of the sale is a price or a count.
-            let is_tin = size.checked_mul_int(20).is_some_and(|size| size <= total.written);
-            let line =
-                is_tin.then(|| format!("{} {}", if apart.is_negative() { "short" } else { "over" }, reader.as_written(size)));
-            let told = errors::money::tender_differs(span, &texts, sale.over.map(|(_, span)| span), line.as_deref());
-            let by_order = reader.head_order().is_some() && apart.is_negative();
-            reader.tell(if by_order { errors::money::after_a_deposit(told) } else { told });
-        }
-    }
-    let booked = |part: Option<Sum>| part.map(|sum| sum.booked);
-    Tender { cash: booked(sale.cash), card: booked(sale.card), check: booked(sale.check), over: over.booked }
-}
-
-fn tender_span(reader: &EntryReader<'_>) -> Option<Span> {
-    let tender =
-        |detail: &Detail| matches!(detail.kind, DetailKind::Sum(MoneyWord::Cash | MoneyWord::Card | MoneyWord::Check, ..));
-    let lines = reader.entry.details.iter().filter(|detail| tender(detail)).map(|detail| detail.span);
-    lines.reduce(Span::to)
 }

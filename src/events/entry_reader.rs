@@ -10,6 +10,7 @@ use smallvec::SmallVec;
 use crate::diagnostics::{Diagnostic, Diagnostics, Severity, near_names};
 use crate::events::desk::Desk;
 use crate::events::entry_money::Coin;
+use crate::events::total_explained::TotalPart;
 use crate::events::{Event, EventKind};
 use crate::names::{Known, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
@@ -49,6 +50,8 @@ pub(crate) struct EntryReader<'a> {
     pub(crate) unsummed: bool,
     /// Whether its lines come to less than its total.
     pub(crate) lacks_goods: bool,
+    /// What its total is made of, so far.
+    pub(crate) parts: Vec<TotalPart>,
     line: Option<&'a Detail>,
     refused: bool,
     uncertain: Vec<ThingId>,
@@ -68,6 +71,7 @@ impl<'a> EntryReader<'a> {
             failed: entry.damaged || !entry.unread.is_empty(),
             unsummed: entry.damaged || !entry.unread.is_empty(),
             lacks_goods: false,
+            parts: Vec::new(),
             line: None,
             refused: false,
             uncertain: Vec::new(),

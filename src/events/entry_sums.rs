@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use crate::events::entry_money::{MoneyFault, Sum};
 use crate::events::entry_reader::EntryReader;
 use crate::events::errors;
+use crate::events::total_explained::{PartKind, Total, TotalPart, explain_total};
 use crate::sources::Span;
 use crate::syntax::Verb;
 use crate::units::{Currency, Fixed6};
@@ -65,6 +66,12 @@ impl EntryReader<'_> {
         self.money_or_told(read, percent, span)
     }
 
+    /// Remembers a part of the entry's total, and adds it to the sum of its kind.
+    pub(crate) fn plus_part(&mut self, kind: PartKind, to: &mut Sum, sum: Sum, line: Span) {
+        self.parts.push(TotalPart { kind, line, sum: sum.written });
+        self.plus(to, sum, line);
+    }
+
     /// Adds a sum to another.
     pub(crate) fn plus(&mut self, to: &mut Sum, more: Sum, span: Span) {
         match to.plus(more) {
@@ -119,8 +126,15 @@ impl EntryReader<'_> {
         let Some((money, span)) = stated else { return };
         let Some(sum) = self.sum(money, span) else { return };
         if self.may_compare() && sum.written != comes_to.written {
-            let (stated, lines) = (self.as_written(sum.written), self.as_written(comes_to.written));
-            let told = errors::money::total_differs(span, &stated, &lines, made_of);
+            let (less, size) = match sum.written.checked_sub(comes_to.written).unwrap_or_default() {
+                apart if apart.is_negative() => (true, apart.checked_neg().unwrap_or_default()),
+                apart => (false, apart),
+            };
+            let texts = [sum.written, comes_to.written, size].map(|money| self.as_written(money));
+            let told = errors::money::total_differs(span, &texts, less, made_of);
+            let total =
+                Total { stated: (sum.written, span), comes_to: comes_to.written, parts: &self.parts, verb: self.entry.verb };
+            let told = explain_total(told, &total, &self.coin, self.desk.sources);
             self.tell(told);
             // What a line says may be wrong, or a line lacks: nothing that follows from it is told.
             self.failed = true;

@@ -59,6 +59,8 @@ mod slips_of_taxes;
 mod slips_of_years;
 mod sold;
 mod sold_lines;
+mod sold_tender;
+mod total_explained;
 
 pub use batch_work::{BatchWork, KeptLine, LostLine, MadeLine, Output, OutputSharing, StockLine, TimeLine, Worker};
 pub use bought::{Bought, BoughtLine, BoughtWhat, Sharing};

@@ -108,11 +108,17 @@ pub(crate) fn made_before_finished(span: Span, verb: &str, day: &str) -> Diagnos
     ))
 }
 
-pub(crate) fn needs_share(span: Span, text: &str) -> Diagnostic {
+/// `behind`: the end of the last line that says what was made; `priced`: whether each product has a price on that day.
+pub(crate) fn needs_share(span: Span, text: &str, (behind, priced): (Span, bool)) -> Diagnostic {
     let message = "a batch of several products needs to know how they share its cost";
-    Diagnostic::new(code::NEEDS_SHARE, span, message)
-        .fix("give each line a share", span, format!("{text}, share 1"))
-        .note("or one line says it for all: `shared by price` or `shared by count`")
+    let told = Diagnostic::new(code::NEEDS_SHARE, span, message);
+    let told = if priced {
+        told.fix("by what they sell for", behind, "\n    shared by price")
+    } else {
+        told.note("`shared by price` wants a `price` of each")
+    };
+    told.fix("each piece alike", behind, "\n    shared by count")
+        .note(format!("or each line has its share, in parts: `{text}, share 1`, and the others theirs"))
 }
 
 pub(crate) fn share_without_price(span: Span, name: &str, day: NaiveDate) -> Diagnostic {

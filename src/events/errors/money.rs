@@ -40,9 +40,12 @@ pub(crate) fn second_rate(span: Span) -> Diagnostic {
     Diagnostic::new(code::EXCHANGE_RATE, span, "an entry is written in one currency, so it has one rate")
 }
 
-pub(crate) fn total_differs(span: Span, stated: &str, comes_to: &str, made_of: &str) -> Diagnostic {
+/// `texts`: what is stated, what the lines come to, and the difference; `less`: whether less is stated.
+pub(crate) fn total_differs(span: Span, texts: &[String; 3], less: bool, made_of: &str) -> Diagnostic {
+    let [stated, comes_to, apart] = texts;
     let message = format!("the total says {stated}, and the {made_of} come to {comes_to}");
-    Diagnostic::new(code::TOTAL_DIFFERS, span, message).label(format!("{comes_to} by the lines above and below"))
+    let than = if less { "more" } else { "less" };
+    Diagnostic::new(code::TOTAL_DIFFERS, span, message).label(format!("{comes_to} by the lines above and below, {apart} {than}"))
 }
 
 /// `texts`: what was paid in, the total, over (short is negative). `line` is what makes up for a difference that is small.

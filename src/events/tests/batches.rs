@@ -184,11 +184,11 @@ worked 2026-03-10
 #[test]
 fn hired_time_needs_a_pay_that_is_known() {
     let took = |line: &str| read(&format!("worked 2026-02-07\n    {line}\n"));
-    took("40m sanding by jamie").only(errors::PAY_NOT_KNOWN);
-    took("40m sanding by jamie at 18.00").only(errors::PAY_NOT_KNOWN);
-    took("40m sanding at 18.00 per h").only(errors::PAY_NOT_KNOWN);
-    took("40m sanding by jamie at 0.30 per min").is_clean();
-    took("40m sanding by sam at 20.00 per h").is_clean();
+    took("40m sanding on pull-cart by jamie").only(errors::PAY_NOT_KNOWN);
+    took("40m sanding on pull-cart by jamie at 18.00").only(errors::PAY_NOT_KNOWN);
+    took("40m sanding on pull-cart at 18.00 per h").only(errors::PAY_NOT_KNOWN);
+    took("40m sanding on pull-cart by jamie at 0.30 per min").is_clean();
+    took("40m sanding on pull-cart by sam at 20.00 per h").is_clean();
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod goods_out;
 mod money_out_and_in;
 mod pages;
 mod sold;
+mod totals;
 mod whole_book;
 
 use std::path::Path;
