@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::diagnostics::Diagnostics;
-use crate::names::errors::counting;
+use crate::names::errors::{beside_a_name, counting};
 use crate::names::{Known, Lookup, PatternId, StepId, ThingId, ToolId};
 use crate::syntax::{Amount, AmountKind, DefinitionWord, Item};
 use crate::units::{Dimension, Unit};
@@ -131,7 +131,7 @@ impl Lookup<'_> {
             AmountKind::Time => false,
         };
         if !counted {
-            found.push(counting::not_a_whole_count(self, amount, name));
+            found.push(beside_a_name::not_a_whole_count(self, amount, name));
             return None;
         }
         Some(amount.value)

@@ -3,6 +3,7 @@
 //! Codes K200 to K249 are of names and definitions, K250 to K299 of units and quantities, K900 to K909 warn.
 
 pub(crate) mod batches;
+pub(crate) mod beside_a_name;
 pub(crate) mod counting;
 pub(crate) mod declaring;
 pub(crate) mod defining;
@@ -10,9 +11,10 @@ pub(crate) mod looking_up;
 pub(crate) mod packing;
 pub(crate) mod quantities;
 pub(crate) mod recipes;
+pub(crate) mod roads;
 pub(crate) mod sizes;
 mod two_measures;
-mod typed_line;
+pub(crate) mod typed_line;
 
 pub(crate) use looking_up::left_to_the_reader;
 pub(crate) use two_measures::offer_one_measure;

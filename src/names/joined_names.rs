@@ -1,29 +1,41 @@
 //! A name written as several words or in quotes: the name that is offered for it is one that the book defines.
 //!
 //! In: what the syntax stage told of such names, which knows none, and all definitions and batches of the book. Out: the same
-//! findings, with the joined name where it is defined, else with near ones that are, else with none. Must not: touch any other
-//! finding.
+//! findings, with the joined name where it is defined, else with what is defined and may be meant, else with none. Must not: touch
+//! any other finding.
 
 use rustc_hash::FxHashSet;
 
 use crate::diagnostics::{Diagnostic, Diagnostics, Fix};
-use crate::names::errors::looking_up::{MONEY_IS_PAID, offer_defined};
+use crate::names::ResolvedBook;
+use crate::names::errors::looking_up::MONEY_IS_PAID;
+use crate::names::joiner::Joiner;
 use crate::names::plural::singulars_of;
 use crate::names::spelling::normalised;
 use crate::sources::SourceSet;
-use crate::syntax::{Definition, DefinitionWord, DetailKind, HeadPart, QUANTITY_FIRST, SyntaxFile};
+use crate::syntax::{
+    Definition, DefinitionWord, DetailKind, HEAD_PART_WORD, HeadPart, NAME_SPELLING, QUANTITY_FIRST, SyntaxFile,
+};
+
+/// Codes of slips, which the syntax stage tells.
+const SLIPS: std::ops::Range<u16> = 150..200;
 
 /// Goes over the findings that joined a name.
-pub(crate) fn offer_defined_names(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagnostics) {
+pub(crate) fn offer_defined_names(sources: &SourceSet, syntax: &SyntaxFile, book: &ResolvedBook, found: &mut Diagnostics) {
     let mut names: Option<FxHashSet<String>> = None;
     found.revise(|told| {
-        if let Some(joined) = told.joined.take() {
-            let names = names.get_or_insert_with(|| defined_names(sources, syntax));
-            if told.code == QUANTITY_FIRST {
-                turned_round(sources, syntax, told, &joined);
-            } else {
-                offer_defined(sources, told, &joined, names);
-            }
+        let joined = told.joined.take();
+        if joined.is_none() && !SLIPS.contains(&told.code.0) {
+            return;
+        }
+        let names = names.get_or_insert_with(|| defined_names(sources, syntax));
+        let joiner = Joiner { sources, book, names };
+        match joined {
+            Some(joined) if told.code == QUANTITY_FIRST => turned_round(sources, syntax, told, &joined),
+            Some(joined) => joiner.offer_defined(told, &joined),
+            None if told.code == HEAD_PART_WORD => joiner.name_in_quotes(told),
+            None if told.code == NAME_SPELLING => joiner.remark_with_a_name(told),
+            None => joiner.mend_invented(told),
         }
     });
 }

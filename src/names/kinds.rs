@@ -86,8 +86,13 @@ pub(crate) fn named_of(book: &ResolvedBook, known: Known) -> Option<&Named> {
 
 /// The names of a kind, in their own order.
 pub(crate) fn names_of(book: &ResolvedBook, kind: DefinitionWord) -> Vec<&str> {
-    fn all<T>(list: &[T], named: impl Fn(&T) -> &Named) -> Vec<&str> {
-        list.iter().map(|one| named(one).name.as_str()).collect()
+    nameds_of(book, kind).into_iter().map(|named| named.name.as_str()).collect()
+}
+
+/// All of a kind with their names, titles and places, in their own order.
+pub(crate) fn nameds_of(book: &ResolvedBook, kind: DefinitionWord) -> Vec<&Named> {
+    fn all<T>(list: &[T], named: impl Fn(&T) -> &Named) -> Vec<&Named> {
+        list.iter().map(named).collect()
     }
     match kind {
         DefinitionWord::Shop | DefinitionWord::Choices => Vec::new(),
@@ -96,7 +101,7 @@ pub(crate) fn names_of(book: &ResolvedBook, kind: DefinitionWord) -> Vec<&str> {
         DefinitionWord::Material | DefinitionWord::Product => {
             let product = kind == DefinitionWord::Product;
             let of_kind = book.things.iter().filter(|thing| (thing.kind == ThingKind::Product) == product);
-            of_kind.map(|thing| thing.named.name.as_str()).collect()
+            of_kind.map(|thing| &thing.named).collect()
         }
         DefinitionWord::Line => all(&book.lines, |one| one),
         DefinitionWord::Pattern => all(&book.patterns, |one| &one.named),

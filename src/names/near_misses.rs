@@ -13,8 +13,9 @@ use rustc_hash::FxHasher;
 use crate::diagnostics::{Diagnostics, edits};
 use crate::names::ResolvedBook;
 use crate::names::errors::batches;
+use crate::names::errors::looking_up::unquoted;
 use crate::names::labels::Labels;
-use crate::sources::Span;
+use crate::sources::{SourceSet, Span};
 
 /// The fewest letters of a word in which one wrong letter counts.
 const FEWEST_LETTERS: usize = 5;
@@ -22,7 +23,7 @@ const FEWEST_LETTERS: usize = 5;
 const FEWEST_SWAPPED: usize = 4;
 
 /// Warns of parties that are nearly another, and of batches whose names are.
-pub(crate) fn tell_near_misses(book: &ResolvedBook, labels: &Labels<'_>, found: &mut Diagnostics) {
+pub(crate) fn tell_near_misses(sources: &SourceSet, book: &ResolvedBook, labels: &Labels<'_>, found: &mut Diagnostics) {
     // Helpers and channels are parties too; a name that is one of theirs is right.
     let helpers = book.helpers.iter().map(|helper| &helper.named);
     let channels = book.channels.iter().map(|channel| &channel.named);
@@ -32,14 +33,21 @@ pub(crate) fn tell_near_misses(book: &ResolvedBook, labels: &Labels<'_>, found: 
     let places = &book.place_table;
     parties.extend(others.filter(|(name, _)| !book.table.contains_key(*name) && !places.contains_key(*name)));
     let channels: Vec<&str> = book.channels.iter().map(|channel| channel.named.name.as_str()).collect();
-    tell_pairs("name", &parties, defined, &channels, found);
+    tell_pairs(sources, "name", &parties, defined, &channels, found);
     let written = book.batches.iter().filter(|batch| batch.written);
     let batches: Vec<(&str, Span)> = written.map(|batch| (batch.name.as_str(), batch.span)).collect();
-    tell_pairs("batch", &batches, 0, &[], found);
+    tell_pairs(sources, "batch", &batches, 0, &[], found);
 }
 
 /// Warns of each pair, at the one that stands later; a defined name is never the one to be mended.
-fn tell_pairs(what: &str, names: &[(&str, Span)], defined: usize, channels: &[&str], found: &mut Diagnostics) {
+fn tell_pairs(
+    sources: &SourceSet,
+    what: &str,
+    names: &[(&str, Span)],
+    defined: usize,
+    channels: &[&str],
+    found: &mut Diagnostics,
+) {
     let texts: Vec<&str> = names.iter().map(|(name, _)| *name).collect();
     for (one, other) in near_pairs(&texts) {
         let (Some(a), Some(b)) = (names.get(one), names.get(other)) else { continue };
@@ -47,8 +55,11 @@ fn tell_pairs(what: &str, names: &[(&str, Span)], defined: usize, channels: &[&s
             continue;
         }
         let (first, later) = if one < defined || a.1 <= b.1 { (a, b) } else { (b, a) };
-        let told = batches::nearly_another(what, later.0, later.1, first.0, first.1);
-        let is_channel = one < defined && channels.contains(&first.0);
+        // No quotes around what is a name of the book.
+        let is_defined = one < defined;
+        let place = if is_defined { unquoted(sources, later.1) } else { later.1 };
+        let told = batches::nearly_another(what, later.0, (later.1, place), first.0, first.1);
+        let is_channel = is_defined && channels.contains(&first.0);
         found.push(if is_channel { batches::or_a_payee(told, first.0) } else { told });
     }
 }

@@ -62,11 +62,11 @@ pub fn resolve_book(sources: &SourceSet, syntax: &SyntaxFile, found: &mut Diagno
     for lot in &labels.units_as_lots {
         found.push(batches::unit_as_code(sources.text(*lot), *lot));
     }
-    tell_near_misses(&book, &labels, found);
+    tell_near_misses(sources, &book, &labels, found);
     let texts = labels.texts;
     book.label_index = TextIndex::of(texts.iter().map(String::as_str));
     book.labels = texts;
-    offer_defined_names(sources, syntax, found);
+    offer_defined_names(sources, syntax, &book, found);
     doubt_other_money(sources, book.shop.currency, found);
     book
 }

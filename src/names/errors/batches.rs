@@ -50,9 +50,10 @@ pub(crate) fn or_a_payee(told: Diagnostic, channel: &str) -> Diagnostic {
     ))
 }
 
-pub(crate) fn nearly_another(what: &str, name: &str, place: Span, other: &str, first: Span) -> Diagnostic {
-    Diagnostic::new(NEARLY_ANOTHER, place, format!("the {what} `{name}` is nearly `{other}`"))
+/// `place` is that of the name, and that which the other would take.
+pub(crate) fn nearly_another(what: &str, name: &str, place: (Span, Span), other: &str, first: Span) -> Diagnostic {
+    Diagnostic::new(NEARLY_ANOTHER, place.0, format!("the {what} `{name}` is nearly `{other}`"))
         .label("are these two the same?")
         .also(first, format!("`{other}` stands here"))
-        .fix(format!("if `{other}` is meant"), place, other)
+        .fix(format!("if `{other}` is meant"), place.1, other)
 }

@@ -1,14 +1,16 @@
 //! What is said of an item as a whole: its amount, its unit and its name together.
 
 use crate::diagnostics::{Diagnostic, near_names};
+use crate::names::errors::beside_a_name::{people, remark_behind};
 use crate::names::errors::offer_one_measure;
+use crate::names::errors::roads::road_of;
+use crate::names::errors::typed_line::TypedLine;
 use crate::names::errors::{
-    LICENCE, MONEY_WORD_ORDER, NOT_WHOLE, OF_WHAT, SIZES_DONT_FIT, SWAPPED, TIME_OR_QUANTITY, UNKNOWN_NAME, UNKNOWN_UNIT, before,
-    looking_up,
+    LICENCE, MONEY_WORD_ORDER, OF_WHAT, SIZES_DONT_FIT, SWAPPED, TIME_OR_QUANTITY, UNKNOWN_NAME, UNKNOWN_UNIT, before, looking_up,
 };
 use crate::names::kinds::{a, any_word_of, kind_of, names_of};
 use crate::names::packs::pack_named;
-use crate::names::plural::{plural_of, singulars_of};
+use crate::names::plural::singulars_of;
 use crate::names::{Known, Lookup, Thing, ThingKind};
 use crate::sources::Span;
 use crate::syntax::{Amount, AmountKind, DefinitionWord, Item, SaidWhat};
@@ -54,6 +56,9 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
         if let Some(told) = name_of_two_words(lookup, item, wanted, unit) {
             return told;
         }
+        if let Some(told) = remark_behind(lookup, item, unit, wanted) {
+            return told;
+        }
         if let Some(told) = bill_as_a_thing(lookup, item, unit) {
             return told;
         }
@@ -74,7 +79,7 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
             return unit_without_thing(lookup, item, &name);
         }
     }
-    if let Some(told) = price_in_the_name(lookup, item, wanted) {
+    if let Some(told) = price_in_the_name(lookup, item, wanted).or_else(|| people(lookup, item)) {
         return told;
     }
     looking_up::not_found(lookup, item.name, wanted, None)
@@ -129,6 +134,9 @@ fn new_name_of_two_words(lookup: &Lookup<'_>, item: &Item, is_new: bool, unit: S
     let one =
         singulars_of(&last).into_iter().next().filter(|_| item.amount.value > Decimal::ONE).unwrap_or_else(|| last.to_string());
     let joined = format!("{first}-{one}");
+    if let Some(road) = road_of(lookup.book, &joined, &TypedLine::of(lookup.sources, place), place) {
+        return Some(road.told(Diagnostic::new(UNKNOWN_NAME, place, format!("`{joined}` is not defined"))));
+    }
     let told = Diagnostic::new(UNKNOWN_NAME, place, format!("a name is one word, and `{joined}` is not defined"));
     let told = told.note(format!("define it in any file, as in `material {joined} \"…\"`, and under it `measured in ea`"));
     let told = told.note(format!(
@@ -348,13 +356,6 @@ pub(crate) fn licence_missing(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {
 pub(crate) fn sizes_of_no_wood(item: &Item, name: &str) -> Diagnostic {
     let place = item.sizes.as_ref().map_or(item.span, |sizes| sizes.span);
     Diagnostic::new(SIZES_DONT_FIT, place, format!("`{name}` is counted, it has no sizes"))
-}
-
-/// Half a tool, or a tool by weight.
-pub(crate) fn not_a_whole_count(lookup: &Lookup<'_>, amount: &Amount, name: &str) -> Diagnostic {
-    let text = lookup.sources.text(amount.span);
-    Diagnostic::new(NOT_WHOLE, amount.span, format!("`{name}` is counted in whole numbers, and `{text}` is none"))
-        .note(format!("`1 {name}`, `2 {}`", plural_of(name)))
 }
 
 /// The near names of a unit.

@@ -155,8 +155,10 @@ pub(crate) fn measured_in_no_unit(unit: &str, place: Span) -> Diagnostic {
     match canonical_unit(unit) {
         Some(meant) => told.fix(format!("the unit is written `{meant}`"), place, meant.as_str()).sure(),
         None if matches!(unit, "sheet" | "sheets") => told
-            .note("a sheet is measured by its area: a whole one of 4 by 8 ft is `1 sheet = 32 sq ft`")
-            .fix("by its area; a line below says what a sheet has", place, "sq ft"),
+            .note("paper and the like, used sheet by sheet, is counted; where a pack is bought, a line below says what it holds: `1 ream = 500 ea`")
+            .note("plywood and the like, cut up by its size, is measured by its area: a whole sheet of 4 by 8 ft is `1 sheet = 32 sq ft`")
+            .fix("if sheets of it are counted", place, "ea")
+            .fix("if pieces are cut from a sheet, by its area", place, "sq ft"),
         None => told.note("a pack is named by a line of its own: `measured in ea` and `1 bag = 50 ea`").fix(
             "for whole things that are counted",
             place,

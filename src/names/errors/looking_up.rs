@@ -1,14 +1,15 @@
 //! What is said of a name that isn't known, or is of another kind than belongs there.
 
 use chrono::NaiveDate;
-use rustc_hash::FxHashSet;
 
-use crate::diagnostics::{Diagnostic, Fix, corrected_lines, edits, near_names};
+use crate::diagnostics::{Diagnostic, Fix, edits, near_names};
 use crate::names::batches::targets;
+use crate::names::errors::roads::road_of;
 use crate::names::errors::typed_line::TypedLine;
 use crate::names::errors::{UNKNOWN_NAME, WRONG_KIND, offer_near};
 use crate::names::kinds::{a, any_of, any_word_of, kind_of, named_of, names_of, word_of};
 use crate::names::plural::singulars_of;
+use crate::names::readings::{Reading, by_title, two_names, with_remark};
 use crate::names::{Known, Lookup};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::{DefinitionWord, FREIGHT_BACK, LEFT_TO_THE_READER, Verb};
@@ -26,54 +27,13 @@ const FOR_A_SALE: &str = "money for goods names their sale: `29.40 for sold 2026
 pub(crate) const MONEY_IS_PAID: &str = "money for something stands in `paid 2026-03-05 to NAME`";
 
 /// The names that hold another whole, as `red-oak` does `oak`, or are held by it; the longest first.
-fn names_within<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
+pub(crate) fn names_within<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Vec<&'n str> {
     let within = |whole: &str, part: &str| format!("-{whole}-").contains(&format!("-{part}-"));
     let mut names: Vec<&str> = known.into_iter().filter(|name| within(typed, name) || within(name, typed)).collect();
     names.sort_unstable_by_key(|name| (std::cmp::Reverse(name.len()), *name));
     names.dedup();
     names.truncate(MOST_WITHIN);
     names
-}
-
-/// A finding that joined several words, or a text in quotes, to one name: with names that are defined.
-pub(crate) fn offer_defined(sources: &SourceSet, told: &mut Diagnostic, joined: &str, names: &FxHashSet<String>) {
-    // A correction that parts the words (`sanding on stool`) is one only where each of them is a name.
-    let parts = sources.text(told.primary.span).split_whitespace().all(|word| names.contains(word));
-    let (lines, parted): (Vec<_>, Vec<_>) = told
-        .fixes
-        .drain(..)
-        .map(|fix| (corrected_lines(sources, &fix), fix))
-        .partition(|(line, _)| line.text.split([' ', ',', '\n']).any(|word| word == joined));
-    let parted = parted.into_iter().map(|(_, fix)| fix).filter(|_| parts);
-    if names.contains(joined) {
-        // The words of a name that is defined can mean nothing else, unless they can be parted too.
-        told.fixes.extend(lines.into_iter().map(|(_, fix)| Fix { sure: true, ..fix }).chain(parted));
-        return;
-    }
-    told.message = format!("a name is one word, and `{joined}` is not defined");
-    told.fixes.extend(parted);
-    if !told.fixes.is_empty() {
-        return;
-    }
-    let known = || names.iter().map(String::as_str);
-    let mut meant = near_names(joined, known());
-    if meant.is_empty() {
-        meant = names_within(joined, known());
-    }
-    for name in &meant {
-        told.fixes.extend(lines.iter().map(|(line, _)| Fix {
-            message: format!("did you mean `{name}`?"),
-            span: line.span,
-            replacement: line.text.replacen(joined, name, 1),
-            sure: false,
-        }));
-    }
-    if meant.is_empty() {
-        let said = |word: &str| lines.iter().any(|(line, _)| line.text.contains(&format!(" {word} {joined}")));
-        let kind = [("via", "channel"), ("at", "place"), ("for", "expense")].into_iter().find(|(word, _)| said(word));
-        let kind = kind.map_or("material", |(_, kind)| kind);
-        told.notes.push(format!("define it in any file, as in `{kind} {joined} \"…\"`, or write a name that is defined"));
-    }
 }
 
 /// A name that may not stand there: unknown, or of another kind.
@@ -105,7 +65,22 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     if LEFT_TO_THE_READER.contains(&text.as_ref()) {
         return in_its_place(lookup, name, wanted);
     }
+    let meant = meant(lookup, name, wanted, &line);
+    let close = near.first().is_some_and(|near| edits(near, &text) <= 1);
+    if let Some(road) = road_of(lookup.book, &text, &line, name).filter(|_| !close) {
+        let mut told = told;
+        let is_no_name = road.message.is_some();
+        told.message = road.message.unwrap_or(told.message);
+        let define = road.may_be_defined.then(|| wanted.first()).flatten();
+        let define = define.map(|kind| format!("any other is defined in any file: {}", example(*kind, &text)));
+        told.notes.extend(road.notes.into_iter().chain(define));
+        // What is no name at all is not nearly one either.
+        let nearly = meant.into_iter().filter(|_| !is_no_name);
+        told.fixes.extend(road.fixes.into_iter().chain(nearly));
+        return told;
+    }
     let told = match wanted {
+        _ if !two_names(lookup.book, &text, wanted, line.verb).is_empty() => told,
         // A name that is only somewhat like another may be a new one.
         _ if near.first().is_some_and(|near| edits(near, &text) <= 1 || wanted != [DefinitionWord::Step]) => told,
         // In a sale stands what was sold; what it cost is paid.
@@ -161,15 +136,78 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
             };
             // `60 booth`
             match line.verb == Some(Verb::Sold) && line.bare {
-                true => told.note(format!("if that is money, `{} for {text}`: {MONEY_IS_PAID}", line.first)),
+                true => told.note(money_if_it_is(lookup, &text, &line)),
                 false => told,
             }
         }
         [likely, ..] => told.note(format!("define it in any file, as in {}", example(*likely, &text))),
         [] => told,
     };
-    let meant = if near.is_empty() { names_within(&text, candidates()) } else { near };
-    offer_near(told, name, meant)
+    let mut told = told;
+    told.fixes.extend(meant);
+    told
+}
+
+/// `60 table` in a sale: where it is a cost of selling there, how it is paid.
+fn money_if_it_is(lookup: &Lookup<'_>, text: &str, line: &TypedLine<'_>) -> String {
+    let expenses = || names_of(lookup.book, DefinitionWord::Expense);
+    let near = near_names(text, expenses()).first().copied();
+    let titled = || by_title(lookup.book, text, &[DefinitionWord::Expense]).map(|named| named.name.as_str());
+    let within = || names_within(text, expenses()).first().copied();
+    let name = near.or_else(within).or_else(titled).unwrap_or(text);
+    let mut words = line.head.split_whitespace();
+    let on = words.find(|word| *word == "via").and_then(|_| words.next()).map_or_else(String::new, |via| format!(" on {via}"));
+    format!("if that is money, `{} for {name}{on}`: {MONEY_IS_PAID}", line.first)
+}
+
+/// What may be meant by a name that nothing defines, as corrections of its line, the likeliest first.
+fn meant(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWord], line: &TypedLine<'_>) -> Vec<Fix> {
+    let text = lookup.text(name);
+    let candidates = || wanted.iter().flat_map(|kind| names_of(lookup.book, *kind));
+    let near = near_names(&text, candidates());
+    let place = unquoted(lookup.sources, name);
+    let lines = lookup.sources.lines_of(name);
+    let at = (place.start - lines.start) as usize..(place.end - lines.start) as usize;
+    let as_read = |reading: &Reading| Fix {
+        message: reading.why.clone(),
+        span: lines,
+        replacement: reading.in_line(lookup.sources.text(lines), at.clone()),
+        sure: false,
+    };
+    let as_named = |name: &str, why: String| Fix { message: why, span: place, replacement: name.to_owned(), sure: false };
+    let mut readings = two_names(lookup.book, &text, wanted, line.verb);
+    let mut fixes: Vec<Fix> = readings.iter().map(as_read).collect();
+    // A letter that is wrong is likelier than a remark.
+    let close = near.first().is_some_and(|near| edits(near, &text) <= 1);
+    if !close {
+        let remarks = with_remark(lookup.book, &text, wanted, line.verb.is_some() && !line.is_head);
+        let remarks: Vec<Reading> =
+            remarks.into_iter().filter(|one| !readings.iter().any(|known| known.name == one.name)).collect();
+        fixes.extend(remarks.iter().map(as_read));
+        readings.extend(remarks);
+    }
+    let new = near.into_iter().filter(|near| !readings.iter().any(|known| known.name == *near));
+    fixes.extend(new.map(|name| as_named(name, format!("did you mean `{name}`?"))));
+    if fixes.is_empty() {
+        let titled = by_title(lookup.book, &text, wanted);
+        fixes.extend(titled.map(|named| as_named(&named.name, format!("did you mean `{}` ({})?", named.name, named.title))));
+    }
+    if fixes.is_empty() {
+        let within = names_within(&text, candidates());
+        fixes.extend(within.into_iter().map(|name| as_named(name, format!("did you mean `{name}`?"))));
+    }
+    fixes
+}
+
+/// A name's place with the quotes around it, in which no name of the book stands.
+pub(crate) fn unquoted(sources: &SourceSet, name: Span) -> Span {
+    let is_quote = |text: &str| matches!(text, "\"");
+    let wide = Span::new(name.start.saturating_sub(1), name.end.saturating_add(1));
+    let (before, behind) = (Span::new(wide.start, name.start), Span::new(name.end, wide.end));
+    match is_quote(sources.text(before)) && is_quote(sources.text(behind)) {
+        true => wide,
+        false => name,
+    }
 }
 
 /// A word that a correction left to the reader, and that still stands there: with the names that may be meant, where they are few.

@@ -1,6 +1,7 @@
 //! What is said of an amount that gives no quantity of its thing.
 
 use crate::diagnostics::Diagnostic;
+use crate::names::errors::beside_a_name::remark_before;
 use crate::names::errors::counting::near_units;
 use crate::names::errors::{
     NOT_WHOLE, NUMBER_LIMIT, PACK_MISSING, PER, SIZES_DONT_FIT, SIZES_MISSING, TIME_OR_QUANTITY, UNIT_MISSING, UNKNOWN_UNIT,
@@ -48,8 +49,22 @@ pub(crate) fn unit_missing(lookup: &Lookup<'_>, amount: &Amount, of: &Thing, pac
     let text = lookup.sources.text(amount.span);
     let told = Diagnostic::new(UNIT_MISSING, amount.span, format!("{name} is measured in {unit}: `{text} {unit} {name}`"))
         .label("a number without its unit")
-        .also(of.named.span, format!("measured in {unit}"))
-        .fix("name the unit", behind(amount.span), format!(" {unit}"));
+        .also(of.named.span, format!("measured in {unit}"));
+    // How many sheets there are is no area: the number stays only where it was one.
+    let (own, note) = match unit.dimension() {
+        Dimension::Area => (format!("if {text} is the area, in {unit}"), Some("an area")),
+        Dimension::Volume if unit == Unit::BoardFoot => {
+            (format!("if {text} is the wood in them, in {unit}"), Some("wood in board feet"))
+        }
+        _ => ("name the unit".to_owned(), None),
+    };
+    let told = told.fix(own, behind(amount.span), format!(" {unit}"));
+    let told = match note {
+        Some(what) if named_packs(packs).next().is_none() => {
+            told.note(format!("pieces are not {what}: what one of them has is said below `{name}`, as in `1 sheet = … {unit}`"))
+        }
+        _ => told,
+    };
     offer_packs(told, amount, packs)
 }
 
@@ -158,12 +173,14 @@ pub(crate) fn unknown_unit(lookup: &Lookup<'_>, amount: &Amount, unit: Span, of:
         let known: Vec<String> = named_packs(packs).map(|pack| format!("`{}`", pack.name)).collect();
         let told = if known.is_empty() { told } else { told.note(format!("`{name}` comes in {}", known.join(", "))) };
         let one = singulars_of(&words).into_iter().next().filter(|_| several).unwrap_or_else(|| words.into_owned());
-        return told.note(match one.as_str() {
+        let mut told = told.note(match one.as_str() {
             "sheet" if of.unit == Unit::SquareFoot => {
                 "a pack is named in its definition: for sheets of 4 by 8 ft `1 sheet = 32 sq ft`".to_owned()
             }
             _ => format!("a pack is named in its definition, with what it holds: `1 {one} = … {}`", of.unit),
         });
+        told.fixes.extend(remark_before(lookup, unit, of));
+        return told;
     }
     let pack = |name: &str| several && packs.iter().any(|pack| pack.name == name && Unit::parse(name).is_none());
     let near: Vec<String> = near.into_iter().map(|name| if pack(&name) { plural_of(&name) } else { name }).collect();

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{Verb, verb_of_line};
+use crate::syntax::{Verb, begins_block, verb_of_line};
 use crate::units::{Unit, canonical_unit, read_decimal};
 
 /// How far above a line its entry's head is looked for, in bytes.
@@ -24,6 +24,10 @@ pub(crate) struct TypedLine<'s> {
     pub(crate) verb: Option<Verb>,
     /// The head of the entry.
     pub(crate) head: &'s str,
+    /// All of the line.
+    pub(crate) text: &'s str,
+    /// Whether the line is the entry's head.
+    pub(crate) is_head: bool,
 }
 
 impl<'s> TypedLine<'s> {
@@ -44,7 +48,8 @@ impl<'s> TypedLine<'s> {
         let of_many = words.last().is_some_and(|word| read_decimal(word).is_ok_and(|count| count > Decimal::ONE));
         let bare = words.len() == 1 && figure(first) && behind.is_empty();
         let (verb, head) = head_above(sources, line).map_or((None, ""), |(verb, head)| (Some(verb), head));
-        Self { first, unit, of_many, bare, verb, head }
+        let text = sources.text(line);
+        Self { first, unit, of_many, bare, verb, head, text, is_head: begins_block(first) && text.starts_with(first) }
     }
 }
 
@@ -53,16 +58,19 @@ fn unit_named(one: &str, two: &str) -> Option<Unit> {
     Unit::parse(&format!("{one} {two}"))
 }
 
-/// The nearest line from this one upwards that begins at column 1 with a verb.
+/// The nearest line from this one upwards that begins an entry at column 1; `None` where a definition begins nearer.
 fn head_above(sources: &SourceSet, line: Span) -> Option<(Verb, &str)> {
     let file = sources.file_at(line.start)?;
     let mut at = line;
     while at.start > file.span.start && line.start - at.start < HEAD_WITHIN {
         let text = sources.text(at);
-        if text.starts_with(char::is_alphabetic)
-            && let Some(verb) = verb_of_line(text)
-        {
-            return Some((verb, text));
+        if text.starts_with(char::is_alphabetic) {
+            if let Some(verb) = verb_of_line(text) {
+                return Some((verb, text));
+            }
+            if text.split_whitespace().next().is_some_and(begins_block) {
+                return None;
+            }
         }
         at = sources.lines_of(Span::new(at.start - 1, at.start - 1));
     }

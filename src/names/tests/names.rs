@@ -19,8 +19,8 @@ fn of_several_words_a_defined_name_is_offered() {
     let names = "step rip-cut \"Rip cut\"\nproduct stool \"Stool\"\nmaterial hard-maple \"Hard maple\"\n    measured in bf\n";
     let (worked, bought) = ("worked 2026-03-08", "bought 2026-03-02 from yard");
     let rows: [(&str, &str, &[&str]); 10] = [
-        (worked, "1h fine sanding", &["1h sanding"]),
-        (worked, "1h 20m fine sanding on stool", &["1h 20m sanding on stool"]),
+        (worked, "1h fine sanding", &["1h sanding \"fine\""]),
+        (worked, "1h 20m fine sanding on stool", &["1h 20m sanding on stool \"fine\""]),
         (worked, "45 min rip cut, 1h sanding", &["45 min rip-cut, 1h sanding"]),
         (worked, "45m sanding stool", &["45m sanding on stool"]),
         (bought, "5 bf red oka at 5.90", &["5 bf red-oak at 5.90"]),
