@@ -212,7 +212,13 @@ fn lower_one(leaves: Leaves<'_>, branch: Branch<'_>, word: ListWord) -> Result<S
         Rule::by => SaidWhat::By(leaves.party(&mut inner)?),
         Rule::said_amount if first_word == "per" => {
             let spaced_m = if word == ListWord::Wears { SpacedM::Minutes } else { SpacedM::Metres };
-            SaidWhat::Per(below_amount(leaves, inner, spaced_m)?)
+            match below_amount(leaves, inner, spaced_m) {
+                // `at 8.00 per 100` is a price of so many, and no quantity without its unit.
+                Err(Unread::Told(told)) if word == ListWord::Bare && told.code == errors::UNIT_MISSING => {
+                    return Err(Unread::Slip);
+                }
+                amount => SaidWhat::Per(amount?),
+            }
         }
         Rule::said_amount => SaidWhat::Counted(below_amount(leaves, inner, SpacedM::Metres)?),
         Rule::certificate => SaidWhat::Certificate(next_text(&mut inner)?),

@@ -21,7 +21,7 @@ use crate::syntax::placement_errors::payee_missing;
 use crate::syntax::placement_heads::head_row;
 use crate::syntax::placement_table::{LineKind, line_row};
 use crate::syntax::slip_errors::UNREAD_LINE;
-use crate::syntax::slips::{explain_bad_line, explain_batch_line_alone, explain_one_of_many, with_correction};
+use crate::syntax::slips::{explain_bad_line, explain_batch_line_alone, explain_one_of_many, is_no_entry, with_correction};
 use crate::syntax::squeeze::LONGEST_LINE;
 use crate::syntax::strict_line::strict_line;
 use crate::syntax::unread_line::{
@@ -392,8 +392,10 @@ impl Gatherer<'_> {
         if let Some(block) = indented_bad_head(self.sources.text(line)) {
             return self.damaged(line, line, block, false);
         }
-        match self.open {
+        match &self.open {
             Open::Nothing => self.no_head(line),
+            // The head was told, with all that belongs to it.
+            Open::Unknown(entry) if is_no_entry(self.sources.text(entry.head)) => self.unread(line),
             _ => {
                 self.unread(line);
                 if !self.for_the_head(line) {

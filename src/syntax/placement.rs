@@ -3,7 +3,7 @@
 //! In: the syntax tree of a book. Out: findings that say where a misplaced line belongs; and the tree without it, so that the
 //! stages after this one meet only what may be there, and say nothing of a line that was told here. The rules are the one
 //! table of `placement_table.rs`, `placement_heads.rs` and `placement_said.rs`. Must not: ask what a name stands for, save whether it
-//! is one of the places or channels of the book, by which a head is read that has the wrong word.
+//! is one of the places or channels of the book, by which a head is read that has the wrong word, and whether people or money are things of it.
 
 mod heads;
 mod job;
@@ -29,7 +29,9 @@ use crate::syntax::placement_kinds::line_kind;
 use crate::syntax::placement_lost_heads::lines_without_their_head;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
 use crate::syntax::placement_table::{definition_word, line_row, verb_word};
-use crate::syntax::slips::{explain_misplaced_below, explain_misread_item, is_remark_word};
+use crate::syntax::slips::{
+    MONEY, PEOPLE, explain_misplaced_below, explain_misplaced_line, explain_misread_item, is_remark_word,
+};
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
 };
@@ -50,7 +52,9 @@ pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found:
     let channels = file.definitions.iter().filter(|definition| definition.word == DefinitionWord::Channel);
     let channels: Vec<&str> = channels.map(|channel| sources.text(channel.name)).collect();
     let for_orders = channels_for_orders(file, sources);
-    let named = Named { places: &places, channels: &channels, for_orders: &for_orders };
+    let defines = |words: &[&str]| file.definitions.iter().any(|definition| words.contains(&sources.text(definition.name)));
+    let (people, money) = (defines(&PEOPLE), defines(&MONEY));
+    let named = Named { places: &places, channels: &channels, for_orders: &for_orders, people, money };
     let chunks = file.entries.par_chunks_mut(AT_A_TIME);
     let told: Vec<Diagnostics> = chunks.map(|entries| check_entries(entries, sources, named)).collect();
     for some in told {
@@ -65,6 +69,10 @@ struct Named<'n> {
     channels: &'n [&'n str],
     /// Those by which orders go.
     for_orders: &'n [&'n str],
+    /// Whether people are a thing of the book, as seats of a class may be.
+    people: bool,
+    /// Whether something of the book has a name of money.
+    money: bool,
 }
 
 /// The channels by which the book's named orders were sold; where none was, those that sell no consigned goods. Looked for where some sale
@@ -176,6 +184,10 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
             {
                 explain_misread_item(sources, detail.span, BlockWord::Entry(verb))
             }
+            DetailKind::Items(ListWord::Bare, items) => match items.as_slice() {
+                [item] if is_no_thing(verb, sources.text(item.name), named) => explain_misplaced_line(sources, detail.span, verb),
+                _ => None,
+            },
             _ => None,
         };
         match (&detail.kind, receipt) {
@@ -195,6 +207,10 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
             }
         }
         .map(|told| {
+            let elsewhere = [told::MISPLACED_LINE, told::MISPLACED_SAID, told::BARE_ITEM_IN_BATCH].contains(&told.code);
+            if elsewhere && let Some(meant) = explain_misplaced_line(sources, detail.span, verb) {
+                return meant;
+            }
             let words = told.primary.span;
             match sources.text(words) {
                 _ if told.code != told::MISPLACED_SAID => told,
@@ -261,6 +277,15 @@ fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
             other => other == "sales",
         },
         AmountKind::Count { .. } | AmountKind::Time => false,
+    }
+}
+
+/// Whether an item is people who were taught, or money of one's own, where the book defines nothing of the kind.
+fn is_no_thing(verb: Verb, name: &str, named: Named<'_>) -> bool {
+    match verb {
+        Verb::Sold => !named.people && PEOPLE.contains(&name),
+        Verb::Contributed | Verb::TookHome => !named.money && MONEY.contains(&name),
+        _ => false,
     }
 }
 

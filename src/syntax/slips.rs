@@ -5,29 +5,41 @@
 //! further where the line has several slips. A corrected line is offered only where it then reads and may stand in its block.
 //! Must not: know a name of the book.
 
+mod buyer;
 mod cents;
 mod date;
 mod general;
 mod head;
+mod how_paid;
 mod job;
 mod known_once;
 mod list_items;
 mod merge;
+mod misplaced;
 mod money;
 mod name;
+mod no_entry;
 mod on_one_line;
 mod order;
+mod own_money;
+mod price_of_many;
+mod remade;
 mod remark;
+mod royalty;
+mod sales_tax;
 mod signs;
 mod sizes;
 mod slip;
 mod small_words;
 mod spoken;
 mod spoken_lines;
+mod sums;
 mod time;
+mod trade_heads;
 mod typed;
 mod unit;
 mod verb;
+mod whole_sale;
 
 use std::borrow::Cow;
 use std::ops::Range;
@@ -36,6 +48,7 @@ use chrono::NaiveDate;
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
+use crate::syntax::LEFT_TO_THE_READER;
 use crate::syntax::corrected_line::reads;
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, RESERVED_NAME, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
@@ -43,22 +56,35 @@ use crate::syntax::slip_errors::{HEAD_DATE, UNREAD_LINE};
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
 use crate::syntax::unread_line::{indented_bad_head, known_head, says_since_when};
-use crate::syntax::{DefinitionWord, LEFT_TO_THE_READER};
 use crate::units::read_date;
 
+pub(in crate::syntax) use buyer::{BUYER_AS_NOTE, NO_BUYER_IN_RETURNED};
 pub(crate) use date::month_number;
 pub(crate) use general::{definition_form, other_forms, shorten_lists};
+pub(in crate::syntax) use how_paid::{HOW_IT_WAS_PAID, is_how_paid};
+pub(in crate::syntax) use job::PEOPLE;
+pub(crate) use misplaced::{explain_misplaced_below, explain_misplaced_line, explain_misread_item};
+pub(in crate::syntax) use own_money::MONEY;
 pub(crate) use remark::is_remark_word;
+pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 24] = [
+const TABLE: [&[SlipRule]; 33] = [
     date::FIRST_RULES,
     cents::RULES,
     signs::RULES,
     known_once::HEAD_RULES,
-    spoken::RULES,
+    own_money::RULES,
+    no_entry::RULES,
+    buyer::RULES,
+    remade::RULES,
+    how_paid::RULES,
+    royalty::RULES,
     job::RULES,
+    whole_sale::RULES,
+    price_of_many::RULES,
+    spoken::RULES,
     spoken_lines::RULES,
     verb::RULES,
     date::RULES,
@@ -67,6 +93,7 @@ const TABLE: [&[SlipRule]; 24] = [
     general::WORD_RULES,
     sizes::RULES,
     time::RULES,
+    sales_tax::RULES,
     small_words::RULES,
     money::RULES,
     unit::RULES,
@@ -102,7 +129,7 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
     }
     let is_head = indented_bad_head(text).is_some() && !says_since_when(sources, context.block, line);
     let context = LineContext { column_one: context.column_one || is_head, ..context };
-    let typed = Typed::of(text, context, near_date(sources, line));
+    let typed = Typed { below: has_lines_below(sources, line), ..Typed::of(text, context, near_date(sources, line)) };
     let slip = find_slip(&typed).unwrap_or_else(|| general::what_belongs_here(&typed));
     to_diagnostic(sources, line, &typed, slip)
 }
@@ -213,7 +240,8 @@ fn slips_of<'a>(typed: &'a Typed<'_>) -> impl Iterator<Item = Slip> + use<'a> {
 fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Vec<Mended> {
     let head = typed.context.column_one && !line.starts_with(' ');
     let context = LineContext { column_one: head, block: block_of(typed, &line, head) };
-    if reads(&filled_in(&line), head, context.block) {
+    // A line that is taken away leaves nothing that could be wrong.
+    if line.is_empty() || reads(&filled_in(&line), head, context.block) {
         // What is left to the reader is not sure.
         let sure = !leaves_open(&line);
         return vec![Mended { line, what: None, sure }];
@@ -224,7 +252,7 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Vec<
     *tries -= 1;
     let (first, rest) = line.split_once('\n').map_or((line.as_str(), None), |(first, rest)| (first, Some(rest)));
     // What a head lacks is not made up for a first word that is itself a guess.
-    let again = Typed::of(first.trim_start(), context, typed.near_date);
+    let again = Typed { below: typed.below, ..Typed::of(first.trim_start(), context, typed.near_date) };
     for slip in slips_of(&again) {
         if slip.settled {
             return Vec::new();
@@ -268,18 +296,28 @@ fn block_of(typed: &Typed<'_>, line: &str, head: bool) -> Option<BlockWord> {
     typed.context.block.filter(|_| !typed.context.column_one || known_head(typed.text).is_none())
 }
 
+/// Figures that corrections leave to the reader, and what is put there to see whether the rest reads.
+const LEFT_OPEN: [(&str, &str); 6] =
+    [("DATE", "2026-03-02"), ("WIDTH", "6"), ("LENGTH", "48"), ("SUM", "8.40"), ("TIME", "1h"), ("RATE", "1.08")];
+
 /// Whether a correction leaves a word to the reader.
 fn leaves_open(line: &str) -> bool {
-    let is_open = |word| LEFT_TO_THE_READER.contains(&word) || matches!(word, "DATE" | "WIDTH" | "LENGTH" | "Title");
+    let is_open = |word| LEFT_TO_THE_READER.contains(&word) || word == "Title" || LEFT_OPEN.iter().any(|(open, _)| *open == word);
     line.split([' ', '\n', '"', ',']).any(is_open)
 }
 
 /// A correction with figures where it leaves them to the reader; a `NAME` or `BATCH` reads as it is.
 fn filled_in(line: &str) -> Cow<'_, str> {
-    const LEFT_OPEN: [(&str, &str); 3] = [("DATE", "2026-03-02"), ("WIDTH", "6"), ("LENGTH", "48")];
     LEFT_OPEN.into_iter().fold(Cow::Borrowed(line), |line, (open, figure)| {
-        if line.split([' ', '\n']).any(|word| word == open) { Cow::Owned(line.replace(open, figure)) } else { line }
+        if line.split([' ', '\n', ',']).any(|word| word == open) { Cow::Owned(line.replace(open, figure)) } else { line }
     })
+}
+
+/// Whether the next line is indented.
+fn has_lines_below(sources: &SourceSet, line: Span) -> bool {
+    let end = sources.lines_of(Span::new(line.start, line.start)).end as usize;
+    let rest = sources.whole().get(end..).and_then(|rest| rest.strip_prefix('\n')).unwrap_or("");
+    sources.file_at(line.start).is_some_and(|file| end < file.span.end as usize) && rest.starts_with([' ', '\t'])
 }
 
 /// The day of the entry above a line, where one is near, or else of the one below.
@@ -340,45 +378,6 @@ fn smallest_change<'c>(old: &str, new: &'c str) -> (Range<usize>, &'c str) {
     let (old_rest, new_rest) = (old.get(front..).unwrap_or(""), new.get(front..).unwrap_or(""));
     let back = same(&mut old_rest.chars().rev().zip(new_rest.chars().rev()));
     (front..old.len() - back, new.get(front..new.len() - back).unwrap_or(""))
-}
-
-/// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
-/// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
-pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 7] = [
-        spoken_lines::lost_of_made,
-        order::list_word_second,
-        order::figure_first,
-        unit::joined_word,
-        small_words::per_word,
-        time::in_words,
-        remark::remark,
-    ];
-    let context = LineContext { column_one: false, block: Some(block) };
-    let typed = Typed::of(sources.text(line), context, None);
-    let slip = RULES.iter().find_map(|rule| rule(&typed))?;
-    let slip = mend_all(&typed, slip, &mut { MOST_TRIES });
-    (!slip.fixes.is_empty()).then(|| to_diagnostic(sources, line, &typed, slip))
-}
-
-/// Tells of a line that reads and has no place below its definition (`0.5 bf maple` below `product`) what it was probably meant to
-/// say; where that is no line of the definition either, what is told of it by the placement table, and where it belongs.
-pub(crate) fn explain_misplaced_below(
-    sources: &SourceSet,
-    line: Span,
-    word: DefinitionWord,
-    misplaced: Diagnostic,
-) -> Diagnostic {
-    let context = LineContext { column_one: false, block: Some(BlockWord::Definition(word)) };
-    let typed = Typed::of(sources.text(line), context, None);
-    match known_once::RULES.iter().find_map(|rule| rule(&typed)) {
-        None => misplaced,
-        Some(slip) if slip.fixes.is_empty() => slip.notes.into_iter().fold(misplaced, Diagnostic::note),
-        Some(slip) => {
-            let slip = mend_all(&typed, slip, &mut { MOST_TRIES });
-            if slip.fixes.is_empty() { misplaced } else { to_diagnostic(sources, line, &typed, slip) }
-        }
-    }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use crate::diagnostics::near_names;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_table::{HEADS, VERBS};
-use crate::syntax::slips::{month_number, verb_for};
+use crate::syntax::slips::{is_no_entry, month_number, verb_for, verb_of_the_trade};
 use crate::syntax::words::{first_word, head_word, is_name, is_reserved};
 use crate::syntax::{DefinitionWord, Verb};
 use crate::units::{read_date, read_decimal};
@@ -74,7 +74,7 @@ pub(crate) fn begins_unknown_block(text: &str) -> bool {
     let (second, third) = (words.next().unwrap_or(""), words.next().unwrap_or(""));
     // `threw away 1.2 bf maple 2026-03-01`: another word for a verb, and the day at the end.
     let dated = || text.split(is_gap).any(|word| read_date(word).is_ok());
-    if known_head(text).is_none() && other_verb_of(text).is_some() && dated() {
+    if known_head(text).is_none() && (other_verb_of(text).is_some() || is_no_entry(text)) && dated() {
         return true;
     }
     // `threw away 2026-03-01`: the day of a verb of two words.
@@ -108,6 +108,9 @@ fn looks_like_date(word: &str) -> bool {
 
 /// The entry that a misspelled first word was probably meant to be; an entry that moves nothing where none is near.
 pub(crate) fn verb_meant(text: &str) -> Verb {
+    if is_no_entry(text) {
+        return Verb::Noted;
+    }
     let near = near_names(&first_word(text).to_lowercase(), VERBS.iter().map(|(word, _)| *word));
     match near.first().and_then(|word| head_word(word)) {
         Some(BlockWord::Entry(verb)) => verb,
@@ -117,6 +120,9 @@ pub(crate) fn verb_meant(text: &str) -> Verb {
 
 /// The verb that a misspelled first word can only be meant for: no other word of the language is near it.
 pub(crate) fn only_verb_meant(text: &str) -> Option<Verb> {
+    if is_no_entry(text) {
+        return None;
+    }
     match other_verb_of(text).and_then(head_word) {
         Some(BlockWord::Entry(verb)) => Some(verb),
         _ => only_near_verb(first_word(text)),
@@ -125,6 +131,9 @@ pub(crate) fn only_verb_meant(text: &str) -> Option<Verb> {
 
 /// The verb for which another word stands, or two: `consigned`, `threw away`.
 fn other_verb_of(text: &str) -> Option<&'static str> {
+    if let Some(verb) = verb_of_the_trade(text) {
+        return Some(verb);
+    }
     let mut words = text.split(is_gap).filter(|word| !word.is_empty());
     let first = words.next()?;
     let two = words.next().map(|second| format!("{first}-{second}"));

@@ -6,6 +6,7 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::placement_errors as told;
 use crate::syntax::placement_heads::{HEAD_ROWS, HeadKind, Need, head_kind, head_row, head_words};
 use crate::syntax::placement_table::verb_word;
+use crate::syntax::slips::{BUYER_AS_NOTE, HOW_IT_WAS_PAID, NO_BUYER_IN_RETURNED, is_how_paid};
 use crate::syntax::{Entry, HeadPart, Verb};
 
 /// Checks the parts of a head: those that may not be there are told and taken out, those that lack are told.
@@ -147,7 +148,18 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
     let told = told::misplaced_part(span, words, verb_word(verb), &belongs);
     let text = sources.text(span);
     let rest = text.split_once(char::is_whitespace).map_or("", |(_, rest)| rest);
+    if kind == HeadKind::By && is_how_paid(rest) && !matches!(verb, Verb::Credited) {
+        let with_blank = Span::new(span.start.saturating_sub(1), span.end);
+        return Diagnostic::new(told::MISPLACED_PART, span, HOW_IT_WAS_PAID).fix("leave it out", with_blank, "");
+    }
     let meant = match (verb, kind) {
+        // A buyer in quotes is no supplier and no place.
+        (Verb::Returned, HeadKind::From | HeadKind::To) if rest.starts_with('"') => {
+            return Diagnostic::new(told::MISPLACED_PART, span, NO_BUYER_IN_RETURNED)
+                .note(BUYER_AS_NOTE)
+                .fix("by the order", span, "order \"NAME\"")
+                .fix("by the channel, where it had no order", span, "via NAME");
+        }
         // What comes back unsold undoes no sale.
         (Verb::Returned, HeadKind::From) if !rest.starts_with('"') => {
             return told

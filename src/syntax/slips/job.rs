@@ -1,12 +1,128 @@
-//! Slips of lines that sell work which makes no product: `repaired a clasp 25.00`, `repair of a clasp for 25.00`.
+//! Slips of work that is sold and makes no product: `repaired a clasp 25.00`, `taught 2026-08-22 a class, 120.00`, `6 people at 45.00`.
 
 use super::money::SIGNS;
+use super::no_entry::{as_text, day_of};
 use super::slip::{Slip, SlipRule};
+use super::spoken::sum_of;
+use super::sums::product;
+use super::time::time_at;
 use super::typed::{Typed, is_number};
 use crate::syntax::Verb;
-use crate::syntax::slip_errors::SUM_WITHOUT_FOR;
+use crate::syntax::slip_errors::{SUM_WITHOUT_FOR, UNKNOWN_HEAD};
 
-pub(super) const RULES: &[SlipRule] = &[work_for_a_customer];
+pub(super) const RULES: &[SlipRule] = &[work_as_a_head, work_for_a_customer, people_with_sum, sum_alone];
+
+/// With what a head of such work begins.
+const HEADS_OF_WORK: [&str; 14] = [
+    "repaired",
+    "mended",
+    "fixed",
+    "restored",
+    "refinished",
+    "engraved",
+    "rebound",
+    "resized",
+    "taught",
+    "class",
+    "lesson",
+    "workshop",
+    "tutored",
+    "demonstrated",
+];
+/// Those who are taught.
+pub(in crate::syntax) const PEOPLE: [&str; 16] = [
+    "people",
+    "persons",
+    "person",
+    "students",
+    "student",
+    "participants",
+    "participant",
+    "attendees",
+    "attendee",
+    "pupils",
+    "pupil",
+    "guests",
+    "guest",
+    "seats",
+    "adults",
+    "kids",
+];
+
+const WHAT_NAME_IS: &str = "NAME behind `for` is an income of the shop, defined in any file, as in `income repairs \"Repairs\"`";
+
+/// Whether a head says work for a customer: its word, and no time without money, which is time that was worked.
+pub(super) fn is_work(text: &str) -> bool {
+    let first = text.split_whitespace().next().unwrap_or("").to_lowercase();
+    let typed = Typed::of(text, crate::syntax::line_context::LineContext { column_one: true, block: None }, None);
+    HEADS_OF_WORK.contains(&first.as_str())
+        && (sum_of_head(&typed).is_some() || (1..typed.words.len()).all(|at| time_at(&typed, at) == 0))
+}
+
+/// The sum at the end of a head, and where it stands.
+fn sum_of_head<'t>(typed: &Typed<'t>) -> Option<(usize, &'t str)> {
+    let last = typed.words.len().checked_sub(1).filter(|last| *last > 0)?;
+    let sum = sum_of(typed, last).filter(|_| !typed.word(last).is_date())?;
+    Some((last, sum))
+}
+
+/// `repaired 2026-06-10 bible for Mr. Voss 85.00`, `taught 2026-08-22 class, 3 hours, 120.00`
+fn work_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
+    if !typed.context.column_one || !is_work(typed.text) {
+        return None;
+    }
+    let day = day_of(typed);
+    let message = "work for a customer that makes no product is a sale of an income: `sold DATE via CHANNEL`, and below it `120.00 for NAME`";
+    let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), message).note(WHAT_NAME_IS);
+    let slip = slip.note(format!(
+        "your time for it is `worked {day}` with a line `2h STEP on CHANNEL`, what it took `used-up {day} on CHANNEL`"
+    ));
+    let head = format!("sold {day} via NAME");
+    let begins = 1;
+    let Some((at, sum)) = sum_of_head(typed) else {
+        let text = as_text(typed, begins..typed.words.len());
+        let text = if text.is_empty() { text } else { format!("\nnote \"{text}\"") };
+        return Some(slip.fix("write it so", format!("{head}{text}")));
+    };
+    let (sum, end) = match many(typed, at) {
+        Some((sum, _)) => (sum, at + 1),
+        None => (sum.to_owned(), at - usize::from(typed.word(at - 1).is_one_of(&["for", "at", "=", "-"]))),
+    };
+    let text = as_text(typed, begins..end);
+    let text = if text.is_empty() { text } else { format!(" \"{text}\"") };
+    Some(slip.fix("write it so", format!("{head}\n{sum} for NAME{text}")))
+}
+
+/// The whole sum of so many people at a price, and where their count stands: `6 people at 45.00`, where the price is at a place.
+fn many(typed: &Typed<'_>, price: usize) -> Option<(String, usize)> {
+    let at = price.checked_sub(3)?;
+    let people = typed.word(at).is_number()
+        && typed.word(at + 1).is_one_of(&PEOPLE)
+        && typed.word(at + 2).is_one_of(&["at", "x", "paid", "for"]);
+    let sum = sum_of(typed, price).filter(|_| people)?;
+    let sum = if typed.word(at + 2).is("for") { sum.to_owned() } else { product(typed.word(at).text, sum)? };
+    Some((sum, at))
+}
+
+/// `6 people at 45.00`, `6 people at 45.00 each = 270.00` below `sold` or `received`
+pub(super) fn people_with_sum(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Sold | Verb::Received));
+    let (sum, _) = many(typed, 3).filter(|_| here)?;
+    let each = usize::from(typed.word(4).is_one_of(&["each", "apiece", "per"]));
+    let rest = typed.words.get(4 + each..)?;
+    let whole = match rest {
+        [] => sum,
+        [memo] if memo.quoted => sum,
+        [is, whole] if is.is_one_of(&["=", "is", "makes"]) && is_number(whole.text.trim_matches(SIGNS)) => {
+            whole.text.trim_matches(SIGNS).to_owned()
+        }
+        _ => return None,
+    };
+    let text = as_text(typed, 0..typed.words.len());
+    let message = format!("what people paid to be taught is the sum for an income: `{whole} for NAME`");
+    let slip = Slip::new(SUM_WITHOUT_FOR, 0..typed.text.len(), message).note(WHAT_NAME_IS);
+    Some(slip.fix("write it so", format!("{whole} for NAME \"{text}\"")))
+}
 
 /// With what such a line begins.
 const WORK: [&str; 27] = [
@@ -54,9 +170,25 @@ fn work_for_a_customer(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let message = format!("money for work that makes no product says what it is for: `{sum} for NAME`");
-    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(0..last + 1), message)
-        .note("NAME is an income of the shop, defined in any file, as in `income repairs \"Repairs\"`");
+    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(0..last + 1), message).note(WHAT_NAME_IS);
     let line = format!("{sum} for NAME \"{said}\"");
     let line = if how { format!("{line}\n{} {sum}", typed.word(last).text) } else { line };
     Some(slip.fix("write it so", line))
+}
+
+/// `85.00` below `sold`
+fn sum_alone(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Sold))?;
+    let is_money = typed.word(0).text.contains(['.', '$']);
+    let rest = typed.words.get(1..)?;
+    let memo = match rest {
+        [] => String::new(),
+        [memo] if memo.quoted => format!(" {}", memo.text),
+        _ => return None,
+    };
+    is_money.then(|| {
+        let slip =
+            Slip::new(SUM_WITHOUT_FOR, typed.range(0..1), format!("{sum} for what? money that is for no goods names an income"));
+        slip.note(WHAT_NAME_IS).fix("with the income's name", format!("{sum} for NAME{memo}"))
+    })
 }

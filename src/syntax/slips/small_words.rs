@@ -1,6 +1,7 @@
-//! Slips of small words: a missing `on`, `shared` or `of`, `sales tax` in two words, `batch` for `lot`, a discount in an item.
+//! Slips of small words: a missing `on`, `shared` or `of`, `batch` for `lot`, a discount in an item.
 
 use super::name::memo_in_between;
+use super::remark::is_remark_word;
 use super::slip::{Slip, SlipRule};
 use super::time::time_at;
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
@@ -9,7 +10,6 @@ use crate::syntax::slip_errors::{OWN_LINE, SMALL_WORD};
 use crate::syntax::{Verb, words};
 
 pub(super) const RULES: &[SlipRule] = &[
-    sales_tax,
     per_word,
     on_missing,
     step_last,
@@ -29,33 +29,16 @@ pub(super) const RULES: &[SlipRule] = &[
     orders_of_several,
     comma_before_memo,
     memo_before_more,
-    percent_off,
     paid_how,
     licence_missing,
     years_missing,
-    included_missing,
     packed_with,
     nothing_else,
     as_planned_alone,
 ];
 
-fn tell(typed: &Typed<'_>, words: std::ops::Range<usize>, message: String, right: &str) -> Slip {
+pub(super) fn tell(typed: &Typed<'_>, words: std::ops::Range<usize>, message: String, right: &str) -> Slip {
     Slip::new(SMALL_WORD, typed.range(words.clone()), message).fix("write it so", typed.with(words, right))
-}
-
-/// `sales tax 8.40`, `tax 8.40`, `salestax 8.40`
-fn sales_tax(typed: &Typed<'_>) -> Option<Slip> {
-    let at = (0..typed.words.len()).find(|at| {
-        let (word, next) = (typed.word(*at), typed.word(at + 1));
-        let two = word.is("sales") && next.is("tax");
-        let one = word.is_one_of(&["salestax", "sales_tax", "vat", "gst"]) || word.is("tax") && *at == 0 && !next.is("form");
-        let include = word.is("tax") && *at > 0 && typed.word(at - 1).is_one_of(&["for", "include"]);
-        !word.comma && (two || one || include)
-    })?;
-    let words = at..at + 1 + usize::from(typed.word(at).is("sales"));
-    // Another tax may be meant by its own word.
-    let is_sales_tax = !typed.word(at).is_one_of(&["vat", "gst", "tax"]);
-    Some(tell(typed, words, "this is one word: `sales-tax`".to_owned(), "sales-tax").sure_if(is_sales_tax))
 }
 
 /// `wears 1 blade every 40 min`, `wears 1 blade 40 min`, `needs 1 sheet baltic-6 for 18 ea`
@@ -211,6 +194,14 @@ fn lot_not_batch(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let code = typed.word(at + 1);
+    // `1 hat from the club` names no lot.
+    let rest = typed.words.get(at + 1..)?;
+    let spoken = code.is_one_of(&["the", "my", "our", "a", "an", "her", "his", "their", "last"]);
+    if typed.word(at).is("from") && spoken {
+        let right = format!("\"{}\"", typed.slice(at..typed.words.len()));
+        let plain = !rest.iter().any(|word| word.quoted || word.comma || word.is_one_of(&["at", "for"]));
+        return plain.then(|| tell(typed, at..typed.words.len(), format!("a remark stands in quotes: `{right}`"), &right));
+    }
     let right = format!("lot {}", code.text);
     let message = if typed.word(at).is("batch") {
         format!("a batch's name is the lot of its pieces: `{right}`")
@@ -330,33 +321,32 @@ fn memo_before_more(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("write it last", format!("{}, {} {}", before.trim_end(), after.trim(), memo.text)))
 }
 
-/// `1 stool at 20% off`
-fn percent_off(typed: &Typed<'_>) -> Option<Slip> {
-    let at = (2..typed.words.len()).find(|at| typed.word(*at).text.strip_suffix('%').is_some_and(is_number))?;
-    let start = if typed.word(at - 1).is_one_of(&["at", "less", "for"]) { at - 1 } else { at };
-    let off = typed.word(at + 1).is_one_of(&["off", "discount", "less"]) && typed.words.len() == at + 2;
-    let sale = typed.verb() == Some(Verb::Sold) && typed.is_detail() && off;
-    sale.then(|| {
-        let slip = Slip::new(OWN_LINE, typed.range(start..at + 2), "a discount is a line of its own, on all goods of the sale");
-        let goods = typed.slice(0..start).trim_end_matches(',');
-        slip.note("for one item alone, give the price that was paid: `at 40.00`")
-            .fix("for all goods of the sale", format!("{goods}\ndiscount {}", typed.word(at).text))
-    })
-}
-
-/// `2 bags of wheel-40`, `used 80 ml of clear-oil`
+/// `2 bags of wheel-40`, `used 80 ml of clear-oil`, `2 bottles of PVA glue at 12.00`
 fn of_between(typed: &Typed<'_>) -> Option<Slip> {
     let at = (2..typed.words.len()).find(|at| {
         let counted = is_number(typed.word(at - 2).text) && is_name(typed.word(at - 1).text) && !typed.word(at - 1).comma;
         typed.word(*at).is("of") && counted && typed.word(at + 1).is_name()
     })?;
     // `fee 3 percent of total`: there `of` is right.
-    if typed.word(0).is("fee") {
+    if typed.word(0).is("fee") || !typed.is_detail() {
         return None;
     }
-    let right = typed.slice(at - 2..at).to_owned() + " " + typed.word(at + 1).text;
-    let message = format!("no `of` stands between a unit and the thing: `{right}`");
-    typed.is_detail().then(|| tell(typed, at - 2..at + 2, message, &right))
+    let goes_on = |at: usize| !typed.word(at - 1).comma && typed.word(at).is_name() && !is_remark_word(typed.word(at).text);
+    let mut end = at + 2;
+    while goes_on(end) {
+        end += 1;
+    }
+    let thing = typed.word(at + 1).text;
+    if end == at + 2 {
+        let right = format!("{} {thing}", typed.slice(at - 2..at));
+        let message = format!("no `of` stands between a unit and the thing: `{right}`");
+        return Some(tell(typed, at - 2..at + 2, message, &right));
+    }
+    let name = typed.slice(at + 1..end).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+    let right = format!("{} {name}", typed.slice(at - 2..at));
+    let message = format!("no `of` stands between a unit and the thing, whose name is one word: `{right}`");
+    let slip = Slip::new(SMALL_WORD, typed.range(at - 2..end), message);
+    Some(slip.fix_joined("write it so", typed.with(at - 2..end, &right), name))
 }
 
 /// `7 pull-cart at 42.00, 3 left` in a sale
@@ -432,30 +422,6 @@ fn years_missing(typed: &Typed<'_>) -> Option<Slip> {
         () => return None,
     };
     figure.is_number().then(|| tell(typed, last..last + 1, format!("the unit is missing: `{right}`"), &right))
-}
-
-/// `sales-tax included 6%`, `sales-tax 6%`, `sales-tax 6% incl`
-fn included_missing(typed: &Typed<'_>) -> Option<Slip> {
-    if !typed.word(0).is("sales-tax") || !typed.is_detail() {
-        return None;
-    }
-    let at = typed.words.iter().position(|word| word.text.strip_suffix('%').is_some_and(is_number))?;
-    let rest =
-        typed.words.iter().skip(1).all(|word| {
-            word.text.ends_with('%') || word.is_one_of(&["included", "incl", "inclusive", "inside", "within", "incl."])
-        });
-    let right = format!("sales-tax {} included", typed.word(at).text);
-    (rest && typed.text != right).then(|| {
-        let words = 0..typed.words.len();
-        let said = typed.words.len() > 2;
-        let message = match said {
-            true => format!("tax within the prices is written `{right}`"),
-            false => "tax within the prices, or on top of them?".to_owned(),
-        };
-        let slip = Slip::new(SMALL_WORD, typed.range(words.clone()), message);
-        let slip = slip.fix(if said { "write it so" } else { "where the prices hold it" }, typed.with(words, &right));
-        slip.note("tax on top of the prices is the sum that the buyer paid for it: `sales-tax 8.40`")
-    })
 }
 
 /// `packed 1 box-small`, `packed in 1 box-small`

@@ -38,19 +38,19 @@ pub(super) fn sum_of<'t>(typed: &Typed<'t>, at: usize) -> Option<&'t str> {
 }
 
 /// The day of the entry beside a line, or a word that asks for one.
-fn near_day(typed: &Typed<'_>) -> String {
+pub(super) fn near_day(typed: &Typed<'_>) -> String {
     typed.near_date.map_or_else(|| "DATE".to_owned(), |near| near.to_string())
 }
 
 /// Some words as one name, where they can be one.
-fn one_name(typed: &Typed<'_>, words: Range<usize>) -> Option<String> {
+pub(super) fn one_name(typed: &Typed<'_>, words: Range<usize>) -> Option<String> {
     let plain = |at: usize| !typed.word(at).quoted && !typed.word(at).comma;
     let name = typed.slice(words.clone()).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
     (!words.is_empty() && words.len() <= 4 && words.clone().all(plain) && is_name(&name) && !is_reserved(&name)).then_some(name)
 }
 
 /// Some words as a supplier, a payee or a buyer: a name as it is, several words in quotes.
-fn party(typed: &Typed<'_>, words: Range<usize>) -> Option<String> {
+pub(super) fn party(typed: &Typed<'_>, words: Range<usize>) -> Option<String> {
     let text = typed.slice(words.clone());
     let whole = words.len() == 1 && (typed.word(words.start).quoted || typed.word(words.start).is_name());
     let plain = |at: usize| !typed.word(at).quoted && !typed.word(at).comma && sum_of(typed, at).is_none();

@@ -3,6 +3,7 @@
 use super::head::how_often;
 use super::money::SIGNS;
 use super::slip::{Slip, SlipRule};
+use super::sums::product;
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, NUMBER_SPELLING, OWN_LINE, PRICE_WORDS, SMALL_WORD, SUM_WITHOUT_FOR};
@@ -87,7 +88,7 @@ fn price_and_how_paid(typed: &Typed<'_>) -> Option<Slip> {
     let item = typed.slice(0..if said { at - 1 } else { at }).trim_end_matches([',', ' ']);
     let count = typed.word(0).text;
     let whole = |word: &str| match word {
-        "at" if count != "1" => whole_sum(count, figures),
+        "at" if count != "1" => product(count, figures),
         _ => Some(figures.to_owned()),
     };
     let slip = Slip::new(
@@ -107,14 +108,6 @@ fn price_and_how_paid(typed: &Typed<'_>) -> Option<Slip> {
             })
         }
     }
-}
-
-/// A count times a price, of up to two decimals; `None` where that is no short sum.
-fn whole_sum(count: &str, price: &str) -> Option<String> {
-    let (whole, part) = price.split_once('.').unwrap_or((price, ""));
-    let cents = format!("{whole}{part:0<2}").parse::<u64>().ok().filter(|_| is_digits(count) && part.len() <= 2)?;
-    let sum = cents.checked_mul(count.parse::<u64>().ok()?)?;
-    Some(format!("{}.{:02}", sum / 100, sum % 100))
 }
 
 /// `2 bf cherry 25.00, lot CON`, `2 bf cherry 25.00 lot CON`: a sum in the middle, without `at` or `for`

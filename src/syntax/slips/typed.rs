@@ -80,6 +80,8 @@ pub(super) struct Typed<'t> {
     pub(super) near_date: Option<NaiveDate>,
     /// Whether a quote was opened and not closed.
     pub(super) open_quote: bool,
+    /// Whether lines of a block stand below it.
+    pub(super) below: bool,
 }
 
 impl<'t> Typed<'t> {
@@ -120,7 +122,7 @@ impl<'t> Typed<'t> {
         }
         let end = line.len() - comment.len();
         let text = line.get(..end).unwrap_or(line).trim_end_matches(is_blank);
-        Self { text, whole: line, comment, words, context, near_date, open_quote }
+        Self { text, whole: line, comment, words, context, near_date, open_quote, below: false }
     }
 
     /// The word at a place; an empty word past the end.
