@@ -175,12 +175,19 @@ fn best_by_hour(report: &PaysReport, answer: Answer, (group, per_hour): (&PaysGr
     let by = AnsweredBy::Pays(group.name.clone(), "earned-per-hour");
     let on = group.sold_in_words().map_or_else(String::new, |sold| format!(", on {sold}"));
     if let Some(lost) = per_hour.strip_prefix('-') {
-        let least = if known > 1 { "the least was lost with" } else { "each lost with" };
-        let answer = answer.say(format!("No hour of yours earned anything: {least} {}, ", group.title)).money(lost).by(by);
-        return answer.say(format!("{on}."));
+        let opening = if known > 1 {
+            format!(
+                "None of the {} earned anything for your hours; {} lost least, ",
+                kind_heading(&group.by).to_lowercase(),
+                group.title
+            )
+        } else {
+            format!("{} earned nothing for your hours; it lost ", group.title)
+        };
+        return answer.say(opening).money(lost).by(by).say(format!(" an hour{on}."));
     }
     if is_zero(per_hour) {
-        return answer.say("No hour of yours earned anything.");
+        return answer.say("What was sold earned nothing for your hours.");
     }
     let alike = report.groups.iter().filter(|one| one.by == group.by).count();
     let opening = match (known, alike == known) {

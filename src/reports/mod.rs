@@ -84,6 +84,7 @@ pub use pays_sums::PaysSums;
 pub use period::Period;
 pub use place_papers::{CountedRow, PlaceSlip, SlipRow};
 pub use place_shortage::{PlaceShortage, ShortRow};
+pub(crate) use places::after_days;
 pub use places::{PlaceList, PlaceOwes, PlaceRow, PlacesReport};
 pub use plan::{
     PlanBuild, PlanBuy, PlanBy, PlanCost, PlanFinish, PlanLicence, PlanMake, PlanMaterial, PlanOffcut, PlanReport, PlanRest,

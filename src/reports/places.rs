@@ -117,3 +117,12 @@ pub struct PlacesReport {
     /// Places, by name.
     pub places: Vec<PlaceList>,
 }
+
+/// After how many days a place usually pays, in words.
+pub(crate) fn after_days(days: impl std::fmt::Display) -> String {
+    match days.to_string().as_str() {
+        "0" => "on the day of the sale".to_owned(),
+        "1" => "after 1 day".to_owned(),
+        days => format!("after {days} days"),
+    }
+}

@@ -121,7 +121,9 @@ fn judge(
         let (title, earned) = (&other.title, earned_in_words(book, most, &on_pieces(other))?);
         says.push_str(&match (most > hour, most.is_positive()) {
             (true, true) => format!("; the best other {kind}, {title}, {earned}"),
-            (true, false) => format!("; no other {kind}{known} earned your hour anything: the next, {title}, {earned}"),
+            (true, false) => format!(
+                "; no other {kind}{known} earned anything for your hours either: {title}, which lost least of them, {earned}"
+            ),
             (false, _) => format!("; no other {kind}{known} earned your hour more: the next, {title}, {earned}"),
         });
     }

@@ -18,14 +18,19 @@ pub(crate) fn variance_says(book: &ResolvedBook, row: &BatchVariance) -> String 
             "Parts were dearer than those of the batch that made them last before it",
             "Parts were cheaper than those of the batch that made them last before it",
         ),
-        VarianceOf::Quantity { wear: true } => either("More wear than the recipe has", "Less wear than the recipe has"),
-        VarianceOf::Quantity { wear: false } => {
-            either("More material went in than the recipe has", "Less material went in than the recipe has")
+        VarianceOf::Quantity { wear: true } => {
+            either("More wear than the good pieces take by the recipe", "Less wear than the good pieces take by the recipe")
         }
+        VarianceOf::Quantity { wear: false } => either(
+            "More material went in than the good pieces hold by the recipe",
+            "Less material went in than the good pieces hold by the recipe",
+        ),
         VarianceOf::Rate => either("Bought-in hours cost more than yours", "Bought-in hours cost less than yours"),
         VarianceOf::Hours { step, minutes } => {
             let title = &book.step(step).named.title;
+            let planned = row.parts.iter().any(|part| !part.allowed.is_zero());
             match minutes.is_positive() {
+                true if !planned => format!("{title} took {}, and the recipe has none of it", time_words(minutes)),
                 true => format!("{title} took {} longer than planned", time_words(minutes)),
                 false => format!("{title} took {} less than planned", time_words(minutes)),
             }

@@ -6,7 +6,7 @@ use super::table::{Stand, Table};
 use crate::render::answer_to_decide::answer_places;
 use crate::render::html::Question;
 use crate::render::number_format::Shown;
-use crate::reports::{PlaceList, PlaceShortage, PlaceSlip, PlacesReport};
+use crate::reports::{PlaceList, PlaceShortage, PlaceSlip, PlacesReport, after_days};
 
 /// How many days of other slips are named; there may be hundreds.
 const MOST: usize = 12;
@@ -38,7 +38,7 @@ pub fn text_places(report: &PlacesReport, look: Look) -> String {
         }
         sheet.table(&format!("{}: sold and not paid", place.title), owes(place));
         if let Some(days) = place.usual_days {
-            sheet.paragraph(&format!("{} usually pays after {days} days.", place.title));
+            sheet.paragraph(&format!("{} usually pays {}.", place.title, after_days(days)));
         }
         if let Some(day) = report.days_to.as_ref().filter(|_| !place.owes.is_empty()) {
             sheet.paragraph(&format!("Days are counted to {day}."));

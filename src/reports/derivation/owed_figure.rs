@@ -10,6 +10,7 @@ use super::{Step, Sum, Telling};
 use crate::costing::Bill;
 use crate::events::EventKind;
 use crate::names::PlaceId;
+use crate::reports::after_days;
 use crate::reports::payment_line::payment_line;
 use crate::reports::period::{quantity_text, said_money};
 use crate::reports::report_place_papers::{paid_last, usual_days};
@@ -50,7 +51,7 @@ impl Telling<'_> {
             }
             PlaceOf::UsualDays => match self.usual_days_step(place, 0)? {
                 None => (format!("It is not known how long {title} takes to pay: it never paid a sale whole."), Vec::new()),
-                Some(step) => (format!("{title} usually pays after {} days.", days(&step)), vec![step]),
+                Some(step) => (format!("{title} usually pays {}.", after_days(days(&step))), vec![step]),
             },
             PlaceOf::DaysSinceCount => match self.days_since_count(place)? {
                 None => (format!("{title} was never counted."), Vec::new()),

@@ -5,8 +5,8 @@ use super::plain_name;
 use super::sheet::{CellKind, Sheet, SheetCell, SheetKind, SheetName, SheetRow, SheetTable};
 use super::sheet_index::SheetIndex;
 use crate::names::PlaceId;
-use crate::reports::PlaceList;
 use crate::reports::period::quantity_text;
+use crate::reports::{PlaceList, after_days};
 
 use CellKind::{Cost, Day, Money, Quantity, Words};
 
@@ -156,9 +156,10 @@ impl Here<'_> {
             table.total = Some(SheetRow { day: String::new(), cells });
         }
         if let Some(days) = list.usual_days {
-            table
-                .below
-                .push(format!("It usually pays after {days} days: the mean of its last sales that are paid whole, rounded up."));
+            table.below.push(format!(
+                "It usually pays {}: the mean of its last sales that are paid whole, rounded up.",
+                after_days(days)
+            ));
         }
         table
     }
