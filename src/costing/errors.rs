@@ -1,6 +1,7 @@
 //! What the engine tells, in the words of the trade. K4xx are mistakes, K96x warnings.
 
 pub(crate) mod likely;
+pub(crate) mod likely_of_batches;
 pub(crate) mod settling;
 
 use chrono::NaiveDate;

@@ -13,13 +13,11 @@ use crate::costing::engine::Engine;
 use crate::costing::errors::likely;
 use crate::costing::fault::Costed;
 use crate::costing::{LotOrigin, Pieces};
-use crate::events::{BatchWork, EventKind, Output, Returned};
+use crate::events::{EventKind, Returned};
 use crate::names::{BatchId, ChannelShare, LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
-use crate::units::{Fixed6, Unit, checked_add_exact, checked_mul_exact};
+use crate::units::{Fixed6, checked_add_exact, checked_mul_exact};
 
-/// How many times as much as its recipe says a batch takes before it is told.
-const FAR: i64 = 3;
 /// How long after a delivery a credit may be for it rather than for a later one. A supplier credits soon: common practice, no source.
 const CREDITED_WITHIN: Months = Months::new(12);
 /// How old goods become before they are told.
@@ -36,9 +34,9 @@ pub(crate) struct LikelySlips {
     /// When goods were last sold from, sent to, brought back from or counted at a place, and the entry.
     dealings: FxHashMap<PlaceId, (NaiveDate, Span)>,
     /// Offcuts of unknown source by the batch that used them: the first line of each batch.
-    unknown_offcuts: BTreeMap<BatchId, (ThingId, Span)>,
+    pub(crate) unknown_offcuts: BTreeMap<BatchId, (ThingId, Span)>,
     /// Products of which a batch that used nothing was told.
-    used_nothing: FxHashSet<ThingId>,
+    pub(crate) used_nothing: FxHashSet<ThingId>,
 }
 
 /// Goods of an entry that have lain long.
@@ -50,15 +48,6 @@ pub(crate) struct OldGoods {
     pub(crate) date: NaiveDate,
     /// How much is left of each thing, by thing.
     pub(crate) left: BTreeMap<ThingId, Decimal>,
-}
-
-/// A thing or step of which a batch took far more than its recipe says.
-#[derive(Clone, Debug)]
-pub(crate) struct FarFromRecipe {
-    /// What, with what it took and what the recipe says, in words.
-    pub(crate) what: String,
-    pub(crate) took: String,
-    pub(crate) recipe: String,
 }
 
 impl Engine<'_> {
@@ -88,57 +77,6 @@ impl Engine<'_> {
         let event = usize::try_from(lot.event).ok().and_then(|at| self.log.events.get(at));
         let brought = event.map(|event| &event.kind);
         lot.batch.is_none() && matches!(brought, Some(EventKind::Opened(_) | EventKind::Counted(_) | EventKind::Batch(_)))
-    }
-
-    /// Tells what is likely wrong with a batch that is done, before its progress is forgotten.
-    pub(crate) fn tell_of_batch(&mut self, work: &BatchWork) -> Costed<()> {
-        let progress = self.batches.progress(work.batch);
-        let made: Vec<ThingId> = progress.made.iter().filter_map(|(what, _)| product(*what)).collect();
-        if let Some((offcut, line)) = self.likely.unknown_offcuts.remove(&work.batch) {
-            let date = self.now.date;
-            let toy = made.iter().find(|thing| self.book.thing(**thing).for_children_from_months.on(date).is_some());
-            if let Some(toy) = toy {
-                let told = likely::offcut_of_unknown_source(self, offcut, (work.batch, *toy), line);
-                self.found.push(told);
-            }
-        }
-        self.tell_lost_not_made(work.batch);
-        self.tell_used_nothing(work.batch, &made)?;
-        let far = self.far_from_recipe(work.batch)?;
-        if !far.is_empty() {
-            let told = likely::far_from_recipe(self, work.batch, &far);
-            self.found.push(told);
-        }
-        Ok(())
-    }
-
-    /// Tells of pieces that a batch says were lost, and that it neither makes nor aims at: they cost it nothing and are taken from nowhere.
-    fn tell_lost_not_made(&mut self, batch: BatchId) {
-        let progress = self.batches.progress(batch);
-        let made: Vec<Output> = progress.made.iter().map(|(what, _)| *what).collect();
-        let not_made = progress.lost.iter().find(|(what, _)| !made.is_empty() && !made.contains(what));
-        let Some((what, _)) = not_made.copied() else { return };
-        if self.batches.account(batch).aims.iter().any(|(aim, _)| *aim == what) {
-            return;
-        }
-        let told = likely::lost_not_made(self, batch, what, made.first().copied());
-        self.found.push(told);
-    }
-
-    /// Tells of a batch that used no goods at all, where its recipe needs some: once a product, since a maker may never write what is used.
-    fn tell_used_nothing(&mut self, batch: BatchId, made: &[ThingId]) -> Costed<()> {
-        let progress = self.batches.progress(batch);
-        let took_none =
-            progress.used.values().all(Decimal::is_zero) && progress.made.iter().all(|(what, _)| product(*what).is_some());
-        let used_nothing = !progress.holds_money && took_none;
-        let Some(first) = made.first().filter(|_| used_nothing) else { return Ok(()) };
-        let pieces: Vec<(Output, Decimal)> = progress.made.iter().chain(&progress.lost).copied().collect();
-        let needs = self.recipe_needs(&pieces)?;
-        if !needs.is_empty() && self.likely.used_nothing.insert(*first) {
-            let told = likely::used_nothing(self, batch, &needs);
-            self.found.push(told);
-        }
-        Ok(())
     }
 
     /// Tells of money back that names neither its order nor its goods, where the channel sold more than once within a year, or several
@@ -187,71 +125,6 @@ impl Engine<'_> {
         }
     }
 
-    /// Tells of a thing that an entry uses both by the recipe and by a line of its own that says as much as the recipe: one of the two was
-    /// meant.
-    pub(crate) fn tell_used_twice(&mut self, work: &BatchWork, planned: &[(ThingId, Decimal)]) -> Costed<()> {
-        for line in &work.used {
-            let Some((_, recipe)) = planned.iter().find(|(thing, _)| *thing == line.thing) else { continue };
-            if checked_mul_exact(line.quantity, Decimal::TWO)? > *recipe {
-                let told = likely::used_twice(self, line, *recipe);
-                self.found.push(told);
-            }
-        }
-        Ok(())
-    }
-
-    /// What a batch took more than three times of what its recipe says for what it made and lost, or, of materials of
-    /// which it used some, less than a third.
-    fn far_from_recipe(&self, batch: BatchId) -> Costed<Vec<FarFromRecipe>> {
-        let progress = self.batches.progress(batch);
-        let pieces: Vec<(Output, Decimal)> = progress.made.iter().chain(&progress.lost).copied().collect();
-        let mut far = Vec::new();
-        for (thing, recipe) in self.recipe_needs(&pieces)? {
-            let used = progress.used.get(&thing).copied().unwrap_or_default();
-            // What it used none of stands for something else, or is counted by the month.
-            if is_far(used, recipe)? || is_far(recipe, used)? || self.is_fewer_than_within(thing, used, &progress.made)? {
-                let unit = self.book.thing(thing).unit.as_str();
-                let text = |quantity: Decimal| format!("{} {unit}", round2(quantity).normalize());
-                far.push(FarFromRecipe {
-                    what: format!("of `{}`", self.thing_name(thing)),
-                    took: text(used),
-                    recipe: text(recipe),
-                });
-            }
-        }
-        for (step, recipe) in self.recipe_takes(&pieces)? {
-            let took = progress.took.get(&step).and_then(|took| took.to_decimal()).unwrap_or_default();
-            if is_far(took, recipe)? {
-                let text = |minutes: Decimal| format!("{} minutes", round2(minutes).normalize());
-                far.push(FarFromRecipe {
-                    what: format!("of `{}`", self.book.step(step).named.name),
-                    took: text(took),
-                    recipe: text(recipe),
-                });
-            }
-        }
-        Ok(far)
-    }
-
-    /// Whether fewer parts were used than the good pieces hold, each a whole number of them.
-    fn is_fewer_than_within(&self, thing: ThingId, used: Decimal, made: &[(Output, Decimal)]) -> Costed<bool> {
-        if used.is_zero() || self.book.thing(thing).unit != Unit::Each || !used.fract().is_zero() {
-            return Ok(false);
-        }
-        let mut within = Decimal::ZERO;
-        for (what, count) in made {
-            for (need, each) in self.recipe_needs(&[(*what, Decimal::ONE)])? {
-                if need == thing && !each.fract().is_zero() {
-                    return Ok(false);
-                }
-                if need == thing {
-                    within = checked_add_exact(within, checked_mul_exact(each, *count)?)?;
-                }
-            }
-        }
-        Ok(used < within)
-    }
-
     /// The last day of the book, as far as it lies not in the future: an entry of a day to come makes nothing old.
     pub(crate) fn last_day(&self) -> NaiveDate {
         self.today.map_or(self.now.date, |today| today.min(self.now.date))
@@ -292,15 +165,6 @@ impl Engine<'_> {
         }
         Ok(old.into_values().collect())
     }
-}
-
-fn product(what: Output) -> Option<ThingId> {
-    if let Output::Thing(thing) = what { Some(thing) } else { None }
-}
-
-/// Whether a quantity is more than three times another.
-fn is_far(took: Decimal, recipe: Decimal) -> Costed<bool> {
-    Ok(!recipe.is_zero() && took > checked_mul_exact(recipe, Decimal::from(FAR))?)
 }
 
 /// For a message: to two digits.

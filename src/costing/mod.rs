@@ -23,6 +23,7 @@ mod issue;
 mod landed_cost;
 mod ledger;
 mod licences;
+mod likely_of_batches;
 mod likely_slips;
 mod links;
 mod movement;

@@ -201,6 +201,7 @@ const PAGES: &[(Code, &str)] = pages! {
     947
     948
     949
+    950
     960
     961
     963
@@ -219,6 +220,7 @@ const PAGES: &[(Code, &str)] = pages! {
     977
     978
     979
+    980
 };
 
 /// The names that the examples use.

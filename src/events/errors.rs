@@ -127,6 +127,8 @@ pub(crate) const IN_PAIRS: Code = Code(945);
 pub(crate) const CALLED_DAMAGED: Code = Code(946);
 /// A present to the family as a cost of the shop.
 pub(crate) const GIVEN_TO_FAMILY: Code = Code(947);
+/// Card fees that a channel takes of each sale already.
+pub(crate) const CARD_FEES_TWICE: Code = Code(950);
 /// Goods swapped for the same goods.
 pub(crate) const SWAPPED_FOR_THE_SAME: Code = Code(948);
 /// Hours at a step of a recipe that are put to nothing.

@@ -5,8 +5,9 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::diagnostics::Diagnostics;
 use crate::events::entry_text::entry_text;
+use crate::events::slips_of_remarks::says_one_of;
 use crate::events::{Bought, Event, EventKind, Paid, PaidFor, errors};
-use crate::names::{CountsAs, LabelId, ResolvedBook};
+use crate::names::{Channel, CountsAs, ExpenseId, FeeRule, LabelId, ResolvedBook};
 use crate::sources::{SourceSet, Span};
 use crate::units::Fixed6;
 
@@ -27,6 +28,7 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
     let mut of_the_day: FxHashMap<OfTheDay, (Span, Span, Option<LabelId>)> = FxHashMap::default();
     let mut day = None;
     let mut asked: FxHashSet<LabelId> = FxHashSet::default();
+    let mut card_fees: FxHashSet<ExpenseId> = FxHashSet::default();
     for event in events {
         if day != Some(event.date) {
             day = Some(event.date);
@@ -37,6 +39,7 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
             EventKind::Paid(paid) => {
                 look_at_payment(event, paid, sources, book, &mut open, found);
                 look_for_channel(event.date, paid, book, &mut asked, found);
+                look_for_card_fees(event.date, paid, book, &mut card_fees, found);
                 sum_of(paid).map(|sum| ((paid.to, sum, true), paid.receipt))
             }
             _ => None,
@@ -98,6 +101,26 @@ fn look_for_channel(day: NaiveDate, paid: &Paid, book: &ResolvedBook, asked: &mu
     });
     if let Some(line) = line.filter(|_| asked.insert(paid.to)) {
         found.push(errors::slips::channel_paid(line.span, &channel.named.name));
+    }
+}
+
+/// Tells of card fees that are paid by themselves, where a channel of that day takes them of each of its sales; once an expense.
+fn look_for_card_fees(
+    day: NaiveDate,
+    paid: &Paid,
+    book: &ResolvedBook,
+    asked: &mut FxHashSet<ExpenseId>,
+    found: &mut Diagnostics,
+) {
+    let of_cards = |channel: &&Channel| channel.fees.on(day).iter().any(|fee| matches!(fee, FeeRule::OfCard(_)));
+    let Some(channel) = book.channels.iter().find(of_cards) else { return };
+    for line in &paid.lines {
+        let PaidFor::Expense { expense, .. } = line.what else { continue };
+        let named = &book.expense(expense).named;
+        let says = |words: &[&str]| says_one_of(&named.name, words) || says_one_of(&named.title, words);
+        if says(&["card", "cards", "payment", "merchant"]) && says(&["fee", "fees", "processing"]) && asked.insert(expense) {
+            found.push(errors::slips::card_fees_twice(line.span, &named.name, &channel.named.name));
+        }
     }
 }
 

@@ -96,7 +96,7 @@ What was finished cost 4.72 paid and 11.92 full each: 6 pull-cart for 28.32 paid
   4.72   11.92  one pull-cart, of all that were finished, the whole over the units
  28.32   71.52    6 pull-cart, the sum of
  28.32   71.52      6 pull-cart, which were made in batch PC-014 on 2026-03-09, the sum of  [book.kerf:22] made 6 pull-cart
- 28.32   71.52        what batch PC-014 had collected, the sum of  [book.kerf:19] built 2026-03-09 batch PC-014
+ 28.32   71.52        what had gone into batch PC-014, the sum of  [book.kerf:19] built 2026-03-09 batch PC-014
  28.32   28.32          used 4.8 bf red-oak of the 20 that were bought on 2026-03-02, a part of  [book.kerf:20] used 4.8 bf red-oak
 118.00  118.00            20 bf red-oak, which were bought on 2026-03-02  [book.kerf:18] 20 bf red-oak at 5.90
   0.00   43.20          108 own minutes of cutting at 24.00 an hour  [book.kerf:21] took 1h 48m cutting
@@ -153,7 +153,7 @@ fn json_is_deep_and_text_folds_unless_asked_otherwise() {
     let levels = told(&["--down-to", "3"]);
     assert!(
         levels.contains(
-            "what batch PC-014 had collected  [book.kerf:19] built 2026-03-09 batch PC-014  > kerfbook why batch/PC-014"
+            "what had gone into batch PC-014  [book.kerf:19] built 2026-03-09 batch PC-014  > kerfbook why batch/PC-014"
         )
     );
     assert!(!levels.contains(oak) && told(&["--down-to", "5"]).contains(oak));
@@ -180,7 +180,7 @@ fn a_part_of_a_cost_a_sale_and_nothing_are_told_in_words() {
         answer("cost/pull-cart/minutes"),
         "In one pull-cart are 18 minutes of yours: 108 in 6 pull-cart that were finished."
     );
-    assert_eq!(answer("batch/PC-014"), "Batch PC-014 collected 28.32 paid and 71.52 full and gave 6 pull-cart.");
+    assert_eq!(answer("batch/PC-014"), "Batch PC-014 cost 28.32 paid and 71.52 full and made 6 pull-cart.");
     assert_eq!(
         answer("stock/on-the-bench"),
         "Nothing is on the bench on 2026-03-20: every batch that was begun is done or given up."

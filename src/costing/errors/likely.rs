@@ -5,29 +5,24 @@ use rust_decimal::Decimal;
 
 use crate::costing::engine::Engine;
 use crate::costing::errors::{money, with_unit};
-use crate::costing::likely_slips::{FarFromRecipe, OldGoods, round2};
+use crate::costing::likely_slips::{OldGoods, round2};
 use crate::diagnostics::{Code, Diagnostic};
-use crate::events::{Output, StockLine};
-use crate::names::{BatchId, ChannelId, LabelId, PlaceId, ThingId};
+use crate::names::{ChannelId, LabelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
 const BELOW_COST: Code = Code(966);
-const FAR_FROM_RECIPE: Code = Code(967);
 const OLD_GOODS: Code = Code(968);
 const PLACE_NOT_SETTLED: Code = Code(969);
-const OFFCUT_OF_UNKNOWN_SOURCE: Code = Code(970);
 const COUNTED_MORE: Code = Code(971);
-const USED_TWICE: Code = Code(972);
 const SHARE_KEPT: Code = Code(973);
 const COUNTED_LESS: Code = Code(974);
 const WHICH_DELIVERY: Code = Code(975);
 const WHICH_SALE: Code = Code(977);
-const LOST_NOT_MADE: Code = Code(978);
 const NOTHING_ELSE: Code = Code(979);
 
 /// How many things are named of an entry.
-const NAMED: usize = 3;
+pub(crate) const NAMED: usize = 3;
 
 pub(crate) fn below_cost(
     engine: &Engine<'_>,
@@ -43,30 +38,6 @@ pub(crate) fn below_cost(
     let told =
         Diagnostic::new(BELOW_COST, line, message).note("the price after discount and sales tax, before fees, share and postage");
     meant(told)
-}
-
-pub(crate) fn far_from_recipe(engine: &Engine<'_>, batch: BatchId, far: &[FarFromRecipe]) -> Diagnostic {
-    let name = &engine.book.batch(batch).name;
-    let say = |one: &FarFromRecipe| format!("{} {}, and the recipe says {}", one.took, one.what, one.recipe);
-    let mut lines = far.iter().map(say);
-    let message = format!("batch `{name}` took {}", lines.next().unwrap_or_default());
-    let told = Diagnostic::new(FAR_FROM_RECIPE, engine.now.head, message);
-    let told = lines.fold(told, |told, line| told.note(format!("it took {line}")));
-    meant(
-        told.note("more than three times its recipe for what it made and lost, less than a third, or fewer parts than its good pieces hold: a point that slipped, a line that lacks, or a recipe to be mended?"),
-    )
-}
-
-/// Pieces that a batch says were lost, and that it doesn't make.
-pub(crate) fn lost_not_made(engine: &Engine<'_>, batch: BatchId, lost: Output, made: Option<Output>) -> Diagnostic {
-    let (name, lost) = (&engine.book.batch(batch).name, engine.output_name(lost));
-    let makes = made.map_or(String::new(), |made| format!(", which makes `{}`", engine.output_name(made)));
-    let message =
-        format!("`{lost}` is said to be lost in batch `{name}`{makes}: it is taken from nowhere, and costs the batch nothing");
-    let line = engine.batches.account(batch).last_lost.unwrap_or(engine.now.head);
-    meant(Diagnostic::new(LOST_NOT_MADE, line, message).note(
-        "`lost` is of pieces that the batch would have made; material that was spoiled in it is part of what it `used`, and what shrinks or falls off in the making needs no line",
-    ))
 }
 
 /// `nothing else` in a count that lists some things: what it takes off of the others, each with its paid cost, the dearest first.
@@ -87,22 +58,6 @@ pub(crate) fn nothing_else_takes(engine: &Engine<'_>, missing: &[(ThingId, Decim
         Diagnostic::new(NOTHING_ELSE, engine.now.head, message)
             .note("it says that of all other things none is there; where they were only not counted, leave the line out"),
     )
-}
-
-/// A batch that used no goods at all, and what its recipe needs for what it made and lost.
-pub(crate) fn used_nothing(engine: &Engine<'_>, batch: BatchId, needs: &[(ThingId, Decimal)]) -> Diagnostic {
-    let name = &engine.book.batch(batch).name;
-    let say = |(thing, quantity): &(ThingId, Decimal)| {
-        format!("{} of `{}`", with_unit(engine, *thing, round2(*quantity).normalize()), engine.thing_name(*thing))
-    };
-    let mut listed: Vec<String> = needs.iter().take(NAMED).map(say).collect();
-    if needs.len() > NAMED {
-        listed.push("more".to_owned());
-    }
-    let listed = listed.join(", ");
-    let message = format!("batch `{name}` used nothing, and its recipe needs {listed}");
-    let told = Diagnostic::new(FAR_FROM_RECIPE, engine.now.head, message);
-    meant(told.note("a line `used as planned` takes what the recipe needs; until it is written, nothing of that leaves the shelf and none of it is in the cost of what was made"))
 }
 
 pub(crate) fn old_goods(engine: &Engine<'_>, old: &OldGoods) -> Diagnostic {
@@ -136,20 +91,6 @@ pub(crate) fn place_not_settled(engine: &Engine<'_>, place: PlaceId, last: Naive
         Diagnostic::new(PLACE_NOT_SETTLED, entry, message)
             .note(format!("more than half a year before {}: ask what was sold and is left there", engine.last_day())),
     )
-}
-
-pub(crate) fn offcut_of_unknown_source(
-    engine: &Engine<'_>,
-    offcut: ThingId,
-    (batch, toy): (BatchId, ThingId),
-    line: Span,
-) -> Diagnostic {
-    let (offcut, toy) = (engine.thing_name(offcut), engine.thing_name(toy));
-    let batch = &engine.book.batch(batch).name;
-    let message = format!("this `{offcut}` came from no purchase and no batch, and `{toy}` is for children");
-    meant(Diagnostic::new(OFFCUT_OF_UNKNOWN_SOURCE, line, message).note(format!(
-        "nobody can say what wood it is or what was on it; `kerfbook trace {batch}` lists what the batch's record lacks"
-    )))
 }
 
 /// A count that finds more than the book has.
@@ -199,16 +140,6 @@ pub(crate) fn which_sale(engine: &Engine<'_>, order: (NaiveDate, Span), orders: 
     )
 }
 
-/// What is used as planned and by a line too.
-pub(crate) fn used_twice(engine: &Engine<'_>, line: &StockLine, recipe: Decimal) -> Diagnostic {
-    let (name, here) = (engine.thing_name(line.thing), with_unit(engine, line.thing, line.quantity));
-    let by_plan = with_unit(engine, line.thing, round2(recipe).normalize());
-    let message = format!("`as planned` takes {by_plan} of `{name}`, and this line another {here}");
-    meant(Diagnostic::new(USED_TWICE, line.span, message).note(
-        "lines beside `as planned` add to it; where less or more was used than planned, write all that was used, without `as planned`",
-    ))
-}
-
 /// A consigned sale that comes back while its channel keeps its share.
 pub(crate) fn share_kept(engine: &Engine<'_>, channel: ChannelId, (refunded, share): (Fixed6, Fixed6)) -> Diagnostic {
     let name = &engine.book.channel(channel).named.name;
@@ -221,6 +152,6 @@ pub(crate) fn share_kept(engine: &Engine<'_>, channel: ChannelId, (refunded, sha
 }
 
 /// How it is answered where it is right.
-fn meant(told: Diagnostic) -> Diagnostic {
+pub(crate) fn meant(told: Diagnostic) -> Diagnostic {
     told.note("if it is right, a line `expected \"why\"` in the entry says so")
 }

@@ -268,6 +268,14 @@ pub(crate) fn given_to_family(head: Span, to: &str, day: NaiveDate) -> Diagnosti
         .note("if it was given for the shop's business, a line `expected \"why\"` in the entry says so")
 }
 
+/// Card fees paid beside a channel that takes them of each sale.
+pub(crate) fn card_fees_twice(line: Span, expense: &str, channel: &str) -> Diagnostic {
+    let message = format!("`{expense}` may be the fees that `{channel}` takes of each card sale, counted a second time");
+    Diagnostic::new(code::CARD_FEES_TWICE, line, message)
+        .note(format!("where `channel {channel}` has its `fee … of card`, the statement's fees are in the sales already: leave one of the two out"))
+        .note("if it is for something else, a line `expected \"why\"` in the entry says so; told once for each such expense")
+}
+
 /// Time at a step of the making that is put to no batch, line or channel.
 pub(crate) fn hours_on_nothing(line: Span, time: &str, step: &str, product: &str) -> Diagnostic {
     Diagnostic::new(code::HOURS_ON_NOTHING, line, format!("this time at `{step}` is put to nothing, so no piece bears it"))

@@ -51,7 +51,7 @@ impl Telling<'_> {
         if !bench.is_nothing() {
             gave.push(Step::nowhere("still on the bench", bench, WhyRule::Said));
         }
-        let collected = Step::sum_of(format!("what batch {name} collected"), items)?;
+        let collected = Step::sum_of(format!("what went into batch {name}"), items)?;
         let gave = Step::sum_of(format!("where that went{}", state_words(account)), gave)?;
         let answer = self.answer_of_batch(account, name, part, collected.sum);
         Some((answer, vec![collected, gave]))
@@ -69,19 +69,19 @@ impl Telling<'_> {
         let made: Vec<String> = account.outputs.iter().map(|one| self.output_text(one.what, one.quantity)).collect();
         let gave = match made.len() {
             0 => String::new(),
-            1..=4 => format!(" and gave {}", made.join(", ")),
-            many => format!(" and gave pieces in {many} finishes"),
+            1..=4 => format!(" and made {}", made.join(", ")),
+            many => format!(" and made pieces in {many} finishes"),
         };
         match part {
             None => {
-                format!("Batch {name} collected {} paid and {} full{gave}.", unit_cost_text(sum.paid), unit_cost_text(sum.full))
+                format!("Batch {name} cost {} paid and {} full{gave}.", unit_cost_text(sum.paid), unit_cost_text(sum.full))
             }
-            Some(part) if part_of(sum, part).is_zero() => format!("Batch {name} collected no {}.", words_of(part)),
+            Some(part) if part_of(sum, part).is_zero() => format!("Batch {name} cost no {}.", words_of(part)),
             Some(CostPart::Minutes) => {
                 format!("Batch {name} took {} minutes of yours{gave}.", minutes_text(part_of(sum, CostPart::Minutes)))
             }
             Some(part) => {
-                format!("Batch {name} collected {} of {}{gave}.", unit_cost_text(part_of(sum, part)), words_of(part))
+                format!("Batch {name} cost {} of {}{gave}.", unit_cost_text(part_of(sum, part)), words_of(part))
             }
         }
     }

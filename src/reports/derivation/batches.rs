@@ -59,7 +59,7 @@ impl Telling<'_> {
         }
         let bench = Sum::of_amounts(finish.bench)?;
         let is_first = self.of.index.finishes(self.of.trace, finish.batch, 0, at).next().is_none();
-        let says = format!("what batch {name} had collected{}", if is_first { "" } else { " and not yet given" });
+        let says = format!("what had gone into batch {name}{}", if is_first { "" } else { " and not yet come out" });
         let figure = FigureName::Batch(BatchFigure { batch: finish.batch, part: self.part });
         let mut on_bench = Step::new(says, bench, WhyRule::SumOf, head).named(figure);
         if self.benches.get(&finish.batch).is_some_and(|told| *told >= at) {

@@ -85,7 +85,7 @@ fn says(index: &SheetIndex<'_>, account: &BatchAccount, told: &[WhyReport], titl
         says.push(words(" × "));
         says.push(what_of(index, *what));
     }
-    says.push(words(if made.is_empty() { "has collected " } else { " from " }));
+    says.push(words(if made.is_empty() { "has taken " } else { " from " }));
     says.push(money(paid));
     says.push(words(" laid out, "));
     says.push(money(full));
@@ -112,7 +112,7 @@ pub(super) fn sums_told(told: &[WhyReport], figure: &str) -> Option<(Fixed6, Fix
 /// What it collected, by part of the cost; the derivation has it entry by entry.
 fn by_component(index: &SheetIndex<'_>, told: &[WhyReport], figure: &str) -> Option<SheetTable> {
     let book = index.books.book;
-    let mut table = SheetTable::new("collected", "What it collected, part by part", &[("Part", Words), ("Amount", Money)]);
+    let mut table = SheetTable::new("collected", "What went into it, part by part", &[("Part", Words), ("Amount", Money)]);
     let parts = [
         ("Materials", "materials"),
         ("Blades, paper and other wear", "wear"),

@@ -164,7 +164,7 @@ fn batches(index: &SheetIndex<'_>, derived: &Derived<'_>) -> Option<SheetTable> 
     let (book, costed) = (index.books.book, index.books.costed);
     let columns = [("Batch", Words), ("Begun", Day), ("Done", Words), ("Laid out", Money), ("Full cost", Money)];
     let mut table = SheetTable::new("list", "All batches", &columns);
-    table.note = "what each collected";
+    table.note = "what went into each";
     let mut begun: Vec<_> = costed.batches.iter().filter(|one| one.state != BatchState::NotBegun).collect();
     begun.sort_by_key(|one| (one.started, one.batch));
     for one in begun {
