@@ -112,7 +112,7 @@ fn where_everything_loses_the_answer_names_no_best() {
     assert_eq!(says(&report, "top").0, Verdict::Loses);
     assert_eq!(
         says(&report, "top").1,
-        "it does not pay: it brought $2.00 less than was paid for it, and an hour in it lost $20.00 on 2 pieces; no other product earned your hour anything: the next, Peg, lost $10.00 on 2 pieces"
+        "it does not pay: it brought $2.00 less than was paid for it, and an hour in it lost $20.00 on 2 pieces; no other product earned anything for your hours either: Peg, which lost least of them, lost $10.00 on 2 pieces"
     );
     assert_eq!(
         says(&report, "peg").1,
@@ -120,7 +120,7 @@ fn where_everything_loses_the_answer_names_no_best() {
     );
     assert_eq!(
         answer(&report),
-        "No hour of yours earned anything: the least was lost with Peg, $10.00, on 2 pieces. All sales together brought $3.00 less than was paid for them."
+        "None of the products earned anything for your hours; Peg lost least, $10.00 an hour, on 2 pieces. All sales together brought $3.00 less than was paid for them."
     );
 }
 

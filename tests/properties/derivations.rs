@@ -249,7 +249,7 @@ fn goods_that_were_used_to_the_last_name_the_line_that_bought_them() {
 2.00 one block, of all that were finished
   8.00 4 block
     8.00 4 block, which were made in batch block/2026-01-03 on 2026-01-03 [14]
-      8.00 what batch block/2026-01-03 had collected [12]
+      8.00 what had gone into batch block/2026-01-03 [12]
         8.00 used 2 bf oak [13]
           8.00 2 bf oak, which were bought on 2026-01-02 [11]
 ";
@@ -288,7 +288,7 @@ fn the_sum_of_a_sale_is_what_it_brought_in_less_what_it_cost() {
   -2.00 less cost of goods
     -2.00 2026-01-04 1 block of the 4 that were made in batch block/2026-01-03 on 2026-01-03 [18]
       8.00 4 block, which were made in batch block/2026-01-03 on 2026-01-03 [14]
-        8.00 what batch block/2026-01-03 had collected [12]
+        8.00 what had gone into batch block/2026-01-03 [12]
           8.00 used 2 bf oak [13]
             8.00 2 bf oak, which were bought on 2026-01-02 [11]
 ";
@@ -308,11 +308,11 @@ fn a_bench_that_was_told_of_is_told_on_from_there() {
   20.00 4 block
     4.00 1 block, which was made in batch B on 2026-01-04 [16]
       4.00 taken off the bench of batch B: of materials 1 of 1 + 3 weighted pieces, of the work 1 of 1 + 3 x 100% [15]
-        16.00 what batch B had collected [15]
+        16.00 what had gone into batch B [15]
           16.00 used 4 bf oak of the 8 that were bought on 2026-01-02 [14]
             32.00 8 bf oak, which were bought on 2026-01-02 [11]
     16.00 3 block, which were made in batch B on 2026-01-05 [19]
-      16.00 what batch B had collected and not yet given [17]
+      16.00 what had gone into batch B and not yet come out [17]
         12.00 what was left when 1 weighted piece had been taken off [15]
         4.00 used 1 bf oak of the 8 that were bought on 2026-01-02 [18]
           32.00 8 bf oak, which were bought on 2026-01-02 [11]
@@ -333,14 +333,14 @@ fn a_pool_is_told_once_and_names_the_credit_that_lowered_it() {
 3.00 one block, of all that were finished
   18.00 6 block
     12.00 4 block, which were made in batch SOON on 2026-01-05 [18]
-      12.00 what batch SOON had collected [16]
+      12.00 what had gone into batch SOON [16]
         12.00 used 4 bf oak at the average of what was there [17]
           24.00 what was at bench: 8 bf oak
             40.00 10 bf oak, which were bought on 2026-01-02 [11]
             -10.00 2026-01-03 the supplier's credit on it [13]
             -6.00 2 went in 1 piece before
     6.00 2 block, which were made in batch LATE on 2026-01-06 [20]
-      6.00 what batch LATE had collected [19]
+      6.00 what had gone into batch LATE [19]
         6.00 used 2 bf oak at the average of what was there [15]
           30.00 what was at bench: 10 bf oak
             30.00 what had come by then: 10
