@@ -24,7 +24,13 @@ fn all_lines_of_a_word_are_replaced_together() {
     let text = "changed 2026-07-01 pull-cart\n    needs 1 bf red-oak\n    needs 12 ml clear-oil\n    takes 20 min cutting\n\
         changed 2026-07-01 web-page\n    fee 4% of total\n";
     let read = read(text);
-    assert_eq!(messages(&read.found), ["K901: from 2026-07-01 on `pull-cart` no longer needs `wheel-40`"]);
+    assert_eq!(
+        messages(&read.found),
+        [
+            "K901: from 2026-07-01 on `pull-cart` no longer needs `wheel-40`",
+            "K901: from 2026-07-01 on `pull-cart` no longer takes `sanding`"
+        ]
+    );
     let cart = read.thing("pull-cart");
     assert_eq!((cart.needs.first().len(), cart.needs.on(day("2026-07-01")).len()), (3, 2));
     assert_eq!((cart.takes.first().len(), cart.takes.on(day("2026-07-02")).len()), (2, 1));
@@ -70,7 +76,7 @@ fn a_change_takes_lines_of_the_definition_of_its_name() {
 fn two_changes_of_a_word_on_one_day_are_a_mistake() {
     let text = "changed 2026-07-01 pull-cart\n    price 45.00\nchanged 2026-07-01 pull-cart\n    price 46.00\n";
     assert_eq!(told(text), ["K218: this is changed twice on 2026-07-01"]);
-    assert_eq!(told(&text.replace("price 46.00", "takes 20 min cutting")), [""; 0]);
+    assert_eq!(told(&text.replace("price 46.00", "takes 20 min cutting, 10 min sanding")), [""; 0]);
 }
 
 #[test]

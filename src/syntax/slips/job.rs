@@ -111,6 +111,8 @@ pub(super) fn people_with_sum(typed: &Typed<'_>) -> Option<Slip> {
     let each = usize::from(typed.word(4).is_one_of(&["each", "apiece", "per"]));
     let rest = typed.words.get(4 + each..)?;
     let whole = match rest {
+        // It reads as goods there, and the names say which incomes there are.
+        [] if typed.verb() == Some(Verb::Sold) => return None,
         [] => sum,
         [memo] if memo.quoted => sum,
         [is, whole] if is.is_one_of(&["=", "is", "makes"]) && is_number(whole.text.trim_matches(SIGNS)) => {
