@@ -1,7 +1,7 @@
 //! The names of batches: those that are written, and `PRODUCT/DATE` of a `built` entry that has none.
 //!
 //! In: all entries. Out: a list of batches sorted by name, each with the first place that names it; warnings for a batch that only
-//! `worked` entries name. A batch may not be named like a line, product or channel.
+//! `worked` entries name. A batch may not be named like a line, product or channel, nor as a product's plural.
 
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
@@ -11,7 +11,8 @@ use chrono::NaiveDate;
 use crate::diagnostics::{Diagnostics, near_names};
 use crate::names::errors::batches as errors;
 use crate::names::kinds::named_of;
-use crate::names::{BatchId, BatchName, Known, Lookup, ThingKind};
+use crate::names::plural::singular_of;
+use crate::names::{BatchId, BatchName, Known, Lookup, Named, ThingKind};
 use crate::sources::Span;
 use crate::syntax::{
     DefinitionWord, Detail, DetailKind, Entry, HeadPart, ListWord, Plain, Purpose, SaidWhat, Verb, is_measuring_unit,
@@ -51,7 +52,12 @@ pub(crate) fn gather_batches(lookup: &Lookup<'_>, entries: &[Entry], found: &mut
                     let earlier = mentions.get(&name).and_then(|mention| mention.unnamed_build);
                     if let Some(first) = earlier {
                         let product = name.split_once('/').map_or(name.as_str(), |(product, _)| product);
-                        found.push(errors::second_unnamed(entry, first, &name, next_free(lookup, &mentions, product)));
+                        found.push(errors::second_unnamed(
+                            entry,
+                            first,
+                            &name,
+                            next_free(lookup, |code| mentions.contains_key(code), product),
+                        ));
                         refused.push(entry.head);
                     } else {
                         let span = entry.head;
@@ -63,7 +69,7 @@ pub(crate) fn gather_batches(lookup: &Lookup<'_>, entries: &[Entry], found: &mut
                         entry,
                         &first,
                         &second,
-                        next_free(lookup, &mentions, &first),
+                        next_free(lookup, |code| mentions.contains_key(code), &first),
                     ));
                     refused.push(entry.head);
                 }
@@ -214,10 +220,10 @@ impl Lookup<'_> {
 }
 
 /// A code for a batch of a product that no batch has yet: `PC-001`.
-fn next_free(lookup: &Lookup<'_>, mentions: &BTreeMap<String, Mention>, product: &str) -> String {
+fn next_free(lookup: &Lookup<'_>, taken: impl Fn(&str) -> bool, product: &str) -> String {
     let letters: String =
         product.split(['-', '.', '/']).filter_map(|part| part.chars().next()).flat_map(char::to_uppercase).collect();
-    let free = |code: &String| !mentions.contains_key(code) && !lookup.book.table.contains_key(code);
+    let free = |code: &String| !taken(code) && !lookup.book.table.contains_key(code);
     (1..).map(|number: u32| format!("{letters}-{number:03}")).find(free).unwrap_or_default()
 }
 
@@ -230,7 +236,23 @@ fn check(lookup: &Lookup<'_>, name: &str, mention: &Mention, named: &[&str], fou
         && let Some(taken) = taken_by(lookup, known)
     {
         let other = named_of(lookup.book, known);
-        found.push(errors::named_like_another(name, mention.span, taken, other));
+        found.push(errors::named_like_another(
+            name,
+            mention.span,
+            taken,
+            other,
+            next_free(lookup, |code| named.contains(&code), name),
+        ));
+        return;
+    }
+    // `on journals` would mean the product to every reader.
+    if let Some(product) = known.is_none().then(|| plural_of_product(lookup, name)).flatten() {
+        found.push(errors::named_as_its_plural(
+            name,
+            mention.span,
+            product,
+            next_free(lookup, |code| named.contains(&code), &product.name),
+        ));
         return;
     }
     if known == Some(Known::Poisoned) {
@@ -243,6 +265,12 @@ fn check(lookup: &Lookup<'_>, name: &str, mention: &Mention, named: &[&str], fou
         let near: Vec<String> = near_names(name, candidates).into_iter().map(str::to_owned).collect();
         found.push(errors::only_worked(name, mention.span, &near));
     }
+}
+
+/// The product of which a name is the plural.
+fn plural_of_product<'b>(lookup: &Lookup<'b>, name: &str) -> Option<&'b Named> {
+    let products = lookup.book.things.iter().filter(|thing| thing.kind == ThingKind::Product);
+    products.map(|thing| &thing.named).find(|product| singular_of(name, &product.name))
 }
 
 /// The kind of a name that no batch may have.

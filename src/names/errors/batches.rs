@@ -23,13 +23,29 @@ pub(crate) fn nothing_made_needs_a_name(entry: &Entry) -> Diagnostic {
         .fix("name the batch", behind(entry.head), " batch TRY-1")
 }
 
-pub(crate) fn named_like_another(name: &str, place: Span, taken: DefinitionWord, other: Option<&Named>) -> Diagnostic {
+pub(crate) fn named_like_another(
+    name: &str,
+    place: Span,
+    taken: DefinitionWord,
+    other: Option<&Named>,
+    free: String,
+) -> Diagnostic {
     let told = Diagnostic::new(BATCH_NAME_TAKEN, place, format!("a batch can't be named `{name}`, which is {}", a(taken)))
-        .note("`on NAME` could mean either");
+        .note("`on NAME` could mean either")
+        .fix("another name, in each of its entries", place, free);
     match other {
         Some(named) => told.also(named.span, format!("defined here as {}", a(taken))),
         None => told,
     }
+}
+
+/// `batch journals`, where `journal` is a product.
+pub(crate) fn named_as_its_plural(name: &str, place: Span, product: &Named, free: String) -> Diagnostic {
+    let message = format!("a batch can't be named `{name}`, which is the plural of the product `{}`", product.name);
+    Diagnostic::new(BATCH_NAME_TAKEN, place, message)
+        .note("`on NAME` could mean either")
+        .fix("another name, in each of its entries", place, free)
+        .also(product.span, "defined here as a product")
 }
 
 pub(crate) fn unit_as_code(name: &str, place: Span) -> Diagnostic {
