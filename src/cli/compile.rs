@@ -11,7 +11,9 @@ use crate::events::{EventLog, build_events, nothing_expected};
 use crate::names::{ResolvedBook, resolve_book};
 use crate::sources::{LoadError, Loaded, SourceSet, Span, exists_in_book, load_book};
 use crate::syntax::parse_book;
-use crate::year::{Books, Forms, TaxYear, mark_unpaid, tell_loose_answers, tell_years_outside, year_of, years_of};
+use crate::year::{
+    Books, Forms, TaxYear, mark_unpaid, tell_form_lines, tell_loose_answers, tell_years_outside, year_of, years_of,
+};
 
 /// A book after all stages up to the tax year.
 #[derive(Debug)]
@@ -92,6 +94,7 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
     };
     let (costed, _) = rayon::join(|| cost_book(&log, &book, &costing, &mut found), parse_forms);
     let mut compiled = Compiled { sources, entries, book, log, costed, years: Vec::new(), found };
+    let mut is_figured = false;
     if !compiled.found.has_errors() && compiled.costed.proof.holds() {
         if costing.keep_journal {
             compiled.costed = mark_unpaid(compiled.books(), &costing).unwrap_or(compiled.costed);
@@ -100,10 +103,17 @@ pub fn compile_sources(loaded: Loaded, forms: &Forms, options: CompileOptions, e
         progress::at("figuring the tax years");
         let mut told = Diagnostics::default();
         let years = years_of(compiled.books(), forms);
+        is_figured = !years.is_empty();
         let figured = years.into_iter().filter_map(|year| year_of(compiled.books(), year, forms, &mut told)).collect();
         compiled.years = figured;
         tell_loose_answers(compiled.books(), &compiled.years, &mut told);
         tell_years_outside(compiled.books(), &mut told);
+        compiled.found.append(told);
+    }
+    // Each year that is figured tells of its own form.
+    if !is_figured {
+        let mut told = Diagnostics::default();
+        tell_form_lines(compiled.books(), forms, options.today, &mut told);
         compiled.found.append(told);
     }
     tell_expected_in_vain(&mut compiled.found, expected);

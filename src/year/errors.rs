@@ -7,6 +7,7 @@ use std::ops::RangeInclusive;
 
 use crate::diagnostics::{Code, Diagnostic, near_names};
 use crate::events::NO_EFFECT_HERE;
+use crate::names::singular_of;
 use crate::names::{Category, Tool};
 use crate::sources::Span;
 use crate::year::Feed;
@@ -162,6 +163,9 @@ fn is_one(form: &Form, written: &str) -> String {
     }
 }
 
+/// How many lines are offered that have what was typed for a word of their names.
+const MOST_WITH_THE_WORD: usize = 3;
+
 pub(crate) fn unknown_line(place: Span, category: &Category, written: &str, form: &Form, takes: Takes) -> Diagnostic {
     let open: Vec<&str> = (form.lines.iter().filter(|line| line.takes.contains(&takes)))
         .flat_map(|line| [line.number.as_str(), line.name.as_str()].into_iter().chain(line.also.iter().map(String::as_str)))
@@ -171,7 +175,14 @@ pub(crate) fn unknown_line(place: Span, category: &Category, written: &str, form
     // A number is no misspelled word: 14 is not meant by 24, but 24a may be.
     let near = match written.starts_with(|first: char| first.is_ascii_digit()) {
         true => numbers_like(written, &open),
-        false => near_names(written, open.iter().copied()),
+        // `office` is nearly no name, and a word of `office-expense`.
+        false => match near_names(written, open.iter().copied()) {
+            none if none.is_empty() => {
+                let has = |name: &&str| name.split('-').any(|word| word == written || singular_of(written, word));
+                open.iter().copied().filter(has).take(MOST_WITH_THE_WORD).collect()
+            }
+            near => near,
+        },
     };
     let told = near.iter().fold(told, |told, name| told.fix(is_one(form, name), place, *name));
     if near.is_empty() {

@@ -3,16 +3,18 @@
 //! `form line` gives a line's number, or names it by what it is (`other`), so that a book survives when letters move. A line
 //! that the program itself feeds is refused, and so is a line of the other side.
 
+use chrono::{Datelike, NaiveDate};
+
 use crate::diagnostics::Diagnostics;
 use crate::names::{Category, CountsAs, Dated, ExpenseId, IncomeId};
 use crate::sources::{SourceSet, Span};
-use crate::year::Feed;
 use crate::year::books::Books;
 use crate::year::errors::{fed_line, house_cost_line, unknown_line, wrong_side};
 use crate::year::forms::form::{Form, Takes};
 use crate::year::forms::source_note::SourceNote;
 use crate::year::questions::Questions;
 use crate::year::tax_year::Question;
+use crate::year::{Feed, Forms};
 
 /// Lines of a form by category; `None` where the category has none.
 #[derive(Clone, Debug)]
@@ -62,6 +64,19 @@ impl FormLines {
 
     pub(crate) fn income(&self, id: IncomeId, day: chrono::NaiveDate) -> Option<usize> {
         *self.incomes.get(id.index())?.on(day)
+    }
+}
+
+/// Tells the categories whose lines are none of the shop's form, by its form of the last year of entries, else of today, else the nearest:
+/// for a book of which no year is figured yet, so that a wrong line is known as soon as it is written.
+pub fn tell_form_lines(books: Books<'_>, forms: &Forms, today: Option<NaiveDate>, found: &mut Diagnostics) {
+    let Some(name) = &books.book.shop.tax_form else { return };
+    let year = books.log.events.last().map(|event| event.date).or(today).map(|day| day.year());
+    let nearest = forms.years(name).min_by_key(|known| {
+        year.map_or_else(|| known.saturating_neg(), |year| year.abs_diff(*known).try_into().unwrap_or(i32::MAX))
+    });
+    if let Some(form) = nearest.and_then(|year| forms.form(name, year)) {
+        FormLines::of(books, form, found);
     }
 }
 

@@ -38,6 +38,7 @@ mod years_that_count;
 pub use answers::tell_loose_answers;
 pub use books::Books;
 pub use boxes::{FormBox, Says};
+pub use form_lines::tell_form_lines;
 pub use forms::feed::Feed;
 pub use forms::figure_entries::{
     AtOnce, Bonus, Convention, Day, DepreciationTable, Figure, GiftLimit, GrossReceiptsLimit, HelperPayments, HomeSimplified,
