@@ -226,8 +226,8 @@ pub(super) struct PlanArgs {
 
 #[derive(Debug, Group)]
 pub(super) struct TraceArgs {
-    /// A lot's code, a batch, an order, a receipt, a supplier, a buyer or a thing; `batch/NAME`, `order/NAME`, `lot/THING/WHICH`,
-    /// `receipt/NAME`, `from/NAME`, `buyer/NAME` or `thing/NAME` where a name stands for several
+    /// A lot's code, a batch, an order, a receipt, a supplier, a buyer, a channel or a thing; `batch/NAME`, `order/NAME`,
+    /// `lot/THING/WHICH`, `receipt/NAME`, `from/NAME`, `buyer/NAME`, `channel/NAME` or `thing/NAME` where a name stands for several
     pub(super) name: String,
     #[command(flatten)]
     pub(super) book: BookArgs,

@@ -34,7 +34,7 @@ const OF_THE_SMALL_BOOK: [(&[&str], &str); 32] = [
     (&["pays", "--year", "2041"], "so it says nothing from 2041-01-01 on"),
     (
         &["trace", "order/W-0032"],
-        "there is no lot, batch, order, receipt, supplier, buyer or thing `order/W-0032`; did you mean `W-0031`?",
+        "there is no lot, batch, order, receipt, supplier, buyer, channel or thing `order/W-0032`; did you mean `W-0031`?",
     ),
     (&["places", "bench"], "that place is home; `kerfbook stock` tells what is there"),
     (&["places", "web-page"], "`web-page` is a channel, and no place where goods lie"),

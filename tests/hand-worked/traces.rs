@@ -188,8 +188,30 @@ fn a_name_that_stands_for_several_is_asked_back_and_an_unknown_one_has_near_ones
     assert!(told.0.contains("`batch/A` (batch A)") && told.0.contains("`order/A` (order A)"), "{}", told.0);
     assert_eq!(traced(&twice, "order/A").expect("said which").is, "order A");
     let told = traced(BOOK, "O-3").expect_err("unknown");
-    assert!(told.0.contains("there is no lot, batch, order, receipt, supplier, buyer or thing `O-3`"), "{}", told.0);
+    assert!(told.0.contains("there is no lot, batch, order, receipt, supplier, buyer, channel or thing `O-3`"), "{}", told.0);
     assert!(told.0.contains("`O-2`"), "{}", told.0);
+}
+
+#[test]
+fn a_channel_is_asked_for_by_all_that_was_sold_through_it() {
+    for asked in ["web", "channel/web"] {
+        let report = traced(BOOK, asked).expect("a channel");
+        assert_eq!(report.is, "what was sold through web");
+        assert_eq!(report.orders.iter().map(|one| one.order.as_str()).collect::<Vec<_>>(), ["W-1"]);
+    }
+    let told = |book: &str, asked: &str| traced(book, asked).expect_err("nothing to follow").0;
+    let idle = format!("{BOOK}channel market \"Market\"\n");
+    assert_eq!(told(&idle, "market"), "nothing was sold through the channel `market`, so there is nothing to follow");
+}
+
+#[test]
+fn an_order_that_is_only_paid_ahead_is_told_with_what_was_received() {
+    let ahead = format!("{BOOK}received 2026-01-29 from \"Jo\"\n    20.00 for order \"W-9\"\n");
+    let told = traced(&ahead, "order/W-9").expect_err("no sale yet").0;
+    assert_eq!(
+        told,
+        "the order `W-9` is not sold yet, so no goods can be followed; received for it: 20.00 on 2026-01-29; its sale will say `order \"W-9\"`"
+    );
 }
 
 #[test]

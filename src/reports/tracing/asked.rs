@@ -1,14 +1,15 @@
-//! What a name that is traced stands for: a batch, an order, a lot, a receipt, a supplier or buyer, or a thing.
+//! What a name that is traced stands for: a batch, an order, a lot, a receipt, a supplier, a buyer or a channel, or a
+//! thing.
 //!
 //! Where it stands for several, the asker is told to say which: `batch/NAME`, `order/NAME`, `lot/THING/WHICH`, `receipt/NAME`, `from/NAME`,
-//! `buyer/NAME`, `thing/NAME`, `tool/NAME`.
+//! `buyer/NAME`, `channel/NAME`, `thing/NAME`, `tool/NAME`.
 
 use std::collections::BTreeSet;
 
 use super::errors::unknown;
 use crate::costing::Links;
 use crate::events::{EventKind, Output};
-use crate::names::{BatchId, LabelId, ThingId, ToolId};
+use crate::names::{BatchId, ChannelId, LabelId, ThingId, ToolId};
 use crate::reports::FigureNames;
 use crate::year::Books;
 
@@ -19,7 +20,7 @@ pub(super) enum Asked {
     Lots(Vec<u32>),
     /// A batch.
     Batch(BatchId),
-    /// Orders, by index: one, or those of a buyer.
+    /// Orders, by index: one, or those of a buyer or channel.
     Orders(Vec<u32>),
 }
 
@@ -54,12 +55,17 @@ pub(super) fn read_asked(
         Some(("receipt", name)) => reader.receipt(name),
         Some(("from", name)) => reader.supplier(name),
         Some(("buyer", name)) => reader.buyer(name),
+        Some(("channel", name)) => reader.channel(name),
         Some(("thing", name)) => reader.thing(name),
         Some(("tool", name)) => reader.tool(name),
         _ => Vec::new(),
     };
     if readings.is_empty() {
         readings = reader.any(typed);
+    }
+    // A channel that is a supplier or buyer too is asked for by its kind.
+    if readings.is_empty() {
+        readings = reader.channel(typed);
     }
     if readings.len() > 1 {
         let ways: Vec<String> = readings.iter().map(|one| format!("`{}` ({})", one.named, one.words)).collect();
@@ -195,6 +201,17 @@ impl Reader<'_> {
             return Vec::new();
         }
         one_list(format!("buyer/{name}"), format!("what {name} bought"), Asked::Orders(found))
+    }
+
+    /// All that was sold through a channel.
+    fn channel(&self, name: &str) -> Vec<Reading> {
+        let is_it = |channel: ChannelId| self.books.book.channel(channel).named.name == name;
+        let orders = (0u32..).zip(&self.books.costed.orders);
+        let found: Vec<u32> = orders.filter(|(_, order)| order.channel.is_some_and(is_it)).map(|(at, _)| at).collect();
+        if found.is_empty() {
+            return Vec::new();
+        }
+        one_list(format!("channel/{name}"), format!("what was sold through {name}"), Asked::Orders(found))
     }
 
     fn lots(&self, named: String, words: &str, lots: Vec<u32>) -> Vec<Reading> {
