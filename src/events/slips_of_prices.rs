@@ -10,7 +10,7 @@ use rustc_hash::FxHashMap;
 
 use crate::diagnostics::Diagnostics;
 use crate::events::{BoughtWhat, Event, EventKind, OpenedHow, errors};
-use crate::names::{ResolvedBook, ThingId};
+use crate::names::{ResolvedBook, ThingId, singular_of};
 use crate::sources::{SourceSet, Span};
 use crate::units::{Fixed6, checked_mul_exact, div_to_nine, read_decimal};
 
@@ -39,8 +39,11 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
             value.to_decimal().and_then(|value| div_to_nine(value, quantity).ok()).and_then(Fixed6::round_from_decimal);
         let Some(unit_cost) = unit_cost else { return };
         let slip = last.get(&thing).and_then(|before| {
-            let typed = Typed { price: sources.text(price), count: first_number(sources.text(line))? };
-            Some((before, slip_of(before, unit_cost, quantity, &typed)?))
+            let (name, own) = (book.thing(thing).named.name.as_str(), book.thing(thing).unit.as_str());
+            let unit = unit_of_line(sources.text(line), name).filter(|unit| unit != own);
+            let typed =
+                Typed { price: sources.text(price), count: first_number(sources.text(line))?, other_unit: unit.is_some() };
+            Some((before, unit, slip_of(before, unit_cost, quantity, &typed)?))
         });
         let slipped = slip.is_some();
         let digits = book.shop.currency.digits();
@@ -57,15 +60,17 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
                 before.line,
             ));
         }
-        if let Some((before, slip)) = slip {
+        if let Some((before, typed, slip)) = slip {
             let (last, thing) = (text(before.unit_cost), book.thing(thing));
-            let (name, unit) = (thing.named.name.as_str(), thing.unit.as_str());
+            let of = errors::slips::OfThing { name: thing.named.name.as_str(), unit: thing.unit.as_str() };
             found.push(match slip {
                 Slip::WholeForOne(money) => {
-                    let of = errors::slips::OfThing { name, unit };
                     errors::slips::for_or_at_of_lot(price, money, &text(unit_cost), &last, of, before.day, before.line)
                 }
-                Slip::OneForWhole(money) => errors::slips::at_or_for(price, money, &last, unit, name, before.day, before.line),
+                Slip::OneForWhole { money, of_own_unit, of_whole } => {
+                    let high = errors::slips::TooHigh { money, typed: typed.as_deref(), last: &last, of_own_unit, of_whole };
+                    errors::slips::at_or_for(price, high, of, before.day, before.line)
+                }
             });
         }
         // What was probably typed wrongly is no measure for the next.
@@ -103,14 +108,23 @@ fn is_far(one: Fixed6, other: Fixed6) -> bool {
 struct Typed<'t> {
     price: &'t str,
     count: Decimal,
+    /// Whether it is counted in another unit than the thing's own.
+    other_unit: bool,
 }
 
 /// A price that is probably another, and its money.
 enum Slip<'t> {
     /// `for`, and `at` was meant.
     WholeForOne(&'t str),
-    /// `at`, and `for` was meant.
-    OneForWhole(&'t str),
+    /// `at`, and `for` was meant, or the price of one of the thing's own unit.
+    OneForWhole {
+        /// The money.
+        money: &'t str,
+        /// Whether it may be the price of one of the thing's own unit.
+        of_own_unit: bool,
+        /// Whether it may be the price of the whole line.
+        of_whole: bool,
+    },
 }
 
 /// The number with which an item begins.
@@ -127,7 +141,7 @@ fn slip_of<'t>(last: &LastLot, unit_cost: Fixed6, quantity: Decimal, typed: &Typ
     }
     match word {
         "for" => whole_for_one(last, unit_cost, quantity, typed.count, money),
-        "at" => one_for_whole(last, unit_cost, typed.count, money),
+        "at" => one_for_whole(last, unit_cost, typed, money),
         _ => None,
     }
 }
@@ -144,13 +158,25 @@ fn whole_for_one<'t>(last: &LastLot, unit_cost: Fixed6, quantity: Decimal, count
     is_near(typed, last_of_one)?.then_some(Slip::WholeForOne(money))
 }
 
-/// `at MONEY` that is far above the last lot's, and near to it once it is divided by how many were bought.
-fn one_for_whole<'t>(last: &LastLot, unit_cost: Fixed6, count: Decimal, money: &'t str) -> Option<Slip<'t>> {
+/// `at MONEY` that is far above the last lot's, and near to it once it is divided by how many were bought, or as it stands where
+/// another unit was counted.
+fn one_for_whole<'t>(last: &LastLot, unit_cost: Fixed6, typed: &Typed<'_>, money: &'t str) -> Option<Slip<'t>> {
     if unit_cost <= last.unit_cost.checked_mul_int(3)? || last.unit_cost.is_zero() {
         return None;
     }
-    let of_one = div_to_nine(unit_cost.to_decimal()?, count).ok().and_then(Fixed6::round_from_decimal)?;
-    is_near(of_one, last.unit_cost)?.then_some(Slip::OneForWhole(money))
+    let of_one = div_to_nine(unit_cost.to_decimal()?, typed.count).ok().and_then(Fixed6::round_from_decimal)?;
+    let of_whole = is_near(of_one, last.unit_cost)?;
+    let price = Fixed6::round_from_decimal(read_decimal(money).ok()?)?;
+    let of_own_unit = typed.other_unit && is_near(price, last.unit_cost)?;
+    (of_whole || of_own_unit).then_some(Slip::OneForWhole { money, of_own_unit, of_whole })
+}
+
+/// The unit or pack in which a line counts, as it is typed between the number and the name.
+fn unit_of_line(line: &str, name: &str) -> Option<String> {
+    let words: Vec<&str> = line.split_whitespace().collect();
+    let is_name = |word: &str| word == name || singular_of(word, name);
+    let at = words.iter().position(|word| is_name(word.trim_end_matches(',')))?;
+    words.get(1..at).filter(|unit| !unit.is_empty()).map(|unit| unit.join(" "))
 }
 
 /// Near is from half of it to twice as much. `None` where a figure is too large.

@@ -114,6 +114,11 @@ pub(crate) fn with_said_meant(told: Diagnostic, said: &str, verb: Verb) -> Diagn
         Some(("by", how @ ("card" | "cash" | "check"))) if verb == Verb::Sold => {
             told.note(format!("how much came as {how} is a line of its own, below the goods: `{how} 85.00`"))
         }
+        // Goods that go to a place are not sold there yet.
+        Some(("at", price)) if verb == Verb::Sent => told
+            .note("goods that are sent keep what they cost; the price there is the product's `price`, unless their sale says another")
+            .note(format!("what they are sold for is said in that sale: `sold 2026-03-31 via NAME`, and below it `1 pull-cart at {price}`"))
+            .fix("without the price", Span::new(words.start.saturating_sub(1), words.end), ""),
         _ => told,
     }
 }

@@ -13,13 +13,35 @@ pub(crate) fn for_or_at(span: Span, money: &str, count: &str, each: &str, name: 
     Diagnostic::new(code::FOR_OR_AT, span, message).fix(format!("if {money} is the price of one"), span, format!("at {money}"))
 }
 
-pub(crate) fn at_or_for(span: Span, money: &str, last: &str, unit: &str, name: &str, day: NaiveDate, lot: Span) -> Diagnostic {
-    let message = format!("`{name}` at {money} is far above the {last} per {unit} of {day}");
-    Diagnostic::new(code::AT_OR_FOR, span, message).also(lot, "the last lot").fix(
-        format!("if {money} is for the whole line"),
-        span,
-        format!("for {money}"),
-    )
+/// A price that is far above the last lot's, and what it is probably of.
+#[derive(Clone, Copy)]
+pub(crate) struct TooHigh<'t> {
+    /// The money.
+    pub(crate) money: &'t str,
+    /// The unit or pack in which the line counts, where it is not the thing's own.
+    pub(crate) typed: Option<&'t str>,
+    /// What one of the thing's own unit cost before.
+    pub(crate) last: &'t str,
+    /// Whether it is near to the price of one of the thing's own unit.
+    pub(crate) of_own_unit: bool,
+    /// Whether it is near to the price of the whole line.
+    pub(crate) of_whole: bool,
+}
+
+pub(crate) fn at_or_for(span: Span, high: TooHigh<'_>, of: OfThing<'_>, day: NaiveDate, lot: Span) -> Diagnostic {
+    let TooHigh { money, last, .. } = high;
+    let (name, unit) = (of.name, of.unit);
+    let per = high.typed.map_or_else(String::new, |typed| format!(" per {typed}"));
+    let message = format!("`{name}` at {money}{per} is far above the {last} per {unit} of {day}");
+    let told = Diagnostic::new(code::AT_OR_FOR, span, message).also(lot, "the last lot");
+    let told = match high.of_own_unit {
+        true => told.fix(format!("if {money} is the price per {unit}"), span, format!("at {money} per {unit}")),
+        false => told,
+    };
+    match high.of_whole {
+        true => told.fix(format!("if {money} is for the whole line"), span, format!("for {money}")),
+        false => told,
+    }
 }
 
 /// A thing and its unit, as they are told.
