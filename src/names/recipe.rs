@@ -13,7 +13,7 @@ use crate::diagnostics::Diagnostics;
 use crate::names::definition_lines::DefinitionLines;
 use crate::names::errors::recipes;
 use crate::names::resolve_people::pieces;
-use crate::names::{CountRule, Counting, Dated, Lookup, Need, Take, Tallied, ThingId, ThingKind, Wear};
+use crate::names::{CountRule, Counting, Dated, Lookup, Need, StepId, Take, Tallied, ThingId, ThingKind, Wear};
 use crate::syntax::{Amount, AmountKind, Detail, DetailKind, Item, ListWord, SaidWhat};
 use crate::units::checked_mul_exact;
 
@@ -36,9 +36,10 @@ pub(crate) fn resolve_needs(
         let before = day.pred_opt().map_or_else(|| needs.first(), |eve| needs.on(eve));
         let after = needs.on(day);
         let gone = before.iter().filter(|need| after.iter().all(|kept| kept.thing != need.thing));
-        for thing in gone.map(|need| need.thing).collect::<BTreeSet<_>>() {
-            let product = &lookup.book.thing(product).named.name;
-            found.push(recipes::need_falls_out(product, &lookup.book.thing(thing).named, detail.span, day));
+        let gone: BTreeSet<ThingId> = gone.map(|need| need.thing).collect();
+        let names: Vec<&str> = gone.into_iter().map(|thing| lookup.book.thing(thing).named.name.as_str()).collect();
+        if !names.is_empty() {
+            found.push(recipes::needs_fall_out(&lookup.book.thing(product).named.name, &names, detail.span, day));
         }
     }
     ReadList { list: needs, whole }
@@ -67,9 +68,10 @@ pub(crate) fn resolve_takes(
         let before = day.pred_opt().map_or_else(|| takes.first(), |eve| takes.on(eve));
         let after = takes.on(day);
         let gone = before.iter().filter(|take| after.iter().all(|kept| kept.step != take.step));
-        for step in gone.map(|take| take.step).collect::<BTreeSet<_>>() {
-            let product = &lookup.book.thing(product).named.name;
-            found.push(recipes::take_falls_out(product, &lookup.book.step(step).named, line, day));
+        let gone: BTreeSet<StepId> = gone.map(|take| take.step).collect();
+        let names: Vec<&str> = gone.into_iter().map(|step| lookup.book.step(step).named.name.as_str()).collect();
+        if !names.is_empty() {
+            found.push(recipes::takes_fall_out(&lookup.book.thing(product).named.name, &names, line, day));
         }
     }
     ReadList { list: takes, whole }

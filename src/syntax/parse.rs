@@ -29,6 +29,7 @@ use crate::syntax::unread_line::{
     only_verb_meant, says_since_when, second_name, second_reserved, verb_meant,
 };
 use crate::syntax::{Definition, DefinitionWord, Entry, SyntaxFile, Verb};
+use crate::units::read_date;
 
 /// How many unread lines of one piece are looked at closely. A text that is no book at all has nothing else.
 const MOST_SLIPS: usize = 100;
@@ -262,6 +263,25 @@ impl Gatherer<'_> {
         true
     }
 
+    /// Tells a line of a batch at column 1 with a day of its own, `made 2026-03-01 20 stool`: it was meant to begin an entry, and what is below it
+    /// belongs to that.
+    fn batch_line_as_head(&mut self, line: Span) -> bool {
+        let text = self.sources.text(line);
+        let day = text.split_whitespace().nth(1).and_then(|word| read_date(word).ok());
+        if day.is_none() || self.slips >= MOST_SLIPS {
+            return false;
+        }
+        let Some(told) = explain_batch_line_alone(self.sources, line) else { return false };
+        self.slips += 1;
+        self.close();
+        self.poison(line);
+        self.parsed.found.push(told);
+        let mut entry = empty_entry(Verb::Built, line, line);
+        (entry.date, entry.damaged) = (day, true);
+        self.open = Open::Entry(entry);
+        true
+    }
+
     /// Tells a line at column 1 that can't be read as one of the block above: its corrections are indented too.
     fn tell_indented(&mut self, why: Unread, line: Span) {
         let before = self.parsed.found.as_slice().len();
@@ -437,7 +457,7 @@ impl Gatherer<'_> {
             self.open = Open::Unknown(entry);
             return;
         }
-        if self.batch_line_alone(line) {
+        if self.batch_line_as_head(line) || self.batch_line_alone(line) {
             return;
         }
         match self.open {

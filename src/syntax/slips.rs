@@ -5,6 +5,7 @@
 //! further where the line has several slips. A corrected line is offered only where it then reads and may stand in its block.
 //! Must not: know a name of the book.
 
+mod beside;
 mod buyer;
 mod cents;
 mod date;
@@ -12,6 +13,7 @@ mod general;
 mod head;
 mod how_paid;
 mod job;
+mod keeping;
 mod known_once;
 mod list_items;
 mod merge;
@@ -22,6 +24,7 @@ mod no_entry;
 mod on_one_line;
 mod order;
 mod own_money;
+mod paying;
 mod price_of_many;
 mod remade;
 mod remark;
@@ -70,19 +73,22 @@ pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 33] = [
+const TABLE: [&[SlipRule]; 37] = [
     date::FIRST_RULES,
     cents::RULES,
+    beside::RULES,
     signs::RULES,
     known_once::HEAD_RULES,
     own_money::RULES,
     no_entry::RULES,
     buyer::RULES,
     remade::RULES,
+    keeping::RULES,
     how_paid::RULES,
     royalty::RULES,
     job::RULES,
     whole_sale::RULES,
+    paying::RULES,
     price_of_many::RULES,
     spoken::RULES,
     spoken_lines::RULES,
@@ -103,6 +109,7 @@ const TABLE: [&[SlipRule]; 33] = [
     signs::END_RULES,
     remark::END_RULES,
     list_items::RULES,
+    beside::END_RULES,
     general::RULES,
 ];
 

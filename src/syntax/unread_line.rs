@@ -23,6 +23,11 @@ fn is_quote(c: char) -> bool {
 
 /// The block of a line at column 1 whose first word is known.
 pub(crate) fn known_head(text: &str) -> Option<BlockWord> {
+    let mut words = text.split(is_gap).filter(|word| !word.is_empty());
+    // `sent back` is one word, and no `sent`.
+    if words.next() == Some("sent") && words.next() == Some("back") {
+        return Some(BlockWord::Entry(Verb::SentBack));
+    }
     head_word(first_word(text))
 }
 

@@ -10,19 +10,30 @@ use crate::names::{Lookup, Named, Thing};
 use crate::sources::Span;
 use crate::syntax::{Amount, Item};
 
-pub(crate) fn need_falls_out(product: &str, gone: &Named, line: Span, day: NaiveDate) -> Diagnostic {
-    let name = &gone.name;
-    Diagnostic::new(NEED_FALLS_OUT, line, format!("from {day} on `{product}` no longer needs `{name}`"))
+/// Things that a change of the recipe leaves out, all of one change together.
+pub(crate) fn needs_fall_out(product: &str, gone: &[&str], line: Span, day: NaiveDate) -> Diagnostic {
+    let (quoted, names) = (in_quotes(gone), gone.join(", … "));
+    Diagnostic::new(NEED_FALLS_OUT, line, format!("from {day} on `{product}` no longer needs {quoted}"))
         .label("all `needs` lines of a change together replace the recipe")
-        .note(format!("if it still needs it, say so in this change: `needs … {name}`"))
+        .note(format!("what it still needs is said in this change too: `needs … {names}`"))
 }
 
-/// A step that a change of the recipe leaves out.
-pub(crate) fn take_falls_out(product: &str, gone: &Named, line: Span, day: NaiveDate) -> Diagnostic {
-    let name = &gone.name;
-    Diagnostic::new(NEED_FALLS_OUT, line, format!("from {day} on `{product}` no longer takes `{name}`"))
+/// Steps that a change of the recipe leaves out, all of one change together.
+pub(crate) fn takes_fall_out(product: &str, gone: &[&str], line: Span, day: NaiveDate) -> Diagnostic {
+    let (quoted, names) = (in_quotes(gone), gone.join(", … "));
+    Diagnostic::new(NEED_FALLS_OUT, line, format!("from {day} on `{product}` no longer takes {quoted}"))
         .label("all `takes` lines of a change together replace the times of the recipe")
-        .note(format!("if it still takes it, say so in this change: `takes … {name}`"))
+        .note(format!("what it still takes is said in this change too: `takes … {names}`"))
+}
+
+/// Names between backticks, the last behind `and`.
+fn in_quotes(names: &[&str]) -> String {
+    let quoted: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, first)) => format!("{} and {last}", first.join(", ")),
+        None => String::new(),
+    }
 }
 
 pub(crate) fn wear_without_per(lookup: &Lookup<'_>, item: &Item) -> Diagnostic {

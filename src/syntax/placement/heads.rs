@@ -80,11 +80,25 @@ fn with_missing_part(told: Diagnostic, entry: &Entry, named: Named<'_>, sources:
             channels.iter().fold(told.note(told::CHANNEL_OF_ITS_OWN), via)
         }
         Verb::Sold => told.note(told::CHANNEL_OF_ITS_OWN),
+        Verb::Continued | Verb::Finished => match begun_above(sources, entry.head) {
+            Some(batch) => told.fix(format!("if it is `{batch}`, begun above"), behind_day, format!(" batch {batch}")),
+            None => told,
+        },
         Verb::Gave if entry.parts.is_empty() => {
             told.fix("for house, family or friends", Span::new(entry.head.start, entry.date_span.start), "took-home ")
         }
         _ => told,
     }
+}
+
+/// The batch of the nearest `started` or `continued` above in the file.
+fn begun_above(sources: &SourceSet, head: Span) -> Option<&str> {
+    let file = sources.file_at(head.start)?.span;
+    let above = sources.text(Span::new(file.start, head.start));
+    let of_batch = |line: &&str| line.starts_with("started ") || line.starts_with("continued ");
+    let mut words = above.lines().rev().find(of_batch)?.split_whitespace();
+    words.find(|word| *word == "batch")?;
+    words.next()
 }
 
 /// The words of the parts that a head needs and does not have.

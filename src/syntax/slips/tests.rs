@@ -1,5 +1,6 @@
 //! The rows of the slip table: what is typed, and the line that is handed over for it. Here stands what all rows are checked with.
 
+mod beside;
 mod heads;
 mod items;
 mod known_once;
@@ -18,6 +19,8 @@ use crate::syntax::{parse_book, parse_lines};
 enum Under {
     Opened,
     Bought,
+    Returned,
+    Swapped,
     Built,
     Finished,
     Sold,
@@ -41,12 +44,14 @@ enum Under {
 
 use Under::{
     Bought, Built, Channel, Counted, Expense, Finished, Helper, Income, Material, Nothing, Opened, Paid, Pattern, Place, Product,
-    Received, Shop, Sold, Tool, Worked,
+    Received, Returned, Shop, Sold, Swapped, Tool, Worked,
 };
 
 fn head(under: Under) -> &'static str {
     match under {
         Opened => "opened 2026-01-02",
+        Returned => "returned 2026-03-25 via web-page",
+        Swapped => "swapped 2026-03-26 with \"a potter\"",
         Bought => "bought 2026-03-02 from ridgeline-lumber",
         Built => "built 2026-03-09 batch PC-014",
         Finished => "finished 2026-03-12 batch PC-014",

@@ -176,3 +176,11 @@ fn a_whole_sale_on_one_line_is_taken_apart() {
         (Bought, "2 bottles of PVA glue at 12.00", "2 bottles pva-glue at 12.00"),
     ]);
 }
+
+#[test]
+fn a_line_of_a_batch_with_its_day_begins_an_entry() {
+    check(&[
+        (Nothing, "made 2026-01-20 20 stool\n    used 4 bf walnut\n    took 3h cutting", "built 2026-01-20 | made 20 stool"),
+        (Nothing, "sent back 2026-03-11 to yard\n    4 bf walnut, refunded 16.80", "sent-back 2026-03-11 to yard"),
+    ]);
+}

@@ -1,0 +1,163 @@
+//! Slips of sums and terms said behind goods where each is a line of its own: `1 stool 34.00 plus 6.00 shipping`, `2 stools at 18.00, net 30`,
+//! `1 stool, refunded 32.00 plus tax 2.56, good`.
+
+use super::paying::is_line_word;
+use super::slip::{Slip, SlipRule};
+use super::spoken::sum_of;
+use super::typed::{Typed, is_digits};
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::{OWN_LINE, QUANTITY_FIRST};
+
+pub(super) const RULES: &[SlipRule] = &[back_in_one_line, plus_a_sum, to_be_paid_later, barter_in_one_line];
+/// Those that are tried where no other rule knows more.
+pub(super) const END_RULES: &[SlipRule] = &[goods_without_count];
+
+/// Whether a line is one of goods, or of a buyer, below a head of goods.
+fn is_of_goods(typed: &Typed<'_>) -> bool {
+    let first = typed.word(0);
+    let begins = first.is_number() || first.is_fraction() || first.is("to");
+    typed.is_detail() && begins && matches!(typed.verb(), Some(Verb::Bought | Verb::Sold | Verb::Returned | Verb::SentBack))
+}
+
+/// The line that a sum beside goods is: its word and where its figures stand, where that begins at a word: `6.00 shipping`, `shipping 6.00`.
+fn sum_beside<'t>(typed: &Typed<'t>, at: usize) -> Option<(&'static str, &'t str)> {
+    let line = |word: usize| {
+        let word = typed.word(word);
+        match typed.verb() {
+            Some(Verb::Sold) if word.is_one_of(&["shipping", "freight", "delivery", "s&h"]) => Some("shipping"),
+            Some(Verb::Sold) if word.is("postage") => Some("shipping"),
+            Some(Verb::Bought) if word.is_one_of(&["shipping", "freight", "delivery", "postage", "s&h"]) => Some("freight"),
+            _ if word.is_one_of(&["tax", "sales-tax", "salestax"]) => Some("sales-tax"),
+            _ => None,
+        }
+    };
+    let (first, second) = (at, at + 1);
+    match (sum_of(typed, first), sum_of(typed, second)) {
+        (Some(sum), None) => Some((line(second)?, sum)),
+        (None, Some(sum)) => Some((line(first)?, sum)),
+        _ => None,
+    }
+}
+
+/// `1 stool 34.00 plus 6.00 shipping`, `2 bf oak at 5.00 and freight 4.00`
+fn plus_a_sum(typed: &Typed<'_>) -> Option<Slip> {
+    let length = typed.words.len();
+    let joins = |at: usize| typed.word(at).is_one_of(&["plus", "and", "+", "with", "&"]);
+    let at = (2..length).find(|at| joins(*at) && is_of_goods(typed))?;
+    let begins = at + 1;
+    let (line, sum) = sum_beside(typed, begins).filter(|_| begins + 2 == length)?;
+    let right = format!("{line} {sum}");
+    let slip =
+        Slip::new(OWN_LINE, typed.range(at..length), format!("what comes beside the goods is a line of its own: `{right}`"));
+    let goods = typed.slice(0..at).trim_end_matches([',', ' ']);
+    Some(slip.fix("begin a line with it", format!("{goods}\n{right}")))
+}
+
+/// `1 stool, refunded 32.00 plus tax 2.56, good`: what came back, its tax, and what becomes of it
+fn back_in_one_line(typed: &Typed<'_>) -> Option<Slip> {
+    if typed.verb() != Some(Verb::Returned) || !is_of_goods(typed) {
+        return None;
+    }
+    let length = typed.words.len();
+    let refunded = (1..length).find(|at| typed.word(*at).is("refunded") && sum_of(typed, at + 1).is_some())?;
+    let rest = refunded + 2;
+    let plus = typed.word(rest).is_one_of(&["plus", "and", "+", "with"]);
+    let tax = sum_beside(typed, rest + usize::from(plus)).filter(|(line, _)| *line == "sales-tax");
+    let behind = if tax.is_some() { rest + usize::from(plus) + 2 } else { rest };
+    let fate = match typed.words.get(behind..)? {
+        [] if tax.is_some() => String::new(),
+        [one] if one.is_one_of(&["good", "fine", "ok", "undamaged", "resellable", "sellable"]) => ", back to stock".to_owned(),
+        [one] if one.is_one_of(&["broken", "damaged", "ruined", "bad"]) => ", scrapped".to_owned(),
+        [.., last] if last.is_one_of(&["stock", "buyer", "scrapped"]) => format!(", {}", typed.slice(behind..length)),
+        _ => return None,
+    };
+    let goods = format!("{}{fate}", typed.slice(0..rest).trim_end_matches([',', ' ']));
+    let slip = match tax {
+        Some(_) => Slip::new(OWN_LINE, typed.range(rest..behind), "tax that goes back is a line of its own"),
+        None => Slip::new(
+            OWN_LINE,
+            typed.range(behind..length),
+            "a returned piece goes `back to stock`, is `scrapped`, or is `left with buyer`",
+        ),
+    };
+    let line = tax.map_or(goods.clone(), |(_, sum)| format!("{goods}\nsales-tax {sum}"));
+    Some(slip.fix("write it so", line))
+}
+
+/// `2 stools at 18.00, net 30`, `to "the library", pays in 30 days`
+fn to_be_paid_later(typed: &Typed<'_>) -> Option<Slip> {
+    let length = typed.words.len();
+    let at = (2..length).find(|at| {
+        let word = typed.word(*at);
+        let days = |at: usize| {
+            is_digits(typed.word(at).text) && (at + 1 == length || typed.word(at + 1).is_one_of(&["days", "day", "d"]))
+        };
+        match () {
+            () if word.is("net") => days(at + 1),
+            () if word.is_one_of(&["pays", "payable", "due", "paying"]) => {
+                let small =
+                    |at: &usize| typed.word(*at).is_one_of(&["in", "within", "by", "next", "end", "of", "on", "later", "the"]);
+                (at + 1..length).all(|at| {
+                    small(&at) || days(at) || typed.word(at).is_one_of(&["days", "month", "week"]) || typed.word(at).is_date()
+                })
+            }
+            () => false,
+        }
+    })?;
+    if !is_of_goods(typed) || !matches!(typed.verb(), Some(Verb::Bought | Verb::Sold)) {
+        return None;
+    }
+    let slip = Slip::new(OWN_LINE, typed.range(at..length), "what is paid later has a line of its own: `unpaid`")
+        .note("the day on which it is paid has an entry of its own then; the days allowed are not kept");
+    let goods = typed.slice(0..at).trim_end_matches([',', ' ']);
+    Some(slip.fix("write it so", format!("{goods}\nunpaid")))
+}
+
+/// `family album 280.00`, `loom second-hand 850` below `sold` or `bought`: a thing without its count, and its sum
+fn goods_without_count(typed: &Typed<'_>) -> Option<Slip> {
+    const SAID: [&str; 8] = ["second-hand", "secondhand", "used", "new", "old", "small", "large", "big"];
+    let length = typed.words.len();
+    let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Bought | Verb::Sold)) && (3..=4).contains(&length);
+    let sum = sum_of(typed, length.checked_sub(1)?).filter(|_| here)?;
+    let words = 0..length - 1;
+    if words.clone().any(|at| !typed.word(at).is_name() || typed.word(at).comma || is_line_word(typed.word(at).text)) {
+        return None;
+    }
+    let named: Vec<&str> = words.clone().map(|at| typed.word(at).text).filter(|word| !SAID.contains(word)).collect();
+    let said: Vec<&str> = words.map(|at| typed.word(at).text).filter(|word| SAID.contains(word)).collect();
+    let name = named.join("-").to_lowercase();
+    if name.is_empty() {
+        return None;
+    }
+    let remark = if said.is_empty() { String::new() } else { format!(" \"{}\"", said.join(" ")) };
+    let slip = Slip::new(
+        QUANTITY_FIRST,
+        typed.range(0..length),
+        format!("how many? goods are a count and one name: `1 {name} for {sum}`"),
+    );
+    let slip = slip.fix("one piece of goods", format!("1 {name} for {sum}{remark}"));
+    Some(slip.fix("or money for work, or for an expense", format!("{sum} for {name}{remark}")))
+}
+
+/// `1 album for 6 sq ft calfskin worth 60.00` below `swapped`
+fn barter_in_one_line(typed: &Typed<'_>) -> Option<Slip> {
+    let length = typed.words.len();
+    if typed.verb() != Some(Verb::Swapped) || !typed.is_detail() || !typed.word(0).is_number() {
+        return None;
+    }
+    let at = (2..length).find(|at| typed.word(*at).is_one_of(&["for", "against", "="]) && typed.word(at + 1).is_number())?;
+    let worth = (at + 2..length).find(|at| typed.word(*at).is_one_of(&["worth", "at", "for"]) && sum_of(typed, at + 1).is_some());
+    let (end, sum) = match worth.filter(|worth| worth + 2 == length) {
+        Some(worth) => (worth, format!(" for {}", sum_of(typed, worth + 1)?)),
+        None if worth.is_none() => (length, String::new()),
+        None => return None,
+    };
+    // `1 album for 60.00` is a price.
+    if end < at + 3 {
+        return None;
+    }
+    let (gave, got) = (typed.slice(0..at), typed.slice(at + 1..end));
+    let slip =
+        Slip::new(OWN_LINE, typed.range(0..length), "what was given and what was got are lines of their own: `gave` and `got`");
+    Some(slip.fix("write it so", format!("gave {gave}\ngot {got}{sum}")))
+}

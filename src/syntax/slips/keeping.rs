@@ -1,0 +1,60 @@
+//! Slips of heads that say what is kept, of sales at lower prices, and of who is paid: `kept 2026-01-05 1 stool as sample`, `changed 2026-07-15 fair 20% off`,
+//! `paid 2026-02-14 for fair`.
+
+use super::slip::{Slip, SlipRule};
+use super::typed::{Typed, is_number};
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::{HEAD_PART_WORD, UNKNOWN_HEAD};
+
+pub(super) const RULES: &[SlipRule] = &[kept_as_a_head, lower_prices, paid_for];
+
+/// `kept 2026-01-05 1 stool as sample`, `kept 2026-01-18 6 sq ft offcut from walnut`
+fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.context.column_one && typed.word(0).is_one_of(&["kept", "keep", "keeping"]);
+    let day = typed.word(1);
+    if !here || !day.is_date() {
+        return None;
+    }
+    let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "`kept` is a line of the batch from which something was kept: `kept 2 bf offcut worth 3.00`")
+        .note("a piece that is kept to be shown stays on the shelf and needs no entry; one that is kept for the shop's use is `used-up`, one that you keep for yourself `took-home`");
+    // The goods end where it is said why, or from what.
+    let end = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["as", "for", "from", "to", "of", "in"]));
+    let goods = typed.slice(2..end.unwrap_or(typed.words.len()));
+    if goods.is_empty() {
+        return Some(slip.fix("for yourself", format!("took-home {}", day.text)));
+    }
+    let slip = slip.fix("for yourself", format!("took-home {}\n{goods}", day.text));
+    Some(slip.fix("for the shop's own use", format!("used-up {}\n{goods}", day.text)))
+}
+
+/// `changed 2026-07-15 fair 20% off`, `changed 2026-07-15 stool on sale 20% off`
+fn lower_prices(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.context.column_one && typed.verb() == Some(Verb::Changed) && typed.word(0).is("changed");
+    let at = (3..typed.words.len()).find(|at| typed.word(*at).text.strip_suffix('%').is_some_and(is_number))?;
+    if !here || !typed.word(at + 1).is_one_of(&["off", "less", "discount", "cheaper", "lower"]) {
+        return None;
+    }
+    let (day, name, percent) = (typed.word(1).text, typed.word(2).text, typed.word(at).text);
+    let message = format!("what is taken off for some days stands in each sale: a line `discount {percent}`");
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(3..typed.words.len()), message)
+        .note("a product whose price stays lower from a day on is changed with its new `price`");
+    Some(slip.fix("a product's price from that day on", format!("changed {day} {name}\nprice SUM")))
+}
+
+/// `paid 2026-02-14 for fair`, `paid 2026-02-14 for the booth 60.00`
+fn paid_for(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.context.column_one && typed.word(0).is("paid") && typed.word(1).is_date() && typed.word(2).is("for");
+    if !here || (3..typed.words.len()).any(|at| typed.word(at).is("to") || is_number(typed.word(at).text)) {
+        return None;
+    }
+    let article = usize::from(typed.word(3).is_one_of(&["the", "my", "a"]));
+    let what = typed.slice(3 + article..typed.words.len());
+    let message = "the head of `paid` says who was paid; for what stands behind each sum";
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(2..typed.words.len()), message);
+    let slip = if what.is_empty() || what.contains(' ') {
+        slip
+    } else {
+        slip.note(format!("a cost of a fair has its channel behind it, as in `60.00 for booth-fee on {what}`"))
+    };
+    Some(slip.fix("say who was paid", format!("paid {} to NAME", typed.word(1).text)))
+}

@@ -1,0 +1,47 @@
+//! Sums, terms and other things said behind goods, and what is paid.
+
+use super::Under::{Bought, Nothing, Paid, Returned, Sold, Swapped};
+use super::check;
+
+#[test]
+fn what_comes_beside_the_goods_is_a_line_of_its_own() {
+    check(&[
+        (Sold, "1 stool 34.00 plus 6.00 shipping", "1 stool for 34.00 | shipping 6.00"),
+        (Sold, "1 stool at 34.00 and shipping 6.00", "1 stool at 34.00 | shipping 6.00"),
+        (Bought, "2 bf walnut at 5.00 plus 4.00 postage", "2 bf walnut at 5.00 | freight 4.00"),
+        (Sold, "2 stool at 18.00, net 30", "2 stool at 18.00 | unpaid"),
+        (Sold, "2 stool at 18.00, due in 30 days", "2 stool at 18.00 | unpaid"),
+        (Sold, "to \"the library\", pays in 30 days", "to \"the library\" | unpaid"),
+        (Returned, "1 stool, refunded 32.00 plus tax 2.56, good", "1 stool, refunded 32.00, back to stock | sales-tax 2.56"),
+        (Returned, "1 stool, refunded 32.00, broken", "1 stool, refunded 32.00, scrapped"),
+        (Swapped, "1 stool for 6 bf walnut worth 60.00", "gave 1 stool | got 6 bf walnut for 60.00"),
+        (Sold, "family album 280.00", "1 family-album for 280.00 || 280.00 for family-album"),
+        (Bought, "loom second-hand 850", "1 loom for 850 \"second-hand\" || 850 for loom \"second-hand\""),
+        (Swapped, "1 stool for 6 bf walnut", "gave 1 stool | got 6 bf walnut"),
+    ]);
+}
+
+#[test]
+fn what_is_paid_says_for_whom_or_which_bill() {
+    check(&[
+        (Paid, "450.00 rest of the press", "450.00 for bought DATE || 450.00 for receipt \"NAME\""),
+        (Paid, "45.00 for 3 hours", "45.00 for NAME \"3 hours\""),
+        (Paid, "20.00 for 8 book blocks", "20.00 for NAME \"8 book blocks\""),
+        (Paid, "insurance 210.00 for the year", "210.00 for insurance \"for the year\""),
+        (Bought, "paid 400.00 down", "paid 400.00 on 2026-03-02"),
+        (Bought, "rest in February", " || unpaid"),
+        (Sold, "etsy fee 2.60, listing 0.20", "fee 2.60 | extra fee 0.20 \"listing\""),
+        (Sold, "etsy fee 2.60", "fee 2.60"),
+        (Sold, "cash box 2.28 short", "short 2.28"),
+        (Sold, "till was over by 4.00", "over 4.00"),
+    ]);
+}
+
+#[test]
+fn heads_of_what_is_kept_of_lower_prices_and_of_who_is_paid() {
+    check(&[
+        (Nothing, "kept 2026-05-14 1 stool as sample", "took-home 2026-05-14 | 1 stool || used-up 2026-05-14 | 1 stool"),
+        (Nothing, "changed 2026-07-15 stool 20% off", "changed 2026-07-15 stool | price SUM"),
+        (Nothing, "paid 2026-02-14 for fair", "paid 2026-02-14 to NAME"),
+    ]);
+}
