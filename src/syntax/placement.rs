@@ -3,7 +3,7 @@
 //! In: the syntax tree of a book. Out: findings that say where a misplaced line belongs; and the tree without it, so that the
 //! stages after this one meet only what may be there, and say nothing of a line that was told here. The rules are the one
 //! table of `placement_table.rs`, `placement_heads.rs` and `placement_said.rs`. Must not: ask what a name stands for, save whether it
-//! is one of the places or channels of the book, by which a head is read that has the wrong word, and whether people or money are things of it.
+//! is one of the places or channels of the book, by which a head is read that has the wrong word, and whether money is a thing of it.
 
 mod heads;
 mod job;
@@ -29,9 +29,7 @@ use crate::syntax::placement_kinds::line_kind;
 use crate::syntax::placement_lost_heads::lines_without_their_head;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
 use crate::syntax::placement_table::{definition_word, line_row, verb_word};
-use crate::syntax::slips::{
-    MONEY, PEOPLE, explain_misplaced_below, explain_misplaced_line, explain_misread_item, is_remark_word,
-};
+use crate::syntax::slips::{MONEY, explain_misplaced_below, explain_misplaced_line, explain_misread_item, is_remark_word};
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
 };
@@ -52,9 +50,8 @@ pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found:
     let channels = file.definitions.iter().filter(|definition| definition.word == DefinitionWord::Channel);
     let channels: Vec<&str> = channels.map(|channel| sources.text(channel.name)).collect();
     let for_orders = channels_for_orders(file, sources);
-    let defines = |words: &[&str]| file.definitions.iter().any(|definition| words.contains(&sources.text(definition.name)));
-    let (people, money) = (defines(&PEOPLE), defines(&MONEY));
-    let named = Named { places: &places, channels: &channels, for_orders: &for_orders, people, money };
+    let money = file.definitions.iter().any(|definition| MONEY.contains(&sources.text(definition.name)));
+    let named = Named { places: &places, channels: &channels, for_orders: &for_orders, money };
     let chunks = file.entries.par_chunks_mut(AT_A_TIME);
     let told: Vec<Diagnostics> = chunks.map(|entries| check_entries(entries, sources, named)).collect();
     for some in told {
@@ -69,8 +66,6 @@ struct Named<'n> {
     channels: &'n [&'n str],
     /// Those by which orders go.
     for_orders: &'n [&'n str],
-    /// Whether people are a thing of the book, as seats of a class may be.
-    people: bool,
     /// Whether something of the book has a name of money.
     money: bool,
 }
@@ -185,7 +180,9 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
                 explain_misread_item(sources, detail.span, BlockWord::Entry(verb))
             }
             DetailKind::Items(ListWord::Bare, items) => match items.as_slice() {
-                [item] if is_no_thing(verb, sources.text(item.name), named) => explain_misplaced_line(sources, detail.span, verb),
+                [item] if is_own_money(verb, sources.text(item.name), named) => {
+                    explain_misplaced_line(sources, detail.span, verb)
+                }
                 _ => None,
             },
             _ => None,
@@ -198,7 +195,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
                 let column_one = sources.lines_of(detail.span).start == detail.span.start;
                 let indent = if column_one { "    " } else { "" };
                 let spoiled = spoiled_in_batch(sources, entry, detail, indent);
-                Some(spoiled.unwrap_or_else(|| told::bare_item_in_batch(detail.span, is_time, indent)))
+                Some(spoiled.unwrap_or_else(|| told::bare_item_in_batch(detail.span, is_time, verb, indent)))
             }
             _ if !here => Some(misplaced(row, detail, block, Some(verb), sources)),
             _ => {
@@ -280,13 +277,9 @@ fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
     }
 }
 
-/// Whether an item is people who were taught, or money of one's own, where the book defines nothing of the kind.
-fn is_no_thing(verb: Verb, name: &str, named: Named<'_>) -> bool {
-    match verb {
-        Verb::Sold => !named.people && PEOPLE.contains(&name),
-        Verb::Contributed | Verb::TookHome => !named.money && MONEY.contains(&name),
-        _ => false,
-    }
+/// Whether an item is money of one's own, where the book defines nothing of the kind.
+fn is_own_money(verb: Verb, name: &str, named: Named<'_>) -> bool {
+    matches!(verb, Verb::Contributed | Verb::TookHome) && !named.money && MONEY.contains(&name)
 }
 
 /// Whether an item of a recipe or a step has another word, or none, where `per` belongs: `wears 1 blade every 40 min`.

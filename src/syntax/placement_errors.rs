@@ -124,14 +124,17 @@ pub(crate) fn with_said_meant(told: Diagnostic, said: &str, verb: Verb) -> Diagn
 }
 
 /// An item of a batch without its word; `indent` is what its line lacks of indentation.
-pub(crate) fn bare_item_in_batch(line: Span, is_time: bool, indent: &str) -> Diagnostic {
+pub(crate) fn bare_item_in_batch(line: Span, is_time: bool, verb: Verb, indent: &str) -> Diagnostic {
     let start = Span::new(line.start, line.start);
     let told = Diagnostic::new(BARE_ITEM_IN_BATCH, line, "a batch line begins with used, took, made, lost or kept");
     if is_time {
-        told.fix("time that it took", start, format!("{indent}took "))
-    } else {
-        told.fix("if it was used up", start, format!("{indent}used ")).fix("if it was made", start, format!("{indent}made "))
+        return told.fix("time that it took", start, format!("{indent}took "));
     }
+    let told = match verb {
+        Verb::Started => told.fix("if it is what the batch is to make", start, format!("{indent}aims at ")),
+        _ => told,
+    };
+    told.fix("if it was used up", start, format!("{indent}used ")).fix("if it was made", start, format!("{indent}made "))
 }
 
 /// `2 cracked`, `2 mugs cracked` in a batch: what was spoiled.

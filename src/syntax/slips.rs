@@ -5,10 +5,12 @@
 //! further where the line has several slips. A corrected line is offered only where it then reads and may stand in its block.
 //! Must not: know a name of the book.
 
+mod batch_lines;
 mod beside;
 mod buyer;
 mod cents;
 mod date;
+mod foreign_money;
 mod general;
 mod head;
 mod how_paid;
@@ -35,6 +37,7 @@ mod sizes;
 mod slip;
 mod small_words;
 mod spoken;
+mod spoken_goods;
 mod spoken_lines;
 mod sums;
 mod time;
@@ -65,7 +68,6 @@ pub(in crate::syntax) use buyer::{BUYER_AS_NOTE, NO_BUYER_IN_RETURNED};
 pub(crate) use date::month_number;
 pub(crate) use general::{definition_form, other_forms, shorten_lists};
 pub(in crate::syntax) use how_paid::{HOW_IT_WAS_PAID, is_how_paid};
-pub(in crate::syntax) use job::PEOPLE;
 pub(crate) use misplaced::{explain_misplaced_below, explain_misplaced_line, explain_misread_item};
 pub(in crate::syntax) use own_money::MONEY;
 pub(crate) use remark::is_remark_word;
@@ -73,12 +75,13 @@ pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 37] = [
+const TABLE: [&[SlipRule]; 41] = [
     date::FIRST_RULES,
     cents::RULES,
     beside::RULES,
     signs::RULES,
     known_once::HEAD_RULES,
+    foreign_money::RULES,
     own_money::RULES,
     no_entry::RULES,
     buyer::RULES,
@@ -87,6 +90,8 @@ const TABLE: [&[SlipRule]; 37] = [
     how_paid::RULES,
     royalty::RULES,
     job::RULES,
+    batch_lines::RULES,
+    spoken_goods::RULES,
     whole_sale::RULES,
     paying::RULES,
     price_of_many::RULES,
@@ -108,6 +113,7 @@ const TABLE: [&[SlipRule]; 37] = [
     name::RULES,
     signs::END_RULES,
     remark::END_RULES,
+    no_entry::END_RULES,
     list_items::RULES,
     beside::END_RULES,
     general::RULES,
@@ -136,7 +142,9 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
     }
     let is_head = indented_bad_head(text).is_some() && !says_since_when(sources, context.block, line);
     let context = LineContext { column_one: context.column_one || is_head, ..context };
-    let typed = Typed { below: has_lines_below(sources, line), ..Typed::of(text, context, near_date(sources, line)) };
+    let currency = foreign_money::says_currency(text).then(|| foreign_money::currency_of_shop(sources)).flatten();
+    let below = has_lines_below(sources, line);
+    let typed = Typed { below, currency, ..Typed::of(text, context, near_date(sources, line)) };
     let slip = find_slip(&typed).unwrap_or_else(|| general::what_belongs_here(&typed));
     to_diagnostic(sources, line, &typed, slip)
 }
@@ -259,7 +267,7 @@ fn mend(typed: &Typed<'_>, line: String, deep: usize, tries: &mut usize) -> Vec<
     *tries -= 1;
     let (first, rest) = line.split_once('\n').map_or((line.as_str(), None), |(first, rest)| (first, Some(rest)));
     // What a head lacks is not made up for a first word that is itself a guess.
-    let again = Typed { below: typed.below, ..Typed::of(first.trim_start(), context, typed.near_date) };
+    let again = Typed { below: typed.below, currency: typed.currency, ..Typed::of(first.trim_start(), context, typed.near_date) };
     for slip in slips_of(&again) {
         if slip.settled {
             return Vec::new();

@@ -46,7 +46,8 @@ pub(super) const TRADE_WORDS: &[TradeWord] = &[
     TradeWord {
         words: &["rent", "power", "electricity", "subscription", "monthly", "every", "recurring", "repeat", "insurance"],
         says: "Each payment is an entry of its own, one a month: `paid 2026-03-01 to \"the landlord\"` with a line `150.00 for rent`, where `rent` is an \
-               `expense` with its `form line`. Nothing repeats by itself. With `counts as overhead` it also stands in what a piece costs in full.",
+               `expense` with its `form line`. Nothing repeats by itself. With `counts as overhead` it also stands in what a piece costs in full. A subscription that buyers pay \
+               ahead is `received DATE from \"…\"` with a line `25.00 for order \"club 1\"` for each delivery, whose sale names that order.",
         form: "paid",
     },
     TradeWord {
@@ -83,13 +84,14 @@ pub(super) const TRADE_WORDS: &[TradeWord] = &[
         form: "scrapped",
     },
     TradeWord {
-        words: &["home", "withdrawn", "drawings", "private", "own-use", "personal"],
+        words: &["home", "withdrawn", "private", "own-use", "personal"],
         says: "What you keep for yourself is `took-home`, at what it cost; what you give away is `gave`.",
         form: "took-home",
     },
     TradeWord {
-        words: &["gift", "donation", "donated", "raffle", "charity", "sample", "free"],
-        says: "What is given away is `gave DATE to \"the school\" as gift`, or `as donation`, `as sample`.",
+        words: &["gift", "donation", "donated", "raffle", "prize", "charity", "sample", "free"],
+        says: "What is given away is `gave DATE to \"the school\" as donation`, `as gift`, `as sample` or `as thanks`; a prize for a raffle that serves the \
+               public is a donation.",
         form: "gave",
     },
     TradeWord {
@@ -140,6 +142,67 @@ pub(super) const TRADE_WORDS: &[TradeWord] = &[
         words: &["shipping-cost", "ship", "delivery", "mail", "courier"],
         says: "`freight` is what a supplier charges in `bought`, `shipping` what the buyer pays in `sold`, `postage` what you pay the carrier.",
         form: "postage",
+    },
+    TradeWord {
+        words: &[
+            "loan",
+            "capital",
+            "money",
+            "own-money",
+            "put-in",
+            "drawings",
+            "draw",
+            "drew",
+            "owner-draw",
+            "withdrawal",
+            "investment",
+            "equity",
+        ],
+        says: "Own money that goes into the shop or out of it is not kept, nor is a loan: the book keeps goods, what they cost and what they bring. `noted DATE \
+               \"2000.00 put in\"` keeps it as a text, which counts nothing; the interest on a loan is an expense. Things of your own are `contributed`, goods that you \
+               take for yourself `took-home`.",
+        form: "noted",
+    },
+    TradeWord {
+        words: &["bounced", "bounce", "bad-check", "chargeback"],
+        says: "Money that did not come is no entry: take out the `received` that was written for it, or in the sale write `unpaid` for `paid`; then it is owed again. \
+               What the bank asks for it is `paid DATE to NAME` with a line `12.00 for NAME`, an expense.",
+        form: "unpaid",
+    },
+    TradeWord {
+        words: &["gift-certificate", "certificate", "certificates", "gift-card", "voucher", "vouchers"],
+        says: "A gift certificate is money for a later order: `received DATE from \"…\"` with a line `50.00 for order \"certificate 1\"`. The sale names that order in its head, \
+               `sold DATE via CHANNEL order \"certificate 1\"`, and takes it off. Where it is spent in parts, each part is an order of its own.",
+        form: "received",
+    },
+    TradeWord {
+        words: &["exchange", "exchanged", "swap", "swapped-out"],
+        says: "A buyer's exchange is two entries: `returned DATE via CHANNEL` with a line `1 hat, refunded 38.00, back to stock`, and `sold DATE via CHANNEL` for what \
+               went out. Goods against other goods, as with another maker, are `swapped`.",
+        form: "returned",
+    },
+    TradeWord {
+        words: &["seconds", "second", "flawed", "irregulars", "imperfect"],
+        says: "A piece with a flaw that is sold for less is sold at its price, `1 hat at 25.00`; where there are many, they are a product of their own, `product hat-second \"…\"`, \
+               and the batch has `made 7 hat, 1 hat-second` with `shared by price`. What can't be sold is `lost`.",
+        form: "made",
+    },
+    TradeWord {
+        words: &["piecework", "piece-work", "piece-rate", "per-piece", "pieces"],
+        says: "Work that is paid by the piece is a time with the sum for it: for 10 pieces at 2.50, `took 2h folding by tom for 25.00`.",
+        form: "took",
+    },
+    TradeWord {
+        words: &["correction", "corrected", "mistake", "error", "wrong"],
+        says: "What was written wrong is written right where it stands: the book is text files, and an entry may be changed as long as its year is not closed. All figures follow from the \
+               entries. A `note \"…\"` in the entry may say why.",
+        form: "note",
+    },
+    TradeWord {
+        words: &["change", "float", "cash-box", "till", "petty-cash"],
+        says: "Change that is put into the cash box is still the shop's money, and no entry. `cash 200.00` in a sale is what the sales brought, without the change; `over` and \
+               `short` say how the box differs from it.",
+        form: "cash",
     },
 ];
 

@@ -164,7 +164,11 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
     let rest = text.split_once(char::is_whitespace).map_or("", |(_, rest)| rest);
     if kind == HeadKind::By && is_how_paid(rest) && !matches!(verb, Verb::Credited) {
         let with_blank = Span::new(span.start.saturating_sub(1), span.end);
-        return Diagnostic::new(told::MISPLACED_PART, span, HOW_IT_WAS_PAID).fix("leave it out", with_blank, "");
+        let told = Diagnostic::new(told::MISPLACED_PART, span, HOW_IT_WAS_PAID).fix("leave it out", with_blank, "");
+        return match verb {
+            Verb::Sold => told.note("in a sale a line says how much came so: `card 32.00`, `cash 20.00`, `check 50.00`"),
+            _ => told,
+        };
     }
     let meant = match (verb, kind) {
         // A buyer in quotes is no supplier and no place.

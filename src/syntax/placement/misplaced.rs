@@ -41,6 +41,10 @@ pub(super) fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Optio
         Span::new(detail.span.start, end.min(detail.span.end))
     };
     match (row.kind, verb) {
+        (_, Some(Verb::Noted)) => {
+            let text: String = sources.text(detail.span).chars().filter(|letter| *letter != '"').collect();
+            told.fix("as a text, where it moved nothing", detail.span, format!("note \"{text}\""))
+        }
         (LineKind::Freight, Some(Verb::Sold | Verb::Returned)) => {
             told.fix("what the buyer paid for it", first_word("freight".len()), "shipping")
         }

@@ -30,7 +30,7 @@ const HEADS_OF_WORK: [&str; 14] = [
     "demonstrated",
 ];
 /// Those who are taught.
-pub(in crate::syntax) const PEOPLE: [&str; 16] = [
+const PEOPLE: [&str; 16] = [
     "people",
     "persons",
     "person",

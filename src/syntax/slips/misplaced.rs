@@ -5,8 +5,8 @@
 use super::slip::SlipRule;
 use super::typed::Typed;
 use super::{
-    MOST_TRIES, buyer, how_paid, job, known_once, mend_all, near_date, no_entry, order, own_money, remark, small_words,
-    spoken_lines, time, to_diagnostic, unit,
+    MOST_TRIES, batch_lines, buyer, how_paid, job, known_once, mend_all, near_date, no_entry, order, own_money, remark,
+    small_words, spoken_lines, time, to_diagnostic, unit,
 };
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
@@ -34,8 +34,14 @@ pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: Block
 
 /// Tells a line that reads and may not stand in its entry, where it is known what was meant; `None` where it isn't.
 pub(crate) fn explain_misplaced_line(sources: &SourceSet, line: Span, verb: Verb) -> Option<Diagnostic> {
-    const RULES: [&[SlipRule]; 5] =
-        [own_money::MISPLACED, no_entry::MISPLACED, buyer::MISPLACED, how_paid::MISPLACED, &[job::people_with_sum]];
+    const RULES: [&[SlipRule]; 6] = [
+        batch_lines::MISPLACED,
+        own_money::MISPLACED,
+        no_entry::MISPLACED,
+        buyer::MISPLACED,
+        how_paid::MISPLACED,
+        &[job::people_with_sum],
+    ];
     let context = LineContext { column_one: false, block: Some(BlockWord::Entry(verb)) };
     let typed = Typed::of(sources.text(line), context, near_date(sources, line));
     let slip = RULES.iter().flat_map(|rules| rules.iter()).find_map(|rule| rule(&typed))?;

@@ -11,6 +11,8 @@ use crate::syntax::slip_errors::{DETAIL_FORM, UNKNOWN_HEAD};
 pub(super) const RULES: &[SlipRule] = &[bounced, bounced_line, change_in_the_box, float, corrected];
 /// Those of lines that read and stand where they may not.
 pub(super) const MISPLACED: &[SlipRule] = &[bounced_line, change_in_the_box];
+/// Where nothing else fits.
+pub(super) const END_RULES: &[SlipRule] = &[below_a_note];
 
 const BOUNCED: [&str; 3] = ["bounced", "bounce", "dishonored"];
 const CORRECTED: [&str; 9] =
@@ -107,9 +109,19 @@ fn is_float<'t>(mut words: impl Iterator<Item = &'t str>, column_one: bool) -> b
 fn corrected(typed: &Typed<'_>) -> Option<Slip> {
     let begins = typed.context.column_one && typed.word(0).is_one_of(&CORRECTED);
     begins.then(|| {
-        let message = "what was written wrong is written right where it stands: an entry of the book may be changed at any time";
+        let message =
+            "what was written wrong is written right where it stands: an entry may be changed as long as its year is not closed";
         let slip = kept_as_text(typed, message);
         slip.note("nothing else needs to be done: all figures follow from the entries; a `note \"…\"` in that entry may say why")
+    })
+}
+
+/// `84.00 never came` below `noted`
+fn below_a_note(typed: &Typed<'_>) -> Option<Slip> {
+    let text = as_text(typed, 0..typed.words.len());
+    (typed.is_detail() && typed.verb() == Some(Verb::Noted) && !text.is_empty()).then(|| {
+        let message = "`noted` moves nothing: below it stand texts, and no goods and no sums";
+        Slip::new(DETAIL_FORM, 0..typed.text.len(), message).fix("as a text", format!("note \"{text}\""))
     })
 }
 

@@ -15,6 +15,7 @@ pub(super) const RULES: &[SlipRule] = &[
     at_once,
     deposit_line,
     percent_fee,
+    channel_keeps,
     due_later,
     that_cost,
     price_and_how_paid,
@@ -204,13 +205,16 @@ fn number_in_words(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("write the number", typed.with(at..at + 1, &figure)))
 }
 
+/// How people say that a piece is no good.
+pub(super) const SPOILED: [&str; 12] =
+    ["lost", "broken", "split", "cracked", "ruined", "spoiled", "scrapped", "spoilt", "burnt", "torn", "flawed", "damaged"];
+
 /// `made 4 step-stool, 1 lost`: what was lost has a line of its own
 pub(super) fn lost_of_made(typed: &Typed<'_>) -> Option<Slip> {
     let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4)?;
-    let spoiled = ["lost", "broken", "split", "cracked", "ruined", "spoiled", "scrapped"];
     let (count, word) = (typed.word(last - 1), typed.word(last));
     let thing = typed.word(2);
-    if !typed.is_detail() || !typed.word(0).is("made") || !word.is_one_of(&spoiled) || !is_digits(count.text) || !thing.is_name()
+    if !typed.is_detail() || !typed.word(0).is("made") || !word.is_one_of(&SPOILED) || !is_digits(count.text) || !thing.is_name()
     {
         return None;
     }
@@ -295,6 +299,21 @@ fn percent_fee(typed: &Typed<'_>) -> Option<Slip> {
         percent.text
     );
     Some(said_elsewhere(typed, "what part of every sale a channel takes is said once, where it is defined", &note))
+}
+
+/// `they keep 40%`, `commission 40%`, `less their 40%` below `sold`
+fn channel_keeps(typed: &Typed<'_>) -> Option<Slip> {
+    const KEEPS: [&str; 11] =
+        ["keep", "keeps", "kept", "take", "takes", "took", "commission", "consignment", "their", "share", "cut"];
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Sold) && !typed.word(0).text.starts_with(char::is_numeric);
+    let percent = typed.words.iter().find(|word| word.text.strip_suffix('%').is_some_and(is_number))?;
+    let means = typed.words.iter().any(|word| word.is_one_of(&KEEPS));
+    let note = format!(
+        "below the channel stands `consignment {}`; what it pays out for this sale may stand here as `settled 67.80`, which is checked; \
+         `paid` says that it came that day, `unpaid` that it comes later",
+        percent.text
+    );
+    (here && means).then(|| said_elsewhere(typed, "what a channel keeps of each sale is said once, where it is defined", &note))
 }
 
 /// `paid in 30 days`

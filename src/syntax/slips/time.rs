@@ -41,7 +41,7 @@ fn joined_or_long(typed: &Typed<'_>) -> Option<Slip> {
 }
 
 /// A time as the book writes it.
-fn written(typed: &Typed<'_>, words: Range<usize>) -> String {
+pub(super) fn written(typed: &Typed<'_>, words: Range<usize>) -> String {
     match first_of_many(typed) {
         Some((found, right)) if found == words => right,
         _ => typed.slice(words).to_owned(),

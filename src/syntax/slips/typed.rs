@@ -10,6 +10,7 @@ use chrono::NaiveDate;
 use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::words::is_reserved;
 use crate::syntax::{DefinitionWord, Verb};
+use crate::units::Currency;
 
 pub(super) use crate::syntax::words::is_name;
 
@@ -82,6 +83,8 @@ pub(super) struct Typed<'t> {
     pub(super) open_quote: bool,
     /// Whether lines of a block stand below it.
     pub(super) below: bool,
+    /// The shop's currency, where the line says one.
+    pub(super) currency: Option<Currency>,
 }
 
 impl<'t> Typed<'t> {
@@ -122,7 +125,7 @@ impl<'t> Typed<'t> {
         }
         let end = line.len() - comment.len();
         let text = line.get(..end).unwrap_or(line).trim_end_matches(is_blank);
-        Self { text, whole: line, comment, words, context, near_date, open_quote, below: false }
+        Self { text, whole: line, comment, words, context, near_date, open_quote, below: false, currency: None }
     }
 
     /// The word at a place; an empty word past the end.

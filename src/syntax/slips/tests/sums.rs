@@ -16,7 +16,7 @@ fn money_is_a_bare_number() {
         (Bought, "total .50", "total 0.50"),
         (Bought, "total 12.", "total 12"),
         (Bought, "discount -5.00", "discount 5.00"),
-        (Bought, "total 12.00 EUR", "total 12.00"),
+        (Bought, "total 12.00 EUR", "total 12.00 | 1 EUR = RATE || total 12.00"),
         (Bought, "total USD 58", "total 58"),
         (Bought, "31.5 bf red-oak at 5.90/bf", "31.5 bf red-oak at 5.90 per bf"),
         (Bought, "31.5 bf red-oak 9.40/bf", "31.5 bf red-oak at 9.40 per bf"),

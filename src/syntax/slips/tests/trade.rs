@@ -1,6 +1,6 @@
 //! What a shop does that is said by other words, or that no entry keeps.
 
-use super::Under::{Bought, Built, Nothing, Paid, Received, Sold};
+use super::Under::{Bought, Built, Nothing, Paid, Product, Received, Sold, Worked};
 use super::{check, told};
 
 #[test]
@@ -182,5 +182,65 @@ fn a_line_of_a_batch_with_its_day_begins_an_entry() {
     check(&[
         (Nothing, "made 2026-01-20 20 stool\n    used 4 bf walnut\n    took 3h cutting", "built 2026-01-20 | made 20 stool"),
         (Nothing, "sent back 2026-03-11 to yard\n    4 bf walnut, refunded 16.80", "sent-back 2026-03-11 to yard"),
+    ]);
+}
+
+#[test]
+fn lines_of_a_batch_as_they_are_spoken() {
+    check(&[
+        (
+            Built,
+            "made 6 cart, 1 of them spoiled \"split\"",
+            "made 5 cart | lost 1 cart \"split\" || made 6 cart | lost 1 cart \"split\"",
+        ),
+        (
+            Built,
+            "made 1 cart, 1 of which broken",
+            "made nothing | lost 1 cart \"broken\" || made 1 cart | lost 1 cart \"broken\"",
+        ),
+        (Built, "took another 3 hours covering", "took 3h covering"),
+        (Worked, "about 3h covering", "3h covering"),
+        (Built, "10 blocks folding by tom at 2.50 each", "took TIME folding by tom for 25.00 \"10 blocks at 2.50\""),
+        (Worked, "10 blocks folding by tom at 2.50 each on cart", "TIME folding on cart by tom for 25.00 \"10 blocks at 2.50\""),
+        (Built, "made 8 hat by ana at 7 a piece", "made 8 hat | took TIME NAME by ana for 56.00"),
+    ]);
+}
+
+#[test]
+fn goods_as_they_are_spoken_of() {
+    check(&[
+        (Bought, "1 used board shear 380.00", "1 board-shear for 380.00 \"used\""),
+        (Bought, "2 old table saw at 380.00", "2 table-saw at 380.00 \"old\""),
+        (Bought, "1 pack of 10 sheets board 45.00", "10 sheets board for 45.00 \"1 pack of 10\""),
+        (Bought, "2 packs of 10 screw at 4.50", "20 screw for 9.00 \"2 packs of 10\""),
+        (Nothing, "counted 2026-12-31 everything at year's end", "counted 2026-12-31 | note \"everything at year's end\""),
+        (
+            Nothing,
+            "gave 2026-05-14 to \"the library\" as raffle prize",
+            "gave 2026-05-14 to \"the library\" as donation | note \"raffle prize\" \
+             || gave 2026-05-14 to \"the library\" as gift | note \"raffle prize\" \
+             || gave 2026-05-14 to \"the library\" as sample | note \"raffle prize\" \
+             || gave 2026-05-14 to \"the library\" as thanks | note \"raffle prize\"",
+        ),
+    ]);
+    for (under, typed) in [(Sold, "they keep 40%"), (Sold, "less their 40%"), (Sold, "gave to \"the library\"")] {
+        let (found, lines) = told(under, typed);
+        assert!(found.len() == 1 && lines.is_empty() && !found[0].notes.is_empty(), "{typed}: {found:?}");
+    }
+}
+
+#[test]
+fn money_of_another_currency_has_its_rate() {
+    check(&[
+        (Sold, "1 cart for 35 euros", "1 cart for 35 | 1 EUR = RATE || 1 cart for 35"),
+        (Sold, "1 cart that cost €35", "1 cart for 35 | 1 EUR = RATE || 1 cart for 35"),
+        (Sold, "1 cart for CAD 45.00, which came to 32.85", "1 cart for 32.85 \"CAD 45.00\""),
+        (Product, "price 35 EUR", "price 35"),
+        (Nothing, "shop \"A\"\n    currency EUR\nsold 2026-03-20 via web-page\n    1 cart for 35 EUR", "1 cart for 35"),
+        (
+            Nothing,
+            "shop \"A\"\n    currency EUR\nsold 2026-03-20 via web-page\n    1 cart for $35",
+            "1 cart for 35 | 1 USD = RATE || 1 cart for 35",
+        ),
     ]);
 }
