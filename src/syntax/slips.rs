@@ -75,7 +75,7 @@ pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 41] = [
+const TABLE: [&[SlipRule]; 40] = [
     date::FIRST_RULES,
     cents::RULES,
     beside::RULES,
@@ -113,7 +113,6 @@ const TABLE: [&[SlipRule]; 41] = [
     name::RULES,
     signs::END_RULES,
     remark::END_RULES,
-    no_entry::END_RULES,
     list_items::RULES,
     beside::END_RULES,
     general::RULES,
@@ -145,7 +144,7 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
     let currency = foreign_money::says_currency(text).then(|| foreign_money::currency_of_shop(sources)).flatten();
     let below = has_lines_below(sources, line);
     let typed = Typed { below, currency, ..Typed::of(text, context, near_date(sources, line)) };
-    let slip = find_slip(&typed).unwrap_or_else(|| general::what_belongs_here(&typed));
+    let slip = find_slip(&typed).or_else(|| no_entry::below_a_note(&typed)).unwrap_or_else(|| general::what_belongs_here(&typed));
     to_diagnostic(sources, line, &typed, slip)
 }
 

@@ -11,8 +11,6 @@ use crate::syntax::slip_errors::{DETAIL_FORM, UNKNOWN_HEAD};
 pub(super) const RULES: &[SlipRule] = &[bounced, bounced_line, change_in_the_box, float, corrected];
 /// Those of lines that read and stand where they may not.
 pub(super) const MISPLACED: &[SlipRule] = &[bounced_line, change_in_the_box];
-/// Where nothing else fits.
-pub(super) const END_RULES: &[SlipRule] = &[below_a_note];
 
 const BOUNCED: [&str; 3] = ["bounced", "bounce", "dishonored"];
 const CORRECTED: [&str; 9] =
@@ -116,8 +114,8 @@ fn corrected(typed: &Typed<'_>) -> Option<Slip> {
     })
 }
 
-/// `84.00 never came` below `noted`
-fn below_a_note(typed: &Typed<'_>) -> Option<Slip> {
+/// `84.00 never came` below `noted`, where nothing else fits
+pub(super) fn below_a_note(typed: &Typed<'_>) -> Option<Slip> {
     let text = as_text(typed, 0..typed.words.len());
     (typed.is_detail() && typed.verb() == Some(Verb::Noted) && !text.is_empty()).then(|| {
         let message = "`noted` moves nothing: below it stand texts, and no goods and no sums";
