@@ -11,7 +11,7 @@ use crate::names::errors::roads::{Road, road_of};
 use crate::names::errors::typed_line::TypedLine;
 use crate::names::kinds::{nameds_of, names_of};
 use crate::names::plural::singulars_of;
-use crate::names::readings::{Reading, by_title, two_names, with_remark};
+use crate::names::readings::{Reading, by_title, same, target_of, two_names, with_remark};
 use crate::names::wanted_at::{ALL, is_definition, place_of, wanted_at};
 use crate::names::{Named, ResolvedBook};
 use crate::sources::{SourceSet, Span};
@@ -24,6 +24,12 @@ pub(crate) struct Joiner<'a> {
     pub(crate) sources: &'a SourceSet,
     pub(crate) book: &'a ResolvedBook,
     pub(crate) names: &'a FxHashSet<String>,
+}
+
+/// Whether what a line of these kinds of names was for is said by `on`.
+fn may_be_for(wanted: &[DefinitionWord], verb: Option<Verb>) -> bool {
+    let is_work = wanted == [DefinitionWord::Step] && verb == Some(Verb::Worked);
+    is_work || wanted.first() == Some(&DefinitionWord::Expense) && verb == Some(Verb::Paid)
 }
 
 /// A corrected line with the name that its correction made of several words.
@@ -149,12 +155,39 @@ impl Joiner<'_> {
             is_known(&name).then(|| (name, rest.join(" ")))
         });
         let offered = told.fixes.iter().any(|fix| fix.replacement.contains(&format!("\"{}\"", words.join(" "))));
-        let Some((name, remark)) = longest.filter(|_| counted && offered) else { return self.mend_invented(told) };
+        let Some((name, remark)) = longest.filter(|_| counted && offered) else {
+            if let Some(fix) = self.name_in_a_remark(told, before, &words).filter(|_| offered) {
+                told.message = "who did it, and what it was for, is said by its word and a name of the book".into();
+                told.fixes.insert(0, fix);
+                return;
+            }
+            return self.mend_invented(told);
+        };
         told.message = format!("a remark stands in quotes: `\"{remark}\"`");
         let line = format!("{before}{name} \"{remark}\"");
         let behind = self.sources.text(Span::new(told.primary.span.end, self.sources.lines_of(told.primary.span).end));
         let span = self.sources.lines_of(told.primary.span);
         told.fixes = vec![Fix { message: "write quotes".into(), span, replacement: format!("{line}{behind}"), sure: false }];
+    }
+
+    /// `3h folding with nell`, `60.00 for table-rent at the fair`: a helper, a channel or a product at the end of what was read as a remark.
+    fn name_in_a_remark(self, told: &Diagnostic, before: &str, words: &[&str]) -> Option<Fix> {
+        let (word, rest) = words.split_first()?;
+        let [name] = rest.strip_prefix(&["the"]).unwrap_or(rest) else { return None };
+        let wanted = wanted_at(before, before.trim_end().rfind(' ')? + 1);
+        let verb = TypedLine::of(self.sources, told.primary.span).verb;
+        let helper = || same(names_of(self.book, DefinitionWord::Helper), name);
+        let said = match *word {
+            "with" | "by" if wanted == [DefinitionWord::Step] => {
+                (format!("by {}", helper()?), format!("if `{}` did it", helper()?))
+            }
+            "for" | "at" | "in" | "to" if may_be_for(wanted, verb) => {
+                let target = target_of(self.book, name)?;
+                (format!("on {target}"), format!("if it was for `{target}`"))
+            }
+            _ => return None,
+        };
+        Some(Fix { message: said.1, span: told.primary.span, replacement: said.0, sure: false })
     }
 
     fn road(self, told: &Diagnostic, made: &MadeUp<'_>) -> Option<Road> {
@@ -210,11 +243,9 @@ impl Joiner<'_> {
             let within = names_within(typed, known());
             readings.extend(within.into_iter().map(|name| plain(name, format!("did you mean `{name}`?"))));
         }
-        let as_line = |reading: Reading| Fix {
-            replacement: reading.in_line(&made.line.text, made.at..made.at + typed.len()),
-            message: reading.why,
-            span: made.line.span,
-            sure: false,
+        let as_line = |reading: Reading| {
+            let (message, replacement) = reading.in_line(&made.line.text, made.at..made.at + typed.len());
+            Fix { message, span: made.line.span, replacement, sure: false }
         };
         readings.into_iter().map(as_line).collect()
     }

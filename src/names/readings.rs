@@ -35,23 +35,28 @@ pub(crate) struct Reading {
 }
 
 impl Reading {
-    /// A line that reads so: `at` is where the name was typed. A remark stands at the end of its item, where that can be seen.
-    pub(crate) fn in_line(&self, line: &str, at: Range<usize>) -> String {
+    /// A line that reads so, and what is said of it: `at` is where the name was typed. A remark stands at the end of its item, where
+    /// that can be seen; else it is left out, and that is said.
+    pub(crate) fn in_line(&self, line: &str, at: Range<usize>) -> (String, String) {
         let (before, behind) = (line.get(..at.start).unwrap_or(""), line.get(at.end..).unwrap_or(""));
-        let (name, said) = (&self.name, &self.said);
-        if self.remark.is_empty() {
-            return format!("{before}{name}{said}{behind}");
+        let (name, said, remark) = (&self.name, &self.said, &self.remark);
+        let bare = format!("{before}{name}{said}{behind}");
+        if remark.is_empty() {
+            return (self.why.clone(), bare);
         }
         let item_ends = behind.find([',', '"', '\u{201C}', '#', '\n']).unwrap_or(behind.len());
         let (item, rest) = behind.split_at(item_ends);
-        let blanks = if rest.starts_with('#') { " " } else { "" };
-        let remark = if rest.starts_with(['"', '\u{201C}']) { String::new() } else { format!(" \"{}\"{blanks}", self.remark) };
-        match rest.strip_prefix(',') {
-            // What follows the comma may still be of this item, and a remark is its last word.
-            Some(more) if !begins_an_item(more) => format!("{before}{name}{said}{behind}"),
-            _ if remark.is_empty() => format!("{before}{name}{said}{behind}"),
-            _ => format!("{before}{name}{said}{}{remark}{rest}", item.trim_end()),
+        // What follows a comma may still be of this item, and a remark is its last word.
+        let has_room = match rest.strip_prefix(',') {
+            Some(more) => begins_an_item(more),
+            None => !rest.starts_with(['"', '\u{201C}']),
+        };
+        if !has_room {
+            let why = format!("did you mean `{name}`? `{remark}` is left out, and may stand in a line `note \"…\"`");
+            return (why, bare);
         }
+        let blank = if rest.starts_with('#') { " " } else { "" };
+        (self.why.clone(), format!("{before}{name}{said}{} \"{remark}\"{blank}{rest}", item.trim_end()))
     }
 }
 
@@ -94,12 +99,12 @@ fn rests<'t>(typed: &'t str, name: &str) -> [Option<&'t str>; 2] {
 }
 
 /// The name that a text is, whatever its capitals.
-fn same<'n>(names: impl IntoIterator<Item = &'n str>, text: &str) -> Option<&'n str> {
+pub(crate) fn same<'n>(names: impl IntoIterator<Item = &'n str>, text: &str) -> Option<&'n str> {
     names.into_iter().find(|name| name.eq_ignore_ascii_case(text))
 }
 
 /// What `on` may name, of this name or with this plural.
-fn target_of<'b>(book: &'b ResolvedBook, text: &str) -> Option<&'b str> {
+pub(crate) fn target_of<'b>(book: &'b ResolvedBook, text: &str) -> Option<&'b str> {
     let products = || book.things.iter().filter(|thing| thing.kind == ThingKind::Product).map(|thing| thing.named.name.as_str());
     let others = book.lines.iter().chain(book.channels.iter().map(|channel| &channel.named)).map(|named| named.name.as_str());
     let batches = book.batches.iter().map(|batch| batch.name.as_str());
@@ -110,10 +115,15 @@ fn target_of<'b>(book: &'b ResolvedBook, text: &str) -> Option<&'b str> {
 /// longest that it ends with.
 pub(crate) fn with_remark(book: &ResolvedBook, typed: &str, wanted: &[DefinitionWord], may_remark: bool) -> Vec<Reading> {
     let mut found: [Option<(String, &str)>; 2] = [None, None];
+    if !typed.contains('-') {
+        return Vec::new();
+    }
     for kind in wanted {
         let counted = matches!(kind, DefinitionWord::Material | DefinitionWord::Product | DefinitionWord::Tool);
         for name in names_of(book, *kind) {
-            let plurals = if counted { plurals_of(name) } else { Vec::new() };
+            // Plurals are only made of what may be in it.
+            let likely = counted && name.get(..name.len().saturating_sub(2)).is_some_and(|stem| typed.contains(stem));
+            let plurals = if likely { plurals_of(name) } else { Vec::new() };
             for said in plurals.into_iter().chain([name.to_owned()]) {
                 for (best, rest) in found.iter_mut().zip(rests(typed, &said)) {
                     let longer = best.as_ref().is_none_or(|(known, _)| known.len() < said.len());
@@ -149,8 +159,17 @@ pub(crate) fn by_title<'b>(book: &'b ResolvedBook, typed: &str, wanted: &[Defini
     if !known {
         return None;
     }
-    let titled: Vec<(&Named, Vec<String>)> =
-        wanted.iter().flat_map(|kind| nameds_of(book, *kind)).map(|named| (named, words_of(&named.title))).collect();
+    // Only titles are taken apart that have most of its longest word, or are about as long as several words: there may be thousands.
+    let longest = words.iter().max_by_key(|word| word.len()).map_or("", String::as_str);
+    let stem = longest.get(..longest.len().saturating_sub(2)).unwrap_or(longest);
+    let as_long = |title: &str| words.len() > 1 && title.len().abs_diff(typed.len()) <= typed.len() / 4;
+    let likely = |named: &&Named| has_ignoring_case(&named.title, stem) || as_long(&named.title);
+    let titled: Vec<(&Named, Vec<String>)> = wanted
+        .iter()
+        .flat_map(|kind| nameds_of(book, *kind))
+        .filter(likely)
+        .map(|named| (named, words_of(&named.title)))
+        .collect();
     let only = |is: &dyn Fn(&[String]) -> bool| {
         let mut alike = titled.iter().filter(|(_, title)| is(title)).map(|(named, _)| *named);
         alike.next().filter(|first| alike.all(|other| other.name == first.name))
@@ -167,6 +186,13 @@ pub(crate) fn by_title<'b>(book: &'b ResolvedBook, typed: &str, wanted: &[Defini
         let near = near.first().filter(|near| words.len() > 1 && edits(near, &whole) <= whole.chars().count() / 5)?;
         only(&|title| title.join(" ") == *near)
     })
+}
+
+/// Whether a text holds another, whatever the capitals of plain letters.
+fn has_ignoring_case(text: &str, part: &str) -> bool {
+    let first = part.as_bytes().first().map(u8::to_ascii_lowercase);
+    let mut windows = text.as_bytes().windows(part.len().max(1));
+    windows.any(|some| some.first().map(u8::to_ascii_lowercase) == first && some.eq_ignore_ascii_case(part.as_bytes()))
 }
 
 /// A text's words, small.

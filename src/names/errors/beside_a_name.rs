@@ -42,7 +42,8 @@ fn as_remark(lookup: &Lookup<'_>, place: Span, name: &str, remark: &str, why: St
     let lines = lookup.sources.lines_of(place);
     let reading = Reading { name: name.to_owned(), said: String::new(), remark: remark.to_owned(), why };
     let at = (place.start - lines.start) as usize..(place.end - lines.start) as usize;
-    Some(Fix { replacement: reading.in_line(lookup.sources.text(lines), at), message: reading.why, span: lines, sure: false })
+    let (message, replacement) = reading.in_line(lookup.sources.text(lines), at);
+    Some(Fix { message, span: lines, replacement, sure: false })
 }
 
 /// `1 hat blue at 38.00`: a known name where a unit stands, and a word behind it that says nothing to the book.

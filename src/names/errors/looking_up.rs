@@ -168,11 +168,9 @@ fn meant(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWord], line: &Type
     let place = unquoted(lookup.sources, name);
     let lines = lookup.sources.lines_of(name);
     let at = (place.start - lines.start) as usize..(place.end - lines.start) as usize;
-    let as_read = |reading: &Reading| Fix {
-        message: reading.why.clone(),
-        span: lines,
-        replacement: reading.in_line(lookup.sources.text(lines), at.clone()),
-        sure: false,
+    let as_read = |reading: &Reading| {
+        let (message, replacement) = reading.in_line(lookup.sources.text(lines), at.clone());
+        Fix { message, span: lines, replacement, sure: false }
     };
     let as_named = |name: &str, why: String| Fix { message: why, span: place, replacement: name.to_owned(), sure: false };
     let mut readings = two_names(lookup.book, &text, wanted, line.verb);
