@@ -223,7 +223,7 @@ impl Gatherer<'_> {
             self.unread(span);
             return self.slip(span, true, Some(BlockWord::Entry(Verb::Sold)));
         }
-        if self.batch_line_alone(span) {
+        if self.batch_line_as_head(span) || self.batch_line_alone(span) {
             return;
         }
         // A line that has no place in the block above is told for that alone, and one that can't be read for that.

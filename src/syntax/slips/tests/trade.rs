@@ -179,6 +179,11 @@ fn a_whole_sale_on_one_line_is_taken_apart() {
 
 #[test]
 fn a_line_of_a_batch_with_its_day_begins_an_entry() {
+    let mut sources = crate::sources::SourceSet::default();
+    sources.add("book.kerf", "made 2026-01-20 20 stool\n    used 4 bf walnut\n    took 3h cutting\n").expect("short");
+    let mut found = crate::diagnostics::Diagnostics::default();
+    let _ = crate::syntax::parse_lines(&sources, &mut found);
+    assert_eq!(found.into_sorted().len(), 1, "a file that begins with it");
     check(&[
         (Nothing, "made 2026-01-20 20 stool\n    used 4 bf walnut\n    took 3h cutting", "built 2026-01-20 | made 20 stool"),
         (Nothing, "sent back 2026-03-11 to yard\n    4 bf walnut, refunded 16.80", "sent-back 2026-03-11 to yard"),
