@@ -112,7 +112,14 @@ pub(crate) fn with_said_meant(told: Diagnostic, said: &str, verb: Verb) -> Diagn
             told.fix("the money for the whole line", words, format!("for {sum}"))
         }
         Some(("by", how @ ("card" | "cash" | "check"))) if verb == Verb::Sold => {
-            told.note(format!("how much came as {how} is a line of its own, below the goods: `{how} 85.00`"))
+            told.note(format!("how much came as {how} is a line of its own, below the goods: `{how} 85.00`")).fix(
+                "without it",
+                Span::new(words.start.saturating_sub(1), words.end),
+                "",
+            )
+        }
+        Some(("for", sum)) if matches!(verb, Verb::SentBack | Verb::Returned) => {
+            told.fix("the money that comes back for it", words, format!("refunded {sum}"))
         }
         // Goods that go to a place are not sold there yet.
         Some(("at", price)) if verb == Verb::Sent => told

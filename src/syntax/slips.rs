@@ -9,6 +9,7 @@ mod batch_lines;
 mod beside;
 mod buyer;
 mod cents;
+mod coming_in;
 mod date;
 mod foreign_money;
 mod general;
@@ -75,7 +76,7 @@ pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 40] = [
+const TABLE: [&[SlipRule]; 41] = [
     date::FIRST_RULES,
     cents::RULES,
     beside::RULES,
@@ -93,6 +94,7 @@ const TABLE: [&[SlipRule]; 40] = [
     batch_lines::RULES,
     spoken_goods::RULES,
     whole_sale::RULES,
+    coming_in::RULES,
     paying::RULES,
     price_of_many::RULES,
     spoken::RULES,

@@ -8,7 +8,8 @@ use super::typed::{Typed, is_digits};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{OWN_LINE, QUANTITY_FIRST};
 
-pub(super) const RULES: &[SlipRule] = &[back_in_one_line, plus_a_sum, to_be_paid_later, barter_in_one_line];
+pub(super) const RULES: &[SlipRule] =
+    &[back_in_one_line, plus_a_sum, to_be_paid_later, barter_in_one_line, instead_of, said_behind];
 /// Those that are tried where no other rule knows more.
 pub(super) const END_RULES: &[SlipRule] = &[goods_without_count];
 
@@ -137,6 +138,45 @@ fn goods_without_count(typed: &Typed<'_>) -> Option<Slip> {
     );
     let slip = slip.fix("one piece of goods", format!("1 {name} for {sum}{remark}"));
     Some(slip.fix("or money for work, or for an expense", format!("{sum} for {name}{remark}")))
+}
+
+/// `1 scarf for 30 instead of 75`, `2 stools at 40, was 50`: the price of before
+fn instead_of(typed: &Typed<'_>) -> Option<Slip> {
+    let length = typed.words.len();
+    let at = (3..length).find(|at| {
+        let instead = typed.word(*at).is("instead") && typed.word(at + 1).is("of");
+        let was = typed.word(*at).is_one_of(&["was", "formerly", "normally", "usually", "reg", "not"]);
+        (instead || was) && sum_of(typed, length - 1).is_some() && at + 2 + usize::from(instead) == length
+    })?;
+    if !is_of_goods(typed) || typed.verb() != Some(Verb::Sold) {
+        return None;
+    }
+    let said = typed.slice(at..length);
+    let goods = typed.slice(0..at).trim_end_matches([',', ' ']);
+    let slip = Slip::new(OWN_LINE, typed.range(at..length), "a line has the price that was paid; what it was before is a remark");
+    Some(slip.fix("write it so", format!("{goods} \"{said}\"")))
+}
+
+/// `4 sheets board, short`, `12 labels, all there` below `counted`
+fn said_behind(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Counted) && typed.word(0).is_number();
+    let at = (1..typed.words.len().saturating_sub(1)).find(|at| typed.word(*at).comma)? + 1;
+    let words = at..typed.words.len();
+    if !here
+        || words
+            .clone()
+            .any(|at| typed.word(at).comma || typed.word(at).quoted || !typed.word(at).text.chars().all(char::is_alphabetic))
+    {
+        return None;
+    }
+    let said = typed.slice(words.clone());
+    let goods = typed.slice(0..at).trim_end_matches([',', ' ']);
+    let slip = Slip::new(
+        OWN_LINE,
+        typed.range(words),
+        "a count says what is there, and the book tells what is short; a remark stands in quotes",
+    );
+    Some(slip.fix("write it so", format!("{goods} \"{said}\"")))
 }
 
 /// `1 album for 6 sq ft calfskin worth 60.00` below `swapped`

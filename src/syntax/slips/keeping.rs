@@ -6,7 +6,7 @@ use super::typed::{Typed, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{HEAD_PART_WORD, UNKNOWN_HEAD};
 
-pub(super) const RULES: &[SlipRule] = &[kept_as_a_head, lower_prices, paid_for];
+pub(super) const RULES: &[SlipRule] = &[kept_as_a_head, lower_prices, paid_for, batch_by_another_word];
 
 /// `kept 2026-01-05 1 stool as sample`, `kept 2026-01-18 6 sq ft offcut from walnut`
 fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
@@ -57,4 +57,16 @@ fn paid_for(typed: &Typed<'_>) -> Option<Slip> {
         slip.note(format!("a cost of a fair has its channel behind it, as in `60.00 for booth-fee on {what}`"))
     };
     Some(slip.fix("say who was paid", format!("paid {} to NAME", typed.word(1).text)))
+}
+
+/// `started 2026-01-24 warp W1`, `finished 2026-01-31 lot W1`: the batch by another word
+fn batch_by_another_word(typed: &Typed<'_>) -> Option<Slip> {
+    let of_a_batch = typed.verb().is_some_and(Verb::is_of_a_batch) && typed.context.column_one && typed.word(1).is_date();
+    let two = typed.words.len() == 4 && typed.word(2).is_name() && typed.word(3).is_name();
+    if !of_a_batch || !two || typed.word(2).is_one_of(&["at", "batch"]) {
+        return None;
+    }
+    let right = format!("batch {}", typed.word(3).text);
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(2..4), format!("a batch is named behind `batch`: `{right}`"));
+    Some(slip.fix("write it so", typed.with(2..4, &right)))
 }

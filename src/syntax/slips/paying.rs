@@ -110,17 +110,19 @@ fn of_so_much_work(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("to a helper, or for an expense", format!("{sum} for NAME \"{said}\"")))
 }
 
-/// `insurance 210.00 for the year`, `rent 120.00 for March` below `paid` or `bought`
+/// `insurance 210.00 for the year`, `240.00 insurance for the year`, `rent 120.00 for March` below `paid` or `bought`
 fn bill_and_remark(typed: &Typed<'_>) -> Option<Slip> {
     let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Paid | Verb::Bought));
     let length = typed.words.len();
-    let sum = sum_of(typed, 1).filter(|_| here && length > 2 && typed.word(0).is_name())?;
-    let known = is_line_word(typed.word(0).text);
+    let money_first = typed.verb() == Some(Verb::Paid) && sum_of(typed, 0).is_some();
+    let (name, at) = if money_first { (1, 0) } else { (0, 1) };
+    let sum = sum_of(typed, at).filter(|_| here && length > 2 && typed.word(name).is_name())?;
+    let known = is_line_word(typed.word(name).text);
     let behind = typed.word(2).is_one_of(&["for", "until", "till", "this"]);
-    if known || !behind || (2..length).any(|at| typed.word(at).quoted) {
+    if known || !behind || sum_of(typed, 3).is_some() || (2..length).any(|at| typed.word(at).quoted) {
         return None;
     }
-    let (name, said) = (typed.word(0).text, typed.slice(2..length));
+    let (name, said) = (typed.word(name).text, typed.slice(2..length));
     let slip =
         Slip::new(SUM_WITHOUT_FOR, typed.range(0..length), format!("an amount of money stands before `for`: `{sum} for {name}`"));
     Some(slip.fix("write it so", format!("{sum} for {name} \"{said}\"")))

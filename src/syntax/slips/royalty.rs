@@ -16,14 +16,17 @@ fn is_royalty(word: &str) -> bool {
     ["royalty", "royalties"].iter().any(|known| word.eq_ignore_ascii_case(known))
 }
 
-/// `royalty 8% of hat-kits 20.48` below `paid`
+/// `royalty 8% of hat-kits 20.48`, `royalty 30.00 on 20 broadsides` below `paid`
 fn royalty_line(typed: &Typed<'_>) -> Option<Slip> {
     let last = typed.words.len().checked_sub(1).filter(|last| *last >= 2)?;
-    let sum = sum_of(typed, last).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Paid))?;
+    // The sum stands at the end, or behind the word: `royalty 30.00 on 20 broadsides`.
+    let at = if sum_of(typed, last).is_some() { last } else { 1 };
+    let sum = sum_of(typed, at).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Paid))?;
     if !is_royalty(typed.word(0).text) || typed.words.iter().any(|word| word.quoted) {
         return None;
     }
-    let text: String = typed.slice(0..last).chars().filter(|letter| !is_quote(*letter)).collect();
+    let said = if at == last { typed.slice(0..last).to_owned() } else { typed.with(at..at + 1, "").replace("  ", " ") };
+    let text: String = said.chars().filter(|letter| !is_quote(*letter)).collect();
     let text = text.trim_end_matches([',', ' ', '=', ':']);
     let slip =
         Slip::new(SUM_WITHOUT_FOR, 0..typed.text.len(), format!("an amount of money stands before `for`: `{sum} for NAME`"));

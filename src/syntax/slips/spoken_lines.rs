@@ -305,14 +305,19 @@ fn percent_fee(typed: &Typed<'_>) -> Option<Slip> {
 fn channel_keeps(typed: &Typed<'_>) -> Option<Slip> {
     const KEEPS: [&str; 11] =
         ["keep", "keeps", "kept", "take", "takes", "took", "commission", "consignment", "their", "share", "cut"];
-    let here = typed.is_detail() && typed.verb() == Some(Verb::Sold) && !typed.word(0).text.starts_with(char::is_numeric);
+    let sold = typed.verb() == Some(Verb::Sold);
+    let here =
+        typed.is_detail() && (sold || typed.verb() == Some(Verb::Sent)) && !typed.word(0).text.starts_with(char::is_numeric);
     let percent = typed.words.iter().find(|word| word.text.strip_suffix('%').is_some_and(is_number))?;
     let means = typed.words.iter().any(|word| word.is_one_of(&KEEPS));
-    let note = format!(
-        "below the channel stands `consignment {}`; what it pays out for this sale may stand here as `settled 67.80`, which is checked; \
-         `paid` says that it came that day, `unpaid` that it comes later",
-        percent.text
-    );
+    let note = match sold {
+        true => format!(
+            "below the channel stands `consignment {}`; what it pays out for this sale may stand here as `settled 67.80`, which is checked; \
+             `paid` says that it came that day, `unpaid` that it comes later",
+            percent.text
+        ),
+        false => format!("below the channel of that place stands `consignment {}`", percent.text),
+    };
     (here && means).then(|| said_elsewhere(typed, "what a channel keeps of each sale is said once, where it is defined", &note))
 }
 

@@ -1,6 +1,6 @@
 //! Sums, terms and other things said behind goods, and what is paid.
 
-use super::Under::{Bought, Nothing, Paid, Returned, Sold, Swapped};
+use super::Under::{Bought, Counted, Nothing, Paid, Received, Returned, Sold, Swapped};
 use super::check;
 
 #[test]
@@ -17,6 +17,8 @@ fn what_comes_beside_the_goods_is_a_line_of_its_own() {
         (Swapped, "1 stool for 6 bf walnut worth 60.00", "gave 1 stool | got 6 bf walnut for 60.00"),
         (Sold, "family album 280.00", "1 family-album for 280.00 || 280.00 for family-album"),
         (Bought, "loom second-hand 850", "1 loom for 850 \"second-hand\" || 850 for loom \"second-hand\""),
+        (Sold, "1 stool second for 30 instead of 75", "1 stool second for 30 \"instead of 75\""),
+        (Counted, "4 sheets board, short", "4 sheets board \"short\""),
         (Swapped, "1 stool for 6 bf walnut", "gave 1 stool | got 6 bf walnut"),
     ]);
 }
@@ -28,6 +30,8 @@ fn what_is_paid_says_for_whom_or_which_bill() {
         (Paid, "45.00 for 3 hours", "45.00 for NAME \"3 hours\""),
         (Paid, "20.00 for 8 book blocks", "20.00 for NAME \"8 book blocks\""),
         (Paid, "insurance 210.00 for the year", "210.00 for insurance \"for the year\""),
+        (Paid, "240.00 insurance for the year", "240.00 for insurance \"for the year\""),
+        (Paid, "royalty 30.00 on 20 broadsides", "30.00 for NAME \"royalty on 20 broadsides\""),
         (Bought, "paid 400.00 down", "paid 400.00 on 2026-03-02"),
         (Bought, "rest in February", " || unpaid"),
         (Sold, "etsy fee 2.60, listing 0.20", "fee 2.60 | extra fee 0.20 \"listing\""),
@@ -38,10 +42,27 @@ fn what_is_paid_says_for_whom_or_which_bill() {
 }
 
 #[test]
+fn what_comes_in_says_for_which_order_or_sale() {
+    check(&[
+        (Received, "100.00 deposit for family album", "100.00 for order \"family album\""),
+        (Received, "100.00 down on the table", "100.00 for order \"table\""),
+        (
+            Received,
+            "75.00 for 3 months yarn club paid ahead",
+            "75.00 for order \"3 months yarn club paid ahead\" || 75.00 for NAME \"3 months yarn club paid ahead\"",
+        ),
+        (Received, "38.40", "38.40 for sold DATE || 38.40 for order \"NAME\" || 38.40 for NAME"),
+        (Returned, "50.00 deposit back, he changed his mind", "refunded 50.00 \"he changed his mind\""),
+        (Sold, "buyer paid postage 5.50", "shipping 5.50"),
+    ]);
+}
+
+#[test]
 fn heads_of_what_is_kept_of_lower_prices_and_of_who_is_paid() {
     check(&[
         (Nothing, "kept 2026-05-14 1 stool as sample", "took-home 2026-05-14 | 1 stool || used-up 2026-05-14 | 1 stool"),
         (Nothing, "changed 2026-07-15 stool 20% off", "changed 2026-07-15 stool | price SUM"),
+        (Nothing, "started 2026-01-24 warp W1", "started 2026-01-24 batch W1"),
         (Nothing, "paid 2026-02-14 for fair", "paid 2026-02-14 to NAME"),
     ]);
 }

@@ -1,0 +1,115 @@
+//! Slips of money that comes in for an order or goes back to a buyer: `100.00 deposit for family album`, `75.00 for 3 months yarn club`, `50.00 deposit back`,
+//! `buyer paid postage 5.50`.
+
+use super::slip::{Slip, SlipRule};
+use super::spoken::sum_of;
+use super::typed::Typed;
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::{DETAIL_FORM, SMALL_WORD, SUM_WITHOUT_FOR};
+
+pub(super) const RULES: &[SlipRule] = &[deposit_for, paid_ahead, deposit_back, sum_alone, buyer_paid];
+
+/// Words that say that money came before the goods.
+const AHEAD: [&str; 9] =
+    ["deposit", "down", "advance", "prepayment", "down-payment", "prepaid", "upfront", "part-payment", "installment"];
+
+/// The text of some words, for quotes; `None` where it has some itself or says nothing.
+fn plain<'t>(typed: &Typed<'t>, words: std::ops::Range<usize>) -> Option<&'t str> {
+    let said = typed.slice(words).trim_matches([',', ' ']);
+    (!said.is_empty() && !said.contains('"')).then_some(said)
+}
+
+/// `100.00 deposit for family album`, `100.00 down on the table`
+fn deposit_for(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Received))?;
+    let at = 1 + usize::from(typed.word(1).is_one_of(&["as", "for", "a"]));
+    let small = |at: usize| {
+        typed.word(at).is_one_of(&["for", "on", "towards", "toward", "of", "the", "a", "her", "his", "their", "paid"])
+    };
+    if !typed.word(at).is_one_of(&AHEAD) || !small(at + 1) {
+        return None;
+    }
+    let begins = (at + 1..typed.words.len()).find(|at| !small(*at))?;
+    let what = plain(typed, begins..typed.words.len())?;
+    let right = format!("{sum} for order \"{what}\"");
+    let slip = Slip::new(
+        SUM_WITHOUT_FOR,
+        typed.range(1..typed.words.len()),
+        format!("a deposit is money for an order, which has a name: `{right}`"),
+    )
+    .note("the sale has that order's name in its head later");
+    Some(slip.fix("write it so", right))
+}
+
+/// `75.00 for 3 months yarn club paid ahead` below `received`
+fn paid_ahead(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Received))?;
+    let length = typed.words.len();
+    if !typed.word(1).is("for") || length < 4 || typed.word(2).is_one_of(&["order", "orders", "sold", "receipt", "bought"]) {
+        return None;
+    }
+    let what = plain(typed, 2..length)?;
+    let slip = Slip::new(
+        SUM_WITHOUT_FOR,
+        typed.range(2..length),
+        "behind `for` stands an income by its name, or an order, a sale or a bill",
+    )
+    .note("what is paid ahead for several deliveries is an order for each: the sale that delivers takes off what its order got");
+    let slip = slip.fix("paid ahead for an order", format!("{sum} for order \"{what}\""));
+    Some(slip.fix("or an income, without goods", format!("{sum} for NAME \"{what}\"")))
+}
+
+/// `50.00 deposit back, he changed his mind`, `20.00 back` below `returned`
+fn deposit_back(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Returned))?;
+    let deposit = usize::from(typed.word(1).is_one_of(&AHEAD) || typed.word(1).is_one_of(&["money", "cash", "paid", "given"]));
+    let at = 1 + deposit;
+    if !typed.word(at).is_one_of(&["back", "returned", "refunded", "refund"]) {
+        return None;
+    }
+    let why = plain(typed, at + 1..typed.words.len()).map_or_else(String::new, |why| format!(" \"{why}\""));
+    let right = format!("refunded {sum}{why}");
+    let slip =
+        Slip::new(SMALL_WORD, typed.range(0..typed.words.len()), format!("money back without goods is a line `refunded {sum}`"))
+            .note("a deposit that goes back has its order in the head: `returned DATE order \"NAME\"`");
+    Some(slip.fix("write it so", right))
+}
+
+/// `38.40` below `received`
+fn sum_alone(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.words.len() == 1)?;
+    if typed.verb() != Some(Verb::Received) {
+        return None;
+    }
+    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(0..1), format!("{sum} for what?"))
+        .note("what a channel pays is for its sales: their days or their orders may stand one behind the other, `for sold 2026-03-20, 2026-03-27`");
+    let slip = slip.fix("for the sale of a day", format!("{sum} for sold DATE"));
+    let slip = slip.fix("for an order, or before its sale as a deposit", format!("{sum} for order \"NAME\""));
+    Some(slip.fix("for work, without goods", format!("{sum} for NAME")))
+}
+
+/// `buyer paid postage 5.50`, `she paid 5.50 shipping` below `sold`
+fn buyer_paid(typed: &Typed<'_>) -> Option<Slip> {
+    const WHO: [&str; 8] = ["buyer", "customer", "client", "they", "she", "he", "shopper", "charged"];
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Sold) && typed.word(0).is_one_of(&WHO);
+    let begins = 1 + usize::from(typed.word(1).is_one_of(&["paid", "pays", "pay", "charged", "was"]));
+    let begins = begins + usize::from(typed.word(begins).is_one_of(&["the", "for", "extra"]));
+    if !here || begins + 2 != typed.words.len() {
+        return None;
+    }
+    let (word, sum) = match (sum_of(typed, begins), sum_of(typed, begins + 1)) {
+        (Some(sum), None) => (typed.word(begins + 1), sum),
+        (None, Some(sum)) => (typed.word(begins), sum),
+        _ => return None,
+    };
+    let line = match () {
+        () if word.is_one_of(&["postage", "shipping", "freight", "delivery", "mailing"]) => "shipping",
+        () if word.is_one_of(&["tax", "sales-tax"]) => "sales-tax",
+        () => return None,
+    };
+    let right = format!("{line} {sum}");
+    let slip =
+        Slip::new(DETAIL_FORM, typed.range(0..typed.words.len()), format!("what the buyer paid for it is a line `{right}`"));
+    let slip = if line == "shipping" { slip.note("`postage` is what you pay the carrier") } else { slip };
+    Some(slip.fix("write it so", right))
+}
