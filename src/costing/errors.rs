@@ -148,7 +148,9 @@ fn with_last_arrival(engine: &Engine<'_>, told: Diagnostic, thing: ThingId, plac
             let other = &engine.book.places[at].named.name;
             told.also(line, format!("it last came to {other}, here"))
         }
-        (None, None) => told.note("it has not come in before that day: an `opened`, `bought` or `built` entry may be missing"),
+        (None, None) => {
+            told.note("it has not come in before that day: an `opened`, `bought`, `built` or `found` entry may be missing")
+        }
     };
     if !elsewhere.is_empty() {
         told = told.note(format!("elsewhere: {}", elsewhere.join(", ")));

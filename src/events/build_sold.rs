@@ -16,7 +16,7 @@ use crate::events::total_explained::PartKind;
 use crate::events::{EventKind, IncomeLine, Sold, StockLine, TaxLine};
 use crate::names::{Channel, ChannelShare, Known, LabelId};
 use crate::sources::Span;
-use crate::syntax::{DefinitionWord, Detail, DetailKind, Figure, ListWord, MoneyWord, Purpose, Said, SaidWhat};
+use crate::syntax::{DefinitionWord, Detail, DetailKind, Figure, Item, ListWord, MoneyWord, Purpose, Said, SaidWhat};
 use crate::units::{Fixed6, checked_add_exact};
 
 /// A sale while its lines are read.
@@ -65,7 +65,7 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
     reader.plus(&mut total, sale.shipping, reader.entry.head);
     reader.plus(&mut total, on_top, reader.entry.head);
     reader.check_total(sale.total, total, "goods less discount, with shipping and the sales tax that the shop charges");
-    let tender = tender_of(reader, &sale.tendered, &sale.taxes, (total, charged));
+    let tender = tender_of(reader, &sale.tendered, &sale.taxes, share, (total, charged));
     if let (Some(channel), ChannelShare::Consignment(percent)) = (channel, share) {
         warn_of_fee(reader, &sale, channel, percent);
     }
@@ -101,6 +101,7 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
 fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, detail: &Detail) {
     match &detail.kind {
         DetailKind::Items(ListWord::Bare, items) => {
+            warn_of_the_last_price(reader, items);
             for item in items {
                 if let Some((line, value)) = read_sold_item(reader, item, selling) {
                     reader.plus_part(PartKind::Goods, &mut sale.goods, value, item.span);
@@ -144,6 +145,17 @@ fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, de
         DetailKind::To(party) => sale.buyer = reader.party(*party),
         _ => {}
     }
+}
+
+/// `1 jam, 1 salt for 14`: a sum behind the last of several things on a line, which none of the others has.
+fn warn_of_the_last_price(reader: &mut EntryReader<'_>, items: &[Item]) {
+    let sum = |item: &Item| item.said.iter().find_map(|said| matches!(said.what, SaidWhat::For(_)).then_some(said.span));
+    let priced =
+        |item: &Item| item.said.iter().any(|said| matches!(said.what, SaidWhat::For(_) | SaidWhat::At(_) | SaidWhat::AtPer(..)));
+    let [first @ .., last] = items else { return };
+    let Some(said) = sum(last).filter(|_| !first.is_empty() && !first.iter().any(priced)) else { return };
+    let told = errors::slips::price_of_the_last(last.span, reader.text(last.name), reader.text(said));
+    reader.tell(told);
 }
 
 fn read_sum(reader: &mut EntryReader<'_>, sale: &mut Sale, word: MoneyWord, sum: Sum, span: Span) {

@@ -127,6 +127,14 @@ pub(crate) const IN_PAIRS: Code = Code(945);
 pub(crate) const CALLED_DAMAGED: Code = Code(946);
 /// A present to the family as a cost of the shop.
 pub(crate) const GIVEN_TO_FAMILY: Code = Code(947);
+/// A sum for an expense that is put to a batch, where it reaches no piece.
+pub(crate) const EXPENSE_ON_BATCH: Code = Code(951);
+/// A consigned line at what the channel leaves of the list price.
+pub(crate) const SHARE_TAKEN_OFF_BEFORE: Code = Code(952);
+/// Several things on a line of which only the last has a price.
+pub(crate) const PRICE_OF_THE_LAST: Code = Code(953);
+/// One order of two payers.
+pub(crate) const TWO_PAYERS: Code = Code(954);
 /// Card fees that a channel takes of each sale already.
 pub(crate) const CARD_FEES_TWICE: Code = Code(950);
 /// Goods swapped for the same goods.

@@ -10,7 +10,7 @@ use chrono::Datelike;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::diagnostics::Diagnostics;
-use crate::events::{Event, EventKind, PaidFor, errors};
+use crate::events::{BoughtWhat, Event, EventKind, PaidFor, errors};
 use crate::names::{CountsAs, ExpenseId, OverheadRule, ResolvedBook, Target, ThingId};
 use crate::sources::{SourceSet, Span};
 
@@ -20,6 +20,7 @@ const RECURS: usize = 3;
 /// Looks over all events in their order.
 pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
     look_at_kept(events, book, found);
+    look_at_batches(events, sources, book, found);
     look_at_bills(events, sources, book, found);
 }
 
@@ -31,6 +32,38 @@ fn look_at_kept(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) 
             if told.insert(line.thing) {
                 found.push(errors::slips::kept_at_nothing(line.span, &book.thing(line.thing).named.name));
             }
+        }
+    }
+}
+
+/// A sum for an expense on a batch: once an expense.
+fn look_at_batches(events: &[Event], sources: &SourceSet, book: &ResolvedBook, found: &mut Diagnostics) {
+    let mut told: FxHashSet<ExpenseId> = FxHashSet::default();
+    let mut look = |expense: ExpenseId, on: Option<Target>, line: Span, found: &mut Diagnostics| {
+        let Some(Target::Batch(batch)) = on else { return };
+        if told.insert(expense) {
+            let sum = sources.text(line).split_whitespace().next().unwrap_or_default();
+            let (expense, batch) = (&book.expense(expense).named.name, &book.batch(batch).name);
+            found.push(errors::slips::expense_on_batch(line, sum, expense, batch));
+        }
+    };
+    for event in events {
+        match &event.kind {
+            EventKind::Paid(paid) => {
+                for line in &paid.lines {
+                    if let PaidFor::Expense { expense, on, .. } = line.what {
+                        look(expense, on, line.span, found);
+                    }
+                }
+            }
+            EventKind::Bought(bought) => {
+                for line in &bought.lines {
+                    if let BoughtWhat::Expense { expense, on, .. } = line.what {
+                        look(expense, on, line.span, found);
+                    }
+                }
+            }
+            _ => {}
         }
     }
 }

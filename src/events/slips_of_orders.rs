@@ -1,5 +1,6 @@
 //! A look over deposits: one for an order that no entry sells, while the one who paid it bought later as another order.
 
+use chrono::NaiveDate;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::diagnostics::Diagnostics;
@@ -29,11 +30,20 @@ pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagn
     let mut with_deposit: FxHashSet<LabelId> = FxHashSet::default();
     let mut of_payer: FxHashMap<LabelId, Vec<Deposit>> = FxHashMap::default();
     let mut payer_of_name: FxHashMap<String, LabelId> = FxHashMap::default();
+    let mut first_payer: FxHashMap<LabelId, (LabelId, NaiveDate, Span)> = FxHashMap::default();
     for event in events {
         match &event.kind {
             EventKind::Received(received) => {
+                let is_channel = book.channels.iter().any(|channel| channel.named.name == book.label(received.from));
                 for line in &received.lines {
                     let ReceivedFor::Orders(orders) = &line.what else { continue };
+                    for (order, _) in orders.iter().filter(|_| !is_channel) {
+                        let (payer, day, head) = *first_payer.entry(*order).or_insert((received.from, event.date, line.span));
+                        if payer != received.from {
+                            let names = [book.label(payer), book.label(received.from)];
+                            found.push(errors::slips::two_payers(line.span, book.label(*order), names, (day, head)));
+                        }
+                    }
                     with_deposit.extend(orders.iter().map(|(order, _)| *order));
                     if let [(order, _)] = orders.as_slice()
                         && !known.contains(order)

@@ -73,7 +73,7 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
     for event in events {
         match &event.kind {
             EventKind::Counted(counted) => {
-                for line in counted.lines.iter().filter(|line| says_damage(sources.text(line.memo))) {
+                for line in counted.lines.iter().filter(|line| says_difference(sources.text(line.memo))) {
                     let name = &book.thing(line.thing).named.name;
                     let there = line.quantity.normalize();
                     found.push(errors::slips::counted_as_damaged(line.span, there, name, (sources.text(line.memo), event.date)));
@@ -102,7 +102,14 @@ fn words(text: &str) -> impl Iterator<Item = &str> {
 
 /// Whether a remark says that goods are no good any more; `not damaged`, `none lost` say the contrary.
 fn says_damage(text: &str) -> bool {
-    says_one_of(text, &DAMAGE) && !says_one_of(text, &["not", "no", "none", "nothing", "never"])
+    let no_good = text.to_lowercase().contains("no good");
+    no_good || says_one_of(text, &DAMAGE) && !says_one_of(text, &["not", "no", "none", "nothing", "never"])
+}
+
+/// Whether a remark of a count says a difference, as `short` or `over`, or that goods are gone.
+fn says_difference(text: &str) -> bool {
+    const DIFFERENCE: [&str; 9] = ["short", "over", "more", "less", "fewer", "extra", "gone", "surplus", "than"];
+    says_damage(text) || says_one_of(text, &DIFFERENCE)
 }
 
 /// Whether one of these words stands in a text.

@@ -1,6 +1,7 @@
 //! A look over sales: one without the tax line or the fee of its channel's others, and a deposit that may be counted twice.
 
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
 use rustc_hash::FxHashMap;
 
 use crate::diagnostics::Diagnostics;
@@ -14,6 +15,33 @@ pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagn
     look_for_tax(events, book, found);
     look_for_fees(events, book, found);
     look_for_deposits(events, book, found);
+    look_for_shares(events, book, found);
+}
+
+/// Lines of consigned sales at just what the channel leaves of the list price.
+fn look_for_shares(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
+    let digits = book.shop.currency.digits();
+    for event in events {
+        let EventKind::Sold(sold) = &event.kind else { continue };
+        let Some(channel) = sold.channel.map(|channel| book.channel(channel)) else { continue };
+        let ChannelShare::Consignment(percent) = *channel.share.on(event.date) else { continue };
+        for line in &sold.lines {
+            let left_of = |sum: Fixed6| {
+                let part = sum
+                    .to_decimal()?
+                    .checked_mul(Decimal::ONE_HUNDRED.checked_sub(percent)?)?
+                    .checked_div(Decimal::ONE_HUNDRED)?;
+                Fixed6::round_from_decimal(part).map(|part| part.round_to(digits))
+            };
+            let Some(list) = line.list_value.filter(|list| *list != line.value && list.is_positive()) else { continue };
+            if left_of(list) == Some(line.value) {
+                let texts = [line.value, list, left_of(line.value).unwrap_or_default()].map(|sum| sum.to_fixed_text(digits, 6));
+                let [value, list, left] = &texts;
+                found.push(errors::slips::share_taken_off_before(line.span, [value, list, left], &channel.named.name));
+                break;
+            }
+        }
+    }
 }
 
 /// How many sales of a channel have a line, and how many have none.

@@ -5,6 +5,7 @@ use crate::events::entry_money::Sum;
 use crate::events::entry_reader::EntryReader;
 use crate::events::total_explained::{Total, explain_total};
 use crate::events::{Tender, errors};
+use crate::names::ChannelShare;
 use crate::sources::Span;
 use crate::syntax::{Detail, DetailKind, Figure, MoneyWord, Verb};
 
@@ -31,10 +32,19 @@ pub(crate) fn add_tender(reader: &mut EntryReader<'_>, to: &mut Option<Sum>, sum
 fn explain_tender(
     reader: &EntryReader<'_>,
     told: Diagnostic,
-    taxes: &[TaxSaid],
+    (taxes, share): (&[TaxSaid], ChannelShare),
     (paid, due, over): (Sum, Sum, Sum),
     (charged, span): (Sum, Span),
 ) -> Diagnostic {
+    if let ChannelShare::Consignment(percent) = share {
+        // What a channel pays out is what it leaves, and no way of paying.
+        let left = reader.coin.percent_of(charged, percent).ok().and_then(|share| due.minus(share));
+        let sum = reader.as_written(paid.written);
+        return match left.is_some_and(|left| left.written == paid.written) {
+            true => told.fix("if that is what the channel paid out, after its share", span, format!("settled {sum}")),
+            false => told.note(format!("what the channel paid out, after its share, is a line of its own: `settled {sum}`")),
+        };
+    }
     for (figure, _, line) in taxes {
         let Figure::Percent(percent) = figure else { continue };
         let on_top = reader.coin.percent_of(charged, *percent).ok();
@@ -53,6 +63,7 @@ pub(crate) fn tender_of(
     reader: &mut EntryReader<'_>,
     sale: &Tendered,
     taxes: &[TaxSaid],
+    share: ChannelShare,
     (total, charged): (Sum, Sum),
 ) -> Tender {
     let over = sale.over.map_or(Sum::ZERO, |(over, _)| over);
@@ -78,7 +89,7 @@ pub(crate) fn tender_of(
             let told = if by_order {
                 errors::money::after_a_deposit(told)
             } else {
-                explain_tender(reader, told, taxes, (paid, due, over), (charged, span))
+                explain_tender(reader, told, (taxes, share), (paid, due, over), (charged, span))
             };
             reader.tell(told);
         }

@@ -266,9 +266,9 @@ pub(crate) fn drive_on_no_channel(head: Span, channel: Option<&str>) -> Diagnost
 
 /// `there`: how many the count says; the remark and the day.
 pub(crate) fn counted_as_damaged(line: Span, there: Decimal, name: &str, (remark, day): (&str, NaiveDate)) -> Diagnostic {
-    let message = format!("this count says that {there} of `{name}` are there, and its remark that something is wrong with them");
+    let message = format!("this count says that {there} of `{name}` are there, and its remark says `{remark}`");
     Diagnostic::new(code::CALLED_DAMAGED, line, message)
-        .note(format!("a count says how many good ones are there; what is no good any more is an entry of its own: `scrapped {day}` with a line `{there} {name} \"{remark}\"`"))
+        .note(format!("a count says how many good ones are there, and no difference: what is short or over the book tells; what is no good any more is an entry of its own, `scrapped {day}` with a line `{there} {name} \"{remark}\"`"))
         .note("if so many good ones are there, a line `expected \"why\"` in the entry says so")
 }
 
@@ -288,6 +288,47 @@ pub(crate) fn given_to_family(head: Span, to: &str, day: NaiveDate) -> Diagnosti
             "what family and friends get is taken home: `took-home {day}`, with the same lines, and is no cost of the year"
         ))
         .note("if it was given for the shop's business, a line `expected \"why\"` in the entry says so")
+}
+
+/// A sum for an expense that is put to a batch. `sum` as written, `line` the whole of it.
+pub(crate) fn expense_on_batch(line: Span, sum: &str, expense: &str, batch: &str) -> Diagnostic {
+    let message = format!(
+        "an expense reaches no piece: `{expense}` is put to batch `{batch}`, and what is made there costs no cent more by it"
+    );
+    Diagnostic::new(code::EXPENSE_ON_BATCH, line, message)
+        .fix("money that goes straight into the batch", line, format!("{sum} on batch {batch} \"{expense}\""))
+        .note("such a line stands in `bought`; then the pieces bear it, and the year has it among the cost of goods")
+        .note("if it is to stay an expense, a line `expected \"why\"` in the entry says so; told once for each expense")
+}
+
+/// A line of a consigned sale at just what the channel leaves of the list price. `texts`: the line's value, the list price of it, what would then be left.
+pub(crate) fn share_taken_off_before(line: Span, texts: [&str; 3], channel: &str) -> Diagnostic {
+    let [value, list, left] = texts;
+    let message = format!(
+        "{value} is just what `{channel}` leaves you of the list price of {list}, and its share is taken off again: {left} is left"
+    );
+    Diagnostic::new(code::SHARE_TAKEN_OFF_BEFORE, line, message)
+        .note("a consigned line has the price that the customer paid; without one it has the list price")
+        .note(format!("what the channel pays out may stand in a line of its own, `settled {value}`, which is checked"))
+        .note("if the customer paid so little, a line `expected \"why\"` in the entry says so")
+}
+
+/// Several things in a row of which only the last says a price.
+pub(crate) fn price_of_the_last(line: Span, last: &str, price: &str) -> Diagnostic {
+    let message = format!("`{price}` is for `{last}` alone; what stands before it on this line has its list price");
+    Diagnostic::new(code::PRICE_OF_THE_LAST, line, message)
+        .note("a sum for several things together is divided by you: each has its own price, or the whole order a line `discount`")
+        .note("if each is right, a line `expected \"why\"` in the entry says so")
+}
+
+/// An order for which one paid ahead and another pays too.
+pub(crate) fn two_payers(line: Span, order: &str, [first, second]: [&str; 2], before: (NaiveDate, Span)) -> Diagnostic {
+    let message =
+        format!("order `{order}` was paid ahead by `{first}` on {}, and this is from `{second}`: the sale takes both", before.0);
+    Diagnostic::new(code::TWO_PAYERS, line, message)
+        .also(before.1, "the money before")
+        .note("each order has a name of its own")
+        .note("if it is one order that two pay for, a line `expected \"why\"` in the entry says so")
 }
 
 /// Card fees paid beside a channel that takes them of each sale.
