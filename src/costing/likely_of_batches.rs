@@ -39,6 +39,7 @@ impl Engine<'_> {
         }
         self.tell_lost_not_made(work.batch);
         self.tell_gave_more(work.batch)?;
+        self.tell_parts_left_out(work.batch, &made)?;
         self.tell_used_nothing(work.batch, &made)?;
         let far = self.far_from_recipe(work.batch)?;
         if !far.is_empty() {
@@ -59,6 +60,30 @@ impl Engine<'_> {
         }
         let told = likely::lost_not_made(self, batch, what, made.first().copied());
         self.found.push(told);
+    }
+
+    /// Tells of whole parts of which each good piece holds some and the batch used none, though it used other things of its recipe: once a part.
+    fn tell_parts_left_out(&mut self, batch: BatchId, made: &[ThingId]) -> Costed<()> {
+        let progress = self.batches.progress(batch);
+        let used = |thing: ThingId| progress.used.get(&thing).is_some_and(|used| !used.is_zero());
+        let needs = self.recipe_needs(&progress.made)?;
+        let [product] = made else { return Ok(()) };
+        let is_known = progress.made.len() == 1 && !progress.holds_money && needs.iter().any(|(thing, _)| used(*thing));
+        let is_part = |thing: ThingId| {
+            let each = self.book.thing(*product).needs.on(self.now.date).iter().filter(|need| need.thing == thing);
+            self.book.thing(thing).unit == Unit::Each
+                && self.book.thing(thing).kind != ThingKind::Wear
+                && each.clone().all(|need| need.per == Decimal::ONE && need.quantity.fract().is_zero())
+        };
+        let left_out: Vec<(ThingId, Decimal)> =
+            needs.iter().filter(|(thing, _)| is_known && !used(*thing) && is_part(*thing)).copied().collect();
+        let new: Vec<(ThingId, Decimal)> =
+            left_out.into_iter().filter(|(thing, _)| self.likely.left_out.insert((*product, *thing))).collect();
+        if !new.is_empty() {
+            let told = likely::parts_left_out(self, batch, &new);
+            self.found.push(told);
+        }
+        Ok(())
     }
 
     /// Tells of material of a batch that is more than what went in of its kind: by weight or volume where nothing else went in, so that

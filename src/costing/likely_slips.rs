@@ -37,6 +37,8 @@ pub(crate) struct LikelySlips {
     pub(crate) unknown_offcuts: BTreeMap<BatchId, (ThingId, Span)>,
     /// Products of which a batch that used nothing was told.
     pub(crate) used_nothing: FxHashSet<ThingId>,
+    /// Parts of a product of which a batch that used none was told.
+    pub(crate) left_out: FxHashSet<(ThingId, ThingId)>,
 }
 
 /// Goods of an entry that have lain long.

@@ -245,6 +245,7 @@ impl Engine<'_> {
             let open = money.checked_sub(left).or_fault()?;
             let told = errors::more_than_owed(self, money, open, line, self.owed.bills[*last as usize].line);
             let told = errors::settling::with_reckoning(told, self, *last);
+            let told = if open.is_zero() { errors::settling::with_payments(told, self, *last) } else { told };
             self.found.push(told);
         }
         Ok(())

@@ -7,6 +7,7 @@
 
 mod batch_lines;
 mod beside;
+mod bought_lines;
 mod buyer;
 mod cents;
 mod coming_in;
@@ -76,10 +77,11 @@ pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 41] = [
+const TABLE: [&[SlipRule]; 42] = [
     date::FIRST_RULES,
     cents::RULES,
     beside::RULES,
+    bought_lines::RULES,
     signs::RULES,
     known_once::HEAD_RULES,
     foreign_money::RULES,

@@ -68,6 +68,18 @@ pub(crate) fn used_twice(engine: &Engine<'_>, line: &StockLine, recipe: Decimal)
     ))
 }
 
+/// Parts that each good piece holds, and of which the batch used none.
+pub(crate) fn parts_left_out(engine: &Engine<'_>, batch: BatchId, left_out: &[(ThingId, Decimal)]) -> Diagnostic {
+    let name = &engine.book.batch(batch).name;
+    let say = |(thing, quantity): &(ThingId, Decimal)| {
+        format!("{} of `{}`", with_unit(engine, *thing, round2(*quantity).normalize()), engine.thing_name(*thing))
+    };
+    let listed: Vec<String> = left_out.iter().map(say).collect();
+    let message = format!("batch `{name}` used none of what its recipe needs besides: {}", listed.join(", "));
+    let told = Diagnostic::new(FAR_FROM_RECIPE, engine.now.head, message);
+    meant(told.note("until it is written, nothing of that leaves the shelf and none of it is in the cost of what was made; told once for each part"))
+}
+
 /// Material that a batch made or kept beside what went in of its kind, both in the unit of one of them.
 pub(crate) fn gave_more(
     engine: &Engine<'_>,

@@ -45,7 +45,7 @@ pub(crate) fn helper_not_owed(engine: &Engine<'_>, name: LabelId, place: Span) -
     let name = engine.book.label(name);
     let step = engine.book.steps.first().map_or("STEP", |step| step.named.name.as_str());
     Diagnostic::new(NOTHING_OWED, place, format!("nothing is owed to `{name}` for hired time"))
-        .note(format!("the time stands in its batch, or in `worked`, with what it cost: `took 3h {step} by {name} for 60.00`"))
+        .note(format!("the time stands with what it cost in its batch, `took 3h {step} by {name} for 60.00`, or in `worked`, `3h {step} by {name} for 60.00`"))
         .note("hired time is paid on its day, unless the helper is defined as `paid later`")
 }
 
@@ -136,6 +136,16 @@ fn offer(engine: &Engine<'_>, told: Diagnostic, typed: &str, place: Span, known:
 
 /// So many lines of an order are told.
 const MOST_LINES: usize = 4;
+
+/// When a bill was paid of which nothing is owed any more.
+pub(crate) fn with_payments(told: Diagnostic, engine: &Engine<'_>, bill: u32) -> Diagnostic {
+    let Some(bill) = usize::try_from(bill).ok().and_then(|at| engine.owed.bills.get(at)) else { return told };
+    let days: Vec<String> = bill.paid.iter().map(|(day, sum)| format!("{} on {day}", money(engine, *sum))).collect();
+    if days.is_empty() || days.len() > 4 {
+        return told;
+    }
+    told.note(format!("it is paid: {}; what is entered without a line `unpaid` counts as paid on its own day", days.join(", ")))
+}
 
 /// Adds how what a wholesale order comes to was reckoned: `4 candle at 14.00, of which the buyer pays 40 %: 22.40`. Of another bill nothing.
 pub(crate) fn with_reckoning(told: Diagnostic, engine: &Engine<'_>, bill: u32) -> Diagnostic {

@@ -53,6 +53,16 @@ pub(crate) fn remark_behind(lookup: &Lookup<'_>, item: &Item, unit: Span, wanted
         return None;
     }
     let known = lookup.quiet_find(unit, wanted, Some(item.amount.value)).ok()?;
+    // What came back broken is not put back on the shelf.
+    const BROKEN: [&str; 10] =
+        ["broken", "broke", "damaged", "cracked", "chipped", "ruined", "spoiled", "smashed", "defective", "faulty"];
+    let line = TypedLine::of(lookup.sources, item.name);
+    if line.verb == Some(Verb::Returned) && BROKEN.contains(&last.as_ref()) {
+        let message = format!("a piece that came back `{last}` is said to be `scrapped`");
+        let told =
+            Diagnostic::new(UNKNOWN_NAME, item.name, message).note("else it goes `back to stock`, or is `left with buyer`");
+        return Some(told.fix("write it so", unit.to(item.name), format!("{first}, scrapped")));
+    }
     let one = named_of(lookup.book, known).map_or_else(|| first.to_string(), |named| named.name.clone());
     let told =
         Diagnostic::new(UNKNOWN_NAME, item.name, format!("`{first}` is known, and `{last}` behind it says nothing by itself"));

@@ -117,6 +117,13 @@ fn missing_parts(verb: Verb, seen: &[(HeadKind, Span)]) -> Vec<&'static str> {
 /// `sold 2026-03-01 to "Mrs. Dell" order "D-1"`: a sale whose head has its buyer, with the whole sale as it is written.
 fn buyer_in_head(entry: &Entry, sources: &SourceSet, named: Named<'_>) -> Option<Diagnostic> {
     let (_, buyer) = entry.parts.iter().find(|(part, _)| entry.verb == Verb::Sold && head_kind(part) == HeadKind::To)?;
+    // A channel of the book: `sold 2026-03-01 to green-grocer`.
+    let party = sources.text(*buyer).strip_prefix("to ").map_or("", |party| party.trim().trim_matches('"'));
+    let has_via = entry.parts.iter().any(|(part, _)| head_kind(part) == HeadKind::Via);
+    if !has_via && named.channels.contains(&party) {
+        let told = Diagnostic::new(told::MISPLACED_PART, *buyer, format!("`{party}` is a channel, which stands behind `via`"));
+        return Some(told.fix(format!("by `{party}`"), *buyer, format!("via {party}")));
+    }
     let end = entry.parts.iter().map(|(_, span)| span.end).max()?;
     let rest = Span::new(entry.date_span.end, end.max(entry.date_span.end));
     let others: Vec<&str> =

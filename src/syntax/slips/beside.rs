@@ -9,7 +9,7 @@ use crate::syntax::Verb;
 use crate::syntax::slip_errors::{OWN_LINE, QUANTITY_FIRST};
 
 pub(super) const RULES: &[SlipRule] =
-    &[back_in_one_line, plus_a_sum, to_be_paid_later, barter_in_one_line, instead_of, said_behind];
+    &[back_in_one_line, plus_a_sum, to_be_paid_later, barter_in_one_line, instead_of, half_price, said_behind];
 /// Those that are tried where no other rule knows more.
 pub(super) const END_RULES: &[SlipRule] = &[goods_without_count];
 
@@ -155,6 +155,35 @@ fn instead_of(typed: &Typed<'_>) -> Option<Slip> {
     let goods = typed.slice(0..at).trim_end_matches([',', ' ']);
     let slip = Slip::new(OWN_LINE, typed.range(at..length), "a line has the price that was paid; what it was before is a remark");
     Some(slip.fix("write it so", format!("{goods} \"{said}\"")))
+}
+
+/// `2 syrup at half price`, `6 salt at half price 3`
+fn half_price(typed: &Typed<'_>) -> Option<Slip> {
+    let length = typed.words.len();
+    let at = (2..length).find(|at| typed.word(*at).is("half") && typed.word(at + 1).is_one_of(&["price", "off", "priced"]))?;
+    if !is_of_goods(typed) || typed.verb() != Some(Verb::Sold) {
+        return None;
+    }
+    let begins = at - usize::from(typed.word(at - 1).is_one_of(&["at", "for"]));
+    let goods = typed.slice(0..begins).trim_end_matches([',', ' ']);
+    let slip = Slip::new(
+        OWN_LINE,
+        typed.range(begins..length),
+        "a lower price is written on the line, as it was paid: `at 4.00` for each, or `for 8.00`",
+    );
+    match typed.words.get(at + 2..)? {
+        [] => {
+            let slip =
+                slip.note("SUM is what was paid for one; where all goods of the sale are cheaper, a line `discount 50%` says so");
+            Some(slip.fix("with the price that was paid", format!("{goods} at SUM")))
+        }
+        [_] => {
+            let sum = sum_of(typed, at + 2)?;
+            let slip = slip.fix("the price of one", format!("{goods} at {sum}"));
+            Some(slip.fix("the money for the whole line", format!("{goods} for {sum}")))
+        }
+        _ => None,
+    }
 }
 
 /// `4 sheets board, short`, `12 labels, all there` below `counted`

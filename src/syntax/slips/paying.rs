@@ -134,7 +134,10 @@ fn fees_in_a_row(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let fee = (0..3).find(|at| typed.word(*at).is_one_of(&["fee", "fees"]))?;
-    let sum = sum_of(typed, fee + 1).filter(|_| (0..fee).all(|at| typed.word(at).is_name()))?;
+    // A stall is no charge of a channel's sale: it is paid in an entry of its own.
+    const STALL: [&str; 10] = ["stall", "booth", "table", "pitch", "market", "parking", "entry", "site", "fair", "show"];
+    let named = (0..fee).all(|at| typed.word(at).is_name() && !typed.word(at).is_one_of(&STALL));
+    let sum = sum_of(typed, fee + 1).filter(|_| named)?;
     let rest = fee + 2;
     let joined = usize::from(typed.word(rest).is_one_of(&["plus", "and", "+"]));
     let (one, two) = (rest + joined, rest + joined + 1);

@@ -86,7 +86,7 @@ fn exchanged(typed: &Typed<'_>) -> Option<Slip> {
     let (back, out) = (parts.unwrap_or("1 NAME"), other.unwrap_or_else(|| "1 NAME".to_owned()));
     let message = "a buyer's exchange is two entries: `returned` for what came back, `sold` for what went out";
     let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), message)
-        .note(format!("the other of them is `sold {day} via NAME` with a line `{out}`, and what is paid for it"))
+        .note(format!("the other of them is `sold {day} via NAME` with a line `{out}`, at its full price, without a line `paid`: what was refunded makes up the difference"))
         .note("goods against other goods, and no buyer's, are `swapped`");
     let slip = slip.fix("what the buyer brought back", format!("returned {day} via NAME\n{back}, refunded SUM, back to stock"));
     Some(slip.fix("or a barter", format!("swapped {day} with NAME\ngave {back}\ngot {out}")))

@@ -16,8 +16,13 @@ fn what_comes_beside_the_goods_is_a_line_of_its_own() {
         (Returned, "1 stool, refunded 32.00, broken", "1 stool, refunded 32.00, scrapped"),
         (Swapped, "1 stool for 6 bf walnut worth 60.00", "gave 1 stool | got 6 bf walnut for 60.00"),
         (Sold, "family album 280.00", "1 family-album for 280.00 || 280.00 for family-album"),
+        (Bought, "15 lb rhubarb, free from neighbour", "15 lb rhubarb for 0.00 \"from neighbour\""),
+        (Bought, "kettle 340, lasts 5 years", "1 kettle for 340"),
+        (Bought, "groceries 22 private", "22 for home \"groceries\""),
         (Bought, "loom second-hand 850", "1 loom for 850 \"second-hand\" || 850 for loom \"second-hand\""),
         (Sold, "1 stool second for 30 instead of 75", "1 stool second for 30 \"instead of 75\""),
+        (Sold, "2 stool at half price", "2 stool at SUM"),
+        (Sold, "6 stool at half price 3", "6 stool at 3 || 6 stool for 3"),
         (Counted, "4 sheets board, short", "4 sheets board \"short\""),
         (Swapped, "1 stool for 6 bf walnut", "gave 1 stool | got 6 bf walnut"),
     ]);
