@@ -15,6 +15,7 @@ pub(crate) mod roads;
 pub(crate) mod sizes;
 mod two_measures;
 pub(crate) mod typed_line;
+mod work_at_a_price;
 
 pub(crate) use looking_up::left_to_the_reader;
 pub(crate) use two_measures::offer_one_measure;

@@ -15,7 +15,7 @@ use crate::names::readings::{Reading, by_title, same, target_of, two_names, with
 use crate::names::wanted_at::{ALL, is_definition, place_of, wanted_at};
 use crate::names::{Named, ResolvedBook};
 use crate::sources::{SourceSet, Span};
-use crate::syntax::{DefinitionWord, Verb, begins_block, is_name, is_reserved};
+use crate::syntax::{DefinitionWord, Verb, begins_block, is_name, is_reserved, product};
 use crate::units::read_decimal;
 
 /// What is needed to say which name is meant.
@@ -51,6 +51,12 @@ impl Joiner<'_> {
             .map(|fix| (corrected_lines(self.sources, &fix), fix))
             .partition(|(line, _)| line.text.split([' ', ',', '\n']).any(|word| word == joined));
         let parted = parted.into_iter().map(|(_, fix)| fix).filter(|_| parts);
+        if let Some(fix) = self.work_on_pieces(told, joined) {
+            told.message =
+                format!("`{joined}` is no goods: what others do on pieces that are being made is a cost of their batch");
+            told.fixes = vec![fix];
+            return;
+        }
         if self.names.contains(joined) {
             // The words of a name that is defined can mean nothing else, unless they can be parted too.
             told.fixes.extend(lines.into_iter().map(|(_, fix)| Fix { sure: true, ..fix }).chain(parted));
@@ -81,6 +87,25 @@ impl Joiner<'_> {
         let kind = [("via", "channel"), ("at", "place"), ("for", "expense")].into_iter().find(|(word, _)| said(word));
         let kind = kind.map_or("material", |(_, kind)| kind);
         told.notes.push(format!("define it in any file, as in `{kind} {joined} \"…\"`, or write a name that is defined"));
+    }
+
+    /// `10 paring-knife heat treat at 6.50` in a purchase, where `heat-treat` is an expense or a step: money on a batch.
+    fn work_on_pieces(self, told: &Diagnostic, joined: &str) -> Option<Fix> {
+        let work = [DefinitionWord::Expense, DefinitionWord::Step];
+        let line = TypedLine::of(self.sources, told.primary.span);
+        let written = line.text.split('#').next().unwrap_or("").trim_end();
+        let words: Vec<&str> = written.split_whitespace().collect();
+        let is_work = line.verb == Some(Verb::Bought) && work.iter().any(|kind| names_of(self.book, *kind).contains(&joined));
+        let (count, rest) = words.split_first().filter(|_| is_work)?;
+        let (price, [.., "at"]) = rest.split_last()? else { return None };
+        let sum = product(count, price)?;
+        let text = written.trim_start();
+        let start = self.sources.lines_of(told.primary.span).start;
+        let at = |length: usize| start.checked_add(u32::try_from(length).ok()?);
+        let span = Span::new(at(written.len() - text.len())?, at(written.len())?);
+        let plain = !text.contains(['"', ',']);
+        let message = "money for work on a batch".to_owned();
+        plain.then(|| Fix { message, span, replacement: format!("{sum} on batch NAME \"{text}\""), sure: false })
     }
 
     /// A correction of another slip that made a name of several words which nothing defines: what is defined is offered in its place.

@@ -29,7 +29,9 @@ use crate::syntax::placement_kinds::line_kind;
 use crate::syntax::placement_lost_heads::lines_without_their_head;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
 use crate::syntax::placement_table::{definition_word, line_row, verb_word};
-use crate::syntax::slips::{MONEY, explain_misplaced_below, explain_misplaced_line, explain_misread_item, is_remark_word};
+use crate::syntax::slips::{
+    MONEY, explain_misplaced_below, explain_misplaced_line, explain_misread_item, is_gone_word, is_remark_word,
+};
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
 };
@@ -51,7 +53,8 @@ pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found:
     let channels: Vec<&str> = channels.map(|channel| sources.text(channel.name)).collect();
     let for_orders = channels_for_orders(file, sources);
     let money = file.definitions.iter().any(|definition| MONEY.contains(&sources.text(definition.name)));
-    let named = Named { places: &places, channels: &channels, for_orders: &for_orders, money };
+    let gone = file.definitions.iter().any(|definition| is_gone_word(sources.text(definition.name)));
+    let named = Named { places: &places, channels: &channels, for_orders: &for_orders, money, gone };
     let chunks = file.entries.par_chunks_mut(AT_A_TIME);
     let told: Vec<Diagnostics> = chunks.map(|entries| check_entries(entries, sources, named)).collect();
     for some in told {
@@ -68,6 +71,8 @@ struct Named<'n> {
     for_orders: &'n [&'n str],
     /// Whether something of the book has a name of money.
     money: bool,
+    /// Whether something of the book has a name that says that a thing is gone.
+    gone: bool,
 }
 
 /// The channels by which the book's named orders were sold; where none was, those that sell no consigned goods. Looked for where some sale
@@ -175,7 +180,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
         let here = row.blocks.has_verb(verb) || changes;
         let misread = match &detail.kind {
             DetailKind::Items(list, items)
-                if items.iter().any(|item| may_be_misread(item, in_batch, sources) || may_lack_per(*list, item, sources)) =>
+                if items.iter().any(|item| may_be_misread(item, verb, named, sources) || may_lack_per(*list, item, sources)) =>
             {
                 explain_misread_item(sources, detail.span, BlockWord::Entry(verb))
             }
@@ -256,7 +261,8 @@ fn in_one_line(mut told: Diagnostic, line: Span) -> Diagnostic {
 }
 
 /// Whether an item has a word of the language or a time for its unit, or a small word and a figure for its name.
-fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
+fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet) -> bool {
+    let in_batch = verb.is_of_a_batch();
     let name = sources.text(item.name);
     let joined = name.strip_prefix("at").or_else(|| name.strip_prefix("for"));
     if joined.is_some_and(|figure| figure.starts_with(|letter: char| letter.is_ascii_digit())) {
@@ -267,6 +273,7 @@ fn may_be_misread(item: &Item, in_batch: bool, sources: &SourceSet) -> bool {
     }
     match item.amount.kind {
         AmountKind::Measured { .. } if is_remark_word(name) => true,
+        AmountKind::Measured { .. } if verb == Verb::Counted && !named.gone && is_gone_word(name) => true,
         AmountKind::Measured { unit } => match sources.text(unit) {
             "made" | "used" | "took" | "lost" | "kept" | "hour" | "hours" | "hr" | "hrs" | "minute" | "minutes" | "mins" => {
                 in_batch

@@ -5,6 +5,7 @@
 //! further where the line has several slips. A corrected line is offered only where it then reads and may stand in its block.
 //! Must not: know a name of the book.
 
+mod apart;
 mod batch_lines;
 mod beside;
 mod bought_lines;
@@ -14,6 +15,8 @@ mod coming_in;
 mod date;
 mod foreign_money;
 mod general;
+mod gone;
+mod grades;
 mod head;
 mod how_paid;
 mod job;
@@ -23,6 +26,7 @@ mod list_items;
 mod merge;
 mod misplaced;
 mod money;
+mod money_at_hand;
 mod name;
 mod no_entry;
 mod on_one_line;
@@ -42,6 +46,7 @@ mod spoken;
 mod spoken_goods;
 mod spoken_lines;
 mod sums;
+mod terms;
 mod time;
 mod trade_heads;
 mod typed;
@@ -61,6 +66,7 @@ use crate::syntax::corrected_line::reads;
 use crate::syntax::errors::{MISSPELLED_NAME, NO_SUCH_DATE, QUARTERS_AFTER_COUNT, RESERVED_NAME, UNIT_OF_WHAT, WRONG_UNIT_HERE};
 use crate::syntax::line_context::{BlockWord, LineContext};
 use crate::syntax::slip_errors::{HEAD_DATE, UNREAD_LINE};
+use crate::syntax::slips::apart::fix_apart;
 use crate::syntax::slips::slip::{Slip, SlipRule};
 use crate::syntax::slips::typed::Typed;
 use crate::syntax::unread_line::{indented_bad_head, known_head, says_since_when};
@@ -69,23 +75,29 @@ use crate::units::read_date;
 pub(in crate::syntax) use buyer::{BUYER_AS_NOTE, NO_BUYER_IN_RETURNED};
 pub(crate) use date::month_number;
 pub(crate) use general::{definition_form, other_forms, shorten_lists};
+pub(in crate::syntax) use gone::is_gone_word;
 pub(in crate::syntax) use how_paid::{HOW_IT_WAS_PAID, is_how_paid};
 pub(crate) use misplaced::{explain_misplaced_below, explain_misplaced_line, explain_misread_item};
 pub(in crate::syntax) use own_money::MONEY;
 pub(crate) use remark::is_remark_word;
+pub(crate) use sums::product;
 pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 42] = [
+const TABLE: [&[SlipRule]; 46] = [
     date::FIRST_RULES,
     cents::RULES,
+    gone::RULES,
     beside::RULES,
     bought_lines::RULES,
     signs::RULES,
     known_once::HEAD_RULES,
     foreign_money::RULES,
     own_money::RULES,
+    money_at_hand::RULES,
+    grades::RULES,
+    terms::RULES,
     no_entry::RULES,
     buyer::RULES,
     remade::RULES,
@@ -384,7 +396,11 @@ fn to_diagnostic(sources: &SourceSet, line: Span, typed: &Typed<'_>, slip: Slip)
         let (range, replacement) = smallest_change(old, &corrected);
         told = told.fix(what, span(range), replacement);
     }
-    if sure { told.sure() } else { told }
+    let told = if sure { told.sure() } else { told };
+    match slip.apart.and_then(|apart| fix_apart(sources, line, &apart)) {
+        Some(fix) => Diagnostic { fixes: [told.fixes, vec![fix]].concat(), ..told },
+        None => told,
+    }
 }
 
 /// Where two texts differ, and what stands there in the second.

@@ -95,6 +95,12 @@ pub(super) const TRADE_WORDS: &[TradeWord] = &[
         form: "gave",
     },
     TradeWord {
+        words: &["warranty", "replacement", "guarantee"],
+        says: "A piece that goes out in place of a faulty one is `used-up DATE on CHANNEL`, with the channel by which the other was sold: what it cost counts there. \
+               The faulty one, where it comes back, is `returned`, and `scrapped` on its line.",
+        form: "used-up",
+    },
+    TradeWord {
         words: &["machine", "saw", "equipment", "depreciation", "asset", "clamp", "clamps"],
         says: "What is kept for years is a `tool`, defined once, and bought like goods: `1 band-saw for 900.00`.",
         form: "tool",

@@ -103,9 +103,11 @@ pub(crate) fn nothing_made(span: Span, built: bool) -> Diagnostic {
 
 pub(crate) fn made_before_finished(span: Span, verb: &str, day: &str) -> Diagnostic {
     let message = format!("pieces are made when a batch is finished, not when it is {verb}");
-    Diagnostic::new(code::MADE_BEFORE_FINISHED, span, message).note(format!(
+    let told = Diagnostic::new(code::MADE_BEFORE_FINISHED, span, message).note(format!(
         "write them in an entry of their own, `finished {day} batch …`; a batch that aims at more stays on the bench"
-    ))
+    ));
+    let word = Span::new(span.start, span.start.saturating_add(4));
+    if verb == "started" { told.fix("how many the batch is to make", word, "aims at") } else { told }
 }
 
 /// `behind`: the end of the last line that says what was made; `priced`: whether each product has a price on that day.

@@ -5,6 +5,7 @@ use crate::names::errors::beside_a_name::{people, remark_behind};
 use crate::names::errors::offer_one_measure;
 use crate::names::errors::roads::road_of;
 use crate::names::errors::typed_line::TypedLine;
+use crate::names::errors::work_at_a_price::{work_at_a_price, work_on_pieces};
 use crate::names::errors::{
     LICENCE, MONEY_WORD_ORDER, OF_WHAT, SIZES_DONT_FIT, SWAPPED, TIME_OR_QUANTITY, UNKNOWN_NAME, UNKNOWN_UNIT, before, looking_up,
 };
@@ -13,7 +14,7 @@ use crate::names::packs::pack_named;
 use crate::names::plural::singulars_of;
 use crate::names::{Known, Lookup, Thing, ThingKind};
 use crate::sources::Span;
-use crate::syntax::{Amount, AmountKind, DefinitionWord, Item, SaidWhat};
+use crate::syntax::{Amount, AmountKind, DefinitionWord, Item, SaidWhat, Verb};
 use crate::units::{Dimension, Unit, canonical_unit};
 use rust_decimal::Decimal;
 
@@ -32,10 +33,16 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
     let name = lookup.text(item.name);
     match known {
         Some(Known::Expense(_) | Known::Income(_) | Known::Helper(_)) if is_bare(&item.amount) => {
+            if let Some(told) = work_at_a_price(lookup, item, known) {
+                return told;
+            }
             return money_before_for(lookup, item, known);
         }
         Some(Known::Pattern(_)) => return licence_missing(lookup, item),
-        Some(_) => return looking_up::not_found(lookup, item.name, wanted, known),
+        Some(known) => {
+            let told = looking_up::not_found(lookup, item.name, wanted, Some(known));
+            return work_on_pieces(lookup, item, known, told);
+        }
         None => {}
     }
     if let AmountKind::Measured { unit } = item.amount.kind {
@@ -66,11 +73,16 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
             return told;
         }
     } else if is_bare(&item.amount) {
-        if BALANCES.contains(&name.as_ref()) {
+        let at_hand = || {
+            matches!(name.as_ref(), "cash" | "money" | "petty-cash" | "till")
+                && matches!(TypedLine::of(lookup.sources, item.name).verb, Some(Verb::Opened | Verb::Counted))
+        };
+        if BALANCES.contains(&name.as_ref()) || at_hand() {
             let message =
                 format!("money in `{name}` is no goods, and balances of bank, cash and loans are not kept in this book");
             let told = Diagnostic::new(UNKNOWN_NAME, item.amount.span.to(item.name), message);
-            return told.note("leave the line out: what is bought, sold and paid from now on is all that counts");
+            let told = told.note("what is bought, sold and paid from now on is all that counts");
+            return told.fix("leave it out", item.span, "");
         }
         if SUM_WORDS.contains(&name.as_ref()) {
             return word_first(item.amount.span.to(item.name), &name, &number_text(lookup, &item.amount));

@@ -21,7 +21,14 @@ pub(super) fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_
         entry.damaged |= !entry.parts.iter().any(|(part, _)| head_kind(part) == HeadKind::Via);
         misread = true;
     }
+    if let Some(told) = errand_of_a_drive(entry, sources) {
+        found.push(told);
+        entry.parts.retain(|(part, _)| matches!(part, HeadPart::Amount(_)));
+        entry.damaged = true;
+        return;
+    }
     let head = Span::new(entry.head.start, entry.date_span.start);
+    let has_sale = entry.parts.iter().any(|(part, _)| matches!(head_kind(part), HeadKind::Via | HeadKind::Order));
     entry.parts.retain(|(part, span)| {
         let kind = head_kind(part);
         let need = row.parts.iter().find(|(known, _)| *known == kind).map(|(_, need)| *need);
@@ -33,7 +40,7 @@ pub(super) fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_
         let wrong = match (need, seen.iter().find(|(known, _)| *known == kind)) {
             (None, _) => {
                 misread = true;
-                Some(misplaced_part(verb, head, part, *span, sources))
+                Some(misplaced_part(verb, head, part, *span, sources, has_sale))
             }
             (Some(_), Some((_, first))) if before >= times => {
                 Some(told::repeated_part(*span, *first, head_words(kind).0, verb_word(verb)))
@@ -148,8 +155,44 @@ fn buyer_in_head(entry: &Entry, sources: &SourceSet, named: Named<'_>) -> Option
     Some(named.channels.iter().fold(told, via))
 }
 
+/// `drove 2026-08-01 64 miles to market`: what the drive was for, without its quotes.
+fn errand_of_a_drive(entry: &Entry, sources: &SourceSet) -> Option<Diagnostic> {
+    let is_word = |kind: HeadKind| !matches!(kind, HeadKind::Amount | HeadKind::On | HeadKind::Text);
+    let words = entry.parts.iter().filter(|(part, _)| entry.verb == Verb::Drove && is_word(head_kind(part)));
+    let (start, end) = (words.clone().map(|(_, span)| span.start).min()?, words.map(|(_, span)| span.end).max()?);
+    let distance = entry.parts.iter().find_map(|(part, span)| match part {
+        HeadPart::Amount(_) => Some(*span),
+        _ => None,
+    });
+    let said = Span::new(start, end);
+    // Anything else that is said there stands before it, save the distance where that is last.
+    let others = |(part, span): &(HeadPart, Span)| !is_word(head_kind(part)) && span.start > start;
+    let behind: Vec<_> = entry.parts.iter().filter(|part| others(part)).collect();
+    let last = match behind.as_slice() {
+        [] => None,
+        [(HeadPart::Amount(_), span)] if span.start >= end => Some(*span),
+        _ => return None,
+    };
+    let text = sources.text(said);
+    let bare: String = text.chars().filter(|letter| *letter != '"').collect();
+    let quoted = format!("\"{bare}\"");
+    let told = Diagnostic::new(told::MISPLACED_PART, said, format!("what the drive was for stands in quotes: `{quoted}`"));
+    if let Some(last) = last {
+        return Some(told.fix("write it last, in quotes", said.to(last), format!("{} {quoted}", sources.text(last))));
+    }
+    let distance = distance.filter(|distance| distance.end <= start);
+    let (place, figure) = distance.map_or((said, String::new()), |distance| {
+        let text = sources.text(distance);
+        let short = [("miles", "mi"), ("mile", "mi"), ("kilometres", "km"), ("kilometers", "km")];
+        let short = short.iter().find_map(|(long, unit)| text.strip_suffix(long).map(|figure| format!("{}{unit}", figure)));
+        let between = sources.text(Span::new(distance.end, start));
+        (distance.to(said), format!("{}{between}", short.unwrap_or_else(|| text.to_owned())))
+    });
+    Some(told.fix("write quotes", place, format!("{figure}{quoted}")))
+}
+
 /// A part of another head, with the right word where it was probably meant. `verb_place` is where the entry's verb stands.
-fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sources: &SourceSet) -> Diagnostic {
+fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sources: &SourceSet, has_sale: bool) -> Diagnostic {
     if told::is_on_account(sources.text(span)) {
         return told::on_account(span, told::MISPLACED_PART);
     }
@@ -179,11 +222,23 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
     }
     let meant = match (verb, kind) {
         // A buyer in quotes is no supplier and no place.
+        (Verb::Returned, HeadKind::From | HeadKind::To) if rest.starts_with('"') && has_sale => {
+            let with_blank = Span::new(span.start.saturating_sub(1), span.end);
+            return Diagnostic::new(told::MISPLACED_PART, span, NO_BUYER_IN_RETURNED).note(BUYER_AS_NOTE).fix(
+                "leave it out",
+                with_blank,
+                "",
+            );
+        }
         (Verb::Returned, HeadKind::From | HeadKind::To) if rest.starts_with('"') => {
-            return Diagnostic::new(told::MISPLACED_PART, span, NO_BUYER_IN_RETURNED)
+            let told = Diagnostic::new(told::MISPLACED_PART, span, NO_BUYER_IN_RETURNED)
                 .note(BUYER_AS_NOTE)
                 .fix("by the order", span, "order \"NAME\"")
                 .fix("by the channel, where it had no order", span, "via NAME");
+            return match kind {
+                HeadKind::To => told.fix("or, to a supplier", verb_place, "sent-back "),
+                _ => told,
+            };
         }
         // What comes back unsold undoes no sale.
         (Verb::Returned, HeadKind::From) if !rest.starts_with('"') => {

@@ -1,6 +1,7 @@
 //! Slips of sums and terms said behind goods where each is a line of its own: `1 stool 34.00 plus 6.00 shipping`, `2 stools at 18.00, net 30`,
 //! `1 stool, refunded 32.00 plus tax 2.56, good`.
 
+use super::how_paid::{HOW_IT_WAS_PAID, is_how_paid};
 use super::paying::is_line_word;
 use super::slip::{Slip, SlipRule};
 use super::spoken::sum_of;
@@ -118,6 +119,9 @@ fn to_be_paid_later(typed: &Typed<'_>) -> Option<Slip> {
 fn goods_without_count(typed: &Typed<'_>) -> Option<Slip> {
     const SAID: [&str; 8] = ["second-hand", "secondhand", "used", "new", "old", "small", "large", "big"];
     let length = typed.words.len();
+    // How it was paid is not kept of what is bought.
+    let how = typed.verb() == Some(Verb::Bought) && length > 3 && is_how_paid(typed.word(length - 1).text);
+    let length = length - usize::from(how) - usize::from(how && typed.word(length - 2).is_one_of(&["by", "in"]));
     let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Bought | Verb::Sold)) && (3..=4).contains(&length);
     let sum = sum_of(typed, length.checked_sub(1)?).filter(|_| here)?;
     let words = 0..length - 1;
@@ -136,7 +140,11 @@ fn goods_without_count(typed: &Typed<'_>) -> Option<Slip> {
         typed.range(0..length),
         format!("how many? goods are a count and one name: `1 {name} for {sum}`"),
     );
+    let slip = if how { slip.note(HOW_IT_WAS_PAID) } else { slip };
     let slip = slip.fix("one piece of goods", format!("1 {name} for {sum}{remark}"));
+    if said.iter().any(|said| said.ends_with("hand")) {
+        return Some(slip);
+    }
     Some(slip.fix("or money for work, or for an expense", format!("{sum} for {name}{remark}")))
 }
 

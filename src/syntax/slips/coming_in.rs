@@ -7,7 +7,7 @@ use super::typed::Typed;
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, SMALL_WORD, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[deposit_for, paid_ahead, deposit_back, sum_alone, buyer_paid];
+pub(super) const RULES: &[SlipRule] = &[deposit_of_an_order, deposit_for, paid_ahead, deposit_back, sum_alone, buyer_paid];
 
 /// Words that say that money came before the goods.
 const AHEAD: [&str; 9] =
@@ -17,6 +17,28 @@ const AHEAD: [&str; 9] =
 fn plain<'t>(typed: &Typed<'t>, words: std::ops::Range<usize>) -> Option<&'t str> {
     let said = typed.slice(words).trim_matches([',', ' ']);
     (!said.is_empty() && !said.contains('"')).then_some(said)
+}
+
+/// `150 deposit for fire-set order "ANNA"`, `150 deposit order "ANNA"`
+fn deposit_of_an_order(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Received))?;
+    let order = typed.words.len().checked_sub(2).filter(|at| *at > 1 && typed.word(*at).is("order"))?;
+    let small = |at: usize| {
+        let of_it =
+            ["for", "on", "towards", "toward", "of", "the", "a", "an", "her", "his", "their", "paid", "as", "her", "with"];
+        typed.word(at).is_one_of(&of_it) || typed.word(at).is_one_of(&AHEAD)
+    };
+    let begins = (1..order).find(|at| !small(*at)).unwrap_or(order);
+    let ends = (begins..order).rev().find(|at| !small(*at)).map_or(begins, |last| last + 1);
+    let memo = if begins < ends { format!(" \"{}\"", plain(typed, begins..ends)?) } else { String::new() };
+    let named = typed.word(order + 1).text;
+    let right = format!("{sum} for order {named}");
+    let slip = Slip::new(
+        SUM_WITHOUT_FOR,
+        typed.range(1..typed.words.len()),
+        format!("a deposit is money for an order: `{right}`; what it is for may follow as a remark"),
+    );
+    Some(slip.fix("write it so", format!("{right}{memo}")))
 }
 
 /// `100.00 deposit for family album`, `100.00 down on the table`

@@ -6,11 +6,11 @@ use super::spoken::sum_of;
 use super::typed::Typed;
 use crate::syntax::Verb;
 use crate::syntax::placement_table::verb_word;
-use crate::syntax::slip_errors::{HEAD_PART_WORD, SMALL_WORD};
+use crate::syntax::slip_errors::{HEAD_PART_WORD, SMALL_WORD, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[in_head, line_of_it, behind, alone_in_sale];
+pub(super) const RULES: &[SlipRule] = &[in_head, line_of_it, sum_and_how, behind, alone_in_sale];
 /// Those of lines that read and stand where they may not.
-pub(super) const MISPLACED: &[SlipRule] = &[line_of_it, behind];
+pub(super) const MISPLACED: &[SlipRule] = &[line_of_it, sum_and_how, behind];
 
 /// How people pay.
 const HOW: [&str; 15] = [
@@ -75,6 +75,23 @@ fn line_of_it(typed: &Typed<'_>) -> Option<Slip> {
     let whole = says_how(typed, 0);
     let with_sum = typed.word(0).is_one_of(&HOW) && last == 1 && sum_of(typed, 1).is_some();
     (not_kept_here(typed) && (whole || with_sum)).then(|| left_out(typed, 0..typed.text.len(), HOW_IT_WAS_PAID))
+}
+
+/// `216 cash`, `216 by check` below `paid` or `received`
+fn sum_and_how(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.words.len() > 1 && says_how(typed, 1))?;
+    let verb = typed.verb().filter(|verb| matches!(verb, Verb::Paid | Verb::Received))?;
+    let message = "how it was paid is not kept, and what the sum is for lacks";
+    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(1..typed.words.len()), message);
+    Some(match verb {
+        Verb::Paid => slip
+            .note("behind `for` stands an expense, or a helper to whom it is owed; a bill is paid by its day, `for bought DATE`")
+            .fix("with what it is for", format!("{sum} for NAME")),
+        _ => slip
+            .fix("for the sale of a day", format!("{sum} for sold DATE"))
+            .fix("for an order, or before its sale as a deposit", format!("{sum} for order \"NAME\""))
+            .fix("for work, without goods", format!("{sum} for NAME")),
+    })
 }
 
 /// `500 labels for 40 by card`, `12.00 for bank by check`

@@ -164,13 +164,22 @@ fn work_for_a_customer(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let how = typed.word(last).is_one_of(&["cash", "card", "check"]);
-    let at = if how { last - 1 } else { last };
+    let each = typed.word(last).is_one_of(&["each", "apiece"]);
+    let at = if how || each { last - 1 } else { last };
     let sum = typed.word(at).text.trim_matches(SIGNS);
     let before = if at > 1 && typed.word(at - 1).is_one_of(&["for", "at", "at:", "=", "-"]) { at - 1 } else { at };
     let said = typed.slice(0..before).trim_end_matches([',', ' ']);
     if !is_number(sum) || before == 0 || said.contains('"') {
         return None;
     }
+    // `sharpened 11 knives at 8`: so many at a price.
+    let priced = each || before < at && typed.word(before).is_one_of(&["at", "at:"]);
+    let counts: Vec<&str> = (1..before).map(|at| typed.word(at).text).filter(|word| is_number(word)).collect();
+    let (sum, said) = match counts.as_slice() {
+        [count] if priced => (product(count, sum)?, as_text(typed, 0..at + 1)),
+        [_, _, ..] if priced => return None,
+        _ => (sum.to_owned(), said.to_owned()),
+    };
     let message = format!("money for work that makes no product says what it is for: `{sum} for NAME`");
     let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(0..last + 1), message).note(WHAT_NAME_IS);
     let line = format!("{sum} for NAME \"{said}\"");

@@ -2,11 +2,13 @@
 //! `paid 2026-02-14 for fair`.
 
 use super::slip::{Slip, SlipRule};
+use super::spoken::one_name;
 use super::typed::{Typed, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{HEAD_PART_WORD, UNKNOWN_HEAD};
 
-pub(super) const RULES: &[SlipRule] = &[kept_as_a_head, lower_prices, paid_for, batch_by_another_word];
+pub(super) const RULES: &[SlipRule] =
+    &[kept_as_a_head, left_with, percent_of_a_place, lower_prices, paid_for, batch_by_another_word];
 
 /// `kept 2026-01-05 1 stool as sample`, `kept 2026-01-18 6 sq ft offcut from walnut`
 fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
@@ -25,6 +27,60 @@ fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
     }
     let slip = slip.fix("for yourself", format!("took-home {}\n{goods}", day.text));
     Some(slip.fix("for the shop's own use", format!("used-up {}\n{goods}", day.text)))
+}
+
+/// `left 3 chef-knife with gallery 2026-02-12`, `left 2026-02-12 with the gallery`
+fn left_with(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.context.column_one && typed.word(0).is_one_of(&["left", "placed", "dropped-off"]);
+    let dated = (1..typed.words.len()).find(|at| typed.word(*at).is_date()).filter(|_| here)?;
+    let small = (1..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["with", "at", "to", "in"]))?;
+    let day = typed.word(dated).text;
+    let begins = small + 1 + usize::from(typed.word(small + 1).is_one_of(&["the", "my", "our"]));
+    let ends = if dated > small { dated - usize::from(typed.word(dated - 1).is("on")) } else { typed.words.len() };
+    if dated > small && dated + 1 != typed.words.len() || begins >= ends {
+        return None;
+    }
+    let place = if ends == begins + 1 && typed.word(begins).quoted {
+        typed.word(begins).text.to_owned()
+    } else {
+        one_name(typed, begins..ends)?
+    };
+    let goods = if dated < small { dated + 1..small } else { 1..small };
+    let counted = goods.is_empty() || typed.word(goods.start).is_number();
+    let goods = typed.slice(goods).trim_end_matches([',', ' ']);
+    let line = if goods.is_empty() { String::new() } else { format!("\n{goods}") };
+    let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "goods that lie somewhere else and stay yours are `sent` there");
+    counted.then(|| slip.fix("write `sent`", format!("sent {day} to {place}{line}")))
+}
+
+/// `10 hooks for 30%`, `10 hooks, they keep 30%` below `sent`
+fn percent_of_a_place(typed: &Typed<'_>) -> Option<Slip> {
+    let last = typed.words.len().checked_sub(1)?;
+    let word = typed.word(last);
+    let percent = word.text.strip_suffix('%').filter(|figure| is_number(figure)).map(|_| word.text)?;
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Sent) && typed.word(0).is_number();
+    let small = |at: usize| {
+        typed.word(at).is_one_of(&[
+            "for",
+            "at",
+            "less",
+            "minus",
+            "keeps",
+            "keep",
+            "they",
+            "she",
+            "he",
+            "commission",
+            "on",
+            "takes",
+            "take",
+            "consignment",
+        ])
+    };
+    let at = (2..=last).rev().take_while(|at| *at == last || small(*at)).last().filter(|_| here)?;
+    let message = format!("what a place keeps of a sale is said once, below its channel: `consignment {percent}`");
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(at..last + 1), message);
+    Some(slip.fix("leave it out here", typed.slice(0..at).trim_end_matches([',', ' ']).to_owned()))
 }
 
 /// `changed 2026-07-15 fair 20% off`, `changed 2026-07-15 stool on sale 20% off`

@@ -5,8 +5,8 @@
 use super::slip::SlipRule;
 use super::typed::Typed;
 use super::{
-    MOST_TRIES, batch_lines, buyer, how_paid, job, known_once, mend_all, near_date, no_entry, order, own_money, remark,
-    small_words, spoken_lines, time, to_diagnostic, unit,
+    MOST_TRIES, batch_lines, buyer, gone, how_paid, job, known_once, mend_all, money_at_hand, near_date, no_entry, order,
+    own_money, remark, small_words, spoken_lines, terms, time, to_diagnostic, unit,
 };
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
@@ -16,7 +16,8 @@ use crate::syntax::{DefinitionWord, Verb};
 /// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
 /// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
 pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 7] = [
+    const RULES: [SlipRule; 8] = [
+        gone::gone,
         spoken_lines::lost_of_made,
         order::list_word_second,
         order::figure_first,
@@ -29,17 +30,19 @@ pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: Block
     let typed = Typed::of(sources.text(line), context, None);
     let slip = RULES.iter().find_map(|rule| rule(&typed))?;
     let slip = mend_all(&typed, slip, &mut { MOST_TRIES });
-    (!slip.fixes.is_empty()).then(|| to_diagnostic(sources, line, &typed, slip))
+    (slip.apart.is_some() || !slip.fixes.is_empty()).then(|| to_diagnostic(sources, line, &typed, slip))
 }
 
 /// Tells a line that reads and may not stand in its entry, where it is known what was meant; `None` where it isn't.
 pub(crate) fn explain_misplaced_line(sources: &SourceSet, line: Span, verb: Verb) -> Option<Diagnostic> {
-    const RULES: [&[SlipRule]; 6] = [
+    const RULES: [&[SlipRule]; 8] = [
         batch_lines::MISPLACED,
         own_money::MISPLACED,
         no_entry::MISPLACED,
         buyer::MISPLACED,
         how_paid::MISPLACED,
+        money_at_hand::RULES,
+        terms::RULES,
         &[job::people_with_sum],
     ];
     let context = LineContext { column_one: false, block: Some(BlockWord::Entry(verb)) };

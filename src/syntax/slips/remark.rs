@@ -65,10 +65,34 @@ pub(super) fn remark(typed: &Typed<'_>) -> Option<Slip> {
     if !typed.is_detail() || !begins || rest.iter().any(|word| word.quoted) {
         return None;
     }
-    let words = at..typed.words.len();
+    let end = goes_on_at(typed, at).unwrap_or(typed.words.len());
+    let words = at..end;
     let right = format!("\"{}\"", typed.slice(words.clone()));
     let slip = Slip::new(NAME_SPELLING, typed.range(words.clone()), format!("a remark stands in quotes: `{right}`"));
-    Some(slip.fix("write quotes", typed.with(words, &right)))
+    if end == typed.words.len() {
+        return Some(slip.fix("write quotes", typed.with(words, &right)));
+    }
+    let slip = slip.note("it ends the line");
+    Some(slip.fix("write quotes, behind all that is said", behind_all(typed, at, end, &right)))
+}
+
+/// What is said of an item with a figure or a code behind it.
+const SAID: [&str; 6] = ["at", "for", "refunded", "lot", "worth", "share"];
+
+/// The line without the words of a remark, and that at its end.
+fn behind_all(typed: &Typed<'_>, at: usize, end: usize, remark: &str) -> String {
+    let comma = if typed.word(end - 1).comma { "," } else { "" };
+    format!("{}{comma} {} {remark}", typed.slice(0..at), typed.slice(end..typed.words.len()))
+}
+
+/// Where what is said of the item goes on behind a remark that begins at a word: `cracked, refunded 18`.
+fn goes_on_at(typed: &Typed<'_>, at: usize) -> Option<usize> {
+    (at + 1..typed.words.len()).find(|end| {
+        let said = typed.word(*end).is_one_of(&SAID) && !typed.word(end + 1).text.is_empty();
+        let fate = typed.word(end - 1).comma
+            && (typed.word(*end).is("back") || typed.word(*end).is("left") || typed.word(*end).is("scrapped"));
+        (said || fate) && reads(&behind_all(typed, at, *end, "\"x\""), false, typed.context.block)
+    })
 }
 
 /// `1 pull-cart for mother` in `took-home`, `2 stool at the market`

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use crate::diagnostics::Code;
 
+use super::apart::Apart;
 use super::typed::Typed;
 
 /// A line of the table: looks at a line and says what is wrong with it, or nothing.
@@ -30,6 +31,8 @@ pub(super) struct Slip {
     pub(super) over_comment: bool,
     /// The name that the first correction makes of several words, or of a text in quotes.
     pub(super) joined: Option<String>,
+    /// An entry of its own that takes the place of the line.
+    pub(super) apart: Option<Apart>,
 }
 
 impl Slip {
@@ -45,6 +48,7 @@ impl Slip {
             settled: false,
             over_comment: false,
             joined: None,
+            apart: None,
         }
     }
 
@@ -67,6 +71,11 @@ impl Slip {
     /// Says that nothing else may be guessed of the line.
     pub(super) fn settled(self) -> Self {
         Self { settled: true, ..self }
+    }
+
+    /// Says that an entry of its own takes the place of the line; nothing else may be guessed of it.
+    pub(super) fn in_an_entry(self, apart: Apart) -> Self {
+        Self { apart: Some(apart), ..self.settled() }
     }
 
     /// Says that the corrections replace the comment too.

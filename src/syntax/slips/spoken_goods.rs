@@ -105,6 +105,9 @@ fn gave_as_what(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let text = as_text(typed, at + 1..typed.words.len());
+    if (at + 1..typed.words.len()).any(|at| typed.word(at).is_one_of(&REPLACED)) {
+        return Some(sent_in_place(typed, at, &text));
+    }
     let slip = Slip::new(
         HEAD_PART_WORD,
         typed.range(at..typed.words.len()),
@@ -113,6 +116,21 @@ fn gave_as_what(typed: &Typed<'_>) -> Option<Slip> {
     let slip = slip.note("a donation is to what serves the public; a gift is of the business, to somebody it deals with");
     let line = |known: &str| format!("{} as {known}\nnote \"{text}\"", typed.slice(0..at));
     Some(AS.into_iter().fold(slip, |slip, known| slip.fix(format!("as {known}"), line(known))))
+}
+
+/// How people say that a piece goes out in place of a faulty one.
+const REPLACED: [&str; 6] = ["warranty", "replacement", "replacing", "guarantee", "exchange", "goodwill"];
+
+/// `gave 2026-06-10 to "a customer" as warranty`
+fn sent_in_place(typed: &Typed<'_>, at: usize, text: &str) -> Slip {
+    let message = "a piece that goes out in place of a faulty one is no present: it is `used-up` for the channel by which the other was sold";
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(at..typed.words.len()), message);
+    let to = (2..at).find(|at| typed.word(*at).is("to"));
+    let whom = to.map(|to| as_text(typed, to + 1..at)).filter(|whom| !whom.is_empty());
+    let note = whom.map_or_else(|| text.to_owned(), |whom| format!("{text}, {whom}"));
+    slip.note("what it cost counts there; a faulty piece that came back for it is `returned`, and `scrapped` on that line")
+        .note("what is given away otherwise is `as donation`, `as gift`, `as sample` or `as thanks`")
+        .fix("write it so", format!("used-up {} on NAME\nnote \"{note}\"", typed.word(1).text))
 }
 
 /// `gave to "library raffle"` below `took-home`

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::units::read_decimal;
 
 /// A count times a price, where that comes out in cents.
-pub(in crate::syntax) fn product(count: &str, price: &str) -> Option<String> {
+pub(crate) fn product(count: &str, price: &str) -> Option<String> {
     in_cents(read_decimal(count).ok()?.checked_mul(read_decimal(price).ok()?)?)
 }
 

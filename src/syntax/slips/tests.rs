@@ -7,6 +7,7 @@ mod known_once;
 mod lines;
 mod spoken;
 mod sums;
+mod terms;
 mod times;
 mod trade;
 

@@ -79,6 +79,10 @@ const OTHER: [(&str, &[&str]); 29] = [
             "tossed",
             "trashed",
             "binned",
+            "stolen",
+            "stole",
+            "missing",
+            "vanished",
         ],
     ),
     ("used-up", &["used", "use", "use-up", "consumed", "wore-out"]),
@@ -203,7 +207,32 @@ fn other_verb(typed: &Typed<'_>) -> Option<Slip> {
         let slip = slip.fix("write `took-home`", line);
         return Some(if home.is_none() { slip.fix("or, of work, `worked`", typed.with(0..1, "worked")) } else { slip });
     }
+    if let Some((reason, line)) = reason_of_a_present(typed, &first) {
+        let message = format!("what is given away is `gave`, and its head says as what: `as {reason}`");
+        let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), message);
+        return Some(slip.note("the reasons are `donation`, `gift`, `sample` and `thanks`").fix("write it so", line));
+    }
     Some(also_meant(typed, tell(typed, 0..1, right), 0..1, &first))
+}
+
+/// As what something was given, where the verb says it and the head does not: `donated 2026-05-22 to "x"`.
+fn reason_of_a_present(typed: &Typed<'_>, first: &str) -> Option<(&'static str, String)> {
+    let reason = match first {
+        "donate" | "donated" | "donates" => "donation",
+        "gift" | "gifted" => "gift",
+        _ => return None,
+    };
+    let length = typed.words.len();
+    if !typed.word(1).is_date() || typed.words.iter().skip(2).any(|word| word.is("as")) {
+        return None;
+    }
+    let day = typed.word(1).text;
+    if !typed.words.iter().skip(2).any(|word| word.is_number()) {
+        return Some((reason, format!("{} as {reason}", typed.with(0..1, "gave"))));
+    }
+    // `donated 2026-05-22 2 hooks to school`
+    let to = (4..length).find(|at| typed.word(*at).is("to") && typed.word(2).is_number())?;
+    Some((reason, format!("gave {day} {} as {reason}\n{}", typed.slice(to..length), typed.slice(2..to))))
 }
 
 /// The line with `sent`, where goods were carried to a place: `took`, `brought`, `dropped`, with a count and a place behind `to`, each of one word.

@@ -1,0 +1,39 @@
+//! A line that is an entry of its own: it leaves its block, and the entry stands behind that.
+
+use crate::diagnostics::Fix;
+use crate::sources::{SourceSet, Span};
+
+/// The entry in the place of a line: its verb, in front of what the head of the block says beside its own, and its line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Apart {
+    /// What the correction does.
+    pub(super) what: &'static str,
+    /// The verb of the entry.
+    pub(super) verb: &'static str,
+    /// Its line.
+    pub(super) line: String,
+}
+
+/// Whether a line is one of a block.
+fn is_indented(line: &str) -> bool {
+    line.starts_with([' ', '\t']) && !line.trim().is_empty()
+}
+
+/// The correction that takes a line out of its block and writes the entry behind that, or in the place of a block that has no other line;
+/// `None` where no head stands above.
+pub(super) fn fix_apart(sources: &SourceSet, line: Span, apart: &Apart) -> Option<Fix> {
+    let own = sources.lines_of(Span::new(line.start, line.start));
+    let file = sources.file_at(line.start)?.span;
+    let above = sources.text(Span::new(file.start, own.start));
+    let head = above.lines().rev().find(|line| line.starts_with(char::is_alphabetic))?;
+    let said = head.split_once(char::is_whitespace)?.1.split('#').next().unwrap_or("").trim_end();
+    let entry = format!("{} {said}\n    {}", apart.verb, apart.line);
+    let behind = sources.text(Span::new(own.end, file.end)).strip_prefix('\n').unwrap_or("");
+    let below: Vec<&str> = behind.lines().take_while(|line| is_indented(line)).collect();
+    let length: usize = below.iter().map(|line| line.len() + 1).sum();
+    let end = own.end.checked_add(u32::try_from(length).ok()?)?.min(file.end);
+    let is_alone = below.is_empty() && above.lines().next_back() == Some(head);
+    let start = if is_alone { own.start.checked_sub(u32::try_from(head.len() + 1).ok()?)? } else { own.start };
+    let replacement = below.into_iter().map(str::to_owned).chain([entry]).collect::<Vec<_>>().join("\n");
+    Some(Fix { message: apart.what.into(), span: Span::new(start, end), replacement, sure: false })
+}

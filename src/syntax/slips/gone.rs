@@ -1,0 +1,61 @@
+//! Slips of counts that say what is gone: `missing 18 brass-pin`, `2 hooks stolen`, where a count says what is there.
+
+use super::apart::Apart;
+use super::name::is_unit;
+use super::slip::{Slip, SlipRule};
+use super::typed::Typed;
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::OWN_LINE;
+
+pub(super) const RULES: &[SlipRule] = &[gone];
+
+/// How people say that something is no longer there.
+const GONE: [&str; 15] = [
+    "missing",
+    "stolen",
+    "broken",
+    "gone",
+    "lost",
+    "damaged",
+    "ruined",
+    "spoiled",
+    "spoilt",
+    "theft",
+    "vanished",
+    "disappeared",
+    "unaccounted",
+    "shattered",
+    "broke",
+];
+
+/// Whether a word says so, as in `2 hooks stolen`.
+pub(in crate::syntax) fn is_gone_word(word: &str) -> bool {
+    GONE.contains(&word)
+}
+
+/// `missing 18 brass-pin`, `18 brass-pin missing`, `2 ft bar-1084, stolen` below `counted`
+pub(super) fn gone(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Counted);
+    let last = typed.words.len().checked_sub(1).filter(|last| here && *last >= 2)?;
+    let (at, goods) = match () {
+        () if typed.word(0).is_one_of(&GONE) => (0, 1..last + 1),
+        () if typed.word(last).is_one_of(&GONE) => (last, 0..last),
+        () => return None,
+    };
+    let counted = typed.word(goods.start);
+    let plain = goods.clone().skip(1).all(|at| typed.word(at).is_name() && (at + 1 == goods.end || !typed.word(at).comma));
+    if !(counted.is_number() || counted.is_fraction()) || goods.len() < 2 || !plain {
+        return None;
+    }
+    // `2 lb broken`: a thing by its measure.
+    if at == last && is_unit(typed.word(last - 1).text) {
+        return None;
+    }
+    let word = typed.word(at);
+    let goods = typed.slice(goods).trim_end_matches([',', ' ']);
+    let message = "a count says what is there; what is gone is an entry of its own, `scrapped`";
+    let slip = Slip::new(OWN_LINE, word.start..word.end(), message);
+    let slip = slip.note(format!("where `{goods}` is what is still there, the line is `{goods}` alone"));
+    let line = format!("{goods} \"{}\"", word.text.to_lowercase());
+    Some(slip.in_an_entry(Apart { what: "an entry of its own in place of the line", verb: "scrapped", line }))
+}

@@ -1,0 +1,66 @@
+//! Slips of lines that say when a bill is to be paid, or what is kept of a refund: `net 30`, `pay 2026-01-31`, `keep 40`.
+
+use super::no_entry::left_out;
+use super::slip::{Slip, SlipRule};
+use super::spoken::sum_of;
+use super::typed::{Typed, is_digits};
+use crate::syntax::Verb;
+use crate::syntax::slip_errors::OWN_LINE;
+
+pub(super) const RULES: &[SlipRule] = &[net_days, pay_by, kept_of_a_refund];
+
+/// Whether a line is one of a bill or a sale.
+fn is_of_a_bill(typed: &Typed<'_>) -> bool {
+    typed.is_detail() && matches!(typed.verb(), Some(Verb::Bought | Verb::Sold))
+}
+
+const PAID_LATER: &str = "what is paid later has a line of its own: `unpaid`";
+const ON_ITS_DAY: &str = "the days allowed are not kept; the payment is an entry of its own, of the day on which it is made";
+
+/// `net 30`, `terms net 30 days`, `30 days net`
+fn net_days(typed: &Typed<'_>) -> Option<Slip> {
+    let day = |at: usize| is_digits(typed.word(at).text) && typed.word(at).text.len() <= 3;
+    let small = |at: usize| typed.word(at).is_one_of(&["net", "terms", "days", "day", "d", "in", "due"]);
+    let days = (0..typed.words.len()).filter(|at| day(*at)).count();
+    let said = typed.word(0).is_one_of(&["net", "terms"]) || typed.word(1).is_one_of(&["days", "day"]);
+    let meant = said && days == 1 && (0..typed.words.len()).all(|at| day(at) || small(at)) && typed.words.len() <= 5;
+    (is_of_a_bill(typed) && meant).then(|| {
+        let slip = Slip::new(OWN_LINE, 0..typed.text.len(), PAID_LATER).note(ON_ITS_DAY);
+        slip.fix("write it so", "unpaid")
+    })
+}
+
+/// `pay 2026-01-31`, `due 2026-01-31`, `to be paid by 2026-01-31`, `pays in 30 days`
+fn pay_by(typed: &Typed<'_>) -> Option<Slip> {
+    const FIRST: [&str; 8] = ["pay", "pays", "due", "payable", "payment", "paying", "to", "will"];
+    const SMALL: [&str; 13] = ["be", "by", "on", "in", "due", "pay", "paid", "till", "until", "before", "within", "days", "at"];
+    let when = |at: usize| typed.word(at).is_date() || is_digits(typed.word(at).text) && typed.word(at).text.len() <= 3;
+    let length = typed.words.len();
+    let meant = typed.word(0).is_one_of(&FIRST)
+        && (1..length).filter(|at| when(*at)).count() == 1
+        && (1..length).all(|at| when(at) || typed.word(at).is_one_of(&SMALL));
+    if !is_of_a_bill(typed) || !meant {
+        return None;
+    }
+    let slip = Slip::new(OWN_LINE, 0..typed.text.len(), PAID_LATER).note(ON_ITS_DAY);
+    let slip = slip.fix("to be paid later", "unpaid");
+    let date = typed.words.iter().find(|word| word.is_date() && typed.word(0).is_one_of(&["pay", "payment"]));
+    Some(match date {
+        Some(date) => slip.fix("or, where all of it was paid that day", format!("paid {}", date.text)),
+        None => slip,
+    })
+}
+
+/// `keep 40`, `kept 40 of the deposit` below `returned`
+fn kept_of_a_refund(typed: &Typed<'_>) -> Option<Slip> {
+    let first = typed.word(0).is_one_of(&["keep", "keeps", "kept", "keeping", "retained", "withheld"]);
+    let sum = sum_of(typed, 1).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Returned) && first)?;
+    let of_money = typed.words.iter().skip(2).all(|word| {
+        word.is_one_of(&["of", "the", "deposit", "money", "back", "for", "my", "me", "time", "restocking", "fee", "sum", "price"])
+    });
+    of_money.then(|| {
+        let message = format!("what is not refunded stays yours: {sum} that you keep needs no line");
+        left_out(typed, 0..typed.text.len(), &message)
+            .note("`refunded` says what goes back, and the rest is what the sale or the order brought")
+    })
+}
