@@ -274,6 +274,7 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
     match item.amount.kind {
         AmountKind::Measured { .. } if is_remark_word(name) => true,
         AmountKind::Measured { .. } if verb == Verb::Counted && !named.gone && is_gone_word(name) => true,
+        AmountKind::Measured { unit } if verb == Verb::Counted && !named.gone && is_gone_word(sources.text(unit)) => true,
         AmountKind::Measured { unit } => match sources.text(unit) {
             "made" | "used" | "took" | "lost" | "kept" | "hour" | "hours" | "hr" | "hrs" | "minute" | "minutes" | "mins" => {
                 in_batch

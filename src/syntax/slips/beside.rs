@@ -96,7 +96,7 @@ fn to_be_paid_later(typed: &Typed<'_>) -> Option<Slip> {
         };
         match () {
             () if word.is("net") => days(at + 1),
-            () if word.is_one_of(&["pays", "payable", "due", "paying"]) => {
+            () if word.is_one_of(&["pay", "pays", "payable", "due", "paying"]) => {
                 let small =
                     |at: &usize| typed.word(*at).is_one_of(&["in", "within", "by", "next", "end", "of", "on", "later", "the"]);
                 (at + 1..length).all(|at| {

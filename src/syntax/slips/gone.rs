@@ -40,6 +40,11 @@ pub(super) fn gone(typed: &Typed<'_>) -> Option<Slip> {
     let (at, goods) = match () {
         () if typed.word(0).is_one_of(&GONE) => (0, 1..last + 1),
         () if typed.word(last).is_one_of(&GONE) => (last, 0..last),
+        // `2 stolen hooks`
+        () if last == 2 && typed.word(1).is_one_of(&GONE) && typed.word(2).is_name() => {
+            let goods = format!("{} {}", typed.word(0).text, typed.word(2).text);
+            return typed.word(0).is_number().then(|| told(typed, 1, &goods));
+        }
         () => return None,
     };
     let counted = typed.word(goods.start);
@@ -51,11 +56,15 @@ pub(super) fn gone(typed: &Typed<'_>) -> Option<Slip> {
     if at == last && is_unit(typed.word(last - 1).text) {
         return None;
     }
+    Some(told(typed, at, typed.slice(goods).trim_end_matches([',', ' '])))
+}
+
+/// What is gone as an entry of its own.
+fn told(typed: &Typed<'_>, at: usize, goods: &str) -> Slip {
     let word = typed.word(at);
-    let goods = typed.slice(goods).trim_end_matches([',', ' ']);
     let message = "a count says what is there; what is gone is an entry of its own, `scrapped`";
     let slip = Slip::new(OWN_LINE, word.start..word.end(), message);
     let slip = slip.note(format!("where `{goods}` is what is still there, the line is `{goods}` alone"));
     let line = format!("{goods} \"{}\"", word.text.to_lowercase());
-    Some(slip.in_an_entry(Apart { what: "an entry of its own in place of the line", verb: "scrapped", line }))
+    slip.in_an_entry(Apart { what: "an entry of its own in place of the line", verb: "scrapped", line })
 }

@@ -2,8 +2,10 @@
 
 use super::name::is_unit;
 use super::slip::{Slip, SlipRule};
+use super::spoken::sum_of;
 use super::time::time_at;
 use super::typed::{Typed, Word, is_number};
+use crate::syntax::Verb;
 use crate::syntax::corrected_line::reads;
 use crate::syntax::slip_errors::NAME_SPELLING;
 
@@ -65,6 +67,9 @@ pub(super) fn remark(typed: &Typed<'_>) -> Option<Slip> {
     if !typed.is_detail() || !begins || rest.iter().any(|word| word.quoted) {
         return None;
     }
+    if let Some(slip) = money_behind(typed, at) {
+        return Some(slip);
+    }
     let end = goes_on_at(typed, at).unwrap_or(typed.words.len());
     let words = at..end;
     let right = format!("\"{}\"", typed.slice(words.clone()));
@@ -74,6 +79,21 @@ pub(super) fn remark(typed: &Typed<'_>) -> Option<Slip> {
     }
     let slip = slip.note("it ends the line");
     Some(slip.fix("write quotes, behind all that is said", behind_all(typed, at, end, &right)))
+}
+
+/// `2 block cracked, for 18`, `2 block cracked, 18 back` below `sent-back` or `returned`: the money that goes back
+fn money_behind(typed: &Typed<'_>, at: usize) -> Option<Slip> {
+    let here = matches!(typed.verb(), Some(Verb::SentBack | Verb::Returned));
+    let end = typed.words.len().checked_sub(2).filter(|end| here && *end > at && typed.word(end - 1).comma)?;
+    let sum = match () {
+        () if typed.word(end).is("for") => sum_of(typed, end + 1)?,
+        () if typed.word(end + 1).is_one_of(&["back", "refunded", "refund"]) => sum_of(typed, end)?,
+        () => return None,
+    };
+    let said = typed.slice(at..end);
+    let message = format!("the money that comes back is said with `refunded {sum}`, and a remark ends the line in quotes");
+    let slip = Slip::new(NAME_SPELLING, typed.range(at..typed.words.len()), message);
+    Some(slip.fix("write it so", format!("{}, refunded {sum} \"{said}\"", typed.slice(0..at))))
 }
 
 /// What is said of an item with a figure or a code behind it.

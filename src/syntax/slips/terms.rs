@@ -7,7 +7,7 @@ use super::typed::{Typed, is_digits};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::OWN_LINE;
 
-pub(super) const RULES: &[SlipRule] = &[net_days, pay_by, kept_of_a_refund];
+pub(super) const RULES: &[SlipRule] = &[net_days, pay_by, kept_of_a_refund, kept_beside_a_refund];
 
 /// Whether a line is one of a bill or a sale.
 fn is_of_a_bill(typed: &Typed<'_>) -> bool {
@@ -63,4 +63,15 @@ fn kept_of_a_refund(typed: &Typed<'_>) -> Option<Slip> {
         left_out(typed, 0..typed.text.len(), &message)
             .note("`refunded` says what goes back, and the rest is what the sale or the order brought")
     })
+}
+
+/// `refunded 60, keep 40` below `returned`
+fn kept_beside_a_refund(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Returned) && typed.word(0).is("refunded");
+    let at = 2 + usize::from(typed.word(2).is("and"));
+    let kept = typed.word(at).is_one_of(&["keep", "kept", "keeping"]) && typed.words.len() == at + 2;
+    let refunded = sum_of(typed, 1).filter(|_| here && kept)?;
+    sum_of(typed, at + 1)?;
+    let slip = Slip::new(OWN_LINE, typed.range(at..at + 2), "what is not refunded stays yours, and needs no word");
+    Some(slip.fix("leave it out", format!("refunded {refunded}")))
 }

@@ -11,6 +11,8 @@ fn what_is_paid_later_is_unpaid_and_balances_are_left_out() {
         (Bought, "pay 2026-03-31", "unpaid || paid 2026-03-31"),
         (Bought, "due 2026-03-31", "unpaid"),
         (Sold, "pays in 30 days", "unpaid"),
+        (Bought, "3 block at 19, pay 2026-03-31", "3 block at 19 | unpaid"),
+        (Returned, "refunded 60, keep 40", "refunded 60"),
         (Returned, "keep 40", " || note \"keep 40\""),
         (Opened, "2150 in the bank", " || note \"2150 in the bank\""),
         (Opened, "cash on hand 640", " || note \"cash on hand 640\""),
