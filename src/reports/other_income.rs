@@ -5,12 +5,15 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
+
 use crate::costing::{Account, CostedBook, Posting};
 use crate::events::EventLog;
 use crate::names::{ChannelId, ResolvedBook};
-use crate::reports::Period;
 use crate::reports::margin::Margin;
+use crate::reports::pays_part::PaysOf;
 use crate::reports::period::said_money;
+use crate::reports::{PaysVerdict, Period};
 use crate::units::Fixed6;
 
 /// A note for each channel by which such income came in a period, those without a channel first. `None` on overflow.
@@ -39,6 +42,38 @@ pub(crate) fn other_income(book: &ResolvedBook, log: &EventLog, costed: &CostedB
         notes.push(format!("{} of income without goods came{by}{costs}; it stands in no margin", said_money(book, income)));
     }
     Some(notes)
+}
+
+/// Says at the verdict of a channel, or of a fair on its last day, what income without goods came there: it stands in no margin, so a day of classes would seem to have brought
+/// nothing. `of` are the verdicts' groups in their order. `None` on overflow.
+pub(crate) fn tell_at_verdicts(
+    book: &ResolvedBook,
+    costed: &CostedBook,
+    period: Period,
+    of: impl Iterator<Item = PaysOf>,
+    verdicts: &mut [PaysVerdict],
+) -> Option<()> {
+    let mut by_day: BTreeMap<(ChannelId, NaiveDate), Fixed6> = BTreeMap::new();
+    for posting in &costed.postings {
+        if let (Account::Income(_), Some(channel)) = (posting.account, posting.channel) {
+            let sum = by_day.entry((channel, posting.date)).or_default();
+            *sum = sum.checked_add(posting.money)?;
+        }
+    }
+    for (of, verdict) in of.zip(verdicts) {
+        let came = by_day.iter().filter(|((channel, day), _)| match of {
+            PaysOf::Channel(one) => one == *channel && period.covers(*day),
+            PaysOf::Fair(one, last) => one == *channel && last == *day,
+            PaysOf::Line(_) | PaysOf::Product(_) => false,
+        });
+        let sum = Fixed6::checked_sum(came.map(|(_, sum)| *sum))?;
+        if sum.is_positive() {
+            let says =
+                format!("; {} of income without goods came by it besides, which stands in no margin", said_money(book, sum));
+            verdict.says.push_str(&says);
+        }
+    }
+    Some(())
 }
 
 /// Whether a posting only moves the fee of a deposit from the order to its lines: it stands at the sale's head.

@@ -14,7 +14,7 @@ use crate::names::{ChannelId, ResolvedBook, Target, ThingId};
 use crate::reports::fair_rest::{FairRows, FairSums};
 use crate::reports::hours_by_step::hours_by_step;
 use crate::reports::margin::{Margin, per_hour};
-use crate::reports::other_income::other_income;
+use crate::reports::other_income::{other_income, tell_at_verdicts};
 use crate::reports::owner_rate::no_rate;
 use crate::reports::pays_part::{PaysOf, PaysPart, PaysWhat, each_part};
 use crate::reports::pays_rest::{KINDS, PaysRest};
@@ -133,7 +133,9 @@ pub fn report_pays(
         of_groups.map(|((of, row), sums)| Some(Judged { of: *of, row, margin: sums.margin(Some(*of))? })).collect();
     let keeps_hours = ever.all_own_minutes.is_positive();
     let without_hours = WithoutHours::of(book, costed, period);
-    let verdicts = report_verdicts(book, (rate, keeps_hours), &judged?, &without_hours)?;
+    let mut verdicts = report_verdicts(book, (rate, keeps_hours), &judged?, &without_hours)?;
+    let of = groups.iter().chain(&fairs).map(|(of, _)| *of);
+    tell_at_verdicts(book, costed, period, of, &mut verdicts)?;
     let bridged = years.iter().filter(|one| {
         let Period { from, to } = Period::year(one.year);
         from.is_some_and(|day| period.covers(day)) && to.is_some_and(|day| period.covers(day))
