@@ -106,6 +106,19 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
             told.note(format!("what you or your family use yourselves is taken home: `took-home {day}`, and the goods below it"))
                 .note("without `at`, a `used-up` entry is of what the shop used up where it works")
         }
+        // A person, or a place by its title: no name of the book is so written.
+        [DefinitionWord::Place] if text.contains(char::is_whitespace) => {
+            let day = line.head.split_whitespace().nth(1).unwrap_or("2026-05-03");
+            let one = text
+                .to_lowercase()
+                .split(|c: char| !c.is_alphanumeric())
+                .filter(|word| !word.is_empty())
+                .collect::<Vec<_>>()
+                .join("-");
+            told.note("`sent` is to a place where the goods stay yours; what goes to a buyer is `sold`, with `postage` on a line of its own")
+                .note(format!("what a buyer gets in place of a faulty piece is `used-up {day} on CHANNEL`; a present is `gave {day} to \"{text}\" as gift`"))
+                .note(format!("if it is a place where goods of yours lie, define it in any file: `place {one} \"{text}\"`"))
+        }
         [only] => told.note(format!("define it in any file: {}", example(*only, &text))),
         [DefinitionWord::Material, ..] if line.verb == Some(Verb::Credited) && is_freight(&text) => told.note(FREIGHT_BACK),
         [DefinitionWord::Material, ..] => {
