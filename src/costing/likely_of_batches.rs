@@ -68,7 +68,9 @@ impl Engine<'_> {
         let used = |thing: ThingId| progress.used.get(&thing).is_some_and(|used| !used.is_zero());
         let needs = self.recipe_needs(&progress.made)?;
         let [product] = made else { return Ok(()) };
-        let is_known = progress.made.len() == 1 && !progress.holds_money && needs.iter().any(|(thing, _)| used(*thing));
+        // What is made of itself, as jars with another label, needs only what is changed.
+        let is_known =
+            !used(*product) && progress.made.len() == 1 && !progress.holds_money && needs.iter().any(|(thing, _)| used(*thing));
         let is_part = |thing: ThingId| {
             let each = self.book.thing(*product).needs.on(self.now.date).iter().filter(|need| need.thing == thing);
             self.book.thing(thing).unit == Unit::Each
@@ -86,8 +88,8 @@ impl Engine<'_> {
         Ok(())
     }
 
-    /// Tells of material of a batch that is more than what went in of its kind: by weight or volume where nothing else went in, so that
-    /// the rest can't have come from it; of wood, cloth or cord whatever went in beside it.
+    /// Tells of material of a batch that is more than what went in of its kind: by weight where nothing else went in, so that the rest can't have come from it; of wood
+    /// and areas whatever went in beside it. A length may be slit into more of it, and what is liquid may be thinned.
     fn tell_gave_more(&mut self, batch: BatchId) -> Costed<()> {
         let book = self.book;
         let unit = |thing: ThingId| book.thing(thing).unit;
@@ -116,7 +118,7 @@ impl Engine<'_> {
         let came_out = sum(&mut gave.iter().copied())?;
         let is_wood = unit(first) == Unit::BoardFoot;
         let is_told = !went_in.is_zero() && came_out > went_in && !progress.holds_money;
-        if is_told && (alone || is_wood || matches!(kind, Dimension::Length | Dimension::Area)) {
+        if is_told && (is_wood || kind == Dimension::Area || kind == Dimension::Mass && alone) {
             let told = likely::gave_more(self, batch, first, (came_out, went_in));
             self.found.push(told);
         }

@@ -206,6 +206,7 @@ const PAGES: &[(Code, &str)] = pages! {
     952
     953
     954
+    955
     960
     961
     963

@@ -101,7 +101,9 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
 fn read_line(reader: &mut EntryReader<'_>, sale: &mut Sale, selling: Selling, detail: &Detail) {
     match &detail.kind {
         DetailKind::Items(ListWord::Bare, items) => {
-            warn_of_the_last_price(reader, items);
+            if detail.memo.start == detail.memo.end {
+                warn_of_the_last_price(reader, items);
+            }
             for item in items {
                 if let Some((line, value)) = read_sold_item(reader, item, selling) {
                     reader.plus_part(PartKind::Goods, &mut sale.goods, value, item.span);
@@ -154,7 +156,7 @@ fn warn_of_the_last_price(reader: &mut EntryReader<'_>, items: &[Item]) {
         |item: &Item| item.said.iter().any(|said| matches!(said.what, SaidWhat::For(_) | SaidWhat::At(_) | SaidWhat::AtPer(..)));
     let [first @ .., last] = items else { return };
     let Some(said) = sum(last).filter(|_| !first.is_empty() && !first.iter().any(priced)) else { return };
-    let told = errors::slips::price_of_the_last(last.span, reader.text(last.name), reader.text(said));
+    let told = errors::meanings::price_of_the_last(last.span, reader.text(last.name), reader.text(said));
     reader.tell(told);
 }
 

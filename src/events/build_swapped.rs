@@ -57,7 +57,7 @@ pub(crate) fn build_swapped(reader: &mut EntryReader<'_>) {
     let (Some(place), Some(with)) = (place, with) else { return reader.fail() };
     if let Some(line) = got.lines.iter().find(|line| gave.lines.iter().any(|given| given.what == line.what)) {
         let Stocked::Thing(thing) = line.what else { return reader.fail() };
-        let told = errors::slips::swapped_for_the_same(line.span, &reader.desk.book.thing(thing).named.name);
+        let told = errors::meanings::swapped_for_the_same(line.span, &reader.desk.book.thing(thing).named.name);
         reader.tell(told);
     }
     let settlement =

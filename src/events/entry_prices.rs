@@ -79,6 +79,8 @@ impl EntryReader<'_> {
         }
         let value = match price {
             PriceSaid::For(money, span) => self.sum(money, span),
+            // `8h reupholstery at 80.00`: how that is counted nobody knows.
+            _ if item.amount.kind == AmountKind::Time => None,
             PriceSaid::At(money, span) if item.sizes.is_none() => self.line_sum(money, item.amount.value, span),
             PriceSaid::AtPer(money, unit, span) if self.is_in_unit(item, unit) => self.line_sum(money, item.amount.value, span),
             PriceSaid::At(..) | PriceSaid::AtPer(..) => None,

@@ -132,9 +132,19 @@ impl EntryReader<'_> {
             };
             let texts = [sum.written, comes_to.written, size].map(|money| self.as_written(money));
             let told = errors::money::total_differs(span, &texts, less, made_of);
-            let total =
-                Total { stated: (sum.written, span), comes_to: comes_to.written, parts: &self.parts, verb: self.entry.verb };
-            let told = explain_total(told, &total, &self.coin, self.desk.sources);
+            let total = Total {
+                stated: (sum.written, span),
+                comes_to: comes_to.written,
+                parts: &self.parts,
+                verb: self.entry.verb,
+                came_in: false,
+            };
+            // What was paid ahead is taken off by itself, and the total is of the whole sale.
+            let rest_of_order = less && self.entry.verb == Verb::Sold && self.head_order().is_some();
+            let told = match rest_of_order {
+                true => errors::money::of_the_whole_sale(told),
+                false => explain_total(told, &total, &self.coin, self.desk.sources),
+            };
             self.tell(told);
             // What a line says may be wrong, or a line lacks: nothing that follows from it is told.
             self.failed = true;

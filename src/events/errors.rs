@@ -5,6 +5,7 @@
 
 pub(crate) mod entries;
 pub(crate) mod goods;
+pub(crate) mod meanings;
 pub(crate) mod money;
 pub(crate) mod slips;
 
@@ -135,6 +136,8 @@ pub(crate) const SHARE_TAKEN_OFF_BEFORE: Code = Code(952);
 pub(crate) const PRICE_OF_THE_LAST: Code = Code(953);
 /// One order of two payers.
 pub(crate) const TWO_PAYERS: Code = Code(954);
+/// A batch that is continued or finished and was never begun, while others are open.
+pub(crate) const NEVER_BEGUN: Code = Code(955);
 /// Card fees that a channel takes of each sale already.
 pub(crate) const CARD_FEES_TWICE: Code = Code(950);
 /// Goods swapped for the same goods.

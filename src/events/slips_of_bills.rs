@@ -119,7 +119,7 @@ fn look_for_card_fees(
         let named = &book.expense(expense).named;
         let says = |words: &[&str]| says_one_of(&named.name, words) || says_one_of(&named.title, words);
         if says(&["card", "cards", "payment", "merchant"]) && says(&["fee", "fees", "processing"]) && asked.insert(expense) {
-            found.push(errors::slips::card_fees_twice(line.span, &named.name, &channel.named.name));
+            found.push(errors::meanings::card_fees_twice(line.span, &named.name, &channel.named.name));
         }
     }
 }

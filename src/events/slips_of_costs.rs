@@ -44,7 +44,7 @@ fn look_at_batches(events: &[Event], sources: &SourceSet, book: &ResolvedBook, f
         if told.insert(expense) {
             let sum = sources.text(line).split_whitespace().next().unwrap_or_default();
             let (expense, batch) = (&book.expense(expense).named.name, &book.batch(batch).name);
-            found.push(errors::slips::expense_on_batch(line, sum, expense, batch));
+            found.push(errors::meanings::expense_on_batch(line, sum, expense, batch));
         }
     };
     for event in events {

@@ -35,7 +35,7 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
         let unassigned = *of.counts_as.on(date) == CountsAs::Unassigned;
         let is_booth = says_one_of(&of.named.name, &BOOTH) || says_one_of(&of.named.title, &BOOTH);
         if unassigned && is_booth && booths.insert(expense) {
-            found.push(errors::slips::booth_on_no_channel(line, &of.named.name, of_the_day(date)));
+            found.push(errors::meanings::booth_on_no_channel(line, &of.named.name, of_the_day(date)));
         }
     };
     for event in events {
@@ -56,13 +56,25 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
                     }
                 }
             }
-            EventKind::Drove { on: None, memo, .. } if !driven && says_one_of(sources.text(*memo), &FAIR) => {
+            EventKind::Drove { on: None, memo, .. } if !driven && is_to_a_fair(sources.text(*memo)) => {
                 driven = true;
-                found.push(errors::slips::drive_on_no_channel(event.head, of_the_day(event.date)));
+                found.push(errors::meanings::drive_on_no_channel(event.head, of_the_day(event.date)));
             }
             _ => {}
         }
     }
+}
+
+/// Whether a drive was to a fair to sell there: the fair's word stands last in where it went, and nothing was bought or fetched.
+fn is_to_a_fair(memo: &str) -> bool {
+    let words: Vec<String> =
+        memo.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_lowercase).collect();
+    let other = ["buy", "bought", "pick", "pickup", "fetch", "supplies", "get", "look", "visit", "post", "bank"];
+    let at = words.iter().position(|word| FAIR.contains(&word.as_str()));
+    let ends = |at: usize| {
+        words.get(at + 1).is_none_or(|next| ["and", "there", "home", "back", "both", "round", "each"].contains(&next.as_str()))
+    };
+    at.is_some_and(ends) && !words.iter().any(|word| other.contains(&word.as_str()))
 }
 
 fn sold_via(event: &Event) -> Option<ChannelId> {

@@ -39,9 +39,9 @@ pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagn
                     let ReceivedFor::Orders(orders) = &line.what else { continue };
                     for (order, _) in orders.iter().filter(|_| !is_channel) {
                         let (payer, day, head) = *first_payer.entry(*order).or_insert((received.from, event.date, line.span));
-                        if payer != received.from {
+                        if payer != received.from && !may_be_one(book.label(payer), book.label(received.from)) {
                             let names = [book.label(payer), book.label(received.from)];
-                            found.push(errors::slips::two_payers(line.span, book.label(*order), names, (day, head)));
+                            found.push(errors::meanings::two_payers(line.span, book.label(*order), names, (day, head)));
                         }
                     }
                     with_deposit.extend(orders.iter().map(|(order, _)| *order));
@@ -70,6 +70,16 @@ pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagn
             _ => {}
         }
     }
+}
+
+/// Whether two names may be of one payer: a word of the one stands in the other, `Kay` and `Mrs. A. Kay`.
+fn may_be_one(one: &str, other: &str) -> bool {
+    let words = |name: &str| -> Vec<String> {
+        let words = name.split(|letter: char| !letter.is_alphanumeric()).map(str::to_lowercase);
+        words.filter(|word| word.len() > 2 && !["the", "mrs", "and"].contains(&word.as_str())).collect()
+    };
+    let other = words(other);
+    words(one).iter().any(|word| other.contains(word))
 }
 
 fn is_paid_at_once(sold: &Sold) -> bool {

@@ -19,7 +19,7 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
         let mut words = sources.text(line).split_whitespace().filter(|word| *word != "made");
         let (count, unit) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
         if counted && matches!(unit, "pair" | "pairs") && told.insert(thing) {
-            found.push(errors::slips::in_pairs(line, &of.named.name, count, unit));
+            found.push(errors::meanings::in_pairs(line, &of.named.name, count, unit));
         }
     };
     for event in events {

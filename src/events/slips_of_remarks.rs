@@ -38,6 +38,9 @@ const DAMAGE: [&str; 26] = [
     "defective",
     "unsellable",
 ];
+/// Words that take such a word back: `not damaged`, `without the torn ones`, `still fine`.
+const DENIED: [&str; 13] =
+    ["not", "no", "none", "nothing", "never", "without", "after", "behind", "fine", "good", "ok", "still", "glued"];
 /// Those to whom a present is no cost of a shop.
 const FAMILY: [&str; 26] = [
     "sister",
@@ -76,19 +79,24 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
                 for line in counted.lines.iter().filter(|line| says_difference(sources.text(line.memo))) {
                     let name = &book.thing(line.thing).named.name;
                     let there = line.quantity.normalize();
-                    found.push(errors::slips::counted_as_damaged(line.span, there, name, (sources.text(line.memo), event.date)));
+                    found.push(errors::meanings::counted_as_damaged(
+                        line.span,
+                        there,
+                        name,
+                        (sources.text(line.memo), event.date),
+                    ));
                 }
             }
             EventKind::Moved(moved) if event.verb == Verb::BroughtBack => {
                 for line in moved.lines.iter().filter(|line| says_damage(sources.text(line.memo))) {
                     let name = &book.thing(line.thing).named.name;
-                    found.push(errors::slips::back_as_damaged(line.span, name, (sources.text(line.memo), event.date)));
+                    found.push(errors::meanings::back_as_damaged(line.span, name, (sources.text(line.memo), event.date)));
                 }
             }
             EventKind::Left(left) if matches!(left.how, LeftHow::Gave(_)) => {
                 let to = left.to.map(|to| book.label(to)).filter(|to| is_family(to));
                 if let Some(to) = to {
-                    found.push(errors::slips::given_to_family(event.head, to, event.date));
+                    found.push(errors::meanings::given_to_family(event.head, to, event.date));
                 }
             }
             _ => {}
@@ -103,7 +111,7 @@ fn words(text: &str) -> impl Iterator<Item = &str> {
 /// Whether a remark says that goods are no good any more; `not damaged`, `none lost` say the contrary.
 fn says_damage(text: &str) -> bool {
     let no_good = text.to_lowercase().contains("no good");
-    no_good || says_one_of(text, &DAMAGE) && !says_one_of(text, &["not", "no", "none", "nothing", "never"])
+    no_good || says_one_of(text, &DAMAGE) && !says_one_of(text, &DENIED)
 }
 
 /// Whether a remark of a count says a difference, as `short` or `over`, or that goods are gone.
@@ -117,8 +125,21 @@ pub(crate) fn says_one_of(text: &str, wanted: &[&str]) -> bool {
     words(text).any(|word| wanted.iter().any(|one| one.eq_ignore_ascii_case(word)))
 }
 
-/// `my sister`, `sister Ann`: a word of the family first or behind `my`, `our`.
+/// `my sister`, `sister Ann`, `Aunt Rose`, and no more: `Mother Earth Store` and `Sister Mary's school` are none of the family.
 fn is_family(to: &str) -> bool {
-    let mut words = words(to).filter(|word| !word.is_empty() && !matches!(*word, "my" | "our" | "My" | "Our" | "the"));
-    words.next().is_some_and(|first| FAMILY.iter().any(|one| one.eq_ignore_ascii_case(first)))
+    let words: Vec<&str> = to.split_whitespace().collect();
+    let mine = words.first().is_some_and(|first| ["my", "our"].iter().any(|one| one.eq_ignore_ascii_case(first)));
+    let rest = words.get(usize::from(mine)..).unwrap_or_default();
+    let is = |word: &str| FAMILY.iter().any(|one| one.eq_ignore_ascii_case(word.trim_end_matches([',', '.'])));
+    let is_person = |word: &str| word.starts_with(char::is_uppercase) && !word.contains(['\'', '\u{2019}']);
+    match rest {
+        [one] => is(one) && (mine || !["partner", "family"].contains(&one.to_lowercase().as_str())),
+        [one, name] => {
+            is(one)
+                && (is_person(name) || mine && one.ends_with(','))
+                && !["partner", "family", "mother"].contains(&one.to_lowercase().as_str())
+        }
+        [one, ..] if mine => is(one) && one.ends_with(','),
+        _ => false,
+    }
 }

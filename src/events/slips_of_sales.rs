@@ -37,7 +37,7 @@ fn look_for_shares(events: &[Event], book: &ResolvedBook, found: &mut Diagnostic
             if left_of(list) == Some(line.value) {
                 let texts = [line.value, list, left_of(line.value).unwrap_or_default()].map(|sum| sum.to_fixed_text(digits, 6));
                 let [value, list, left] = &texts;
-                found.push(errors::slips::share_taken_off_before(line.span, [value, list, left], &channel.named.name));
+                found.push(errors::meanings::share_taken_off_before(line.span, [value, list, left], &channel.named.name));
                 break;
             }
         }

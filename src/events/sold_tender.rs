@@ -54,7 +54,13 @@ fn explain_tender(
         }
     }
     let (Some(stated), Some(comes_to)) = (paid.minus(over), due.minus(over)) else { return told };
-    let total = Total { stated: (stated.written, span), comes_to: comes_to.written, parts: &reader.parts, verb: Verb::Sold };
+    let total = Total {
+        stated: (stated.written, span),
+        comes_to: comes_to.written,
+        parts: &reader.parts,
+        verb: Verb::Sold,
+        came_in: true,
+    };
     explain_total(told, &total, &reader.coin, reader.desk.sources)
 }
 

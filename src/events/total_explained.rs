@@ -47,6 +47,8 @@ pub(crate) struct Total<'t> {
     pub(crate) parts: &'t [TotalPart],
     /// The entry's verb.
     pub(crate) verb: Verb,
+    /// Whether it is what came in, of which a part may stand elsewhere, and no total of a paper.
+    pub(crate) came_in: bool,
 }
 
 /// How many explanations are told.
@@ -67,7 +69,7 @@ pub(crate) fn explain_total(told: Diagnostic, total: &Total<'_>, coin: &Coin, so
     if found.is_empty() {
         found.extend(total.parts.iter().filter_map(|part| too_many_or_few(part, apart, sources)));
     }
-    if found.is_empty() {
+    if found.is_empty() && !(total.came_in && apart.is_negative()) {
         found.extend(one_that_lacks(total, apart, &text));
     }
     found.truncate(MOST);
@@ -207,20 +209,26 @@ fn one_that_lacks(total: &Total<'_>, apart: Fixed6, text: &impl Fn(Fixed6) -> St
     let size = text(if apart.is_negative() { apart.checked_neg()? } else { apart });
     let lacks = |kind: PartKind| total.parts.iter().all(|part| part.kind != kind);
     let mut lines = Vec::new();
+    // A discount takes a part off, and a tax or a carriage is a part beside.
+    let is_part = |of: i128| {
+        let sum =
+            apart.checked_mul_int(of).map(|sum| if sum.is_negative() { sum.checked_neg().unwrap_or_default() } else { sum });
+        sum.is_some_and(|sum| sum <= total.comes_to)
+    };
     match (total.verb, apart.is_negative()) {
-        (Verb::Bought | Verb::Sold, true) if lacks(PartKind::Discount) => lines.push(format!("`discount {size}`")),
-        (Verb::Bought | Verb::Sold, false) => {
+        (Verb::Bought | Verb::Sold, true) if lacks(PartKind::Discount) && is_part(3) => lines.push(format!("`discount {size}`")),
+        (Verb::Bought | Verb::Sold, false) if is_part(3) => {
             if lacks(PartKind::Freight) {
                 lines.push(format!("`{} {size}`", PartKind::Freight.word(total.verb)));
             }
-            if lacks(PartKind::SalesTax) {
+            if lacks(PartKind::SalesTax) && is_part(7) {
                 lines.push(format!("`sales-tax {size}`"));
             }
         }
         _ => {}
     }
     let goods = if apart.is_negative() { None } else { Some(format!("something for {size} that no line says")) };
-    lines.extend(goods.filter(|_| total.verb != Verb::Sold || lines.is_empty()));
+    lines.extend(goods);
     (!lines.is_empty()).then(|| Explained::Said(format!("what may lack: {}", lines.join(", or "))))
 }
 

@@ -69,6 +69,11 @@ pub(crate) fn tender_differs(span: Span, texts: &[String; 3], over: Option<Span>
     })
 }
 
+/// A total of an order's sale that is less than the sale: the rest of it, after a deposit.
+pub(crate) fn of_the_whole_sale(told: Diagnostic) -> Diagnostic {
+    told.note("`total` is of the whole sale; what was paid before for the order is taken off by itself, and needs no line here")
+}
+
 /// A sale by an order of which less comes in than it is: a deposit may have been paid.
 pub(crate) fn after_a_deposit(told: Diagnostic) -> Diagnostic {
     told.note(

@@ -63,6 +63,11 @@ pub(crate) fn remark_behind(lookup: &Lookup<'_>, item: &Item, unit: Span, wanted
             Diagnostic::new(UNKNOWN_NAME, item.name, message).note("else it goes `back to stock`, or is `left with buyer`");
         return Some(told.fix("write it so", unit.to(item.name), format!("{first}, scrapped")));
     }
+    if line.verb == Some(Verb::Sold) && matches!(last.as_ref(), "free" | "gratis") {
+        let told = Diagnostic::new(UNKNOWN_NAME, item.name, "what cost the buyer nothing is said so: `for 0.00`")
+            .note("what was given away may be an entry of its own: `gave DATE to \"…\" as gift`");
+        return Some(told.fix("write it so", unit.to(item.name), format!("{first} for 0.00")));
+    }
     let one = named_of(lookup.book, known).map_or_else(|| first.to_string(), |named| named.name.clone());
     let told =
         Diagnostic::new(UNKNOWN_NAME, item.name, format!("`{first}` is known, and `{last}` behind it says nothing by itself"));

@@ -175,6 +175,7 @@ fn errand_of_a_drive(entry: &Entry, sources: &SourceSet) -> Option<Diagnostic> {
     };
     let text = sources.text(said);
     let bare: String = text.chars().filter(|letter| *letter != '"').collect();
+    let bare = bare.split_whitespace().collect::<Vec<_>>().join(" ");
     let quoted = format!("\"{bare}\"");
     let told = Diagnostic::new(told::MISPLACED_PART, said, format!("what the drive was for stands in quotes: `{quoted}`"));
     if let Some(last) = last {

@@ -17,15 +17,21 @@ fn free_of_charge(typed: &Typed<'_>) -> Option<Slip> {
     let length = typed.words.len();
     let at = (2..length).find(|at| typed.word(*at).is_one_of(&["free", "gratis"]))?;
     let named = typed.word(at - 1).is_name() || typed.word(at - 1).is("for");
-    if !is_bought(typed) || !typed.word(0).is_number() || !named || (at..length).any(|at| typed.word(at).quoted) {
+    let here = is_bought(typed) || typed.is_detail() && typed.verb() == Some(Verb::Sold);
+    if !here || !typed.word(0).is_number() || !named || (at..length).any(|at| typed.word(at).quoted) {
         return None;
     }
     let end = at - usize::from(typed.word(at - 1).is("for"));
     let goods = typed.slice(0..end).trim_end_matches([',', ' ']);
     let said = typed.slice(at + 1..length).trim_matches([',', ' ']);
     let remark = if said.is_empty() || said == "of charge" { String::new() } else { format!(" \"{said}\"") };
-    let slip = Slip::new(OWN_LINE, typed.range(end..length), "what cost nothing is said so: `for 0.00`")
-        .note("what was found or came as a present is `found DATE` with a line of what it is; nobody needs to be named");
+    let slip = Slip::new(OWN_LINE, typed.range(end..length), "what cost nothing is said so: `for 0.00`");
+    let slip = match is_bought(typed) {
+        true => {
+            slip.note("what was found or came as a present is `found DATE` with a line of what it is; nobody needs to be named")
+        }
+        false => slip.note("what was given away, and to whom, may be an entry of its own: `gave DATE to \"…\" as gift`"),
+    };
     Some(slip.fix("write it so", format!("{goods} for 0.00{remark}")))
 }
 

@@ -71,6 +71,11 @@ fn paid_ahead(typed: &Typed<'_>) -> Option<Slip> {
         return None;
     }
     let what = plain(typed, 2..length)?;
+    if (2..length).any(|at| typed.word(at).is_one_of(&["sales", "sale", "sold"])) {
+        let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(2..length), "money for sales names their days, or their orders");
+        let slip = slip.note("several days may stand one behind the other: `for sold 2026-04-10, 2026-04-30`");
+        return Some(slip.fix("by the day of the sale", format!("{sum} for sold DATE")));
+    }
     let slip = Slip::new(
         SUM_WITHOUT_FOR,
         typed.range(2..length),

@@ -62,6 +62,7 @@ pub(super) fn gone(typed: &Typed<'_>) -> Option<Slip> {
 /// What is gone as an entry of its own.
 fn told(typed: &Typed<'_>, at: usize, goods: &str) -> Slip {
     let word = typed.word(at);
+    let goods = &goods.split_whitespace().collect::<Vec<_>>().join(" ");
     let message = "a count says what is there; what is gone is an entry of its own, `scrapped`";
     let slip = Slip::new(OWN_LINE, word.start..word.end(), message);
     let slip = slip.note(format!("where `{goods}` is what is still there, the line is `{goods}` alone"));

@@ -119,10 +119,18 @@ fn paid_for(typed: &Typed<'_>) -> Option<Slip> {
 fn batch_by_another_word(typed: &Typed<'_>) -> Option<Slip> {
     let of_a_batch = typed.verb().is_some_and(Verb::is_of_a_batch) && typed.context.column_one && typed.word(1).is_date();
     let two = typed.words.len() == 4 && typed.word(2).is_name() && typed.word(3).is_name();
-    if !of_a_batch || !two || typed.word(2).is_one_of(&["at", "batch"]) {
+    let said = typed.word(3).is_one_of(&["done", "again", "finished", "today", "now", "ready", "further", "complete"]);
+    let called =
+        typed.word(2).is_one_of(&["warp", "lot", "run", "job", "project", "piece", "order", "load", "kiln", "firing", "no"]);
+    let name = match (said, called) {
+        (true, _) => typed.word(2),
+        (false, true) => typed.word(3),
+        (false, false) => return None,
+    };
+    if !of_a_batch || !two {
         return None;
     }
-    let right = format!("batch {}", typed.word(3).text);
+    let right = format!("batch {}", name.text);
     let slip = Slip::new(HEAD_PART_WORD, typed.range(2..4), format!("a batch is named behind `batch`: `{right}`"));
     Some(slip.fix("write it so", typed.with(2..4, &right)))
 }

@@ -198,7 +198,7 @@ fn plain_word(text: &str) -> usize {
 
 /// Whether a letter is a blank between words.
 pub(super) fn is_blank(letter: char) -> bool {
-    matches!(letter, ' ' | '\t' | '\u{A0}')
+    matches!(letter, ' ' | '\t' | '\u{A0}' | '\u{202F}')
 }
 
 /// Whether a letter opens or closes a text.

@@ -22,6 +22,7 @@ fn what_comes_beside_the_goods_is_a_line_of_its_own() {
         (Bought, "loom second-hand 850", "1 loom for 850 \"second-hand\""),
         (Sold, "1 stool second for 30 instead of 75", "1 stool second for 30 \"instead of 75\""),
         (Sold, "2 stool at half price", "2 stool at SUM"),
+        (Sold, "2 ea stool free", "2 ea stool for 0.00"),
         (Sold, "6 stool at half price 3", "6 stool at 3 || 6 stool for 3"),
         (Counted, "4 sheets board, short", "4 sheets board \"short\""),
         (Swapped, "1 stool for 6 bf walnut", "gave 1 stool | got 6 bf walnut"),
