@@ -9,6 +9,9 @@ use crate::syntax::placement_table::verb_word;
 use crate::syntax::slips::{BUYER_AS_NOTE, HOW_IT_WAS_PAID, NO_BUYER_IN_RETURNED, is_how_paid};
 use crate::syntax::{Entry, HeadPart, Verb};
 
+/// What begins a text.
+const QUOTES: [char; 4] = ['"', '\u{201C}', '\u{201D}', '\u{201E}'];
+
 /// Checks the parts of a head: those that may not be there are told and taken out, those that lack are told.
 pub(super) fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: &mut Diagnostics) {
     let verb = entry.verb;
@@ -223,7 +226,7 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
     }
     let meant = match (verb, kind) {
         // A buyer in quotes is no supplier and no place.
-        (Verb::Returned, HeadKind::From | HeadKind::To) if rest.starts_with('"') && has_sale => {
+        (Verb::Returned, HeadKind::From | HeadKind::To) if rest.starts_with(QUOTES) && has_sale => {
             let with_blank = Span::new(span.start.saturating_sub(1), span.end);
             return Diagnostic::new(told::MISPLACED_PART, span, NO_BUYER_IN_RETURNED).note(BUYER_AS_NOTE).fix(
                 "leave it out",
@@ -231,7 +234,7 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
                 "",
             );
         }
-        (Verb::Returned, HeadKind::From | HeadKind::To) if rest.starts_with('"') => {
+        (Verb::Returned, HeadKind::From | HeadKind::To) if rest.starts_with(QUOTES) => {
             let told = Diagnostic::new(told::MISPLACED_PART, span, NO_BUYER_IN_RETURNED)
                 .note(BUYER_AS_NOTE)
                 .fix("by the order", span, "order \"NAME\"")
@@ -242,7 +245,7 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
             };
         }
         // What comes back unsold undoes no sale.
-        (Verb::Returned, HeadKind::From) if !rest.starts_with('"') => {
+        (Verb::Returned, HeadKind::From) if !rest.starts_with(QUOTES) => {
             return told
                 .note("`brought-back` is what was not sold, `returned` what a buyer gives back")
                 .fix("goods that were not sold", verb_place, "brought-back ")
