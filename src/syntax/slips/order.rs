@@ -155,6 +155,8 @@ fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
     } else if !typed.word(end - 1).comma && (Unit::parse(after.text).is_some() || after.is_name() && typed.words.len() > end) {
         end += 1;
     }
+    // What stands behind the figure may be no unit: `supplies 22.40 thermometers`.
+    let known = two || typed.word(end - 1).is_number() || Unit::parse(typed.word(end - 1).text).is_some();
     let words = at..end;
     let right = format!("{} {}", typed.slice(at + 1..end), name.text);
     let slip = Slip::new(QUANTITY_FIRST, typed.range(words.clone()), format!("the quantity comes first: `{right}`"));
@@ -173,7 +175,7 @@ fn quantity_second(typed: &Typed<'_>) -> Option<Slip> {
     if bare {
         return Some(slip.fix_joined("write it so", typed.with(words, &right), name.text));
     }
-    Some(slip.fix("write it so", typed.with(words, &right)).sure())
+    Some(slip.fix("write it so", typed.with(words, &right)).sure_if(known))
 }
 
 /// `3 hides leather, 66 sq ft, at 9.20 per sq ft`: one quantity by the pack and by its measure

@@ -52,7 +52,9 @@ fn joined_unit(typed: &Typed<'_>) -> Option<Slip> {
         let slip =
             Slip::new(JOINED_UNIT, word.start..word.end(), format!("a blank stands between a number and its unit: `{right}`"));
         let slip = slip.note("only a time may be joined, as in `45m`");
-        Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)).sure())
+        // `85p` is no quantity.
+        let known = Unit::parse(unit).is_some();
+        Some(slip.fix("put a blank between them", typed.with(at..at + 1, &right)).sure_if(known))
     })
 }
 
