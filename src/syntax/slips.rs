@@ -41,6 +41,7 @@ mod sales_tax;
 mod signs;
 mod sizes;
 mod slip;
+mod small_change;
 mod small_words;
 mod spoken;
 mod spoken_goods;
@@ -85,11 +86,12 @@ pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 46] = [
+const TABLE: [&[SlipRule]; 47] = [
     date::FIRST_RULES,
     cents::RULES,
     gone::RULES,
     beside::RULES,
+    small_change::RULES,
     bought_lines::RULES,
     signs::RULES,
     known_once::HEAD_RULES,

@@ -65,6 +65,12 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     if LEFT_TO_THE_READER.contains(&text.as_ref()) {
         return in_its_place(lookup, name, wanted);
     }
+    // `12 cedar-jar, 8 returned`: what was brought back from a fair.
+    if line.verb == Some(Verb::Sold) && matches!(text.as_ref(), "returned" | "unsold" | "returns") && !line.is_head {
+        let mut told = told;
+        told.message = "what was not sold and came back is said of the goods: `12 pull-cart, 7 back`".into();
+        return told.fix("write it so", name, "back");
+    }
     let meant = meant(lookup, name, wanted, &line);
     let close = near.first().is_some_and(|near| edits(near, &text) <= 1);
     if let Some(road) = road_of(lookup.book, &text, &line, name).filter(|_| !close) {

@@ -1,6 +1,6 @@
 //! Sums, terms and other things said behind goods, and what is paid.
 
-use super::Under::{Bought, Counted, Nothing, Paid, Received, Returned, Sold, Swapped};
+use super::Under::{Bought, Built, Counted, Nothing, Paid, Received, Returned, Sold, Swapped};
 use super::check;
 
 #[test]
@@ -26,6 +26,20 @@ fn what_comes_beside_the_goods_is_a_line_of_its_own() {
         (Sold, "6 stool at half price 3", "6 stool at 3 || 6 stool for 3"),
         (Counted, "4 sheets board, short", "4 sheets board \"short\""),
         (Swapped, "1 stool for 6 bf walnut", "gave 1 stool | got 6 bf walnut"),
+    ]);
+}
+
+#[test]
+fn a_word_too_many_or_in_place_of_a_figure_is_mended() {
+    check(&[
+        (Sold, "packed with a ship-box", "packed with 1 ship-box"),
+        (Bought, "10 lb beeswax 95.00 total", "10 lb beeswax for 95.00"),
+        (Bought, "10 lb beeswax for 95.00 in all", "10 lb beeswax for 95.00"),
+        (Bought, "about 100 lb soy-wax for 90.00", "100 lb soy-wax for 90.00"),
+        (Built, "used about 3 bf oak", "used 3 bf oak"),
+        (Sold, "less 2.00", "discount 2.00"),
+        (Bought, "minus 5%", "discount 5%"),
+        (Sold, "640.00 reupholstery for wing chair", "640.00 for reupholstery \"wing chair\""),
     ]);
 }
 
