@@ -62,7 +62,11 @@ pub(crate) fn lines_without_their_head(entry: &Entry, sources: &SourceSet, wrong
             told::BARE_ITEM_IN_BATCH => blank_above(sources, lines.first().map_or(told.primary.span, |line| line.span)),
             _ => true,
         });
-        if !told_here || verbs.is_empty() {
+        // `150.00 rent` and `12.00 website` below `paid`: bills, of which each has its own correction.
+        let of_money = matches!(verb, Verb::Paid | Verb::Received);
+        let each_mended =
+            of_money && wrong.get(begin..end).unwrap_or_default().iter().flatten().all(|told| !told.fixes.is_empty());
+        if !told_here || verbs.is_empty() || each_mended {
             continue;
         }
         lost.any = true;

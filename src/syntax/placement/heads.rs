@@ -106,9 +106,13 @@ fn begun_above(sources: &SourceSet, head: Span) -> Option<&str> {
     let file = sources.file_at(head.start)?.span;
     let above = sources.text(Span::new(file.start, head.start));
     let of_batch = |line: &&str| line.starts_with("started ") || line.starts_with("continued ");
-    let mut words = above.lines().rev().find(of_batch)?.split_whitespace();
-    words.find(|word| *word == "batch")?;
-    words.next()
+    let line = above.lines().rev().find(of_batch)?;
+    let mut words = line.split_whitespace();
+    // `started 2026-01-24 warp W1`, which is told by itself.
+    match words.find(|word| *word == "batch") {
+        Some(_) => words.next(),
+        None => line.split_whitespace().nth(3).filter(|_| line.split_whitespace().count() == 4),
+    }
 }
 
 /// The words of the parts that a head needs and does not have.
