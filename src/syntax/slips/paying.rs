@@ -1,5 +1,6 @@
 //! Slips of what is paid: the rest of a bill, hours and pieces of a helper, fees one behind the other, a tin that is short.
 
+use super::date::month_number;
 use super::slip::{Slip, SlipRule};
 use super::spoken::sum_of;
 use super::typed::Typed;
@@ -54,22 +55,10 @@ fn paid_down(typed: &Typed<'_>) -> Option<Slip> {
     let sum = sum_of(typed, 1).filter(|_| here && typed.word(0).is("paid"))?;
     let small =
         ["down", "now", "at", "once", "today", "first", "deposit", "as", "a", "the", "rest", "in", "later", "to", "be", "paid"];
-    let months = [
-        "january",
-        "february",
-        "march",
-        "april",
-        "may",
-        "june",
-        "july",
-        "august",
-        "september",
-        "october",
-        "november",
-        "december",
-    ];
     let behind = typed.words.get(2..).filter(|behind| !behind.is_empty())?;
-    if !behind.iter().all(|word| word.is_one_of(&small) || word.is_one_of(&months)) || !typed.word(2).is_one_of(&small[..9]) {
+    if !behind.iter().all(|word| word.is_one_of(&small) || month_number(word.text).is_some())
+        || !typed.word(2).is_one_of(&small[..9])
+    {
         return None;
     }
     let slip = Slip::new(
