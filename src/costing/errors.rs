@@ -14,8 +14,8 @@ use crate::costing::licences::NearLimit;
 use crate::costing::sale_sums::SaleSum;
 use crate::costing::suppliers::Seller;
 use crate::diagnostics::{Code, Diagnostic};
-use crate::events::{BatchWork, KeptLine, MadeLine, Output, ReturnedLine, Sharing, StockLine};
-use crate::names::{BatchId, LabelId, PatternId, PlaceId, ThingId, ToolId};
+use crate::events::{BatchWork, EventKind, KeptLine, MadeLine, Output, Returned, ReturnedLine, Sharing, StockLine};
+use crate::names::{BatchId, ChannelId, LabelId, PatternId, PlaceId, ThingId, ToolId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
@@ -368,6 +368,26 @@ pub(crate) fn more_back_than_sold(engine: &Engine<'_>, line: &ReturnedLine, sold
         line.span,
         format!("{} `{}` come back, but {} of that order can", plain(line.quantity), engine.thing_name(line.thing), plain(sold)),
     )
+}
+
+/// Money goes back through a channel through which nothing was sold until then.
+pub(crate) fn nothing_sold_before(engine: &Engine<'_>, channel: ChannelId, back: Fixed6, returned: &Returned) -> Diagnostic {
+    let (name, day) = (&engine.book.channel(channel).named.name, engine.now.date);
+    let what = if back.is_zero() { "this comes".to_owned() } else { format!("{} goes", money(engine, back)) };
+    let line = returned.refunds.first().map(|(_, line)| *line).or_else(|| returned.lines.first().map(|line| line.span));
+    let message = format!("{what} back of a sale, but by {day} nothing was sold through `{name}`");
+    let told = Diagnostic::new(MORE_BACK_THAN_SOLD, line.unwrap_or(engine.now.head), message).note(
+        "what goes back is taken off its sale: the head names the sale's channel, or its order, `returned DATE order \"A-1\"`",
+    );
+    let later = engine
+        .log
+        .events
+        .iter()
+        .find(|event| event.date > day && matches!(&event.kind, EventKind::Sold(sold) if sold.channel == Some(channel)));
+    match later {
+        Some(sale) => told.also(sale.head, "this sale is of a later day"),
+        None => told,
+    }
 }
 
 pub(crate) fn below_zero(engine: &Engine<'_>, thing: ThingId, line: Span) -> Diagnostic {

@@ -22,12 +22,14 @@ impl Engine<'_> {
             return Ok(());
         }
         let last = self.last_order_of_return(returned)?;
+        self.check_that_something_was_sold(returned, last)?;
         let mut refunds = Refunds::default();
         for line in &returned.lines {
             let mut from = self.return_line(returned, line)?;
             if from.is_empty() {
-                // Left with the buyer, and no more than money goes back.
-                from.push((last.ok_or(Fault::Told)?, line.quantity));
+                // Left with the buyer, and no more than money goes back; where nothing was sold, another line's pieces tell it.
+                let Some(last) = last else { continue };
+                from.push((last, line.quantity));
             }
             refunds.add(line, &from, self.book.shop.currency.digits())?;
         }
@@ -62,6 +64,21 @@ impl Engine<'_> {
             return Err(Fault::Told);
         }
         Ok(last)
+    }
+
+    /// Money that goes back through a channel is taken off a sale there: where there is none yet, it would stand nowhere. Pieces that come
+    /// back of no sale are told one by one.
+    fn check_that_something_was_sold(&mut self, returned: &Returned, last: Option<u32>) -> Costed<()> {
+        let (None, Some(channel)) = (last, returned.channel) else { return Ok(()) };
+        let stays = |line: &ReturnedLine| line.fate == ReturnFate::LeftWithBuyer;
+        let money = returned.back_to_the_buyer().or_fault()?;
+        let says_nothing = returned.lines.is_empty() && money.is_zero() && returned.fee_back.is_zero();
+        if says_nothing || !returned.lines.iter().all(stays) {
+            return Ok(());
+        }
+        let told = errors::nothing_sold_before(self, channel, money, returned);
+        self.found.push(told);
+        Err(Fault::Told)
     }
 
     /// Takes a line's pieces back from the sales in turn; gives the orders that they came from, and how many each.

@@ -10,7 +10,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use crate::events::batch_order::order_by_need;
 use crate::events::entry_text::entry_text;
 use crate::events::{Event, EventKind, LeftHow, OpenedHow, ReceivedFor};
-use crate::names::{LabelId, PlaceId, ResolvedBook};
+use crate::names::{ChannelId, LabelId, PlaceId, ResolvedBook};
 use crate::sources::SourceSet;
 
 /// Where in a day an event stands. The order is that of the variants.
@@ -33,7 +33,7 @@ enum Hour {
     Sold,
     /// Brought back from where something was sent that day.
     BroughtBackFromSent,
-    /// Returned of an order of that day.
+    /// Returned of an order of that day, or through a channel through which nothing was sold before.
     ReturnedOfOrder,
     TookHome,
     Gave,
@@ -50,12 +50,15 @@ pub(crate) fn order_events(events: Vec<Event>, sources: &SourceSet, book: &Resol
     let mut events = events;
     // A stable sort by day first: what follows looks at one day at a time.
     events.sort_by_key(|event| event.date);
-    let mut first_sale: FxHashMap<LabelId, NaiveDate> = FxHashMap::default();
+    let mut first_sales = FirstSales::default();
     for event in &events {
-        if let EventKind::Sold(sold) = &event.kind
-            && let Some(order) = sold.order
-        {
-            first_sale.entry(order).or_insert(event.date);
+        if let EventKind::Sold(sold) = &event.kind {
+            if let Some(order) = sold.order {
+                first_sales.of_order.entry(order).or_insert(event.date);
+            }
+            if let Some(channel) = sold.channel {
+                first_sales.via.entry(channel).or_insert(event.date);
+            }
         }
     }
     let mut days: Vec<Vec<Event>> = Vec::new();
@@ -66,20 +69,15 @@ pub(crate) fn order_events(events: Vec<Event>, sources: &SourceSet, book: &Resol
         }
     }
     // A day asks nothing of another.
-    days.into_par_iter().map(|day| order_day(day, &first_sale, sources, book)).flatten_iter().collect()
+    days.into_par_iter().map(|day| order_day(day, &first_sales, sources, book)).flatten_iter().collect()
 }
 
-fn order_day(
-    day: Vec<Event>,
-    first_sale: &FxHashMap<LabelId, NaiveDate>,
-    sources: &SourceSet,
-    book: &ResolvedBook,
-) -> Vec<Event> {
+fn order_day(day: Vec<Event>, first_sales: &FirstSales, sources: &SourceSet, book: &ResolvedBook) -> Vec<Event> {
     if day.len() < 2 {
         return day;
     }
     let mut ordered = Vec::with_capacity(day.len());
-    let marks = DayMarks::of(&day, first_sale);
+    let marks = DayMarks::of(&day, first_sales);
     let mut timed: Vec<(Hour, Option<String>, Event)> = day.into_iter().map(|event| (marks.hour(&event), None, event)).collect();
     timed.sort_by_key(|(hour, ..)| *hour);
     let mut rest = timed.as_mut_slice();
@@ -110,12 +108,21 @@ fn order_day(
     ordered
 }
 
+/// The days on which each order, and anything through each channel, was first sold.
+#[derive(Default)]
+struct FirstSales {
+    of_order: FxHashMap<LabelId, NaiveDate>,
+    via: FxHashMap<ChannelId, NaiveDate>,
+}
+
 /// What the events of a day say of each other.
 struct DayMarks {
     /// Places to which something was sent that day, and after how many moves.
     sent_to: FxHashMap<PlaceId, u32>,
     /// Orders sold that day.
     orders: FxHashSet<LabelId>,
+    /// Channels through which something was sold that day for the first time.
+    begun: FxHashSet<ChannelId>,
     /// Suppliers whose credit a purchase of that day uses.
     credits_used: FxHashSet<LabelId>,
     /// Bills of that day: from whom, and their receipts.
@@ -125,20 +132,25 @@ struct DayMarks {
 }
 
 impl DayMarks {
-    fn of(day: &[Event], first_sale: &FxHashMap<LabelId, NaiveDate>) -> Self {
+    fn of(day: &[Event], first_sales: &FirstSales) -> Self {
         let mut moves: Vec<(PlaceId, PlaceId)> = Vec::new();
         let mut orders = FxHashSet::default();
+        let mut begun = FxHashSet::default();
         let mut credits_used = FxHashSet::default();
         let mut bills = FxHashSet::default();
         let mut deposits = FxHashSet::default();
         for event in day {
             match &event.kind {
                 EventKind::Moved(moved) if event.verb == crate::syntax::Verb::Sent => moves.push((moved.from, moved.to)),
-                EventKind::Sold(sold) => orders.extend(sold.order),
+                EventKind::Sold(sold) => {
+                    orders.extend(sold.order);
+                    let is_first = |channel: &ChannelId| first_sales.via.get(channel) == Some(&event.date);
+                    begun.extend(sold.channel.filter(is_first));
+                }
                 EventKind::Received(received) => {
                     for line in &received.lines {
                         if let ReceivedFor::Orders(of) = &line.what {
-                            let unsold = |order: &&LabelId| first_sale.get(order).is_none_or(|sold| *sold > event.date);
+                            let unsold = |order: &&LabelId| first_sales.of_order.get(order).is_none_or(|sold| *sold > event.date);
                             deposits.extend(of.iter().map(|(order, _)| order).filter(unsold).copied());
                         }
                     }
@@ -152,7 +164,7 @@ impl DayMarks {
                 _ => {}
             }
         }
-        Self { sent_to: moves_before(moves), orders, credits_used, bills, deposits }
+        Self { sent_to: moves_before(moves), orders, begun, credits_used, bills, deposits }
     }
 
     fn hour(&self, event: &Event) -> Hour {
@@ -172,6 +184,7 @@ impl DayMarks {
             EventKind::Returned(returned) => match returned.order {
                 Some(order) if self.orders.contains(&order) => Hour::ReturnedOfOrder,
                 Some(order) if self.deposits.contains(&order) => Hour::HandedBack,
+                None if returned.channel.is_some_and(|channel| self.begun.contains(&channel)) => Hour::ReturnedOfOrder,
                 _ => Hour::Returned,
             },
             EventKind::Batch(_) | EventKind::Worked(_) => Hour::Bench,
