@@ -6,6 +6,7 @@ use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::diagnostics::Diagnostics;
+use crate::events::after_deposits::LeftOfSale;
 use crate::events::batch_course::{LeftOut, check_courses};
 use crate::events::day_order::order_events;
 use crate::events::desk::Desk;
@@ -14,10 +15,10 @@ use crate::events::in_doubt::{Lacking, doubt_all};
 use crate::events::line_order::put_lines_in_order;
 use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
-    Doubts, Event, EventKind, EventLog, Papers, build_batch, build_bought, build_left, build_moved, build_opened, build_paid,
-    build_received, build_records, build_returned, build_sold, build_swapped, build_worked, counts_of_a_day, errors, no_effect,
-    slips_of_bills, slips_of_costs, slips_of_fairs, slips_of_figures, slips_of_making, slips_of_orders, slips_of_pairs,
-    slips_of_prices, slips_of_remarks, slips_of_sales, slips_of_taxes, slips_of_years,
+    Doubts, Event, EventKind, EventLog, Papers, after_deposits, build_batch, build_bought, build_left, build_moved, build_opened,
+    build_paid, build_received, build_records, build_returned, build_sold, build_swapped, build_worked, counts_of_a_day, errors,
+    no_effect, slips_of_bills, slips_of_costs, slips_of_fairs, slips_of_figures, slips_of_making, slips_of_orders,
+    slips_of_pairs, slips_of_prices, slips_of_remarks, slips_of_sales, slips_of_taxes, slips_of_years,
 };
 use crate::names::{Known, LabelId, Lookup, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
@@ -61,6 +62,8 @@ pub fn build_events(
     leave_out_changes(&mut events, today);
     let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
     check_courses(&mut events, sources, &syntax, book, doubts, &mut all.found);
+    let left_of_sales = std::mem::take(&mut all.left_of_sales);
+    after_deposits::look_over(&events, left_of_sales, &all.doubts, book, &mut all.found);
     let sure_of_taxes = all.doubts.is_empty();
     let looks: [&(dyn Fn(&mut Diagnostics) + Sync); 12] = [
         &|told| slips_of_prices::look_over(&events, sources, book, told),
@@ -117,6 +120,7 @@ struct Built {
     uncertain: FxHashMap<ThingId, NaiveDate>,
     doubts: Doubts,
     lacking: Lacking,
+    left_of_sales: Vec<LeftOfSale>,
     papers: Papers,
 }
 
@@ -141,6 +145,7 @@ impl Built {
             self.found.append(part.found);
             self.doubts.extend(part.doubts);
             self.lacking.extend(part.lacking);
+            self.left_of_sales.extend(part.left_of_sales);
             self.papers.extend(part.papers);
             let mut uncertain: Vec<(ThingId, NaiveDate)> = part.uncertain.into_iter().collect();
             uncertain.sort_unstable();
@@ -162,6 +167,7 @@ impl Built {
         }
         self.events.extend(built.events);
         self.found.append(built.found);
+        self.left_of_sales.extend(built.left_of_sale);
         self.papers.take(entry.span, &entry.details);
         let since = entry.date.unwrap_or(NaiveDate::MIN);
         for thing in built.uncertain {

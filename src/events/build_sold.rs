@@ -65,7 +65,7 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
     reader.plus(&mut total, sale.shipping, reader.entry.head);
     reader.plus(&mut total, on_top, reader.entry.head);
     reader.check_total(sale.total, total, "goods less discount, with shipping and the sales tax that the shop charges");
-    let tender = tender_of(reader, &sale.tendered, &sale.taxes, share, (total, charged));
+    let tender = tender_of(reader, &sale.tendered, &sale.taxes, (order, share), (total, charged));
     if let (Some(channel), ChannelShare::Consignment(percent)) = (channel, share) {
         warn_of_fee(reader, &sale, channel, percent);
     }

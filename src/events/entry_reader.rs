@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
 use crate::diagnostics::{Diagnostic, Diagnostics, Severity, near_names};
+use crate::events::after_deposits::LeftOfSale;
 use crate::events::desk::Desk;
 use crate::events::entry_money::Coin;
 use crate::events::total_explained::TotalPart;
@@ -29,6 +30,8 @@ pub(crate) struct BuiltEntry {
     pub(crate) failed: bool,
     /// Whether its lines come to less than its total: something may have been bought that no line says.
     pub(crate) lacks_goods: bool,
+    /// What a sale's cash, card and check leave of its total.
+    pub(crate) left_of_sale: Option<LeftOfSale>,
 }
 
 /// Reads one entry.
@@ -50,6 +53,8 @@ pub(crate) struct EntryReader<'a> {
     pub(crate) unsummed: bool,
     /// Whether its lines come to less than its total.
     pub(crate) lacks_goods: bool,
+    /// What a sale's cash, card and check leave of its total.
+    pub(crate) left_of_sale: Option<LeftOfSale>,
     /// What its total is made of, so far.
     pub(crate) parts: Vec<TotalPart>,
     line: Option<&'a Detail>,
@@ -71,6 +76,7 @@ impl<'a> EntryReader<'a> {
             failed: entry.damaged || !entry.unread.is_empty(),
             unsummed: entry.damaged || !entry.unread.is_empty(),
             lacks_goods: false,
+            left_of_sale: None,
             parts: Vec::new(),
             line: None,
             refused: false,
@@ -100,6 +106,7 @@ impl<'a> EntryReader<'a> {
             uncertain: self.uncertain,
             failed: self.failed,
             lacks_goods: self.lacks_goods,
+            left_of_sale: self.left_of_sale,
         }
     }
 

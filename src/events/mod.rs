@@ -3,6 +3,7 @@
 //! In: a [`SyntaxFile`](crate::syntax::SyntaxFile) and a [`ResolvedBook`](crate::names::ResolvedBook). Out: an [`EventLog`]: events
 //! in the order of the day, with names as ids, quantities in own units and sums checked. Must not: know what is on hand.
 
+mod after_deposits;
 mod batch_course;
 mod batch_order;
 mod batch_work;

@@ -1,13 +1,15 @@
 //! What came in at a sale: cash, card and check, held against what it comes to.
 
 use crate::diagnostics::Diagnostic;
+use crate::events::after_deposits::LeftOfSale;
 use crate::events::entry_money::Sum;
 use crate::events::entry_reader::EntryReader;
 use crate::events::total_explained::{Total, explain_total};
 use crate::events::{Tender, errors};
-use crate::names::ChannelShare;
+use crate::names::{ChannelShare, LabelId};
 use crate::sources::Span;
 use crate::syntax::{Detail, DetailKind, Figure, MoneyWord, Verb};
+use crate::units::Fixed6;
 
 /// What an entry says of how it was paid.
 #[derive(Default)]
@@ -64,12 +66,12 @@ fn explain_tender(
     explain_total(told, &total, &reader.coin, reader.desk.sources)
 }
 
-/// Cash, card and check come to the total, or `over` and `short` say the difference. `charged` is what the goods and work come to, less discount.
+/// Cash, card and check come to the total, or to what deposits of its order left of it, or `over` and `short` say the difference. `charged` is what the goods and work come to, less discount.
 pub(crate) fn tender_of(
     reader: &mut EntryReader<'_>,
     sale: &Tendered,
     taxes: &[TaxSaid],
-    share: ChannelShare,
+    (order, share): (Option<LabelId>, ChannelShare),
     (total, charged): (Sum, Sum),
 ) -> Tender {
     let over = sale.over.map_or(Sum::ZERO, |(over, _)| over);
@@ -91,13 +93,18 @@ pub(crate) fn tender_of(
             let line =
                 is_tin.then(|| format!("{} {}", if apart.is_negative() { "short" } else { "over" }, reader.as_written(size)));
             let told = errors::money::tender_differs(span, &texts, sale.over.map(|(_, span)| span), line.as_deref());
-            let by_order = reader.head_order().is_some() && apart.is_negative();
-            let told = if by_order {
-                errors::money::after_a_deposit(told)
-            } else {
-                explain_tender(reader, told, (taxes, share), (paid, due, over), (charged, span))
-            };
-            reader.tell(told);
+            match (order, due.minus(paid)) {
+                // What was paid before for the order may make up for it, which the other entries say.
+                (Some(order), Some(left)) if left.written.is_positive() => {
+                    let left = if reader.coin.foreign.is_none() { left.booked } else { Fixed6::ZERO };
+                    let due = due.booked;
+                    reader.left_of_sale = Some(LeftOfSale { sale: reader.entry.head, order, left, due, told });
+                }
+                _ => {
+                    let told = explain_tender(reader, told, (taxes, share), (paid, due, over), (charged, span));
+                    reader.tell(told);
+                }
+            }
         }
     }
     let booked = |part: Option<Sum>| part.map(|sum| sum.booked);

@@ -99,3 +99,44 @@ fn a_sale_that_was_paid_in_full_before_is_settled_by_its_deposits() {
         ["40.01 is settled here, but 40.00 is still owed"]
     );
 }
+
+#[test]
+fn cash_card_and_check_beside_a_deposit_may_be_what_is_left_to_pay_and_card_fees_are_of_what_came_by_card() {
+    // Of the stool of 100.00, 60.00 came in November; in February 40.00 come by card, of which 3 % are 1.20. Nothing is counted twice.
+    let market = "channel market \"Market\"\n    fee 3% of card\n";
+    let sold = |tender: &str| format!("{market}sold 2026-02-01 via market order \"C-07\"\n    1 stool\n{tender}");
+    let none = ["0.00", "0.00", "0.00"];
+    assert_eq!(lines("cash", &sold("    card 40.00\n")), [["60.00", "0.00", "0.00"], ["40.00", "0.00", "1.20"]]);
+    assert_eq!(lines("accrual", &sold("    card 40.00\n")), [none, ["100.00", "0.00", "1.20"]]);
+    // By check no fee is taken, and without a word of how it was paid none is known.
+    assert_eq!(lines("cash", &sold("    check 40.00\n")), lines("cash", &sold("")));
+    // In two ways, the tin 1.00 short: 15.00 by card are 0.45.
+    let short = sold("    card 15.00\n    cash 24.00\n    short 1.00\n");
+    assert_eq!(lines("accrual", &short), [none, ["100.00", "0.00", "0.45"]]);
+    // All of it may be said, as it always could: then all came by card, 3.00.
+    assert_eq!(lines("accrual", &sold("    card 100.00\n")), [none, ["100.00", "0.00", "3.00"]]);
+    // A deposit through the page bore 2.05 of the 3.25 by itself.
+    let page = "received 2025-12-01 from \"K. in Utica\" via web-page\n    60.00 for order \"C-08\"\n";
+    let rest = format!("{page}sold 2026-02-01 via web-page order \"C-08\"\n    1 stool\n    card 40.00\n");
+    assert_eq!(lines("cash", &rest), [["120.00", "0.00", "2.05"], ["40.00", "0.00", "1.20"]]);
+    assert!(open_deposits("accrual", &rest, 2026).iter().all(|row| !row.contains("C-08")));
+}
+
+#[test]
+fn what_a_sale_says_that_came_in_is_neither_the_whole_nor_the_rest_is_told() {
+    let told = |entries: &str| -> Vec<String> {
+        let found = compile_texts(&[("book.kerf", &book("cash", entries))]).found;
+        found.iter().map(|one| format!("{} {}", one.code, one.message)).collect()
+    };
+    let sold = |day: &str, sum: &str| format!("sold {day} via counter order \"C-07\"\n    1 stool\n    check {sum}\n");
+    assert_eq!(told(&sold("2026-02-01", "40.01")), ["K304 cash, card and check come to 40.01, and the sale to 100.00"]);
+    assert_eq!(told(&sold("2026-02-01", "60.00")), ["K304 cash, card and check come to 60.00, and the sale to 100.00"]);
+    // A deposit that was handed back, or whose part was, leaves more to pay.
+    let back = |sum: &str| format!("returned 2026-01-20 order \"C-07\"\n    refunded {sum}\n");
+    let after = |back_sum: &str, sum: &str| told(&format!("{}{}", back(back_sum), sold("2026-02-01", sum)));
+    assert_eq!(after("20.00", "40.00"), ["K304 cash, card and check come to 40.00, and the sale to 100.00"]);
+    assert!(after("20.00", "60.00").is_empty() && after("60.00", "100.00").is_empty());
+    // A sale before the deposit finds none.
+    let before = told(&sold("2025-11-09", "40.00"));
+    assert!(before.contains(&"K304 cash, card and check come to 40.00, and the sale to 100.00".to_owned()), "{before:#?}");
+}

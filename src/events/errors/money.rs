@@ -74,11 +74,19 @@ pub(crate) fn of_the_whole_sale(told: Diagnostic) -> Diagnostic {
     told.note("`total` is of the whole sale; what was paid before for the order is taken off by itself, and needs no line here")
 }
 
-/// A sale by an order of which less comes in than it is: a deposit may have been paid.
-pub(crate) fn after_a_deposit(told: Diagnostic) -> Diagnostic {
-    told.note(
-        "what was paid before for the order is taken off by itself: without `cash`, `card` or `check` the rest is paid that day",
-    )
+/// A sale by an order of which less comes in than it is, though no deposit came: it may stand nowhere, or under another name.
+pub(crate) fn after_a_deposit(told: Diagnostic, order: &str) -> Diagnostic {
+    told.note(format!(
+        "no money came for order `{order}` before this sale; what did stands in an entry of its own, `received DATE from NAME` with a line `SUM for order \"{order}\"`"
+    ))
+}
+
+/// A sale of an order that had deposits, of which neither the rest nor the whole comes in. `sums`: the deposits, the rest, the whole.
+pub(crate) fn beside_a_deposit(told: Diagnostic, order: &str, sums: &[String; 3]) -> Diagnostic {
+    let [before, rest, whole] = sums;
+    told.note(format!(
+        "{before} came before for order `{order}` and is taken off by itself, so {rest} is still to pay of {whole}: `cash`, `card` and `check` come to the one or the other"
+    ))
 }
 
 /// `before` is what the bill or sale comes to before its discount.
