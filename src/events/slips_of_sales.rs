@@ -52,9 +52,11 @@ struct Having {
 }
 
 impl Having {
-    /// Whether a sale without is an exception. Where many sales of a channel have no such line, that is how the shop sells there.
-    fn is_exception(self) -> bool {
-        self.with > self.without || self.without == 1 && self.with > 0
+    /// Whether a sale without is an exception, of which `before` says what came before it. Where many sales of a channel have no such line,
+    /// that is how the shop sells there; and a first line blames no sale before it.
+    fn is_exception(self, before: Self) -> bool {
+        let is_rule = self.with > self.without && self.with > 1;
+        is_rule || before.with > 0 && (self.with > self.without || self.without == 1)
     }
 }
 
@@ -76,8 +78,11 @@ fn without_line(
         let having = channels.entry(channel).or_default();
         *(if has { &mut having.with } else { &mut having.without }) += 1;
     }
+    let mut so_far: FxHashMap<ChannelId, Having> = FxHashMap::default();
     let exceptions = sales().filter_map(|(event, channel, has)| {
-        let having = channels.get(&channel).filter(|having| !has && having.is_exception())?;
+        let before = so_far.entry(channel).or_default();
+        before.with += usize::from(has);
+        let having = channels.get(&channel).filter(|having| !has && having.is_exception(*before))?;
         Some((event, channel, having.with))
     });
     exceptions.collect()
@@ -92,14 +97,20 @@ fn look_for_tax(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) 
 
 fn look_for_fees(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
     // Where the channel has fees or a share, they are worked out.
+    let has = |sold: &Sold| sold.fee.is_some() || !sold.extra_fees.is_zero();
     let asked = |sold: &Sold, day: NaiveDate| {
         let channel = book.channel(sold.channel?);
         let by_hand = channel.fees.on(day).is_empty() && *channel.share.on(day) == ChannelShare::None;
-        sold.channel.filter(|_| by_hand)
+        sold.channel.filter(|_| by_hand && (has(sold) || !came_without_card(sold)))
     };
-    for (event, channel, with) in without_line(events, asked, |sold| sold.fee.is_some() || !sold.extra_fees.is_zero()) {
+    for (event, channel, with) in without_line(events, asked, has) {
         found.push(errors::slips::no_fee(event.head, &book.channel(channel).named.name, with));
     }
+}
+
+/// Whether its lines say that all of a sale came in cash or by check, of which no fee is taken.
+fn came_without_card(sold: &Sold) -> bool {
+    sold.tender.card.is_none() && (sold.tender.cash.is_some() || sold.tender.check.is_some())
 }
 
 /// The channel of a sale of goods on which the shop would owe the tax itself.
