@@ -2,6 +2,7 @@
 
 use crate::events::entry_goods::GoodsRule;
 use crate::events::entry_reader::EntryReader;
+use crate::events::slips_of_remarks::says_damage;
 use crate::events::{Credited, EventKind, ReturnFate, Returned, ReturnedLine, SentBack, SentBackLine};
 use crate::events::{errors, no_effect};
 use crate::names::Known;
@@ -28,6 +29,10 @@ pub(crate) fn build_returned(reader: &mut EntryReader<'_>) {
     };
     let mut without_refund = Vec::new();
     reader.each_line(|reader, detail| read_returned_line(reader, &mut returned, &mut without_refund, detail));
+    // What could not be read may be the refund.
+    if returned.refunds.is_empty() && reader.failed {
+        without_refund.clear();
+    }
     if returned.refunds.is_empty() {
         for span in without_refund {
             let text = reader.text(span);
@@ -60,6 +65,9 @@ fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, wit
             for item in items {
                 let Some(line) = read_returned_item(reader, item) else { continue };
                 returned.lines.push(line);
+                if items.last().is_some_and(|last| last.span == item.span) {
+                    warn_of_the_remark(reader, item, detail.memo);
+                }
                 if !item.said.iter().any(|said| matches!(said.what, SaidWhat::Refunded { .. })) {
                     without_refund.push(item.span);
                 }
@@ -88,6 +96,16 @@ fn read_returned_line(reader: &mut EntryReader<'_>, returned: &mut Returned, wit
             }
         }
         _ => {}
+    }
+}
+
+/// `1 robin "cracked"`: goods that nothing says the fate of go back to the shelf as good ones.
+fn warn_of_the_remark(reader: &mut EntryReader<'_>, item: &Item, memo: Span) {
+    let is_fate = |said: &SaidWhat| matches!(said, SaidWhat::BackToStock | SaidWhat::Scrapped | SaidWhat::LeftWithBuyer);
+    if says_damage(reader.text(memo)) && !item.said.iter().any(|said| is_fate(&said.what)) {
+        let told =
+            errors::meanings::returned_as_damaged(item.span, reader.text(item.name), reader.text(item.span), reader.text(memo));
+        reader.tell(told);
     }
 }
 

@@ -39,8 +39,10 @@ const DAMAGE: [&str; 26] = [
     "unsellable",
 ];
 /// Words that take such a word back: `not damaged`, `without the torn ones`, `still fine`.
-const DENIED: [&str; 13] =
-    ["not", "no", "none", "nothing", "never", "without", "after", "behind", "fine", "good", "ok", "still", "glued"];
+const DENIED: [&str; 16] = [
+    "not", "no", "none", "nothing", "never", "without", "after", "behind", "fine", "good", "ok", "still", "glued", "mended",
+    "repaired", "fixed",
+];
 /// Those to whom a present is no cost of a shop.
 const FAMILY: [&str; 26] = [
     "sister",
@@ -109,7 +111,7 @@ fn words(text: &str) -> impl Iterator<Item = &str> {
 }
 
 /// Whether a remark says that goods are no good any more; `not damaged`, `none lost` say the contrary.
-fn says_damage(text: &str) -> bool {
+pub(crate) fn says_damage(text: &str) -> bool {
     let no_good = text.to_lowercase().contains("no good");
     no_good || says_one_of(text, &DAMAGE) && !says_one_of(text, &DENIED)
 }

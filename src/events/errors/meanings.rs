@@ -47,6 +47,20 @@ pub(crate) fn back_as_damaged(line: Span, name: &str, (remark, day): (&str, Naiv
         .note("if it can still be sold, a line `expected \"why\"` in the entry says so")
 }
 
+/// Goods that a buyer sends back, of which nothing says what becomes of them, with a remark that they are no good. `item` as written.
+pub(crate) fn returned_as_damaged(line: Span, name: &str, item: &str, remark: &str) -> Diagnostic {
+    let message =
+        format!("`{name}` comes back to the shelf as good as the others, and its remark says that something is wrong with it");
+    let item = item.trim_end_matches(remark).trim_end_matches(['"', '\u{201c}', '\u{201d}', ' ', ',']);
+    Diagnostic::new(code::CALLED_DAMAGED, line, message)
+        .note(format!(
+            "what can't be sold any more says so behind its name, and is a loss of that day: `{item}, scrapped \"{remark}\"`"
+        ))
+        .note(
+            "if it can still be sold, the words `back to stock` in that place say so, or a line `expected \"why\"` in the entry",
+        )
+}
+
 /// A present to somebody of the family as a cost of the shop.
 pub(crate) fn given_to_family(head: Span, to: &str, day: NaiveDate) -> Diagnostic {
     Diagnostic::new(code::GIVEN_TO_FAMILY, head, format!("what is given to `{to}` stands here as a cost of the shop"))
