@@ -1,6 +1,6 @@
 //! Fairs: the days on which the shop stood at a booth, found from what the book says, and which sales and costs are of which.
 //!
-//! A fair is an event with a date: one day, or days that follow each other, on each of which there were sales by one channel, entered without an order's name and sent to
+//! A fair is an event with a date: one day, or days that follow each other, on each of which there were sales by one channel, not of work alone, entered without an order's name and sent to
 //! nobody, or hours worked on the channel, miles driven or an expense made; both must be among them, so that the sale of two days may stand on the one and the hours on the
 //! other. It is known by its last day. A channel that is a place, or that keeps a share, is none. What
 //! stands on the channel itself counts for the fair of its day, and up to three days after it, or else for the next; an expense for a later fair says `meant for`.
@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Days, NaiveDate};
 use rustc_hash::FxHashSet;
 
-use crate::costing::{Account, CostedBook};
+use crate::costing::{Account, CostedBook, Flow};
 use crate::names::{ChannelId, ChannelShare, ResolvedBook, Target};
 
 /// Days after a fair in which a cost on its channel is still its own, and before it in which work there is setting up.
@@ -46,9 +46,23 @@ impl Fairs {
             .filter(|posting| matches!(posting.account, Account::Postage | Account::ShippingCharged))
             .filter_map(|posting| posting.order)
             .collect();
+        let of_goods: FxHashSet<u32> = costed
+            .movements
+            .iter()
+            .filter(|movement| movement.flow == Flow::Sold)
+            .filter_map(|movement| movement.order)
+            .collect();
+        // A sale of work alone is one to a customer. One of nothing at all says what came back.
+        let of_work: FxHashSet<u32> = costed
+            .postings
+            .iter()
+            .filter(|posting| matches!(posting.account, Account::Income(_)))
+            .filter_map(|posting| posting.order.filter(|order| !of_goods.contains(order)))
+            .collect();
         let mut sold: BTreeMap<ChannelId, BTreeSet<NaiveDate>> = BTreeMap::new();
         for (at, order) in (0u32..).zip(&costed.orders) {
-            let Some(channel) = order.channel.filter(|_| order.order.is_none() && !sent.contains(&at)) else { continue };
+            let is_at_a_booth = order.order.is_none() && !sent.contains(&at) && !of_work.contains(&at);
+            let Some(channel) = order.channel.filter(|_| is_at_a_booth) else { continue };
             let of = book.channel(channel);
             if of.place.is_none() && *of.share.on(order.date) == ChannelShare::None {
                 sold.entry(channel).or_default().insert(order.date);

@@ -173,3 +173,18 @@ fn what_a_price_has_to_meet_is_of_the_last_fair_alone() {
     assert_eq!((met.learnt_from.as_deref(), met.pieces.as_deref()), (Some("the fair of 2026-06-07"), Some("4")));
     assert_eq!(met.pieces_with_hours, None);
 }
+
+#[test]
+fn work_for_a_customer_alone_makes_no_fair_of_a_day() {
+    // A repair of 75.00 on the channel's own hours: no goods were sold, so the day is none, and of 2 h on the channel nothing is a fair's.
+    let repair = "income repairs \"Repairs\"\n    form line other\nsold 2026-04-25 via fair\n    75.00 for repairs\n\
+                  worked 2026-04-25\n    2h selling on fair\n";
+    let report = pays(&format!("{BOOK}{repair}"));
+    assert!(report.fairs.is_empty() && report.rest.iter().all(|row| row.by != "fair"), "{:#?}", report.fairs);
+    // Beside a top sold on that day it is one: 10.00 - 2.00 = 8.00 over 2 h + 30 min.
+    let sold = format!("{BOOK}{repair}sold 2026-04-25 via fair\n    1 top\n");
+    assert_eq!(block(&pays(&sold)), [["Fair, 2026-04-25", "1", "0.00", "8.00", "150"]]);
+    // What came back from a fair is no work.
+    let back = format!("{BOOK}sold 2026-04-25 via fair\n    5 top, 5 back\nworked 2026-04-25\n    2h selling on fair\n");
+    assert_eq!(block(&pays(&back)), [["Fair, 2026-04-25", "0", "0.00", "0.00", "120"]]);
+}
