@@ -195,6 +195,7 @@ const PAGES: &[(Code, &str)] = pages! {
     940
     941
     942
+    943
     944
     945
     946

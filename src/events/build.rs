@@ -13,6 +13,7 @@ use crate::events::desk::Desk;
 use crate::events::entry_reader::{BuiltEntry, EntryReader};
 use crate::events::in_doubt::{Lacking, doubt_all};
 use crate::events::line_order::put_lines_in_order;
+use crate::events::names_meant::NameParts;
 use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
     Doubts, Event, EventKind, EventLog, Papers, after_deposits, build_batch, build_bought, build_left, build_moved, build_opened,
@@ -41,7 +42,8 @@ pub fn build_events(
 ) -> EventLog {
     let opened = syntax.entries.iter().filter(|entry| entry.verb == Verb::Opened && !entry.damaged);
     let opened = opened.filter_map(|entry| entry.date.map(|date| (date, entry.head))).min();
-    let mut desk = Desk { sources, book, opened, bench: OnTheBench::default(), hired: hired_names(sources, &syntax, book) };
+    let hired = hired_names(sources, &syntax, book);
+    let mut desk = Desk { sources, book, opened, bench: OnTheBench::default(), hired, parts: NameParts::default() };
 
     let mut all = Built::default();
     for definition in &syntax.definitions {

@@ -5,6 +5,7 @@
 use chrono::NaiveDate;
 use rustc_hash::FxHashSet;
 
+use crate::events::names_meant::NameParts;
 use crate::events::on_the_bench::OnTheBench;
 use crate::names::{LabelId, ResolvedBook};
 use crate::sources::{SourceSet, Span};
@@ -21,4 +22,6 @@ pub(crate) struct Desk<'a> {
     pub(crate) bench: OnTheBench,
     /// Names that were hired or are owed to without being defined.
     pub(crate) hired: FxHashSet<LabelId>,
+    /// The parts of the names of things, for lines that could not be read.
+    pub(crate) parts: NameParts,
 }

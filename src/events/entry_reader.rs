@@ -11,9 +11,10 @@ use crate::diagnostics::{Diagnostic, Diagnostics, Severity, near_names};
 use crate::events::after_deposits::LeftOfSale;
 use crate::events::desk::Desk;
 use crate::events::entry_money::Coin;
+use crate::events::names_meant::{thing_named, thing_of_two};
 use crate::events::total_explained::TotalPart;
 use crate::events::{Event, EventKind};
-use crate::names::{Known, LabelId, PlaceId, ThingId};
+use crate::names::{LabelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::syntax::{Amount, Detail, DetailKind, Entry, GaveAs, HeadPart, Item, Party, head_behind_its_day};
 use crate::units::read_decimal;
@@ -200,31 +201,29 @@ impl<'a> EntryReader<'a> {
     /// A name that is not known was probably meant for one that is near.
     fn doubt_item(&mut self, item: &Item) {
         let name = self.text(item.name);
-        if let Some(thing) = self.thing_in(name) {
+        if let Some(thing) = thing_named(self.desk.book, name) {
             self.uncertain.push(thing);
         } else if !self.desk.book.table.contains_key(name) && !name.is_empty() {
             let known = self.desk.book.things.iter().map(|thing| thing.named.name.as_str());
             for near in near_names(name, known) {
-                self.uncertain.extend(self.thing_in(near));
+                self.uncertain.extend(thing_named(self.desk.book, near));
             }
+            // `20 pair` of a thing that is counted so.
+            self.doubt_words(item.amount.span.to(item.name));
         }
     }
 
     fn doubt_words(&mut self, span: Span) {
         let words = self.text(span).split(|c: char| !(c.is_alphanumeric() || "-./".contains(c)));
-        for word in words {
-            if let Some(thing) = self.thing_in(word.trim_matches(['-', '.', '/'])) {
-                self.uncertain.push(thing);
+        let mut before = "";
+        for word in words.map(|word| word.trim_matches(['-', '.', '/'])).filter(|word| !word.is_empty()) {
+            self.uncertain.extend(thing_of_two(self.desk.book, before, word).filter(|_| !before.is_empty()));
+            match thing_named(self.desk.book, word) {
+                Some(thing) => self.uncertain.push(thing),
+                None => self.uncertain.extend(self.desk.parts.with_part(self.desk.book, word)),
             }
+            before = word;
         }
-    }
-
-    fn thing_in(&self, word: &str) -> Option<ThingId> {
-        let plain = [Some(word), word.strip_suffix('s'), word.strip_suffix("es")];
-        plain.into_iter().flatten().find_map(|word| match self.desk.book.table.get(word) {
-            Some(Known::Thing(thing)) => Some(*thing),
-            _ => None,
-        })
     }
 
     // -- the head

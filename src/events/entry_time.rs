@@ -16,6 +16,14 @@ use crate::sources::Span;
 use crate::syntax::{DefinitionWord, Item, Party, Said, SaidWhat};
 use crate::units::{Fixed6, Unit, checked_mul_exact};
 
+/// The hours and minutes that a part of an hour in two figures may be meant for, where it is one that clocks show and few fractions
+/// are: `2.30h`.
+fn like_a_clock(text: &str) -> Option<(&str, &str)> {
+    const PARTS: [&str; 6] = ["10", "15", "20", "30", "40", "45"];
+    let (hours, part) = text.trim_end().strip_suffix('h')?.trim_end().split_once('.')?;
+    PARTS.contains(&part).then_some((hours, part))
+}
+
 impl EntryReader<'_> {
     /// The owner's rate of the day.
     pub(crate) fn owner_rate(&self) -> Option<Decimal> {
@@ -39,6 +47,10 @@ impl EntryReader<'_> {
             None => None,
         };
         no_effect::tell_nothing(self, minutes.is_zero(), item.amount.span, "no time was taken");
+        let text = self.text(item.amount.span);
+        if let (Some(clock), Some(minutes)) = (like_a_clock(text), minutes.to_decimal()) {
+            self.tell(errors::meanings::time_like_a_clock(item.amount.span, text, clock, minutes));
+        }
         Some(TimeLine { minutes, step, worker, on, span: item.span })
     }
 

@@ -126,6 +126,8 @@ pub(crate) const SCRAPPED_AS_MADE: Code = Code(944);
 pub(crate) const IN_PAIRS: Code = Code(945);
 /// Goods whose remark says that they are no good, where the line keeps them.
 pub(crate) const CALLED_DAMAGED: Code = Code(946);
+/// A part of an hour that may be minutes.
+pub(crate) const TIME_LIKE_A_CLOCK: Code = Code(943);
 /// A present to the family as a cost of the shop.
 pub(crate) const GIVEN_TO_FAMILY: Code = Code(947);
 /// A sum for an expense that is put to a batch, where it reaches no piece.

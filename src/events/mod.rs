@@ -39,6 +39,7 @@ mod goods_moved;
 mod in_doubt;
 mod line_order;
 mod log;
+mod names_meant;
 mod no_effect;
 mod on_the_bench;
 mod opened;

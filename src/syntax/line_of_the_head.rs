@@ -5,13 +5,14 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
-use crate::syntax::Entry;
 use crate::syntax::corrected_line::reads;
 use crate::syntax::line_context::BlockWord;
 use crate::syntax::placement_heads::{HeadKind, head_kind, head_row, head_words};
 use crate::syntax::placement_table::verb_word;
 use crate::syntax::slip_errors::HEAD_PART_WORD;
+use crate::syntax::slips::distance_said;
 use crate::syntax::words::is_name;
+use crate::syntax::{Entry, Verb};
 
 /// How many bytes of an entry a correction may show again.
 const MOST_SHOWN: usize = 600;
@@ -28,7 +29,16 @@ pub(crate) struct ForTheHead {
 pub(crate) fn for_the_head(sources: &SourceSet, entry: &Entry, line: Span) -> Option<ForTheHead> {
     let text = sources.text(line);
     let text = text.split_once(" #").map_or(text, |(text, _)| text).trim();
-    whole_line(sources, entry, line, text).or_else(|| batch_behind_item(sources, entry, line, text))
+    distance(sources, entry, line, text)
+        .or_else(|| whole_line(sources, entry, line, text))
+        .or_else(|| batch_behind_item(sources, entry, line, text))
+}
+
+/// `22 mi to the fair` below a head without a distance
+fn distance(sources: &SourceSet, entry: &Entry, line: Span, text: &str) -> Option<ForTheHead> {
+    let lacks = entry.verb == Verb::Drove && !entry.parts.iter().any(|(part, _)| head_kind(part) == HeadKind::Amount);
+    let said = distance_said(text).filter(|_| lacks)?;
+    tell(sources, entry, line, HeadKind::Amount, line, &said, None)
 }
 
 /// `order 1042`, `via web-page`, `from ridgeline lumber`

@@ -46,7 +46,7 @@ pub use item::{Amount, AmountKind, Item, Said, SaidWhat, Side, Sizes};
 pub(crate) use placement::may_stand_in_definition;
 pub use placement_reference::placement_table_markdown;
 pub(crate) use slip_errors::{EXPENSE_BACK, FREIGHT_BACK, HEAD_PART_WORD, NAME_SPELLING, QUANTITY_FIRST};
-pub(crate) use slips::product;
+pub(crate) use slips::{CARD_IS_NO_COST, LOAN_IS_NO_COST, LOAN_IS_NO_INCOME, is_work_word, product};
 pub use tree::{Definition, DefinitionWord, Entry, GaveAs, HeadPart, Party, SyntaxFile, Verb};
 pub(crate) use unread_line::{head_behind_its_day, verb_of_line};
 pub(crate) use words::{LEFT_TO_THE_READER, is_code, is_measuring_unit, is_name, is_reserved};

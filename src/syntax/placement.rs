@@ -273,7 +273,8 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
     }
     match item.amount.kind {
         AmountKind::Measured { .. } if is_remark_word(name) => true,
-        AmountKind::Measured { .. } if verb == Verb::Counted && !named.gone && is_gone_word(name) => true,
+        AmountKind::Measured { .. } if verb == Verb::Counted && !named.gone && (is_gone_word(name) || name == "short") => true,
+        AmountKind::Measured { .. } if verb == Verb::Sold && !named.gone && is_gone_word(name) => true,
         AmountKind::Measured { unit } if verb == Verb::Counted && !named.gone && is_gone_word(sources.text(unit)) => true,
         AmountKind::Measured { unit } => match sources.text(unit) {
             "made" | "used" | "took" | "lost" | "kept" | "hour" | "hours" | "hr" | "hrs" | "minute" | "minutes" | "mins" => {
@@ -281,7 +282,8 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
             }
             other => other == "sales",
         },
-        AmountKind::Count { .. } | AmountKind::Time => false,
+        AmountKind::Count { .. } => verb == Verb::Returned && sources.text(item.amount.span).contains('.'),
+        AmountKind::Time => false,
     }
 }
 
@@ -330,7 +332,12 @@ fn keep(wrong: Option<Diagnostic>, line: Span, unread: &mut Vec<Span>, found: &m
 fn wrong_said(detail: &DetailKind, verb: Option<Verb>, block: &str) -> Option<Diagnostic> {
     match detail {
         DetailKind::Items(list, items) => {
-            let list_block = if *list == ListWord::Bare { block } else { list_words(*list) };
+            let list_block = match list {
+                ListWord::Bare => block,
+                // Their words begin entries too.
+                ListWord::Gave | ListWord::Got => verb_word(Verb::Swapped),
+                list => list_words(*list),
+            };
             let verb = if verb == Some(Verb::Changed) { None } else { verb };
             items.iter().find_map(|item| wrong_said_of_item(item, *list, verb, list_block))
         }

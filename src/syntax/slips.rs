@@ -7,12 +7,15 @@
 
 mod apart;
 mod batch_lines;
+mod behind_goods;
 mod beside;
 mod bought_lines;
 mod buyer;
 mod cents;
 mod coming_in;
 mod date;
+mod debts;
+mod drives;
 mod foreign_money;
 mod general;
 mod gone;
@@ -54,6 +57,7 @@ mod typed;
 mod unit;
 mod verb;
 mod whole_sale;
+mod work_said;
 
 use std::borrow::Cow;
 use std::ops::Range;
@@ -75,9 +79,12 @@ use crate::units::read_date;
 
 pub(in crate::syntax) use buyer::{BUYER_AS_NOTE, NO_BUYER_IN_RETURNED};
 pub(crate) use date::month_number;
+pub(crate) use debts::{CARD_IS_NO_COST, LOAN_IS_NO_COST, LOAN_IS_NO_INCOME};
+pub(in crate::syntax) use drives::distance_said;
 pub(crate) use general::{definition_form, other_forms, shorten_lists};
 pub(in crate::syntax) use gone::is_gone_word;
 pub(in crate::syntax) use how_paid::{HOW_IT_WAS_PAID, is_how_paid};
+pub(crate) use job::is_work_word;
 pub(crate) use misplaced::{explain_misplaced_below, explain_misplaced_line, explain_misread_item};
 pub(in crate::syntax) use own_money::MONEY;
 pub(crate) use remark::is_remark_word;
@@ -86,7 +93,7 @@ pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;
 
 /// The table, in the order in which it is tried.
-const TABLE: [&[SlipRule]; 47] = [
+const TABLE: [&[SlipRule]; 51] = [
     date::FIRST_RULES,
     cents::RULES,
     gone::RULES,
@@ -98,6 +105,7 @@ const TABLE: [&[SlipRule]; 47] = [
     foreign_money::RULES,
     own_money::RULES,
     money_at_hand::RULES,
+    debts::RULES,
     grades::RULES,
     terms::RULES,
     no_entry::RULES,
@@ -107,6 +115,8 @@ const TABLE: [&[SlipRule]; 47] = [
     how_paid::RULES,
     royalty::RULES,
     job::RULES,
+    work_said::RULES,
+    behind_goods::RULES,
     batch_lines::RULES,
     spoken_goods::RULES,
     whole_sale::RULES,
@@ -117,6 +127,7 @@ const TABLE: [&[SlipRule]; 47] = [
     spoken_lines::RULES,
     verb::RULES,
     date::RULES,
+    drives::RULES,
     head::RULES,
     known_once::RULES,
     general::WORD_RULES,
@@ -160,7 +171,7 @@ pub(crate) fn explain_bad_line(sources: &SourceSet, line: Span, context: LineCon
     let is_head = indented_bad_head(text).is_some() && !says_since_when(sources, context.block, line);
     let context = LineContext { column_one: context.column_one || is_head, ..context };
     let currency = foreign_money::says_currency(text).then(|| foreign_money::currency_of_shop(sources)).flatten();
-    let below = has_lines_below(sources, line);
+    let below = lines_below(sources, line);
     let typed = Typed { below, currency, ..Typed::of(text, context, near_date(sources, line)) };
     let slip = find_slip(&typed).or_else(|| no_entry::below_a_note(&typed)).unwrap_or_else(|| general::what_belongs_here(&typed));
     to_diagnostic(sources, line, &typed, slip)
@@ -345,11 +356,14 @@ fn filled_in(line: &str) -> Cow<'_, str> {
     })
 }
 
-/// Whether the next line is indented.
-fn has_lines_below(sources: &SourceSet, line: Span) -> bool {
-    let end = sources.lines_of(Span::new(line.start, line.start)).end as usize;
-    let rest = sources.whole().get(end..).and_then(|rest| rest.strip_prefix('\n')).unwrap_or("");
-    sources.file_at(line.start).is_some_and(|file| end < file.span.end as usize) && rest.starts_with([' ', '\t'])
+/// The indented lines that follow a line, up to the first that is not, with the line break before each.
+fn lines_below(sources: &SourceSet, line: Span) -> &str {
+    let start = sources.lines_of(Span::new(line.start, line.start)).end;
+    let Some(file) = sources.file_at(line.start) else { return "" };
+    let rest = sources.text(Span::new(start.min(file.span.end), file.span.end));
+    let is_below = |line: &&str| line.starts_with([' ', '\t']) && !line.trim().is_empty();
+    let length = rest.strip_prefix('\n').map_or(0, |rest| rest.split('\n').take_while(is_below).map(|line| line.len() + 1).sum());
+    rest.get(..length).unwrap_or("")
 }
 
 /// The day of the entry above a line, where one is near, or else of the one below.
@@ -394,7 +408,12 @@ fn to_diagnostic(sources: &SourceSet, line: Span, typed: &Typed<'_>, slip: Slip)
     let sure = slip.sure && slip.fixes.len() == 1;
     for (what, corrected) in slip.fixes {
         let corrected = corrected.replace('\n', &format!("\n{inner_indent}"));
-        let old = if slip.over_comment { typed.whole } else { typed.text };
+        let with_below = format!("{}{}", typed.whole, typed.below);
+        let old = match () {
+            () if slip.over_below => with_below.as_str(),
+            () if slip.over_comment => typed.whole,
+            () => typed.text,
+        };
         let (range, replacement) = smallest_change(old, &corrected);
         told = told.fix(what, span(range), replacement);
     }

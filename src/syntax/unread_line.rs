@@ -46,7 +46,14 @@ pub(crate) fn indented_bad_head(text: &str) -> Option<BlockWord> {
     let first = words.next()?;
     match head_word(first)? {
         BlockWord::Entry(verb) if !matches!(verb, Verb::Paid | Verb::Gave) => {
-            looks_like_date(words.next()?).then_some(BlockWord::Entry(verb))
+            let day = words.next()?;
+            // `received 57.60` is a sum.
+            let is_sum = words.next().is_none()
+                && day.split_once('.').is_some_and(|(whole, part)| {
+                    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+                    digits(whole) && digits(part) && part.len() == 2
+                });
+            (looks_like_date(day) && !is_sum).then_some(BlockWord::Entry(verb))
         }
         _ => None,
     }

@@ -30,6 +30,15 @@ pub(crate) fn drive_on_no_channel(head: Span, channel: Option<&str>) -> Diagnost
     .note("if it is for no channel, a line `expected \"why\"` in the entry says so; told once")
 }
 
+/// `2.30h`, which may be meant for 2 hours and 30 minutes. `minutes`: what the figure is.
+pub(crate) fn time_like_a_clock(time: Span, text: &str, (hours, part): (&str, &str), minutes: Decimal) -> Diagnostic {
+    let minutes = minutes.normalize();
+    let as_clock = if hours == "0" { format!("{part}m") } else { format!("{hours}h {part}m") };
+    Diagnostic::new(code::TIME_LIKE_A_CLOCK, time, format!("`{text}` is a part of an hour: {minutes} minutes"))
+        .fix(format!("if {part} minutes are meant"), time, as_clock)
+        .note("if it is the part of an hour, a line `expected \"why\"` in the entry says so")
+}
+
 /// `there`: how many the count says; the remark and the day.
 pub(crate) fn counted_as_damaged(line: Span, there: Decimal, name: &str, (remark, day): (&str, NaiveDate)) -> Diagnostic {
     let message = format!("this count says that {there} of `{name}` are there, and its remark says `{remark}`");

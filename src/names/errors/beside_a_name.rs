@@ -26,6 +26,11 @@ const PEOPLE: [&str; 10] =
 /// How many incomes are offered.
 const MOST: usize = 4;
 
+/// Whether things come in what a word names.
+pub(crate) fn is_container(word: &str) -> bool {
+    CONTAINERS.contains(&word)
+}
+
 /// Whether a word may say which one of a thing it is: small letters, and nothing in which things come.
 fn is_remark(word: &str) -> bool {
     let is = |word: &str| CONTAINERS.contains(&word);

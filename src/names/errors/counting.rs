@@ -5,6 +5,7 @@ use crate::names::errors::beside_a_name::{people, remark_behind};
 use crate::names::errors::offer_one_measure;
 use crate::names::errors::roads::road_of;
 use crate::names::errors::typed_line::TypedLine;
+use crate::names::errors::work_at_a_price::work_on_things;
 use crate::names::errors::work_at_a_price::{work_at_a_price, work_on_pieces};
 use crate::names::errors::{
     LICENCE, MONEY_WORD_ORDER, OF_WHAT, SIZES_DONT_FIT, SWAPPED, TIME_OR_QUANTITY, UNKNOWN_NAME, UNKNOWN_UNIT, before, looking_up,
@@ -64,6 +65,9 @@ pub(crate) fn unknown_item(lookup: &Lookup<'_>, item: &Item, wanted: &[Definitio
             return told;
         }
         if let Some(told) = remark_behind(lookup, item, unit, wanted) {
+            return told;
+        }
+        if let Some(told) = work_on_things(lookup, item, unit) {
             return told;
         }
         if let Some(told) = bill_as_a_thing(lookup, item, unit) {

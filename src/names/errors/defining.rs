@@ -5,12 +5,14 @@ use rust_decimal::Decimal;
 
 use crate::diagnostics::{Diagnostic, near_names};
 use crate::names::Place;
+use crate::names::errors::beside_a_name::is_container;
 use crate::names::errors::quantities::unit_of_a_trade;
 use crate::names::errors::{
     CANT_CHANGE, CHANGED_TWICE, FIGURE_OUT_OF_RANGE, FORM_LINE_MISSING, HOME_UNCLEAR, INCOME_WITHOUT_LINE, NO_SHOP, NOT_MEASURED,
     ONLY_ON_NEW_YEAR, RING, SECOND_BLOCK, TITLE_MISSING, TOO_MANY_DIGITS, UNKNOWN_CURRENCY, behind, offer_near,
 };
 use crate::names::kinds::a;
+use crate::names::plural::singulars_of;
 use crate::sources::Span;
 use crate::syntax::{Definition, DefinitionWord};
 use crate::units::{Currency, Unit, canonical_unit};
@@ -157,13 +159,14 @@ pub(crate) fn measured_in_no_unit(unit: &str, place: Span) -> Diagnostic {
         None if matches!(unit, "sheet" | "sheets") => told
             .note("paper and the like, used sheet by sheet, is counted; where a pack is bought, a line below says what it holds: `1 ream = 500 ea`")
             .note("plywood and the like, cut up by its size, is measured by its area: a whole sheet of 4 by 8 ft is `1 sheet = 32 sq ft`")
-            .fix("if sheets of it are counted", place, "ea")
+            .fix("if sheets of it are counted", place, "ea\n    1 sheet = 1 ea")
             .fix("if pieces are cut from a sheet, by its area", place, "sq ft"),
-        None => told.note("a pack is named by a line of its own: `measured in ea` and `1 bag = 50 ea`").fix(
-            "for whole things that are counted",
-            place,
-            "ea",
-        ),
+        None => {
+            let told = told.note("a pack is named by a line of its own: `measured in ea` and `1 bag = 50 ea`");
+            let one = singulars_of(unit).into_iter().next().unwrap_or_else(|| unit.to_owned());
+            let holds = if is_container(&one) { format!("ea\n    1 {one} = 1 ea") } else { "ea".to_owned() };
+            told.fix("for whole things that are counted", place, holds)
+        }
     }
 }
 

@@ -66,10 +66,16 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
         return in_its_place(lookup, name, wanted);
     }
     // `12 cedar-jar, 8 returned`: what was brought back from a fair.
-    if line.verb == Some(Verb::Sold) && matches!(text.as_ref(), "returned" | "unsold" | "returns") && !line.is_head {
+    if line.verb == Some(Verb::Sold) && matches!(text.as_ref(), "returned" | "unsold" | "returns" | "left") && !line.is_head {
         let mut told = told;
         told.message = "what was not sold and came back is said of the goods: `12 pull-cart, 7 back`".into();
         return told.fix("write it so", name, "back");
+    }
+    // `10 cedar-jar, 7 sold`
+    if line.verb == Some(Verb::Sold) && matches!(text.as_ref(), "sold" | "taken") && !line.is_head {
+        let mut told = told;
+        told.message = "what was taken along and not sold is said of the goods: `10 pull-cart, 3 back`".into();
+        return told.note("the first figure is how many were taken along, the second how many came back");
     }
     let meant = meant(lookup, name, wanted, &line);
     let close = near.first().is_some_and(|near| edits(near, &text) <= 1);
@@ -283,7 +289,31 @@ pub(crate) fn no_target(lookup: &Lookup<'_>, name: Span, day: Option<NaiveDate>,
         Diagnostic::new(UNKNOWN_NAME, name, format!("`{text}` is not known"))
             .label("no batch, line, channel or product of this name")
     });
+    let told = match known {
+        Some(Known::Tool(_) | Known::Step(_) | Known::Expense(_) | Known::Income(_) | Known::Thing(_)) => {
+            without_target(lookup, told, name)
+        }
+        _ => told,
+    };
     offer_near(told, name, near)
+}
+
+/// `60.00 for service on sewing-machine`: what is of the whole shop, with the name as a remark.
+fn without_target(lookup: &Lookup<'_>, told: Diagnostic, name: Span) -> Diagnostic {
+    let line = lookup.sources.lines_of(name);
+    let before = lookup.sources.text(Span::new(line.start, name.start));
+    let Some(front) = before.trim_end().strip_suffix("on") else { return told };
+    let end = line.start.saturating_add(u32::try_from(front.trim_end().len()).unwrap_or(0));
+    let behind = lookup.sources.text(Span::new(name.end, line.end)).trim();
+    let is_head = TypedLine::of(lookup.sources, name).is_head;
+    let place = Span::new(end, name.end);
+    match () {
+        () if is_head => told.fix("where it was for the whole shop", place, ""),
+        () if behind.is_empty() => {
+            told.fix("where it is of the whole shop, as a remark", place, format!(" \"{}\"", lookup.sources.text(name)))
+        }
+        () => told.fix("where it is of the whole shop", place, ""),
+    }
 }
 
 /// A batch's code that no entry begins.

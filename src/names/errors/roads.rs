@@ -8,7 +8,7 @@ use crate::names::errors::typed_line::TypedLine;
 use crate::names::kinds::names_of;
 use crate::names::{Helper, ResolvedBook};
 use crate::sources::Span;
-use crate::syntax::{DefinitionWord, Verb};
+use crate::syntax::{CARD_IS_NO_COST, DefinitionWord, LOAN_IS_NO_COST, LOAN_IS_NO_INCOME, Verb};
 
 /// How many names are offered.
 const MOST: usize = 4;
@@ -40,6 +40,7 @@ impl Road {
 struct Asked<'a> {
     book: &'a ResolvedBook,
     name: Span,
+    typed: &'a str,
     verb: Option<Verb>,
     /// The words of the entry's head.
     head: Vec<&'a str>,
@@ -52,7 +53,25 @@ struct Asked<'a> {
 /// single one is all of it (`change`), or is followed by what it is for (`change-for-the-fair`), or is how people are called (`mrs-hall`).
 type Row = (&'static [&'static str], fn(&Asked<'_>) -> Road);
 
-const ROADS: [Row; 8] = [
+const ROADS: [Row; 9] = [
+    (
+        &[
+            "loan",
+            "loans",
+            "loan-payment",
+            "loan-principal",
+            "loan-repayment",
+            "principal",
+            "mortgage",
+            "debt",
+            "credit-card",
+            "credit-cards",
+            "card",
+            "card-bill",
+            "card-payment",
+        ],
+        debt,
+    ),
     (
         &[
             "own-money",
@@ -109,11 +128,17 @@ const ROADS: [Row; 8] = [
 /// What is said of a name that has words of the table; `None` for any other.
 pub(crate) fn road_of(book: &ResolvedBook, typed: &str, line: &TypedLine<'_>, name: Span) -> Option<Road> {
     let (_, road) = ROADS.iter().find(|(words, _)| words.iter().any(|word| is_so_named(typed, word)))?;
+    // Cards are goods too.
+    if typed == "card" && line.verb != Some(Verb::Paid) {
+        return None;
+    }
     let head: Vec<&str> = line.head.split_whitespace().collect();
     let day = head.get(1).filter(|word| word.parse::<NaiveDate>().is_ok()).copied().unwrap_or("2026-03-05").to_owned();
     let is_money = |word: &&str| word.contains('.') && word.chars().all(|one| one.is_ascii_digit() || one == '.' || one == ',');
-    let sum = line.text.split_whitespace().map(|word| word.trim_end_matches(',')).find(is_money).unwrap_or("50.00").to_owned();
-    Some(road(&Asked { book, name, verb: line.verb, head, day, sum }))
+    let first = Some(line.first).filter(|first| !first.is_empty() && first.chars().all(|one| one.is_ascii_digit()));
+    let sum = line.text.split_whitespace().map(|word| word.trim_end_matches(',')).find(is_money);
+    let sum = sum.or(first).unwrap_or("50.00").to_owned();
+    Some(road(&Asked { book, name, typed, verb: line.verb, head, day, sum }))
 }
 
 /// Whether a name is of a word of the table.
@@ -152,6 +177,21 @@ fn own_money(asked: &Asked<'_>) -> Road {
         ],
         ..Road::default()
     }
+}
+
+fn debt(asked: &Asked<'_>) -> Road {
+    let (day, sum) = (&asked.day, &asked.sum);
+    let of_a_card = asked.typed.contains("card");
+    let message = match asked.verb {
+        Some(Verb::Received) => LOAN_IS_NO_INCOME,
+        _ if of_a_card => CARD_IS_NO_COST,
+        _ => LOAN_IS_NO_COST,
+    };
+    let mut notes = vec![format!("to remember it: `noted {day} \"{sum} for {}\"`, in place of the line", asked.typed)];
+    if asked.verb != Some(Verb::Received) {
+        notes.push("its interest or fee alone is a cost: `8.00 for interest`, an expense".into());
+    }
+    Road { message: Some(message.into()), notes, ..Road::default() }
 }
 
 fn gift_certificate(asked: &Asked<'_>) -> Road {

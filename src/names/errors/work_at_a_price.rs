@@ -5,10 +5,10 @@ use rust_decimal::Decimal;
 use crate::diagnostics::Diagnostic;
 use crate::names::errors::MONEY_WORD_ORDER;
 use crate::names::errors::typed_line::TypedLine;
-use crate::names::kinds::{a, kind_of};
+use crate::names::kinds::{a, kind_of, names_of};
 use crate::names::{Known, Lookup};
 use crate::sources::Span;
-use crate::syntax::{AmountKind, Item, SaidWhat, Verb};
+use crate::syntax::{AmountKind, DefinitionWord, Item, SaidWhat, Verb, is_work_word};
 
 /// The sum of an item: so many at a price, or the money for the whole line; `None` where it comes out in no cents.
 fn sum_of(item: &Item) -> Option<String> {
@@ -71,6 +71,31 @@ pub(crate) fn work_at_a_price(lookup: &Lookup<'_>, item: &Item, known: Option<Kn
         _ => None,
     }
 }
+
+/// `2 knives sharpened at 8` in a sale: work on what belongs to a customer.
+pub(crate) fn work_on_things(lookup: &Lookup<'_>, item: &Item, unit: Span) -> Option<Diagnostic> {
+    let line = TypedLine::of(lookup.sources, item.name);
+    let work = lookup.text(item.name);
+    let sum = sum_of(item).filter(|_| line.verb == Some(Verb::Sold) && is_alone(lookup, item) && is_work_word(&work))?;
+    let place = unit.to(item.name);
+    let text = remark_of(lookup, item, item.amount.span.to(item.name));
+    let message = format!("money for work that makes no product says what it is for: `{sum} for NAME`");
+    let told = Diagnostic::new(MONEY_WORD_ORDER, place, message);
+    let told = told.note("an income is defined in any file: `income repair \"Repairs\"`; goods of the shop's own have one name");
+    let names = names_of(lookup.book, DefinitionWord::Income);
+    let few = !names.is_empty() && names.len() <= MOST_INCOMES;
+    if !few {
+        return Some(told.fix("with the income's name", item.span, format!("{sum} for NAME \"{text}\"")));
+    }
+    Some(
+        names.into_iter().fold(told, |told, name| {
+            told.fix(format!("as the income `{name}`"), item.span, format!("{sum} for {name} \"{text}\""))
+        }),
+    )
+}
+
+/// How many incomes are offered.
+const MOST_INCOMES: usize = 4;
 
 /// `10 paring-knife heat-treat at 6.50` in a purchase: work on pieces by somebody else, where goods belong.
 pub(crate) fn work_on_pieces(lookup: &Lookup<'_>, item: &Item, known: Known, told: Diagnostic) -> Diagnostic {

@@ -7,7 +7,7 @@ use crate::syntax::{Detail, DetailKind, Entry, HeadPart, ListWord, Verb};
 /// Adds to what is told of such a line the entries in which it is written.
 pub(super) fn with_entries_of_a_job(told: Diagnostic, entry: &Entry, detail: &Detail, sources: &SourceSet) -> Diagnostic {
     let DetailKind::Items(list @ (ListWord::Used | ListWord::Took), _) = detail.kind else { return told };
-    if entry.verb != Verb::Sold {
+    if !matches!(entry.verb, Verb::Sold | Verb::Received) {
         return told;
     }
     let channel = entry.parts.iter().find_map(|(part, _)| match part {

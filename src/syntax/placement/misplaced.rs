@@ -5,7 +5,7 @@ use crate::sources::{SourceSet, Span};
 use crate::syntax::placement_errors as told;
 use crate::syntax::placement_table::{LineKind, LineRow, definition_word, verb_word};
 use crate::syntax::slip_errors::FREIGHT_BACK;
-use crate::syntax::{AmountKind, DefinitionWord, Detail, DetailKind, Item, ListWord, Verb};
+use crate::syntax::{AmountKind, DefinitionWord, Detail, DetailKind, Item, ListWord, SaidWhat, Verb};
 use crate::units::Unit;
 
 /// Lines that say what a sum is for.
@@ -17,6 +17,20 @@ const SUMS: [LineKind; 6] = [
     LineKind::ForOrder,
     LineKind::ForSold,
 ];
+
+/// What an item of a whole count costs: so many at a price, or the money for the line.
+fn priced(item: &Item) -> Option<String> {
+    let sum = item.said.iter().find_map(|said| match said.what {
+        SaidWhat::At(price) => item.amount.value.checked_mul(price),
+        SaidWhat::For(sum) => Some(sum),
+        _ => None,
+    })?;
+    let mut sum = sum.normalize();
+    (sum.scale() <= 2 && item.said.len() == 1).then(|| {
+        sum.rescale(2);
+        sum.to_string()
+    })
+}
 
 /// A line that belongs elsewhere, with the nearest right line where there is one.
 pub(super) fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Option<Verb>, sources: &SourceSet) -> Diagnostic {
@@ -56,7 +70,25 @@ pub(super) fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Optio
                 [item] if verb == Some(Verb::Received) && sources.text(item.name) == "down" => {
                     told.fix("if that is money for an order", item.name, "for order \"NAME\"")
                 }
+                // `1 sidelight for 640`: what was ordered, or work at a price.
+                [item] if verb == Some(Verb::Received) && priced(item).is_some() => {
+                    let text: String = sources.text(detail.span).chars().filter(|letter| *letter != '"').collect();
+                    let (sum, name) = (priced(item).unwrap_or_default(), sources.text(item.name));
+                    let count = sources.text(item.amount.span.to(item.name));
+                    told.note("what was ordered needs no line here: it stands in the sale, on the day on which it is delivered, and what was paid ahead is taken off there")
+                        .fix("goods that were ordered, as a text", detail.span, format!("note \"{text}\""))
+                        .fix("or work without goods, its money", detail.span, format!("{sum} for {name} \"{count}\""))
+                }
                 [item] => match item.amount.kind {
+                    AmountKind::Count { .. } if priced(item).is_some() => {
+                        let name = sources.text(item.name);
+                        let sum = priced(item).unwrap_or_default();
+                        let said = match item.said.iter().find(|said| matches!(said.what, SaidWhat::At(_))) {
+                            Some(said) => format!(" \"{} {}\"", sources.text(item.amount.span), sources.text(said.span)),
+                            None => String::new(),
+                        };
+                        told.fix("if that is money", item.span, format!("{sum} for {name}{said}"))
+                    }
                     AmountKind::Count { .. } => told.fix("if that is money", Span::new(item.name.start, item.name.start), "for "),
                     // `60 booth fee`
                     AmountKind::Measured { unit } if Unit::parse(sources.text(unit)).is_none() => {

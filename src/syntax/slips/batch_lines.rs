@@ -8,7 +8,7 @@ use super::typed::{Typed, is_digits};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{OWN_LINE, PRICE_WORDS, SMALL_WORD, TIME_SPELLING};
 
-pub(super) const RULES: &[SlipRule] = &[some_of_them, made_by, by_the_piece, another, time_alone];
+pub(super) const RULES: &[SlipRule] = &[some_of_them, made_for, made_by, by_the_piece, another, time_alone];
 /// Those of lines that read and stand where they may not.
 pub(super) const MISPLACED: &[SlipRule] = &[made_by, time_alone];
 
@@ -47,6 +47,19 @@ fn some_of_them(typed: &Typed<'_>) -> Option<Slip> {
 
 const BY_THE_PIECE: &str = "work that is paid by the piece is a time with the sum for it: `took 2h STEP by NAME for 25.00`";
 const OF_WHICH: &str = "TIME is how long it took, as in `2h`; the sum is for all pieces";
+
+/// `made 2 chair-job for "Mrs Hale"`, `made 4 stool for order "S-3"`
+fn made_for(typed: &Typed<'_>) -> Option<Slip> {
+    let begins = in_batch(typed) && typed.word(0).is("made") && is_digits(typed.word(1).text) && typed.word(2).is_name();
+    let length = typed.words.len();
+    if !begins || !typed.word(3).is_one_of(&["for", "to"]) || length < 5 || (3..length).any(|at| typed.word(at).comma) {
+        return None;
+    }
+    let said = super::no_entry::as_text(typed, 3..length);
+    let slip =
+        Slip::new(SMALL_WORD, typed.range(3..length), "for whom it was made is a remark; the sale names the buyer and the order");
+    Some(slip.fix("write it so", format!("{} \"{said}\"", typed.slice(0..3))))
+}
 
 /// `made 8 hats by ana at 7 per hat`, `made 8 hats by ana for 56`
 fn made_by(typed: &Typed<'_>) -> Option<Slip> {

@@ -1,13 +1,15 @@
 //! Slips of money that comes in for an order or goes back to a buyer: `100.00 deposit for family album`, `75.00 for 3 months yarn club`, `50.00 deposit back`,
 //! `buyer paid postage 5.50`.
 
+use super::no_entry::NEVER_CAME_HOW;
 use super::slip::{Slip, SlipRule};
 use super::spoken::sum_of;
 use super::typed::Typed;
 use crate::syntax::Verb;
-use crate::syntax::slip_errors::{DETAIL_FORM, SMALL_WORD, SUM_WITHOUT_FOR};
+use crate::syntax::slip_errors::{DETAIL_FORM, NAME_SPELLING, SMALL_WORD, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[deposit_of_an_order, deposit_for, paid_ahead, deposit_back, sum_alone, buyer_paid];
+pub(super) const RULES: &[SlipRule] =
+    &[deposit_of_an_order, deposit_for, paid_ahead, deposit_back, refunded_why, sum_alone, buyer_paid];
 
 /// Words that say that money came before the goods.
 const AHEAD: [&str; 9] =
@@ -22,7 +24,18 @@ fn plain<'t>(typed: &Typed<'t>, words: std::ops::Range<usize>) -> Option<&'t str
 /// `150 deposit for fire-set order "ANNA"`, `150 deposit order "ANNA"`
 fn deposit_of_an_order(typed: &Typed<'_>) -> Option<Slip> {
     let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Received))?;
-    let order = typed.words.len().checked_sub(2).filter(|at| *at > 1 && typed.word(*at).is("order"))?;
+    let order = (1..typed.words.len().saturating_sub(1)).rfind(|at| typed.word(*at).is("order") && typed.word(at + 1).quoted);
+    let order = order.or_else(|| typed.words.len().checked_sub(2).filter(|at| *at > 1 && typed.word(*at).is("order")))?;
+    // `150 for order "ANNA" fire-set`
+    if order + 2 < typed.words.len() {
+        let said = plain(typed, order + 2..typed.words.len()).filter(|_| order == 2 && typed.word(1).is("for"))?;
+        let slip = Slip::new(
+            NAME_SPELLING,
+            typed.range(order + 2..typed.words.len()),
+            format!("a remark stands in quotes: `\"{said}\"`"),
+        );
+        return Some(slip.fix("write quotes", format!("{} \"{said}\"", typed.slice(0..order + 2))));
+    }
     let small = |at: usize| {
         let of_it =
             ["for", "on", "towards", "toward", "of", "the", "a", "an", "her", "his", "their", "paid", "as", "her", "with"];
@@ -100,6 +113,18 @@ fn deposit_back(typed: &Typed<'_>) -> Option<Slip> {
         Slip::new(SMALL_WORD, typed.range(0..typed.words.len()), format!("money back without goods is a line `refunded {sum}`"))
             .note("a deposit that goes back has its order in the head: `returned DATE order \"NAME\"`");
     Some(slip.fix("write it so", right))
+}
+
+/// `42.00 "bounced check"` below `returned`: money back, and why
+pub(super) fn refunded_why(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|sum| typed.is_detail() && typed.verb() == Some(Verb::Returned) && sum.contains('.'))?;
+    let why = typed.word(1);
+    (why.quoted && typed.words.len() == 2).then(|| {
+        let right = format!("refunded {sum} {}", why.text);
+        let slip = Slip::new(SMALL_WORD, 0..typed.text.len(), format!("money back without goods is a line `refunded {sum}`"));
+        let slip = if why.text.to_lowercase().contains("bounce") { slip.note(NEVER_CAME_HOW) } else { slip };
+        slip.fix("write it so", right)
+    })
 }
 
 /// `38.40` below `received`

@@ -17,7 +17,7 @@ pub(super) const RULES: &[SlipRule] = &[waste, wear_of_pieces, line_form, head_f
 /// What else is typed for the word of a line.
 const OTHER: [(&str, &[&str]); 25] = [
     ("shipping", &["delivery", "ship", "carriage", "shipped"]),
-    ("postage", &["stamps", "mailing"]),
+    ("postage", &["stamp", "stamps", "mailing"]),
     ("fee", &["fees", "commission", "charge"]),
     ("check", &["cheque", "checks", "cheques"]),
     ("card", &["cards", "credit-card", "debit"]),
@@ -98,6 +98,13 @@ fn other_detail_word(typed: &Typed<'_>) -> Option<Slip> {
         .find(|(right, others)| others.iter().any(|other| first.is(other)) && here.iter().any(|row| row.words == *right));
     let (right, _) = found.filter(|_| typed.is_detail())?;
     let slip = Slip::new(UNKNOWN_DETAIL, first.start..first.end(), format!("the word here is `{right}`, not `{}`", first.text));
+    // What a gallery keeps is no fee beside it.
+    if first.is("commission") && typed.verb() == Some(Verb::Sold) && typed.words.len() == 2 {
+        let slip = slip
+            .note("below a channel that keeps a part of every sale stands `consignment 40%`, and its part is taken off by that");
+        let slip = slip.fix("where it is charged beside what the channel's own terms take", typed.with(0..1, right));
+        return Some(slip.fix("or, where the channel's `consignment` takes it already, leave it out", ""));
+    }
     Some(slip.fix(format!("write `{right}`"), typed.with(0..1, right)))
 }
 

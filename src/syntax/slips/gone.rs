@@ -7,7 +7,7 @@ use super::typed::Typed;
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::OWN_LINE;
 
-pub(super) const RULES: &[SlipRule] = &[gone];
+pub(super) const RULES: &[SlipRule] = &[gone, gone_at_a_sale];
 
 /// How people say that something is no longer there.
 const GONE: [&str; 15] = [
@@ -40,6 +40,9 @@ pub(super) fn gone(typed: &Typed<'_>) -> Option<Slip> {
     let (at, goods) = match () {
         () if typed.word(0).is_one_of(&GONE) => (0, 1..last + 1),
         () if typed.word(last).is_one_of(&GONE) => (last, 0..last),
+        // `18 brass-pin short`: too few by so many, or all that there is.
+        () if typed.word(last).is("short") && !typed.word(last - 1).comma => (last, 0..last),
+        () if typed.word(0).is("short") => (0, 1..last + 1),
         // `2 stolen hooks`
         () if last == 2 && typed.word(1).is_one_of(&GONE) && typed.word(2).is_name() => {
             let goods = format!("{} {}", typed.word(0).text, typed.word(2).text);
@@ -59,6 +62,21 @@ pub(super) fn gone(typed: &Typed<'_>) -> Option<Slip> {
     Some(told(typed, at, typed.slice(goods).trim_end_matches([',', ' '])))
 }
 
+/// `1 moon stolen`, `2 jars broken` below `sold`
+pub(super) fn gone_at_a_sale(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Sold) && typed.words.len() == 3;
+    let (count, thing, word) = (typed.word(0), typed.word(1), typed.word(2));
+    let plain = count.is_number() && thing.is_name() && !is_unit(thing.text);
+    if !here || !plain || !word.is_one_of(&GONE) {
+        return None;
+    }
+    let message = "what is gone is no sale; it is an entry of its own, `scrapped`";
+    let slip = Slip::new(OWN_LINE, word.start..word.end(), message);
+    let line = format!("{} {} \"{}\"", count.text, thing.text, word.text.to_lowercase());
+    let what = "an entry of its own in place of the line";
+    Some(slip.in_an_entry(Apart { what, verb: "scrapped", line, day_alone: true }))
+}
+
 /// What is gone as an entry of its own.
 fn told(typed: &Typed<'_>, at: usize, goods: &str) -> Slip {
     let word = typed.word(at);
@@ -67,5 +85,6 @@ fn told(typed: &Typed<'_>, at: usize, goods: &str) -> Slip {
     let slip = Slip::new(OWN_LINE, word.start..word.end(), message);
     let slip = slip.note(format!("where `{goods}` is what is still there, the line is `{goods}` alone"));
     let line = format!("{goods} \"{}\"", word.text.to_lowercase());
-    slip.in_an_entry(Apart { what: "an entry of its own in place of the line", verb: "scrapped", line })
+    let what = "an entry of its own in place of the line";
+    slip.in_an_entry(Apart { what, verb: "scrapped", line, day_alone: false })
 }

@@ -17,7 +17,6 @@ pub(super) const RULES: &[SlipRule] = &[
     title_missing,
     repeating,
     comma_in_head,
-    drove_words,
     date_later,
     date_missing,
     near_part_word,
@@ -40,28 +39,6 @@ pub(super) const RULES: &[SlipRule] = &[
 /// The words that begin a part of a head.
 pub(super) const PART_WORDS: [&str; 12] =
     ["from", "to", "by", "with", "via", "at", "receipt", "order", "batch", "on", "as", "for"];
-
-/// `drove 2026-03-02 38 miles to the fair`
-fn drove_words(typed: &Typed<'_>) -> Option<Slip> {
-    verb_of(typed).filter(|verb| *verb == Verb::Drove)?;
-    let unit = match typed.word(3).text {
-        "mi" | "mile" | "miles" => "mi",
-        "km" | "kilometre" | "kilometres" | "kilometers" => "km",
-        _ => return None,
-    };
-    let rest = typed.words.get(4..)?;
-    let figure = format!("{} {unit}", typed.word(2).text);
-    if rest.is_empty() || rest.iter().any(|word| word.quoted) || typed.word(4).is("on") {
-        return None;
-    }
-    let text = typed.slice(4..typed.words.len());
-    let slip = Slip::new(
-        HEAD_PART_WORD,
-        typed.range(4..typed.words.len()),
-        format!("what the drive was for stands in quotes: `\"{text}\"`"),
-    );
-    Some(slip.fix("write quotes", typed.with(2..typed.words.len(), &format!("{figure} \"{text}\""))))
-}
 
 /// `paid 2026-01-01 to landlord every month`, `paid monthly to landlord`
 fn repeating(typed: &Typed<'_>) -> Option<Slip> {

@@ -13,23 +13,8 @@ pub(super) const RULES: &[SlipRule] = &[in_head, line_of_it, sum_and_how, behind
 pub(super) const MISPLACED: &[SlipRule] = &[line_of_it, sum_and_how, behind];
 
 /// How people pay.
-const HOW: [&str; 15] = [
-    "cash",
-    "card",
-    "check",
-    "cheque",
-    "transfer",
-    "paypal",
-    "debit",
-    "credit-card",
-    "debit-card",
-    "money-order",
-    "wire",
-    "venmo",
-    "zelle",
-    "bank-transfer",
-    "visa",
-];
+const HOW: [&str; 11] =
+    ["cash", "card", "check", "cheque", "transfer", "debit", "credit-card", "debit-card", "money-order", "wire", "bank-transfer"];
 
 /// What is told where it stands in a head or below what was bought.
 pub(in crate::syntax) const HOW_IT_WAS_PAID: &str =
@@ -112,7 +97,7 @@ fn alone_in_sale(typed: &Typed<'_>) -> Option<Slip> {
     let (how, known) = match last.as_str() {
         "cash" => ("cash", true),
         "check" | "cheque" => ("check", true),
-        "card" | "debit" | "visa" | "credit-card" | "debit-card" => ("card", true),
+        "card" | "debit" | "credit-card" | "debit-card" => ("card", true),
         _ => ("paid", false),
     };
     Some(match known {

@@ -157,10 +157,29 @@ const WORK: [&str; 27] = [
     "demo",
 ];
 
+/// Whether a word says that something of a customer's was worked on: `sharpened`, `reupholstered`.
+pub(crate) fn is_work_word(word: &str) -> bool {
+    let done_again = word.len() > 7 && word.starts_with("re") && word.ends_with("ed");
+    let kept = [
+        "recycled",
+        "reclaimed",
+        "returned",
+        "received",
+        "reserved",
+        "reduced",
+        "refunded",
+        "requested",
+        "rejected",
+        "released",
+        "rewarded",
+    ];
+    WORK.iter().any(|known| word.eq_ignore_ascii_case(known)) || done_again && !kept.contains(&word)
+}
+
 /// `repaired a clasp 25.00`, `taught a class for 6 people, 180.00`
 fn work_for_a_customer(typed: &Typed<'_>) -> Option<Slip> {
     let last = typed.words.len().checked_sub(1).filter(|last| *last > 0)?;
-    if !typed.is_detail() || !matches!(typed.verb(), Some(Verb::Sold | Verb::Received)) || !typed.word(0).is_one_of(&WORK) {
+    if !typed.is_detail() || !matches!(typed.verb(), Some(Verb::Sold | Verb::Received)) || !is_work_word(typed.word(0).text) {
         return None;
     }
     let how = typed.word(last).is_one_of(&["cash", "card", "check"]);

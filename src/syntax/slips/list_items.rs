@@ -2,12 +2,13 @@
 
 use std::ops::Range;
 
+use super::paying::is_line_word;
 use super::slip::{Slip, SlipRule};
 use super::typed::Typed;
 use crate::syntax::corrected_line::reads;
-use crate::syntax::slip_errors::{DETAIL_FORM, NUMBER_SPELLING, SMALL_WORD};
+use crate::syntax::slip_errors::{DETAIL_FORM, NUMBER_SPELLING, OWN_LINE, SMALL_WORD};
 
-pub(super) const RULES: &[SlipRule] = &[part_in_words, comma_missing, one_of_several];
+pub(super) const RULES: &[SlipRule] = &[part_in_words, lines_in_one, comma_missing, one_of_several];
 
 /// Parts in words, as makers say them of a sheet or a board.
 const PARTS: [(&str, &str); 4] = [("half", "0.5"), ("quarter", "0.25"), ("eighth", "0.125"), ("three-quarters", "0.75")];
@@ -69,6 +70,33 @@ fn part_in_words(typed: &Typed<'_>) -> Option<Slip> {
         typed.with(words, figure)
     };
     Some(slip.fix("write the number", line))
+}
+
+/// `shipping 8.00, sales-tax 3.31`, `fee 2.29 and postage 7.80`: several lines in one
+fn lines_in_one(typed: &Typed<'_>) -> Option<Slip> {
+    if !typed.is_detail() || typed.words.iter().any(|word| word.quoted) {
+        return None;
+    }
+    let joins = |at: usize| typed.word(at).is_one_of(&["and", "plus", "&", "+"]);
+    let (mut parts, mut start) = (Vec::new(), 0);
+    for at in 0..typed.words.len() {
+        let last = at + 1 == typed.words.len();
+        if typed.word(at).comma || last || joins(at + 1) {
+            parts.push(start..at + 1);
+            start = at + 1;
+        }
+        if joins(start) {
+            start += 1;
+        }
+    }
+    let begins = |part: &Range<usize>| is_line_word(typed.word(part.start).text) || is_line_word(typed.word(part.end - 1).text);
+    let fits = parts.len() > 1 && parts.len() <= MOST_ITEMS && parts.iter().all(|part| part.len() > 1 && begins(part));
+    let lines: Vec<&str> = parts.iter().map(|part| typed.slice(part.clone())).filter(|_| fits).collect();
+    let reads_all = lines.len() > 1 && lines.iter().all(|line| reads(line, false, typed.context.block));
+    reads_all.then(|| {
+        let slip = Slip::new(OWN_LINE, 0..typed.text.len(), "each of these is a line of its own");
+        slip.fix("write it so", lines.join("\n"))
+    })
 }
 
 /// `used 11 bf cherry 2 fl oz oil`

@@ -5,8 +5,8 @@
 use super::slip::SlipRule;
 use super::typed::Typed;
 use super::{
-    MOST_TRIES, batch_lines, buyer, gone, how_paid, job, known_once, mend_all, money_at_hand, near_date, no_entry, order,
-    own_money, remark, small_words, spoken_lines, terms, time, to_diagnostic, unit,
+    MOST_TRIES, batch_lines, buyer, coming_in, debts, gone, how_paid, job, known_once, mend_all, money_at_hand, near_date,
+    no_entry, order, own_money, remark, small_words, spoken_lines, terms, time, to_diagnostic, unit,
 };
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
@@ -16,8 +16,10 @@ use crate::syntax::{DefinitionWord, Verb};
 /// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
 /// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
 pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 8] = [
+    const RULES: [SlipRule; 10] = [
+        coming_in::refunded_why,
         gone::gone,
+        gone::gone_at_a_sale,
         spoken_lines::lost_of_made,
         order::list_word_second,
         order::figure_first,
@@ -35,8 +37,9 @@ pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: Block
 
 /// Tells a line that reads and may not stand in its entry, where it is known what was meant; `None` where it isn't.
 pub(crate) fn explain_misplaced_line(sources: &SourceSet, line: Span, verb: Verb) -> Option<Diagnostic> {
-    const RULES: [&[SlipRule]; 8] = [
+    const RULES: [&[SlipRule]; 9] = [
         batch_lines::MISPLACED,
+        debts::RULES,
         own_money::MISPLACED,
         no_entry::MISPLACED,
         buyer::MISPLACED,

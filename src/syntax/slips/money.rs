@@ -1,7 +1,8 @@
 //! Slips of money: currency signs and codes, commas, signs, points, prices in shorthand, sums without `for`, `at` without a sum.
 
+use super::general::is_for_a_line;
 use super::slip::{Slip, SlipRule};
-use super::typed::{Typed, is_digits, is_name, is_number};
+use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::syntax::placement_said::{SaidKind, said_row};
 use crate::syntax::slip_errors::{EXPENSE_BACK, MONEY_SPELLING, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
 use crate::syntax::{ListWord, Verb};
@@ -27,10 +28,15 @@ pub(super) const RULES: &[SlipRule] = &[
 /// The signs of currencies.
 pub(super) const SIGNS: [char; 5] = ['$', '€', '£', '¥', '¢'];
 
-/// `@ 5.90`, `@5.90`
+/// `@ 5.90`, `@5.90`, `à 5.90`
 fn at_sign(typed: &Typed<'_>) -> Option<Slip> {
-    let at = typed.words.iter().position(|word| !word.quoted && word.text.starts_with('@'))?;
+    let is_at = |word: &Word<'_>| !word.quoted && (word.text.starts_with('@') || word.is_one_of(&["à", "á"]));
+    let at = typed.words.iter().position(is_at)?;
     let word = typed.word(at);
+    if !word.text.starts_with('@') {
+        let slip = Slip::new(PRICE_WORDS, typed.range(at..at + 1), format!("`{}` is written `at`", word.text));
+        return Some(slip.fix("write `at`", typed.with(at..at + 1, "at")).sure());
+    }
     let figure = word.text.trim_start_matches('@');
     let line = if figure.is_empty() { typed.with(at..at + 1, "at") } else { typed.with(at..at + 1, &format!("at {figure}")) };
     let slip = Slip::new(PRICE_WORDS, word.start..word.start + 1, "`@` is written `at`");
@@ -191,11 +197,12 @@ fn per_shorthand(typed: &Typed<'_>) -> Option<Slip> {
         if !word.is_number() || word.comma || at == 0 {
             return None;
         }
-        if next.is_one_of(&["each", "apiece", "ea"]) && third.text.is_empty() {
+        if next.is_one_of(&["each", "apiece", "ea"]) && (third.text.is_empty() || next.comma) {
             return Some((at, at..at + 2, word.text, ""));
         }
         let joins = next.is_one_of(&["a", "an", "each", "every", "/"]) || next.is("per") && !typed.word(at - 1).is("at");
-        (joins && is_name(third.text)).then_some((at, at..at + 3, word.text, third.text))
+        let one = third.is_one_of(&["piece", "pieces", "pc", "pcs", "one", "each", "ea", "item"]);
+        (joins && is_name(third.text)).then_some((at, at..at + 3, word.text, if one { "" } else { third.text }))
     })?;
     let said = at
         .checked_sub(1)
@@ -232,7 +239,8 @@ fn percent(typed: &Typed<'_>) -> Option<Slip> {
 fn price_without_word(typed: &Typed<'_>) -> Option<Slip> {
     let last = typed.words.len().checked_sub(1)?;
     let stock = matches!(typed.verb(), Some(Verb::Bought | Verb::Opened | Verb::Sold | Verb::Contributed | Verb::Swapped));
-    let (first, figure, name) = (typed.word(0), typed.word(last), typed.word(last.checked_sub(1)?));
+    let begins = (0..last).rfind(|at| typed.word(*at).comma).map_or(0, |comma| comma + 1);
+    let (first, figure, name) = (typed.word(begins), typed.word(last), typed.word(last.checked_sub(1)?));
     if !typed.is_detail() || !stock || last < 2 || !first.is_number() || !figure.is_number() || !name.is_name() || name.comma {
         return None;
     }
@@ -254,6 +262,10 @@ fn sum_without_for(typed: &Typed<'_>) -> Option<Slip> {
     // In an entry of money alone a whole number is a sum too.
     let of_money = matches!(typed.verb(), Some(Verb::Paid | Verb::Received));
     let is_sum = |text: &str| is_number(text) && (of_money || text.split_once('.').is_some_and(|(_, part)| part.len() == 2));
+    let of_a_line = matches!(typed.verb(), Some(Verb::Sold | Verb::Bought)) && is_for_a_line(first.text);
+    if of_a_line || first.is_one_of(&["owe", "owes", "owed", "owing", "due"]) && typed.verb() != Some(Verb::Paid) {
+        return None;
+    }
     let only_memo = rest.iter().all(|word| word.quoted);
     let money_first = is_sum(first.text)
         && second.is_one_of(&["to", "on", "of", "as", "in"])
@@ -268,6 +280,8 @@ fn sum_without_for(typed: &Typed<'_>) -> Option<Slip> {
     let right = format!("{sum} for {name}");
     let slip =
         Slip::new(SUM_WITHOUT_FOR, typed.range(words.clone()), format!("an amount of money stands before `for`: `{right}`"));
+    let kind = if matches!(typed.verb(), Some(Verb::Sold | Verb::Received)) { "income" } else { "expense" };
+    let slip = slip.note(format!("where it has no name yet, one line in any file gives it one: `{kind} {name} \"…\"`"));
     Some(slip.fix("write it so", typed.with(words, &right)))
 }
 

@@ -9,7 +9,7 @@ use crate::syntax::Verb;
 pub(super) const RULES: &[SlipRule] = &[at_hand];
 
 /// Where money is.
-const WHERE: [&str; 16] = [
+const WHERE: [&str; 15] = [
     "cash",
     "bank",
     "checking",
@@ -20,7 +20,6 @@ const WHERE: [&str; 16] = [
     "cashbox",
     "drawer",
     "petty-cash",
-    "paypal",
     "account",
     "box",
     "wallet",

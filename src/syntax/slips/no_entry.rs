@@ -48,7 +48,24 @@ pub(super) fn noted(typed: &Typed<'_>, text: &str) -> String {
 /// A head of what no entry keeps, with the text that keeps it all the same.
 pub(super) fn kept_as_text(typed: &Typed<'_>, message: &str) -> Slip {
     let text = as_text(typed, 0..typed.words.len());
-    Slip::new(UNKNOWN_HEAD, 0..typed.text.len(), message).fix("to keep it as a text, which counts nothing", noted(typed, &text))
+    let slip = Slip::new(UNKNOWN_HEAD, 0..typed.text.len(), message);
+    // What stands below it is a part of the text, where it is short.
+    let said: Vec<String> = typed.below.lines().map(line_as_text).filter(|line| !line.is_empty()).collect();
+    if said.is_empty() || typed.below.len() > MOST_BELOW || !typed.comment.is_empty() {
+        return slip.fix("to keep it as a text, which counts nothing", noted(typed, &text));
+    }
+    let text = format!("{text}: {}", said.join(", "));
+    slip.over_below().fix("to keep it as a text, which counts nothing", noted(typed, &text))
+}
+
+/// How much of the lines below a head is taken into a text, in bytes.
+const MOST_BELOW: usize = 200;
+
+/// A line without its comment and its quotes.
+fn line_as_text(line: &str) -> String {
+    let said = line.split('#').next().unwrap_or("");
+    let said: String = said.chars().filter(|letter| !is_quote(*letter)).collect();
+    said.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// A line of what no entry keeps, taken out or kept as a text.
@@ -59,7 +76,7 @@ pub(super) fn left_out(typed: &Typed<'_>, at: Range<usize>, message: &str) -> Sl
 }
 
 const NEVER_CAME: &str = "money that did not come is no entry: what says that it came is taken out";
-const NEVER_CAME_HOW: &str = "take out the `received` that was written for it, or in the sale write `unpaid` for `paid`: then it is owed again; \
+pub(super) const NEVER_CAME_HOW: &str = "take out the `received` that was written for it, or in the sale write `unpaid` for `paid`: then it is owed again; \
      what the bank asks for it is `paid DATE to NAME` with a line `12.00 for NAME`, an expense";
 
 /// `bounced 2026-05-09 check from yarn-barn 84.00`

@@ -15,7 +15,7 @@ pub(super) const RULES: &[SlipRule] = &[own_money, own_money_in_head, own_money_
 pub(super) const MISPLACED: &[SlipRule] = &[own_money_line, to_myself];
 
 /// Words with which own money is said to go in or out, two of them joined.
-const IN_AND_OUT: [&str; 31] = [
+const IN_AND_OUT: [&str; 32] = [
     "put-in",
     "putin",
     "invested",
@@ -36,6 +36,7 @@ const IN_AND_OUT: [&str; 31] = [
     "withdrawal",
     "paid-in",
     "lent",
+    "borrowed",
     "loan",
     "loaned",
     "capital",

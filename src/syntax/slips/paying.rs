@@ -8,7 +8,7 @@ use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, OWN_LINE, SMALL_WORD, SUM_WITHOUT_FOR};
 
 pub(super) const RULES: &[SlipRule] =
-    &[rest_of_a_bill, paid_down, rest_later, of_so_much_work, bill_and_remark, fees_in_a_row, tin];
+    &[rest_of_a_bill, paid_down, rest_later, of_so_much_work, bill_on, bill_and_remark, bill_of_words, fees_in_a_row, tin];
 
 /// What begins a line of its own there.
 const LINE_WORDS: [&str; 15] = [
@@ -117,7 +117,39 @@ fn bill_and_remark(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("write it so", format!("{sum} for {name} \"{said}\"")))
 }
 
-/// `etsy fee 2.60, listing 0.20`, `fee 2.60 and 0.20 listing` below `sold`
+/// `12.00 disposal for to-order`: an expense, and for what
+fn bill_on(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Paid) && typed.words.len() == 4;
+    let sum =
+        sum_of(typed, 0).filter(|_| here && typed.word(1).is_name() && typed.word(2).is("for") && typed.word(3).is_name())?;
+    let (name, what) = (typed.word(1).text, typed.word(3).text);
+    if is_line_word(name) || month_number(what).is_some() {
+        return None;
+    }
+    let message =
+        format!("an amount of money stands before `for`, and what it was for behind `on`: `{sum} for {name} on {what}`");
+    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(1..4), message);
+    let slip = slip.fix("for a line, a channel or a product", format!("{sum} for {name} on {what}"));
+    Some(slip.fix("or with a remark", format!("{sum} for {name} \"for {what}\"")))
+}
+
+/// `8.50 cleaning screen wash` below `paid`
+fn bill_of_words(typed: &Typed<'_>) -> Option<Slip> {
+    let length = typed.words.len();
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Paid) && (3..=5).contains(&length);
+    let sum = sum_of(typed, 0).filter(|_| here && typed.word(0).text.contains('.'))?;
+    if !(1..length).all(|at| typed.word(at).is_name() && !typed.word(at).comma) || is_line_word(typed.word(1).text) {
+        return None;
+    }
+    let (name, said) = (typed.word(1).text, typed.slice(2..length));
+    let joined = typed.slice(1..length).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+    let message = format!("an amount of money stands before `for`, and behind it one name: `{sum} for {name}`");
+    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(1..length), message);
+    let slip = slip.fix("with a remark", format!("{sum} for {name} \"{said}\""));
+    Some(slip.fix("or as one name", format!("{sum} for {joined}")))
+}
+
+/// `listing-site fee 2.60, listing 0.20`, `fee 2.60 and 0.20 listing` below `sold`
 fn fees_in_a_row(typed: &Typed<'_>) -> Option<Slip> {
     if !typed.is_detail() || typed.verb() != Some(Verb::Sold) {
         return None;
@@ -130,6 +162,10 @@ fn fees_in_a_row(typed: &Typed<'_>) -> Option<Slip> {
     let rest = fee + 2;
     let joined = usize::from(typed.word(rest).is_one_of(&["plus", "and", "+"]));
     let (one, two) = (rest + joined, rest + joined + 1);
+    // `fee 2.29 and postage 7.80` are two lines.
+    if is_line_word(typed.word(one).text) && !typed.word(one).is("fee") || is_line_word(typed.word(two).text) {
+        return None;
+    }
     if two + 1 != typed.words.len() && rest != typed.words.len() || fee == 0 && rest == typed.words.len() {
         return None;
     }

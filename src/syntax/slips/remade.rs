@@ -50,7 +50,7 @@ fn taken_apart(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), message);
     Some(match goods_behind_day(typed) {
         // What came of it may stand below.
-        Some(goods) if typed.below => {
+        Some(goods) if !typed.below.is_empty() => {
             slip.note("below it, what came of it: `made 1 NAME`").fix("write `built`", format!("built {day}\nused {goods}"))
         }
         Some(goods) => slip.fix("write `built`", format!("built {day}\nused {goods}\nmade 1 NAME")),

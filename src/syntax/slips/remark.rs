@@ -70,6 +70,15 @@ pub(super) fn remark(typed: &Typed<'_>) -> Option<Slip> {
     if let Some(slip) = money_behind(typed, at) {
         return Some(slip);
     }
+    const BROKEN: [&str; 9] = ["broke", "cracked", "split", "damaged", "warped", "burnt", "burned", "mold", "moldy"];
+    if typed.verb() == Some(Verb::Returned) && typed.word(at).is_one_of(&BROKEN) && goes_on_at(typed, at).is_none() {
+        let said = typed.slice(at..typed.words.len());
+        let goods = typed.slice(0..at).trim_end_matches([',', ' ']);
+        let message = "a returned piece goes `back to stock`, is `scrapped`, or is `left with buyer`";
+        let slip = Slip::new(NAME_SPELLING, typed.range(at..typed.words.len()), message);
+        let slip = slip.fix("where it is no good any more", format!("{goods}, scrapped \"{said}\""));
+        return Some(slip.fix("or where it is sold again", format!("{goods}, back to stock \"{said}\"")));
+    }
     let end = goes_on_at(typed, at).unwrap_or(typed.words.len());
     let words = at..end;
     let right = format!("\"{}\"", typed.slice(words.clone()));

@@ -2,6 +2,7 @@
 
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_name, is_number, is_quote};
+use crate::syntax::Verb;
 use crate::syntax::slip_errors::{HASH_IN_LINE, NUMBER_SPELLING, OPEN_QUOTE, STRAY_SIGN};
 
 pub(super) const RULES: &[SlipRule] =
@@ -37,7 +38,12 @@ fn hash_as_number(typed: &Typed<'_>) -> Option<Slip> {
     let quoted = if last.is_one_of(&["lot", "batch"]) { number.to_owned() } else { format!("\"{number}\"") };
     let slip =
         Slip::new(HASH_IN_LINE, last.start..last.end(), format!("`#` begins a comment, so nothing follows `{}`", last.text));
-    Some(slip.over_comment().fix("write the number without it", format!("{} {quoted}", typed.text)))
+    // `sold … on web-page order #12`
+    let on = (typed.verb() == Some(Verb::Sold) && typed.context.column_one && last.is("order"))
+        .then(|| typed.words.iter().position(|word| word.is_one_of(&["on", "at", "through"])))
+        .flatten();
+    let front = on.map_or_else(|| typed.text.to_owned(), |on| typed.with(on..on + 1, "via"));
+    Some(slip.over_comment().fix("write the number without it", format!("{front} {quoted}")))
 }
 
 /// `note "oiled twice`

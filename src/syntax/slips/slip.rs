@@ -29,6 +29,8 @@ pub(super) struct Slip {
     pub(super) settled: bool,
     /// Whether the corrections replace the comment too.
     pub(super) over_comment: bool,
+    /// Whether the corrections replace the lines below too.
+    pub(super) over_below: bool,
     /// The name that the first correction makes of several words, or of a text in quotes.
     pub(super) joined: Option<String>,
     /// An entry of its own that takes the place of the line.
@@ -47,6 +49,7 @@ impl Slip {
             sure: false,
             settled: false,
             over_comment: false,
+            over_below: false,
             joined: None,
             apart: None,
         }
@@ -81,6 +84,11 @@ impl Slip {
     /// Says that the corrections replace the comment too.
     pub(super) fn over_comment(self) -> Self {
         Self { over_comment: true, ..self }
+    }
+
+    /// Says that the corrections replace the lines below too.
+    pub(super) fn over_below(self) -> Self {
+        Self { over_below: true, ..self }
     }
 
     /// Adds the line with a name for several words, or for a text in quotes.

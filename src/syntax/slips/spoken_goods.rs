@@ -8,7 +8,7 @@ use super::typed::{Typed, is_digits};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{HEAD_PART_WORD, NAME_SPELLING, OWN_LINE, SMALL_WORD};
 
-pub(super) const RULES: &[SlipRule] = &[second_hand, pack_of_so_many, count_of_all, gave_as_what, gave_below];
+pub(super) const RULES: &[SlipRule] = &[second_hand, pack_of_so_many, got_for_myself, count_of_all, gave_as_what, gave_below];
 
 /// What is said of a thing and is no part of its name.
 const CONDITIONS: [&str; 12] = [
@@ -77,6 +77,27 @@ fn pack_of_so_many(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(SMALL_WORD, typed.range(0..4), format!("what is counted is what the packs hold: {count}"));
     let slip = slip.note("a pack that always holds as many is said once, below the material: `1 pack = 10 ea`");
     Some(slip.fix("write it so", format!("{count} {} for {money} \"{memo}\"", thing.join(" "))))
+}
+
+/// `got mugs worth 45.00 "for my house"`, `got 45.00 for home` below `swapped`; that barter is income at what is got: IRS, Topic no. 420,
+/// from memory
+fn got_for_myself(typed: &Typed<'_>) -> Option<Slip> {
+    const MINE: [&str; 8] = ["home", "house", "myself", "me", "private", "family", "household", "kitchen"];
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Swapped) && typed.word(0).is("got");
+    let said = typed.words.iter().skip(1).flat_map(|word| word.text.split_whitespace());
+    let mut said = said.map(|word| word.trim_matches(|letter: char| !letter.is_alphanumeric()));
+    if !here || !said.any(|word| MINE.iter().any(|mine| word.eq_ignore_ascii_case(mine))) {
+        return None;
+    }
+    let sum = (1..typed.words.len()).find_map(|at| sum_of(typed, at).filter(|sum| sum.contains('.'))).unwrap_or("45.00");
+    let day = near_day(typed);
+    let slip = Slip::new(
+        OWN_LINE,
+        0..typed.text.len(),
+        "what you got for yourself is no stock of the shop: what you gave for it is sold for what that is worth",
+    );
+    let line = format!("in place of the entry, `sold {day} via NAME`, and below it the goods that you gave `for {sum}`");
+    Some(slip.note(line).note("for the tax office goods that are bartered are sold at what they are worth").settled())
 }
 
 /// `counted 2026-12-31 everything at year's end`

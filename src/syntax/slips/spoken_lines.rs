@@ -143,7 +143,9 @@ pub(super) fn fee_as_a_thing(typed: &Typed<'_>) -> Option<Slip> {
     let plain = |at: usize| typed.word(at).is_name() && !typed.word(at).comma;
     let named = names.len() <= 3 && !names.is_empty() && names.clone().all(plain);
     let name = typed.slice(names.clone()).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
-    if !typed.is_detail() || !named || !is_name(&name) || !typed.word(names.end - 1).is_one_of(&BILLS) {
+    let is_booth = names.len() == 1 && typed.word(names.start).is_one_of(&["booth", "stall", "stand", "table", "pitch"]);
+    let is_booth = is_booth && typed.verb() == Some(Verb::Sold) && names.start == 0;
+    if !typed.is_detail() || !named || !is_name(&name) || !(is_booth || typed.word(names.end - 1).is_one_of(&BILLS)) {
         return None;
     }
     match typed.verb() {
@@ -153,11 +155,13 @@ pub(super) fn fee_as_a_thing(typed: &Typed<'_>) -> Option<Slip> {
             Some(Slip::new(SUM_WITHOUT_FOR, 0..typed.text.len(), message).fix("write it so", right))
         }
         // The fee of a sale has a line of its own.
-        Some(Verb::Sold) if !name.starts_with("fee") && names.len() > 1 => {
+        Some(Verb::Sold) if !name.starts_with("fee") && (names.len() > 1 || is_booth) => {
+            let name = if is_booth { format!("{name}-fee") } else { name };
             let day = typed.near_date.map_or_else(|| "DATE".to_owned(), |near| near.to_string());
             let message = format!("what was paid for `{name}` is an entry of its own, and no line of the sale");
             let slip = Slip::new(OWN_LINE, 0..typed.text.len(), message);
-            Some(slip.note(format!("take this line out, and below the sale write `paid {day} to NAME`, and indented under that `{sum} for {name} on CHANNEL`")))
+            let slip = slip.note(format!("take this line out, and below the sale write `paid {day} to NAME`, and indented under that `{sum} for {name} on CHANNEL`"));
+            Some(if is_booth { slip.settled() } else { slip })
         }
         _ => None,
     }

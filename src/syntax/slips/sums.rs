@@ -9,6 +9,11 @@ pub(crate) fn product(count: &str, price: &str) -> Option<String> {
     in_cents(read_decimal(count).ok()?.checked_mul(read_decimal(price).ok()?)?)
 }
 
+/// A number times another, without zeros at its end.
+pub(super) fn times(count: &str, figure: &str) -> Option<String> {
+    Some(read_decimal(count).ok()?.checked_mul(read_decimal(figure).ok()?)?.normalize().to_string())
+}
+
 /// A count times the price of so many, where that comes out in cents.
 pub(super) fn product_per(count: &str, price: &str, per: u32) -> Option<String> {
     in_cents(read_decimal(count).ok()?.checked_mul(read_decimal(price).ok()?)?.checked_div(Decimal::from(per))?)

@@ -3,11 +3,11 @@
 use super::no_entry::left_out;
 use super::slip::{Slip, SlipRule};
 use super::spoken::sum_of;
-use super::typed::{Typed, is_digits};
+use super::typed::{Typed, is_digits, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::OWN_LINE;
 
-pub(super) const RULES: &[SlipRule] = &[net_days, pay_by, kept_of_a_refund, kept_beside_a_refund];
+pub(super) const RULES: &[SlipRule] = &[net_days, pay_by, owed, part_off, came_of_it, kept_of_a_refund, kept_beside_a_refund];
 
 /// Whether a line is one of a bill or a sale.
 fn is_of_a_bill(typed: &Typed<'_>) -> bool {
@@ -49,6 +49,57 @@ fn pay_by(typed: &Typed<'_>) -> Option<Slip> {
         Some(date) => slip.fix("or, where all of it was paid that day", format!("paid {}", date.text)),
         None => slip,
     })
+}
+
+/// `owe 605.00`, `still owed 60` below `bought` or `sold`
+fn owed(typed: &Typed<'_>) -> Option<Slip> {
+    const SMALL: [&str; 12] = ["i", "we", "they", "he", "she", "still", "owe", "owes", "owed", "owing", "him", "them"];
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 1 && is_of_a_bill(typed))?;
+    let said = (0..last).any(|at| typed.word(at).is_one_of(&SMALL[6..10]));
+    if !said || !(0..last).all(|at| typed.word(at).is_one_of(&SMALL)) {
+        return None;
+    }
+    let sum = sum_of(typed, last)?;
+    let slip = Slip::new(OWN_LINE, 0..typed.text.len(), PAID_LATER);
+    let slip = slip.note(format!("where a part was paid at once, `paid SUM on DATE` says it, and the rest, {sum}, is owed"));
+    let slip = slip.fix("where all of it is owed", "unpaid");
+    Some(slip.fix("or, where a line `paid` says what came at once, leave it out", ""))
+}
+
+/// `wholesale 50% off`, `minus 10%` below `sold` or `bought`: a part that is taken off all goods
+fn part_off(typed: &Typed<'_>) -> Option<Slip> {
+    const SMALL: [&str; 9] = ["wholesale", "trade", "minus", "less", "off", "price", "discounted", "reduced", "friends"];
+    let percents = || typed.words.iter().filter(|word| word.text.strip_suffix('%').is_some_and(is_number));
+    let plain = typed.words.iter().all(|word| word.is_one_of(&SMALL) || word.text.strip_suffix('%').is_some_and(is_number));
+    let percent = percents().next().filter(|_| is_of_a_bill(typed) && plain && percents().count() == 1)?;
+    let right = format!("discount {}", percent.text);
+    let slip = Slip::new(OWN_LINE, 0..typed.text.len(), format!("what is taken off all goods is a line `{right}`"));
+    let slip = if typed.verb() == Some(Verb::Sold) && typed.word(0).is("wholesale") {
+        slip.note(format!(
+            "a channel that always pays so much of the price has it said once, below it: `wholesale {}`",
+            percent.text
+        ))
+    } else {
+        slip
+    };
+    Some(slip.fix("write it so", right))
+}
+
+/// `received 79.30`, `got 79.30` below `sold`: what came of it
+fn came_of_it(typed: &Typed<'_>) -> Option<Slip> {
+    const CAME: [&str; 6] = ["received", "got", "came", "gave", "payout", "paid-out"];
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Sold);
+    let in_two = typed.word(0).is("came") && typed.word(1).is_one_of(&["in", "out"]);
+    let at = 1 + usize::from(in_two);
+    let sum = sum_of(typed, at).filter(|_| here && typed.words.len() == at + 1 && typed.word(0).is_one_of(&CAME))?;
+    let slip = Slip::new(
+        OWN_LINE,
+        0..typed.text.len(),
+        format!("what a channel paid you for the sale, its part taken off, is a line `settled {sum}`"),
+    );
+    let slip = slip.note("it is checked against what the channel's terms leave; what the buyer paid in all is `total`");
+    let slip = slip.fix("what the channel paid you", format!("settled {sum}"));
+    Some(slip.fix("or what the buyer paid in all", format!("total {sum}")))
 }
 
 /// `keep 40`, `kept 40 of the deposit` below `returned`

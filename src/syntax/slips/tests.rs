@@ -6,6 +6,7 @@ mod items;
 mod known_once;
 mod lines;
 mod spoken;
+mod strangers;
 mod sums;
 mod terms;
 mod times;

@@ -81,8 +81,8 @@ pub(super) struct Typed<'t> {
     pub(super) near_date: Option<NaiveDate>,
     /// Whether a quote was opened and not closed.
     pub(super) open_quote: bool,
-    /// Whether lines of a block stand below it.
-    pub(super) below: bool,
+    /// The lines of a block that stand below it; empty where none does.
+    pub(super) below: &'t str,
     /// The shop's currency, where the line says one.
     pub(super) currency: Option<Currency>,
 }
@@ -125,7 +125,7 @@ impl<'t> Typed<'t> {
         }
         let end = line.len() - comment.len();
         let text = line.get(..end).unwrap_or(line).trim_end_matches(is_blank);
-        Self { text, whole: line, comment, words, context, near_date, open_quote, below: false, currency: None }
+        Self { text, whole: line, comment, words, context, near_date, open_quote, below: "", currency: None }
     }
 
     /// The word at a place; an empty word past the end.

@@ -1,12 +1,14 @@
 //! Slips of units, and of words joined to what follows: `board feet`, `lbs`, `sqft`, `80ml`, `at60.00`, `order"W-1"`.
 
+use rust_decimal::Decimal;
+
 use super::slip::{Slip, SlipRule};
 use super::typed::{Typed, is_digits, is_number, is_quote};
-use crate::syntax::errors::JOINED_UNIT;
+use crate::syntax::errors::{JOINED_UNIT, UNIT_OF_WHAT};
 use crate::syntax::slip_errors::UNIT_SPELLING;
-use crate::units::{Unit, canonical_unit, read_date};
+use crate::units::{Unit, canonical_unit, read_date, read_decimal};
 
-pub(super) const RULES: &[SlipRule] = &[other_spelling, joined_unit, joined_word, joined_text];
+pub(super) const RULES: &[SlipRule] = &[two_units, other_spelling, joined_unit, joined_word, joined_text];
 
 /// `2 board feet red-oak`, `3 lbs`, `2 sqft`, `4 ft²`, `38 miles`
 fn other_spelling(typed: &Typed<'_>) -> Option<Slip> {
@@ -31,6 +33,35 @@ fn other_spelling(typed: &Typed<'_>) -> Option<Slip> {
         return Some(slip.fix("write it so", typed.with(words, unit.as_str())).sure());
     }
     None
+}
+
+/// `6 lb 3 oz beeswax`, `3 ft 6 in ribbon`: one quantity in two units, and how it is said in the smaller
+fn two_units(typed: &Typed<'_>) -> Option<Slip> {
+    let unit_at = |at: usize| Unit::parse(typed.word(at).text).or_else(|| canonical_unit(typed.word(at).text));
+    let sized = typed.words.iter().any(|word| word.is("x"));
+    let (at, end, right) = (0..typed.words.len()).filter(|_| !sized).find_map(|at| {
+        let and = usize::from(typed.word(at + 2).is("and"));
+        let (figure, second) = (typed.word(at), typed.word(at + 2 + and));
+        let (large, small) = (unit_at(at + 1)?, unit_at(at + 3 + and)?);
+        let commas = (at..at + 2 + and).any(|at| typed.word(at).comma);
+        if !figure.is_number() || !second.is_number() || commas || large.dimension() != small.dimension() {
+            return None;
+        }
+        let right = in_smaller(figure.text, large, second.text, small)?;
+        Some((at, at + 4 + and, format!("{right} {small}")))
+    })?;
+    let slip = Slip::new(UNIT_OF_WHAT, typed.range(at..end), format!("a quantity has one unit: `{right}`"));
+    Some(slip.fix("write it so", typed.with(at..end, &right)))
+}
+
+/// So many of a larger unit and so many of a smaller, in the smaller; `None` where one of the larger is no whole number of these.
+fn in_smaller(many: &str, large: Unit, few: &str, small: Unit) -> Option<String> {
+    let ((a, b), (c, d)) = (large.factor(), small.factor());
+    let (above, below) = (a.checked_mul(d)?, b.checked_mul(c)?);
+    let each = above.checked_div(below).filter(|each| *each > 1 && each.checked_mul(below) == Some(above))?;
+    let each = Decimal::from(i64::try_from(each).ok()?);
+    let sum = read_decimal(many).ok()?.checked_mul(each)?.checked_add(read_decimal(few).ok()?)?;
+    Some(sum.normalize().to_string())
 }
 
 /// `80ml clear-oil`, `38mi`, `2bags`, `5.2bf`, `40min`

@@ -54,8 +54,8 @@ fn what_is_paid_says_for_whom_or_which_bill() {
         (Paid, "royalty 30.00 on 20 broadsides", "30.00 for NAME \"royalty on 20 broadsides\""),
         (Bought, "paid 400.00 down", "paid 400.00 on 2026-03-02"),
         (Bought, "rest in February", " || unpaid"),
-        (Sold, "etsy fee 2.60, listing 0.20", "fee 2.60 | extra fee 0.20 \"listing\""),
-        (Sold, "etsy fee 2.60", "fee 2.60"),
+        (Sold, "webshop fee 2.60, listing 0.20", "fee 2.60 | extra fee 0.20 \"listing\""),
+        (Sold, "webshop fee 2.60", "fee 2.60"),
         (Sold, "cash box 2.28 short", "short 2.28"),
         (Sold, "till was over by 4.00", "over 4.00"),
     ]);

@@ -22,12 +22,12 @@ fn own_money_is_no_entry() {
 fn what_is_no_entry_is_said_so_and_its_lines_are_no_mistakes() {
     check(&[
         (Nothing, "bounced 2026-05-09 check from shop 84.00", "noted 2026-05-09 \"bounced check from shop 84.00\""),
-        (Nothing, "bounced 2026-05-09 from shop\n    84.00 x y z w", "noted 2026-05-09 \"bounced from shop\""),
+        (Nothing, "bounced 2026-05-09 from shop\n    84.00 x y z w", "noted 2026-05-09 \"bounced from shop: 84.00 x y z w\""),
         (Nothing, "float 2026-02-14 100.00", "noted 2026-02-14 \"float 100.00\""),
         (
             Nothing,
             "corrected 2026-08-08 entry of 2026-08-01\n    4 cart moths not 3",
-            "noted 2026-08-08 \"corrected entry of 2026-08-01\"",
+            "noted 2026-08-08 \"corrected entry of 2026-08-01: 4 cart moths not 3\"",
         ),
         (Paid, "change 100.00 in the cash box", " || note \"change 100.00 in the cash box\""),
         (Sold, "float 100.00", " || note \"float 100.00\""),

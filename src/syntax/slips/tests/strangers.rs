@@ -1,0 +1,84 @@
+//! What makers typed at their first try who had never seen the language.
+
+use super::Under::{Bought, Built, Nothing, Paid, Received, Returned, Sold, Swapped, Worked};
+use super::{Under, check, told};
+
+/// Whether a message, or what it adds, holds some words.
+fn says(under: Under, typed: &str, words: &str) -> bool {
+    let (found, lines) = told(under, typed);
+    let notes = found.iter().flat_map(|one| std::iter::once(&one.message).chain(&one.notes));
+    notes.chain(&lines).any(|text| text.contains(words))
+}
+
+#[test]
+fn what_is_said_behind_goods_finds_its_place() {
+    check(&[
+        (Built, "made 20 stool (two bent)", "made 20 stool \"two bent\""),
+        (Built, "1 stool lost, frame split", "lost 1 stool \"frame split\""),
+        (Built, "2 stool broken in the kiln", "lost 2 stool \"broken in the kiln\""),
+        (Built, "lost 1 \"frame split\"", "lost 1 NAME \"frame split\""),
+        (Built, "made 2 stool for \"Mrs Hale\"", "made 2 stool \"for Mrs Hale\""),
+        (Sold, "10 stool, sold 7", "10 stool, 3 back"),
+        (Sold, "7 stool, sold 7", "7 stool"),
+        (Sold, "2 stool size 10", "2 stool \"size 10\""),
+        (Sold, "1 ring no 6 at 40.00", "1 ring at 40.00 \"no 6\""),
+        (Sold, "6 stool at 15.00 a piece", "6 stool at 15.00"),
+        (Sold, "2 stool 18.00 each, 1 cart 14.00", "2 stool at 18.00, 1 cart for 14.00"),
+        (Sold, "2 stool at 9 dollars 50", "2 stool at 9.50"),
+        (Sold, "2 stool at 9 euros and 5 cents", "2 stool at 9.05"),
+        (Bought, "48 leg à 3.25", "48 leg at 3.25"),
+        (Built, "used 6 lb 3 oz beeswax", "used 99 oz beeswax"),
+        (Built, "used 3 ft 6 in ribbon", "used 42 in ribbon"),
+    ]);
+}
+
+#[test]
+fn lines_of_a_sale_and_a_bill_find_their_words() {
+    check(&[
+        (Sold, "received 79.30", "settled 79.30 || total 79.30"),
+        (Sold, "wholesale 50% off", "discount 50%"),
+        (Sold, "commission 42.70", "fee 42.70 || "),
+        (Sold, "stamp 1.65", "postage 1.65"),
+        (Sold, "owes 20", "unpaid || "),
+        (Sold, "shipping 8.00, sales-tax 3.31", "shipping 8.00 | sales-tax 3.31"),
+        (Sold, "fee 2.29 and postage 7.80", "fee 2.29 | postage 7.80"),
+        (Sold, "reupholstered 2 chairs for 360.00", "360.00 for NAME \"reupholstered 2 chairs\""),
+        (Bought, "owe 156.00", "unpaid || "),
+        (Paid, "12.00 disposal for commissions", "12.00 for disposal on commissions || 12.00 for disposal \"for commissions\""),
+        (Paid, "8.50 cleaning screen wash", "8.50 for cleaning \"screen wash\" || 8.50 for cleaning-screen-wash"),
+        (Received, "150 for order \"ANNA\" stool", "150 for order \"ANNA\" \"stool\""),
+        (Returned, "42.00 \"bounced check\"", "refunded 42.00 \"bounced check\""),
+        (Nothing, "sold 2026-03-06 on web-page order #12", "sold 2026-03-06 via web-page order \"12\""),
+    ]);
+    assert!(says(Sold, "booth 80", "an entry of its own"), "a booth is paid");
+}
+
+#[test]
+fn who_worked_and_on_what_is_said_by_names() {
+    check(&[
+        (
+            Worked,
+            "1h packing on web-page with lena",
+            "1h packing on web-page | 1h packing on web-page by lena || 1h packing on web-page by lena",
+        ),
+        (Worked, "2h sewing and theo", "2h sewing | 2h sewing by theo || 2h sewing by theo"),
+        (Worked, "1h quoting on to order", "1h quoting on to-order || 1h quoting on NAME \"to order\""),
+        (Worked, "3h stripping on Mrs. Lund's chair", "3h stripping on NAME \"Mrs. Lund's chair\""),
+        (Built, "took 2h sewing and theo", "took 2h sewing | took 2h sewing by theo || took 2h sewing by theo"),
+        (Nothing, "drove 2026-03-06 11 mi each way to the fair", "drove 2026-03-06 22 mi \"11 mi each way to the fair\""),
+    ]);
+}
+
+#[test]
+fn debts_are_no_cost_and_no_income() {
+    check(&[
+        (Paid, "300 on the credit card", " || note \"300 on the credit card\""),
+        (Paid, "90 for loan, 8 of it interest", "8 for interest \"90 for loan, 8 of it interest\""),
+        (Paid, "110.00 for loan, interest 10.00", "10.00 for interest \"110.00 for loan, interest 10.00\""),
+        (Paid, "110.00 for loan payment", " || note \"110.00 for loan payment\""),
+        (Received, "600.00 loan from the bank", " || note \"600.00 loan from the bank\""),
+        (Nothing, "borrowed 2026-01-05 from \"the bank\"\n    1000", "noted 2026-01-05 \"borrowed from the bank: 1000\""),
+        (Nothing, "took-out 2026-01-05\n    400 for myself", "noted 2026-01-05 \"took-out: 400 for myself\""),
+    ]);
+    assert!(says(Swapped, "got 45.00 for home", "for yourself"), "barter for oneself is a sale");
+}
