@@ -65,6 +65,7 @@ pub(crate) fn explain_total(told: Diagnostic, total: &Total<'_>, coin: &Coin, so
     let mut found: Vec<Explained> = in_the_total(total, coin, sources);
     for part in total.parts {
         found.extend(in_a_part(part, apart, coin, sources));
+        found.extend(as_percent(part, apart, total.parts, coin, sources));
     }
     if found.is_empty() {
         found.extend(total.parts.iter().filter_map(|part| too_many_or_few(part, apart, sources)));
@@ -125,6 +126,18 @@ fn in_the_total(total: &Total<'_>, coin: &Coin, sources: &SourceSet) -> Vec<Expl
         }
     }
     found
+}
+
+/// `discount 10` where a tenth of the goods was taken off.
+fn as_percent(part: &TotalPart, apart: Fixed6, parts: &[TotalPart], coin: &Coin, sources: &SourceSet) -> Option<Explained> {
+    let line = sources.text(part.line);
+    let (at, figure) = figures(line).next().filter(|_| part.kind == PartKind::Discount && !line.contains('%'))?;
+    let mut goods = parts.iter().filter(|part| part.kind == PartKind::Goods);
+    let goods = goods.try_fold(Fixed6::ZERO, |sum, part| sum.checked_add(part.sum))?.to_decimal()?;
+    let off = read_decimal(figure).ok()?.checked_mul(goods)?.checked_div(Decimal::ONE_HUNDRED)?;
+    let meant = coin.total(off).ok()?.written;
+    (Some(meant) == part.sum.checked_sub(apart))
+        .then(|| Explained::Written(format!("if {figure}% is meant"), within(part.line, at), format!("{figure}%")))
 }
 
 /// A figure of a part that, written otherwise, would make up for the difference.

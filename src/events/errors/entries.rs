@@ -37,7 +37,8 @@ pub(crate) fn gave_without_reason(span: Span, head: &str, home: Option<String>) 
         Some(home) => told.fix("for house, family or friends", span, home),
         None => told.note("`took-home` lines say no `worth`"),
     };
-    told.fix("if the shop gave it away, say why", span, format!("{head} as donation"))
+    let told = told.fix("to somebody the shop deals with", span, format!("{head} as gift"));
+    told.fix("or to what serves the public", span, format!("{head} as donation"))
 }
 
 pub(crate) fn same_place(span: Span, place: &str) -> Diagnostic {

@@ -1,5 +1,7 @@
 //! Slips of what is said behind goods without a form: `(two bent)`, `size 10`, `10 cart, sold 7`, `1 stool lost, frame split`.
 
+use std::ops::Range;
+
 use super::no_entry::as_text;
 use super::slip::{Slip, SlipRule};
 use super::spoken::sum_of;
@@ -23,10 +25,36 @@ fn in_brackets(typed: &Typed<'_>) -> Option<Slip> {
     }
     let front = typed.slice(0..start).trim_end_matches([',', ' ']);
     let behind = typed.slice(end..typed.words.len());
+    if let Some(slip) = of_a_customer(typed, said, start..end) {
+        return Some(slip);
+    }
     let line = format!("{front} {behind}").trim_end().to_owned();
     let message = format!("a remark stands in quotes, at the end of its line: `\"{said}\"`");
     let slip = Slip::new(NAME_SPELLING, typed.range(start..end), message);
     Some(slip.fix("write it so", format!("{line} \"{said}\"")))
+}
+
+/// `used 2 yd velvet, 1 sheet clear (customer's own)`: what belongs to somebody else
+fn of_a_customer(typed: &Typed<'_>, said: &str, brackets: Range<usize>) -> Option<Slip> {
+    let small = said.to_lowercase();
+    let whose =
+        ["customer", "client", "her own", "his own", "their own", "hers", "theirs"].iter().any(|whose| small.contains(whose));
+    let used = typed.word(0).is_one_of(&["used", "needs"]) && !small.contains("for ");
+    if !used || !whose {
+        return None;
+    }
+    let begins = (1..brackets.start).rfind(|at| typed.word(*at - 1).comma || *at == 1)?;
+    let message = "what belongs to a customer is no stock of the shop: it is left out";
+    let slip = Slip::new(OWN_LINE, typed.range(begins..brackets.end), message);
+    let before = typed.slice(0..begins).trim_end_matches([',', ' ']);
+    let behind = typed.slice(brackets.end..typed.words.len()).trim_start_matches([',', ' ']);
+    let line = match (begins, behind.is_empty()) {
+        (1, true) => String::new(),
+        (1, false) => format!("{before} {behind}"),
+        (_, true) => before.to_owned(),
+        (_, false) => format!("{before}, {behind}"),
+    };
+    Some(slip.fix("leave it out", line).fix("or, where it is yours, with a remark", typed.with(brackets, &format!("\"{said}\""))))
 }
 
 /// `10 cedar-jar, sold 7` below `sold`: how many of those that were taken along were sold

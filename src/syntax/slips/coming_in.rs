@@ -66,7 +66,9 @@ fn deposit_for(typed: &Typed<'_>) -> Option<Slip> {
     }
     let begins = (at + 1..typed.words.len()).find(|at| !small(*at))?;
     let what = plain(typed, begins..typed.words.len())?;
-    let right = format!("{sum} for order \"{what}\"");
+    // What was ordered, with its count and price, is no name of an order.
+    let counted = (begins..typed.words.len()).any(|at| typed.word(at).is_number());
+    let right = if counted { format!("{sum} for order \"NAME\" \"{what}\"") } else { format!("{sum} for order \"{what}\"") };
     let slip = Slip::new(
         SUM_WITHOUT_FOR,
         typed.range(1..typed.words.len()),

@@ -10,7 +10,7 @@ use super::typed::{Typed, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{SUM_WITHOUT_FOR, UNKNOWN_HEAD};
 
-pub(super) const RULES: &[SlipRule] = &[work_as_a_head, work_for_a_customer, people_with_sum, sum_alone];
+pub(super) const RULES: &[SlipRule] = &[work_as_a_head, work_for_a_customer, people_with_sum, so_many_for, sum_alone];
 
 /// With what a head of such work begins.
 const HEADS_OF_WORK: [&str; 14] = [
@@ -124,6 +124,28 @@ pub(super) fn people_with_sum(typed: &Typed<'_>) -> Option<Slip> {
     let message = format!("what people paid to be taught is the sum for an income: `{whole} for NAME`");
     let slip = Slip::new(SUM_WITHOUT_FOR, 0..typed.text.len(), message).note(WHAT_NAME_IS);
     Some(slip.fix("write it so", format!("{whole} for NAME \"{text}\"")))
+}
+
+/// `6 at 55 for classes`, `6 people at 55 for class` below `received` or `sold`
+fn so_many_for(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Sold | Verb::Received));
+    let at = 1 + usize::from(typed.word(1).is_one_of(&PEOPLE));
+    let each = usize::from(typed.word(at + 2).is_one_of(&["each", "apiece"]));
+    let begins = here && typed.word(0).is_number() && typed.word(at).is_one_of(&["at", "x"]);
+    let price = sum_of(typed, at + 1).filter(|_| begins && typed.word(at + 2 + each).is("for"))?;
+    let name = typed.word(at + 3 + each);
+    if !name.is_name() || typed.words.len() != at + 4 + each {
+        return None;
+    }
+    let sum = product(typed.word(0).text, price)?;
+    let (name, text) = (name.text, typed.slice(0..at + 2));
+    let right = format!("{sum} for {name}");
+    let slip = Slip::new(
+        SUM_WITHOUT_FOR,
+        typed.range(0..at + 2),
+        format!("an amount of money stands before `for`, and how many it was may follow as a remark: `{right}`"),
+    );
+    Some(slip.fix("write it so", format!("{right} \"{text}\"")))
 }
 
 /// With what such a line begins.

@@ -23,7 +23,8 @@ fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
     let end = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["as", "for", "from", "to", "of", "in"]));
     let goods = typed.slice(2..end.unwrap_or(typed.words.len()));
     if goods.is_empty() {
-        return Some(slip.fix("for yourself", format!("took-home {}", day.text)));
+        let slip = slip.fix("for yourself", format!("took-home {}", day.text));
+        return Some(slip.fix("or an offcut that no batch of this book left", format!("found {}", day.text)));
     }
     let slip = slip.fix("for yourself", format!("took-home {}\n{goods}", day.text));
     Some(slip.fix("for the shop's own use", format!("used-up {}\n{goods}", day.text)))

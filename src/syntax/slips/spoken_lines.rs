@@ -1,6 +1,7 @@
 //! Slips of lines that are written as they are spoken: `12 bf cherry that cost 84`, `1 stool 85 cash`, `60 booth fee`.
 
 use super::head::how_often;
+use super::how_paid::is_how_paid;
 use super::money::SIGNS;
 use super::slip::{Slip, SlipRule};
 use super::sums::product;
@@ -285,7 +286,11 @@ fn at_once(typed: &Typed<'_>) -> Option<Slip> {
 fn deposit_line(typed: &Typed<'_>) -> Option<Slip> {
     const WORDS: [&str; 5] = ["deposit", "down", "advance", "prepayment", "down-payment"];
     let here = typed.is_detail() && typed.verb() == Some(Verb::Received);
-    let sum = typed.words.iter().find_map(|word| sum_of(*word)).filter(|_| here && typed.words.len() <= 3)?;
+    let length = typed.words.len();
+    let how =
+        length > 3 && typed.word(length - 2).is_one_of(&["by", "in", "as", "with"]) && is_how_paid(typed.word(length - 1).text);
+    let length = if how { length - 2 } else { length };
+    let sum = typed.words.iter().find_map(|word| sum_of(*word)).filter(|_| here && length <= 3)?;
     typed.words.iter().any(|word| word.is_one_of(&WORDS)).then(|| {
         let slip = Slip::new(SUM_WITHOUT_FOR, 0..typed.text.len(), "a deposit is money for an order, which has a name");
         let slip = slip.note("the sale has that order's name in its head later");

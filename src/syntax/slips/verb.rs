@@ -156,6 +156,11 @@ pub(crate) fn verb_for(word: &str) -> Option<&'static str> {
 /// A correction with what else its word may be meant for.
 fn also_meant(typed: &Typed<'_>, slip: Slip, words: std::ops::Range<usize>, first: &str) -> Slip {
     match first {
+        "stolen" | "stole" | "missing" | "vanished" if typed.words.len() == 2 => {
+            let line = typed.with(words, "scrapped");
+            let fixes = vec![("write it so".to_owned(), format!("{line}\nnote \"{first}\""))];
+            Slip { fixes, ..slip }
+        }
         "refunded" | "refund" => slip.note("under `returned` a line says what came back, or `refunded 10.00` where nothing did"),
         "used" => slip.fix("or, where something was made of it, `built`", typed.with(words, "built")),
         "came-back" | "come-back" | "got-back" => {
@@ -340,7 +345,7 @@ fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
             let name = typed.slice(buyer + 1..typed.words.len());
             let quoted = if name.starts_with(super::typed::is_quote) { name.to_owned() } else { format!("\"{name}\"") };
             let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "an order is no entry yet; the money for it is, and the sale");
-            let slip = slip.note("below it stands what was paid before, with the order's name: `100.00 for order \"D-1\"`");
+            let slip = slip.note("below it stands what was paid before, with the order's name: `100.00 for order \"D-1\"`; what was ordered needs no line, and stands in the sale later");
             let day = date.unwrap_or_else(|| "DATE".to_owned());
             Some(slip.fix("if money came for it", format!("received {day} from {quoted}")))
         }

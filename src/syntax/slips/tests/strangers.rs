@@ -27,6 +27,11 @@ fn what_is_said_behind_goods_finds_its_place() {
         (Sold, "2 stool at 9 dollars 50", "2 stool at 9.50"),
         (Sold, "2 stool at 9 euros and 5 cents", "2 stool at 9.05"),
         (Bought, "48 leg à 3.25", "48 leg at 3.25"),
+        (
+            Built,
+            "used 1 lb wax, 1 sheet clear (customer's own)",
+            "used 1 lb wax || used 1 lb wax, 1 sheet clear \"customer's own\"",
+        ),
         (Built, "used 6 lb 3 oz beeswax", "used 99 oz beeswax"),
         (Built, "used 3 ft 6 in ribbon", "used 42 in ribbon"),
     ]);
@@ -46,6 +51,9 @@ fn lines_of_a_sale_and_a_bill_find_their_words() {
         (Bought, "owe 156.00", "unpaid || "),
         (Paid, "12.00 disposal for commissions", "12.00 for disposal on commissions || 12.00 for disposal \"for commissions\""),
         (Paid, "8.50 cleaning screen wash", "8.50 for cleaning \"screen wash\" || 8.50 for cleaning-screen-wash"),
+        (Received, "6 at 55 for classes", "330.00 for classes \"6 at 55\""),
+        (Received, "deposit 200 by check", "200 for order \"NAME\""),
+        (Received, "100.00 deposit on 2 stool at 180.00", "100.00 for order \"NAME\" \"2 stool at 180.00\""),
         (Received, "150 for order \"ANNA\" stool", "150 for order \"ANNA\" \"stool\""),
         (Returned, "42.00 \"bounced check\"", "refunded 42.00 \"bounced check\""),
         (Nothing, "sold 2026-03-06 on web-page order #12", "sold 2026-03-06 via web-page order \"12\""),

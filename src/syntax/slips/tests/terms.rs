@@ -66,6 +66,6 @@ fn what_is_given_or_left_somewhere_has_its_verb() {
         (Nothing, "gave 2026-06-10 to \"Mrs Hall\" as warranty", "used-up 2026-06-10 on NAME | note \"warranty, Mrs Hall\""),
         (Nothing, "left 3 chef-knife with gallery 2026-02-12", "sent 2026-02-12 to gallery | 3 chef-knife"),
         (Nothing, "left 2026-02-12 with the gallery", "sent 2026-02-12 to gallery"),
-        (Nothing, "stolen 2026-02-12", "scrapped 2026-02-12"),
+        (Nothing, "stolen 2026-02-12", "scrapped 2026-02-12 | note \"stolen\""),
     ]);
 }
