@@ -6,7 +6,7 @@ use rustc_hash::FxHashMap;
 
 use crate::diagnostics::Diagnostics;
 use crate::events::{Event, EventKind, ReceivedFor, Sold, errors};
-use crate::names::{ChannelId, ChannelShare, LabelId, ResolvedBook};
+use crate::names::{ChannelId, ChannelShare, LabelId, ResolvedBook, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
@@ -18,12 +18,13 @@ pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagn
     look_for_shares(events, book, found);
 }
 
-/// Lines of consigned sales at just what the channel leaves of the list price.
+/// Lines of consigned sales at just what the channel leaves of the list price, or of what one fetched there the last time.
 fn look_for_shares(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
     let digits = book.shop.currency.digits();
+    let mut last: FxHashMap<(ChannelId, ThingId), (Fixed6, Decimal)> = FxHashMap::default();
     for event in events {
         let EventKind::Sold(sold) = &event.kind else { continue };
-        let Some(channel) = sold.channel.map(|channel| book.channel(channel)) else { continue };
+        let Some((id, channel)) = sold.channel.map(|channel| (channel, book.channel(channel))) else { continue };
         let ChannelShare::Consignment(percent) = *channel.share.on(event.date) else { continue };
         for line in &sold.lines {
             let left_of = |sum: Fixed6| {
@@ -33,13 +34,20 @@ fn look_for_shares(events: &[Event], book: &ResolvedBook, found: &mut Diagnostic
                     .checked_div(Decimal::ONE_HUNDRED)?;
                 Fixed6::round_from_decimal(part).map(|part| part.round_to(digits))
             };
-            let Some(list) = line.list_value.filter(|list| *list != line.value && list.is_positive()) else { continue };
-            if left_of(list) == Some(line.value) {
-                let texts = [line.value, list, left_of(line.value).unwrap_or_default()].map(|sum| sum.to_fixed_text(digits, 6));
-                let [value, list, left] = &texts;
-                found.push(errors::meanings::share_taken_off_before(line.span, [value, list, left], &channel.named.name));
+            let as_before = last.get(&(id, line.thing)).and_then(|(value, quantity)| {
+                let one = value.to_decimal()?.checked_mul(line.quantity)?.checked_div(*quantity)?;
+                Fixed6::round_from_decimal(one).map(|sum| (sum.round_to(digits), "its last price there, "))
+            });
+            let prices = [line.list_value.map(|list| (list, "the list price of ")), as_before];
+            let mut prices = prices.into_iter().flatten().filter(|(price, _)| *price != line.value && price.is_positive());
+            if let Some((price, whose)) = prices.find(|(price, _)| left_of(*price) == Some(line.value)) {
+                let texts = [line.value, price, left_of(line.value).unwrap_or_default()].map(|sum| sum.to_fixed_text(digits, 6));
+                let [value, price, left] = &texts;
+                let told = errors::meanings::share_taken_off_before(line.span, [value, price, left], whose, &channel.named.name);
+                found.push(told);
                 break;
             }
+            last.insert((id, line.thing), (line.value, line.quantity));
         }
     }
 }

@@ -90,11 +90,11 @@ pub(crate) fn expense_on_batch(line: Span, sum: &str, expense: &str, batch: &str
         .note("if it is to stay an expense, a line `expected \"why\"` in the entry says so; told once for each expense")
 }
 
-/// A line of a consigned sale at just what the channel leaves of the list price. `texts`: the line's value, the list price of it, what would then be left.
-pub(crate) fn share_taken_off_before(line: Span, texts: [&str; 3], channel: &str) -> Diagnostic {
-    let [value, list, left] = texts;
+/// A line of a consigned sale at just what the channel leaves of a price. `texts`: the line's value, that price of it, what would then be left; `whose`: which price, with what stands before it.
+pub(crate) fn share_taken_off_before(line: Span, texts: [&str; 3], whose: &str, channel: &str) -> Diagnostic {
+    let [value, price, left] = texts;
     let message = format!(
-        "{value} is just what `{channel}` leaves you of the list price of {list}, and its share is taken off again: {left} is left"
+        "{value} is just what `{channel}` leaves you of {whose}{price}, and its share is taken off again: {left} is left"
     );
     Diagnostic::new(code::SHARE_TAKEN_OFF_BEFORE, line, message)
         .note("a consigned line has the price that the customer paid; without one it has the list price")
