@@ -14,7 +14,7 @@ use crate::costing::errors::likely;
 use crate::costing::fault::Costed;
 use crate::costing::{LotOrigin, Pieces};
 use crate::events::{EventKind, Returned};
-use crate::names::{BatchId, ChannelShare, LabelId, PlaceId, ThingId, ThingKind};
+use crate::names::{BatchId, ChannelId, ChannelShare, LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact, checked_mul_exact};
 
@@ -139,7 +139,16 @@ impl Engine<'_> {
             self.found.push(told);
         }
         let Some(since) = self.last_day().checked_sub_days(SETTLES_WITHIN) else { return Ok(()) };
-        let unsettled = self.book.channels.iter().filter_map(|channel| {
+        let unsettled = (0..).map(ChannelId).zip(&self.book.channels).filter_map(|(id, channel)| {
+            // An entry about it, or a line of its definition, could not be read.
+            let doubts = &self.log.doubts;
+            let named = self.book.label_id(&channel.named.name);
+            if doubts.channels.contains(&id)
+                || doubts.has_terms(Some(id))
+                || named.is_some_and(|name| doubts.parties.contains(&name))
+            {
+                return None;
+            }
             let place = channel.place.filter(|_| matches!(channel.share.on(self.now.date), ChannelShare::Consignment(_)))?;
             let (last, entry) = *self.likely.dealings.get(&place).filter(|(last, _)| *last < since)?;
             let things = (0..self.book.things.len()).filter_map(|thing| u32::try_from(thing).ok());

@@ -60,6 +60,7 @@ pub fn build_events(
     for (thing, date) in all.lacking.things(&all.events, book) {
         all.doubt(thing, date);
     }
+    all.doubts.of_terms(book);
     let mut events = order_events(all.events, sources, book);
     leave_out_changes(&mut events, today);
     let doubts = LeftOut { things: &mut all.uncertain, batches: &mut all.doubts.batches };
@@ -71,7 +72,7 @@ pub fn build_events(
         &|told| slips_of_prices::look_over(&events, sources, book, told),
         &|told| counts_of_a_day::look_over(&events, book, told),
         &|told| slips_of_bills::look_over(&events, sources, book, told),
-        &|told| slips_of_sales::look_over(&events, book, told),
+        &|told| slips_of_sales::look_over(&events, book, &all.doubts, told),
         &|told| slips_of_orders::look_over(&events, book, told),
         &|told| slips_of_figures::look_over(&events, book, told),
         &|told| slips_of_costs::look_over(&events, sources, book, told),
@@ -89,6 +90,9 @@ pub fn build_events(
     for told in looks.par_iter().map(told_by).collect::<Vec<_>>() {
         all.found.append(told);
     }
+    // Of an entry with a line that could not be read nothing is likely a slip before that line reads.
+    let half_read = syntax.entries.iter().filter(|entry| entry.damaged || !entry.unread.is_empty());
+    all.found.take_warnings_in(half_read.map(|entry| entry.span).collect());
     // Last, for a day about which something was told is told of no more.
     slips_of_years::look_over(&syntax, sources, today, &mut all.found);
     found.append(all.found);

@@ -47,6 +47,8 @@ pub(crate) fn build_sold(reader: &mut EntryReader<'_>) {
     let channel = channel_id.map(|id| reader.desk.book.channel(id));
     let share = channel.map_or(ChannelShare::None, |channel| *channel.share.on(reader.date));
     let selling = Selling { share, channel_known: channel.is_some() };
+    // Of a channel whose definition was read in part it isn't known what a price comes to.
+    reader.unsummed |= channel.is_some_and(|channel| channel.named.incomplete);
     let mut sale = Sale::default();
     reader.each_line(|reader, detail| read_line(reader, &mut sale, selling, detail));
 

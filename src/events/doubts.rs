@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use rustc_hash::FxHashSet;
 
 use crate::events::{Event, EventKind, EventLog, PaidFor, ReceivedFor};
-use crate::names::{BatchId, ChannelId, LabelId, Target, ThingId, ToolId};
+use crate::names::{BatchId, ChannelId, LabelId, ResolvedBook, Target, ThingId, ToolId};
 
 /// What entries that were read only in part are about.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -24,6 +24,8 @@ pub struct Doubts {
     pub channels: FxHashSet<ChannelId>,
     /// Tools.
     pub tools: FxHashSet<ToolId>,
+    /// Channels of whose definition a line could not be read: what of a sale they keep, and when they pay, is not known.
+    pub terms: FxHashSet<ChannelId>,
 }
 
 impl Doubts {
@@ -36,6 +38,13 @@ impl Doubts {
             && self.batches.is_empty()
             && self.channels.is_empty()
             && self.tools.is_empty()
+            && self.terms.is_empty()
+    }
+
+    /// Notes the channels whose terms are not all known.
+    pub(crate) fn of_terms(&mut self, book: &ResolvedBook) {
+        let incomplete = (0..).map(ChannelId).zip(&book.channels).filter(|(_, channel)| channel.named.incomplete);
+        self.terms.extend(incomplete.map(|(channel, _)| channel));
     }
 
     /// Takes another's in.
@@ -46,6 +55,7 @@ impl Doubts {
         self.batches.extend(other.batches);
         self.channels.extend(other.channels);
         self.tools.extend(other.tools);
+        self.terms.extend(other.terms);
     }
 
     fn has_paper(&self, label: Option<LabelId>) -> bool {
@@ -61,7 +71,12 @@ impl Doubts {
     }
 
     fn has_channel(&self, channel: Option<ChannelId>) -> bool {
-        channel.is_some_and(|channel| self.channels.contains(&channel))
+        channel.is_some_and(|channel| self.channels.contains(&channel) || self.terms.contains(&channel))
+    }
+
+    /// Whether the terms of a channel are not all known.
+    pub(crate) fn has_terms(&self, channel: Option<ChannelId>) -> bool {
+        channel.is_some_and(|channel| self.terms.contains(&channel))
     }
 }
 
@@ -90,12 +105,17 @@ impl EventLog {
             EventKind::Batch(work) => doubts.batches.contains(&work.batch),
             EventKind::GaveUp(batch) => doubts.batches.contains(batch),
             EventKind::Worked(lines) => lines.iter().any(|line| doubts.has_batch(line.on)),
-            EventKind::Sold(sold) => doubts.has_paper(sold.order) || doubts.has_party(sold.buyer),
+            EventKind::Sold(sold) => {
+                doubts.has_paper(sold.order) || doubts.has_party(sold.buyer) || doubts.has_terms(sold.channel)
+            }
             EventKind::Received(received) => {
                 let orders = |what: &ReceivedFor| match what {
-                    ReceivedFor::Orders(orders) => orders.iter().any(|(order, _)| doubts.has_paper(Some(*order))),
+                    // Through which channel it was sold, and what is owed of it, is known there.
+                    ReceivedFor::Orders(orders) => {
+                        !doubts.terms.is_empty() || orders.iter().any(|(order, _)| doubts.has_paper(Some(*order)))
+                    }
                     // Which sale of that day it is, the channel and the buyer say; one that was read in part may be it.
-                    ReceivedFor::SoldOn(_) => !doubts.channels.is_empty(),
+                    ReceivedFor::SoldOn(_) => !doubts.channels.is_empty() || !doubts.terms.is_empty(),
                     ReceivedFor::Income(_) => false,
                 };
                 doubts.has_party(Some(received.from)) || received.lines.iter().any(|line| orders(&line.what))

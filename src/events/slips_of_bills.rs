@@ -112,7 +112,9 @@ fn look_for_card_fees(
     asked: &mut FxHashSet<ExpenseId>,
     found: &mut Diagnostics,
 ) {
-    let of_cards = |channel: &&Channel| channel.fees.on(day).iter().any(|fee| matches!(fee, FeeRule::OfCard(_)));
+    let of_cards = |channel: &&Channel| {
+        !channel.named.incomplete && channel.fees.on(day).iter().any(|fee| matches!(fee, FeeRule::OfCard(_)))
+    };
     let Some(channel) = book.channels.iter().find(of_cards) else { return };
     for line in &paid.lines {
         let PaidFor::Expense { expense, .. } = line.what else { continue };

@@ -5,15 +5,17 @@ use rust_decimal::Decimal;
 use rustc_hash::FxHashMap;
 
 use crate::diagnostics::Diagnostics;
-use crate::events::{Event, EventKind, ReceivedFor, Sold, errors};
+use crate::events::{Doubts, Event, EventKind, ReceivedFor, Sold, errors};
 use crate::names::{ChannelId, ChannelShare, LabelId, ResolvedBook, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
 /// Looks over all sales in their order.
-pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
-    look_for_tax(events, book, found);
-    look_for_fees(events, book, found);
+pub(crate) fn look_over(events: &[Event], book: &ResolvedBook, doubts: &Doubts, found: &mut Diagnostics) {
+    // What a sale lacks may stand in a line that could not be read, and what its channel does in one of its definition.
+    let is_sure = |event: &Event, sold: &Sold| !doubts.heads.contains(&event.head.start) && !doubts.has_terms(sold.channel);
+    look_for_tax(events, book, &is_sure, found);
+    look_for_fees(events, book, &is_sure, found);
     look_for_deposits(events, book, found);
     look_for_shares(events, book, found);
 }
@@ -72,12 +74,12 @@ impl Having {
 /// channel of a sale that would have it, `has` whether it does.
 fn without_line(
     events: &[Event],
-    asked: impl Fn(&Sold, NaiveDate) -> Option<ChannelId>,
+    asked: impl Fn(&Event, &Sold) -> Option<ChannelId>,
     has: impl Fn(&Sold) -> bool,
 ) -> Vec<(&Event, ChannelId, usize)> {
     let sales = || {
         events.iter().filter_map(|event| match &event.kind {
-            EventKind::Sold(sold) => asked(sold, event.date).map(|channel| (event, channel, has(sold))),
+            EventKind::Sold(sold) => asked(event, sold).map(|channel| (event, channel, has(sold))),
             _ => None,
         })
     };
@@ -96,20 +98,20 @@ fn without_line(
     exceptions.collect()
 }
 
-fn look_for_tax(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
-    let asked = |sold: &Sold, day: NaiveDate| owes_tax(sold, day, book);
+fn look_for_tax(events: &[Event], book: &ResolvedBook, is_sure: &dyn Fn(&Event, &Sold) -> bool, found: &mut Diagnostics) {
+    let asked = |event: &Event, sold: &Sold| owes_tax(sold, event.date, book).filter(|_| is_sure(event, sold));
     for (event, channel, with) in without_line(events, asked, |sold| !sold.taxes.is_empty()) {
         found.push(errors::slips::no_tax_line(event.head, &book.channel(channel).named.name, with));
     }
 }
 
-fn look_for_fees(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
+fn look_for_fees(events: &[Event], book: &ResolvedBook, is_sure: &dyn Fn(&Event, &Sold) -> bool, found: &mut Diagnostics) {
     // Where the channel has fees or a share, they are worked out.
     let has = |sold: &Sold| sold.fee.is_some() || !sold.extra_fees.is_zero();
-    let asked = |sold: &Sold, day: NaiveDate| {
+    let asked = |event: &Event, sold: &Sold| {
         let channel = book.channel(sold.channel?);
-        let by_hand = channel.fees.on(day).is_empty() && *channel.share.on(day) == ChannelShare::None;
-        sold.channel.filter(|_| by_hand && (has(sold) || !came_without_card(sold)))
+        let by_hand = channel.fees.on(event.date).is_empty() && *channel.share.on(event.date) == ChannelShare::None;
+        sold.channel.filter(|_| by_hand && is_sure(event, sold) && (has(sold) || !came_without_card(sold)))
     };
     for (event, channel, with) in without_line(events, asked, has) {
         found.push(errors::slips::no_fee(event.head, &book.channel(channel).named.name, with));
