@@ -208,6 +208,7 @@ const PAGES: &[(Code, &str)] = pages! {
     953
     954
     955
+    956
     960
     961
     963

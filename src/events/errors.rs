@@ -140,6 +140,8 @@ pub(crate) const PRICE_OF_THE_LAST: Code = Code(953);
 pub(crate) const TWO_PAYERS: Code = Code(954);
 /// A batch that is continued or finished and was never begun, while others are open.
 pub(crate) const NEVER_BEGUN: Code = Code(955);
+/// A deposit that a sale of nearly its order's name leaves.
+pub(crate) const DEPOSIT_NOT_TAKEN: Code = Code(956);
 /// Card fees that a channel takes of each sale already.
 pub(crate) const CARD_FEES_TWICE: Code = Code(950);
 /// Goods swapped for the same goods.

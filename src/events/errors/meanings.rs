@@ -172,3 +172,12 @@ pub(crate) fn never_begun(head: Span, batch: &str, open: &[(&str, Span)]) -> Dia
     told.note(format!("is it one of those, {}? else all that went into it stays with them", names.join(", ")))
         .note("if it is a batch of its own, a line `expected \"why\"` in the entry says so")
 }
+
+/// A sale of an order whose name holds that of one for which a deposit came, or stands in it. `names`: the deposit's, the sale's.
+pub(crate) fn deposit_not_taken(sale: Span, [paid, sold]: [&str; 2], money: &str, deposit: Span) -> Diagnostic {
+    let message = format!("the {money} that came before for order `{paid}` is not taken off this sale of order `{sold}`");
+    Diagnostic::new(code::DEPOSIT_NOT_TAKEN, sale, message)
+        .also(deposit, format!("order `{paid}` is sold nowhere"))
+        .note(format!("if both are one order, write one name in both entries: `order \"{paid}\"`"))
+        .note("if that one is still to be sold, a line `expected \"why\"` in this entry says so")
+}
