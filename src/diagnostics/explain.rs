@@ -209,6 +209,7 @@ const PAGES: &[(Code, &str)] = pages! {
     954
     955
     956
+    957
     960
     961
     963

@@ -142,6 +142,8 @@ pub(crate) const TWO_PAYERS: Code = Code(954);
 pub(crate) const NEVER_BEGUN: Code = Code(955);
 /// A deposit that a sale of nearly its order's name leaves.
 pub(crate) const DEPOSIT_NOT_TAKEN: Code = Code(956);
+/// Work on a product before its batch begins.
+pub(crate) const WORKED_AHEAD: Code = Code(957);
 /// Card fees that a channel takes of each sale already.
 pub(crate) const CARD_FEES_TWICE: Code = Code(950);
 /// Goods swapped for the same goods.

@@ -58,6 +58,7 @@ mod slips_of_prices;
 mod slips_of_remarks;
 mod slips_of_sales;
 mod slips_of_taxes;
+mod slips_of_worked_ahead;
 mod slips_of_years;
 mod sold;
 mod sold_lines;

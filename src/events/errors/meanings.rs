@@ -181,3 +181,24 @@ pub(crate) fn deposit_not_taken(sale: Span, [paid, sold]: [&str; 2], money: &str
         .note(format!("if both are one order, write one name in both entries: `order \"{paid}\"`"))
         .note("if that one is still to be sold, a line `expected \"why\"` in this entry says so")
 }
+
+/// Work on a product of which no batch is open, shortly before one begins. `texts`: the time and step as written, the product, its line where it has one, the batch.
+pub(crate) fn worked_ahead(
+    line: Span,
+    texts: (&str, &str, Option<&str>, &str),
+    paid: bool,
+    begins: (NaiveDate, Span),
+) -> Diagnostic {
+    let (time, product, of_line, batch) = texts;
+    let what = if paid { "this time and its pay" } else { "this time" };
+    let goes =
+        of_line.map_or_else(|| "count for no piece".to_owned(), |line| format!("count for the line `{line}` and for no piece"));
+    let goes = if paid { goes } else { goes.replacen("count", "counts", 1) };
+    let message = format!("no batch of `{product}` is open on this day, so {what} {goes}");
+    // A batch without a name of its own is called by its product and day.
+    let name = if batch.contains('/') { "NAME" } else { batch };
+    Diagnostic::new(code::WORKED_AHEAD, line, message)
+        .also(begins.1, format!("this batch begins on {}", begins.0))
+        .note(format!("where it was for that batch, it says so by the batch's name, which then begins with it: `{time} on {name}` here and `batch {name}` in the head there; or `started DATE batch {name}` stands before it"))
+        .note("if it was for no batch, a line `expected \"why\"` in the entry says so; told once for each product")
+}
