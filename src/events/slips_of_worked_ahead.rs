@@ -56,7 +56,12 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
             of_product.entry(*product).or_default().push(batch);
         }
     }
-    let of_making: FxHashSet<StepId> = batches.values().flat_map(|course| &course.steps).copied().collect();
+    let of_recipes = book.things.iter().flat_map(|thing| {
+        let lists = thing.takes.changes().iter().map(|(_, list)| list).chain([thing.takes.first()]);
+        lists.flatten().map(|take| take.step)
+    });
+    let of_batches = batches.values().flat_map(|course| &course.steps).copied();
+    let of_making: FxHashSet<StepId> = of_batches.chain(of_recipes).collect();
     let mut told: FxHashSet<ThingId> = FxHashSet::default();
     for event in events {
         let EventKind::Worked(lines) = &event.kind else { continue };
@@ -88,7 +93,7 @@ fn product_of(line: &TimeLine) -> Option<ThingId> {
 }
 
 /// Whether a step is one of the making of a product and the batch has no time of it by itself. A product without a recipe is made by whatever steps
-/// batches take.
+/// batches and other recipes take.
 fn is_of_its_making(
     step: StepId,
     product: ThingId,
