@@ -26,6 +26,9 @@ pub(crate) struct Joiner<'a> {
     pub(crate) names: &'a FxHashSet<String>,
 }
 
+/// How many names are offered where none is near.
+const MOST_OFFERED: usize = 4;
+
 /// Whether what a line of these kinds of names was for is said by `on`.
 fn may_be_for(wanted: &[DefinitionWord], verb: Option<Verb>) -> bool {
     let is_work = wanted == [DefinitionWord::Step] && verb == Some(Verb::Worked);
@@ -86,6 +89,21 @@ impl Joiner<'_> {
         let said = |word: &str| lines.iter().any(|(line, _)| line.text.contains(&format!(" {word} {joined}")));
         let kind = [("via", "channel"), ("at", "place"), ("for", "expense")].into_iter().find(|(word, _)| said(word));
         let kind = kind.map_or("material", |(_, kind)| kind);
+        // Where goods are sold or lie, a shop has few names.
+        let few = match kind {
+            "channel" => names_of(self.book, DefinitionWord::Channel),
+            "place" => names_of(self.book, DefinitionWord::Place),
+            _ => Vec::new(),
+        };
+        for (line, _) in lines.iter().filter(|_| few.len() <= MOST_OFFERED) {
+            let offered = few.iter().map(|name| Fix {
+                message: format!("if it is `{name}`"),
+                span: line.span,
+                replacement: line.text.replacen(joined, name, 1),
+                sure: false,
+            });
+            told.fixes.extend(offered);
+        }
         told.notes.push(format!("define it in any file, as in `{kind} {joined} \"…\"`, or write a name that is defined"));
     }
 

@@ -80,7 +80,9 @@ impl<'b> Lookup<'b> {
             quantities::unit_missing(self, amount, of, packs)
         } else if !whole {
             quantities::count_not_whole(self, amount, of)
-        } else if counting.rule == CountRule::Bringing && packs.iter().any(|pack| Unit::parse(&pack.name).is_none()) {
+        } else if counting.rule == CountRule::Bringing
+            && packs.iter().any(|pack| Unit::parse(&pack.name).is_none() && pack.holds != Some(Decimal::ONE))
+        {
             quantities::pack_missing(self, amount, of, packs)
         } else {
             return Some(amount.value);

@@ -222,7 +222,12 @@ pub(crate) fn reserved_name(span: Span, word: &str) -> Diagnostic {
 
 /// A reserved word as a supplier, buyer or payee, who may have any name in quotes.
 pub(crate) fn reserved_party(span: Span, word: &str) -> Diagnostic {
-    reserved_name(span, word).fix("in quotes, if that is the name", span, format!("\"{word}\""))
+    let told = reserved_name(span, word);
+    // An article begins a name of several words.
+    if matches!(word, "the" | "my" | "our" | "a" | "an") {
+        return told;
+    }
+    told.fix("in quotes, if that is the name", span, format!("\"{word}\""))
 }
 
 /// A misspelled name.

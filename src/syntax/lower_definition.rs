@@ -1,5 +1,7 @@
 //! Heads of definitions, and the lines that stand only below one.
 
+use rust_decimal::RoundingStrategy;
+
 use crate::sources::Span;
 use crate::syntax::errors::{self, Unread};
 use crate::syntax::grammar::Rule;
@@ -10,7 +12,7 @@ use crate::syntax::lower_leaf::{Leaves, inner_text};
 use crate::syntax::nodes::{Branch, Siblings};
 use crate::syntax::words::head_word;
 use crate::syntax::{AmountKind, Definition, DefinitionWord, DetailKind};
-use crate::units::SpacedM;
+use crate::units::{SpacedM, read_decimal};
 
 /// A definition of which only the first word is known.
 pub(crate) fn empty_definition(word: DefinitionWord, head: Span) -> Definition {
@@ -60,11 +62,19 @@ pub(crate) fn lower_definition(leaves: Leaves<'_>, head: Branch<'_>) -> (Definit
 /// Lowers `1 bag = 50 ea` and `1 EUR = 1.0842`.
 pub(crate) fn lower_conversion(leaves: Leaves<'_>, mut inner: Siblings<'_>) -> Result<DetailKind, Unread> {
     let one = inner.next().ok_or(Unread::Slip)?.node.span;
-    if leaves.text(one) != "1" {
-        return Err(errors::one_of_a_unit(one, leaves.text(one)).into());
-    }
     let unit = inner.when(Rule::unit).ok_or(Unread::Slip)?.node.span;
     let right = inner.when(Rule::amount).ok_or(Unread::Slip)?;
+    if leaves.text(one) != "1" {
+        let told = errors::one_of_a_unit(one, leaves.text(one));
+        let (currency, paid) = (leaves.text(unit), right.node.span);
+        let rate =
+            Some(currency).filter(|currency| is_currency(currency)).and_then(|_| rate_of(leaves.text(one), leaves.text(paid)));
+        return Err(match rate {
+            Some(rate) => told.fix("what one of them was", one.to(paid), format!("1 {currency} = {rate}")),
+            None => told,
+        }
+        .into());
+    }
     let holds = lower_amount(leaves, right.inner, SpacedM::Metres)?;
     match holds.kind {
         AmountKind::Count { .. } if is_currency(leaves.text(unit)) => {
@@ -73,6 +83,13 @@ pub(crate) fn lower_conversion(leaves: Leaves<'_>, mut inner: Siblings<'_>) -> R
         AmountKind::Count { .. } => Err(errors::unit_missing(holds.span, leaves.text(holds.span)).into()),
         _ => Ok(DetailKind::Conversion { unit, holds }),
     }
+}
+
+/// What one of a foreign sum was, from so many and what was paid for them, to eight places.
+fn rate_of(many: &str, paid: &str) -> Option<String> {
+    let rate = read_decimal(paid).ok()?.checked_div(read_decimal(many).ok()?)?;
+    let rate = rate.round_dp_with_strategy(8, RoundingStrategy::MidpointAwayFromZero).normalize();
+    (!rate.is_zero()).then(|| rate.to_string())
 }
 
 /// Whether a word is spelled as a currency's code: three capitals.

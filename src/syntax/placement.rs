@@ -185,7 +185,7 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
                 explain_misread_item(sources, detail.span, BlockWord::Entry(verb))
             }
             DetailKind::Items(ListWord::Bare, items) => match items.as_slice() {
-                [item] if is_own_money(verb, sources.text(item.name), named) => {
+                [item] if is_own_money(verb, sources.text(item.name), named) || is_text_at_home(verb, item, sources) => {
                     explain_misplaced_line(sources, detail.span, verb)
                 }
                 _ => None,
@@ -285,6 +285,15 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
         AmountKind::Count { .. } => verb == Verb::Returned && sources.text(item.amount.span).contains('.'),
         AmountKind::Time => false,
     }
+}
+
+/// Whether a text stands where an item of one's own has its name: a figure beside it is money.
+fn is_text_at_home(verb: Verb, item: &Item, sources: &SourceSet) -> bool {
+    let before = Span::new(item.name.start.saturating_sub(1), item.name.start);
+    matches!(verb, Verb::Contributed | Verb::TookHome)
+        && matches!(item.amount.kind, AmountKind::Count { .. })
+        && item.said.is_empty()
+        && sources.text(before) == "\""
 }
 
 /// Whether an item is money of one's own, where the book defines nothing of the kind.

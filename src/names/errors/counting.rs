@@ -376,6 +376,8 @@ pub(crate) fn sizes_of_no_wood(item: &Item, name: &str) -> Diagnostic {
 
 /// The near names of a unit.
 pub(crate) fn near_units<'p>(words: &str, packs: impl Iterator<Item = &'p str>) -> Vec<String> {
-    let units = Unit::ALL.iter().map(|unit| unit.as_str());
+    // A pot is no pint: what holds things is measured by nobody else's units.
+    let vessel = ["pot", "pots", "tub", "can", "cup", "cups", "bin", "vat", "pan", "tin"].contains(&words);
+    let units = Unit::ALL.iter().map(|unit| unit.as_str()).filter(|_| !vessel);
     near_names(words, packs.chain(units).chain(["board", "piece"])).into_iter().map(str::to_owned).collect()
 }

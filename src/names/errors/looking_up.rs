@@ -43,6 +43,10 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     let near = near_names(&text, candidates());
     if let Some(told) = known.and_then(|known| wrong_kind(lookup, name, known, &any_of(wanted))) {
         let told = match (wanted, known) {
+            ([DefinitionWord::Income], Some(Known::Thing(_))) => told.note(FOR_A_SALE).note(format!(
+                "what a supplier gives back for it is no income: `credited DATE by NAME`, and below it `{} off {text}`",
+                TypedLine::of(lookup.sources, name).first
+            )),
             ([DefinitionWord::Income], _) => told.note(FOR_A_SALE),
             ([DefinitionWord::Expense, ..], Some(Known::Thing(_))) => told.note(
                 "goods stand in `bought`; a sum settles a bill that is open: `110.00 for bought 2026-03-02`, or \
@@ -155,7 +159,10 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
                     example(DefinitionWord::Material, &one)
                 )),
             };
-            let told = match wanted.contains(&DefinitionWord::Tool) && line.unit.is_none() && line.verb == Some(Verb::Bought) {
+            let told = match wanted.contains(&DefinitionWord::Tool)
+                && line.unit.is_none()
+                && matches!(line.verb, Some(Verb::Bought | Verb::Swapped))
+            {
                 true => told.note(format!("or, if it is kept for years, {}", example(DefinitionWord::Tool, &one))),
                 false => told,
             };

@@ -19,6 +19,11 @@ pub(super) fn with_entries_of_a_job(told: Diagnostic, entry: &Entry, detail: &De
     // The line without its first word.
     let typed = sources.text(detail.span).split_once(char::is_whitespace).map_or("", |(_, rest)| rest.trim());
     let (material, time) = if list == ListWord::Used { (typed, "30m STEP") } else { ("1 NAME", typed) };
+    let told = if entry.verb == Verb::Received {
+        told.note(format!("where it was for no channel, `on {channel}` is left out"))
+    } else {
+        told
+    };
     told.note(format!(
         "what a job for a customer took, a repair say, has entries of its own: material `used-up {day} on {channel}` with a line \
          `{material}`, time `worked {day}` with a line `{time} on {channel}`"

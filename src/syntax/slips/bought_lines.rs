@@ -6,7 +6,7 @@ use super::typed::{Typed, is_digits};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{OWN_LINE, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[free_of_charge, lasts_years, private_sum];
+pub(super) const RULES: &[SlipRule] = &[free_of_charge, lasts_years, private_sum, private_goods];
 
 fn is_bought(typed: &Typed<'_>) -> bool {
     typed.is_detail() && typed.verb() == Some(Verb::Bought)
@@ -61,6 +61,27 @@ fn lasts_years(typed: &Typed<'_>) -> Option<Slip> {
         None => goods.to_owned(),
     };
     Some(slip.fix("without it", line))
+}
+
+/// `1 ball of yarn for my own knitting 12.00`, `2 mugs for me 18.00`: goods on the bill that the maker keeps
+fn private_goods(typed: &Typed<'_>) -> Option<Slip> {
+    let at = (2..typed.words.len()).find(|at| {
+        let (next, third) = (typed.word(at + 1), typed.word(at + 2));
+        typed.word(*at).is("for") && (next.is_one_of(&["me", "myself", "home", "us"]) || next.is("my") && third.is("own"))
+    })?;
+    let figures = (at + 1..typed.words.len()).find_map(|at| sum_of(typed, at)).or_else(|| sum_of(typed, at - 1));
+    let figures = figures.filter(|sum| is_bought(typed) && (sum.contains('.') || !typed.word(0).is_number()))?;
+    if typed.words.iter().any(|word| word.quoted) {
+        return None;
+    }
+    let said = typed.words.iter().filter(|word| word.text != figures && !word.is_one_of(&["at"]));
+    let said = said.map(|word| word.text).collect::<Vec<_>>().join(" ");
+    let slip = Slip::new(
+        SUM_WITHOUT_FOR,
+        0..typed.text.len(),
+        format!("what is on the bill for yourself is a line `{figures} for home`"),
+    );
+    Some(slip.fix("write it so", format!("{figures} for home \"{said}\"")))
 }
 
 /// `groceries 22 private`, `22.00 groceries for me`

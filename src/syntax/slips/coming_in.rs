@@ -97,8 +97,18 @@ fn paid_ahead(typed: &Typed<'_>) -> Option<Slip> {
         "behind `for` stands an income by its name, or an order, a sale or a bill",
     )
     .note("what is paid ahead for several deliveries is an order for each: the sale that delivers takes off what its order got");
-    let slip = slip.fix("paid ahead for an order", format!("{sum} for order \"{what}\""));
-    Some(slip.fix("or an income, without goods", format!("{sum} for NAME \"{what}\"")))
+    let order = format!("{sum} for order \"{what}\"");
+    let income = format!("{sum} for NAME \"{what}\"");
+    let ahead = (2..length)
+        .any(|at| typed.word(at).is_one_of(&AHEAD) || typed.word(at).is_one_of(&["ahead", "club", "subscription", "commission"]));
+    // So many goods were sold before, or are ordered; anything else is for no goods.
+    Some(match () {
+        () if ahead => slip.fix("paid ahead for an order", order).fix("or an income, without goods", income),
+        () if typed.word(2).is_number() => slip
+            .fix("for goods that are sold already, by the day of their sale", format!("{sum} for sold DATE"))
+            .fix("or paid ahead for an order", format!("{sum} for order \"NAME\" \"{what}\"")),
+        () => slip.fix("an income, without goods", income).fix("or paid ahead for an order", order),
+    })
 }
 
 /// `50.00 deposit back, he changed his mind`, `20.00 back` below `returned`
@@ -129,18 +139,31 @@ pub(super) fn refunded_why(typed: &Typed<'_>) -> Option<Slip> {
     })
 }
 
-/// `38.40` below `received`
+/// `38.40`, `11 "overcharged flat"` below `received`
 fn sum_alone(typed: &Typed<'_>) -> Option<Slip> {
-    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.words.len() == 1)?;
+    let length = typed.words.len();
+    let said = length == 2 && typed.word(1).quoted;
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && (length == 1 || said))?;
     if typed.verb() != Some(Verb::Received) {
         return None;
     }
-    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(0..1), format!("{sum} for what?"))
+    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(0..1), format!("{sum} for what?"));
+    let slip = if said { slip.note(CREDITED) } else { slip };
+    if said {
+        let memo = typed.word(1).text;
+        let slip = slip.fix("for the sale of a day", format!("{sum} for sold DATE {memo}"));
+        let slip = slip.fix("for an order, or before its sale as a deposit", format!("{sum} for order \"NAME\" {memo}"));
+        return Some(slip.fix("for work, without goods", format!("{sum} for NAME {memo}")));
+    }
+    let slip = slip
         .note("what a channel pays is for its sales: their days or their orders may stand one behind the other, `for sold 2026-03-20, 2026-03-27`");
     let slip = slip.fix("for the sale of a day", format!("{sum} for sold DATE"));
     let slip = slip.fix("for an order, or before its sale as a deposit", format!("{sum} for order \"NAME\""));
     Some(slip.fix("for work, without goods", format!("{sum} for NAME")))
 }
+
+/// What comes back from a supplier.
+const CREDITED: &str = "what a supplier gives back is no income: `credited DATE by NAME`, and below it `11.00 off NAME`, the goods that cost too much";
 
 /// `buyer paid postage 5.50`, `she paid 5.50 shipping` below `sold`
 fn buyer_paid(typed: &Typed<'_>) -> Option<Slip> {

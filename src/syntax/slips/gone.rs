@@ -2,12 +2,14 @@
 
 use super::apart::Apart;
 use super::name::is_unit;
+use super::no_entry::as_text;
 use super::slip::{Slip, SlipRule};
 use super::typed::Typed;
+use super::verb::verb_for;
 use crate::syntax::Verb;
-use crate::syntax::slip_errors::OWN_LINE;
+use crate::syntax::slip_errors::{HEAD_PART_WORD, OWN_LINE};
 
-pub(super) const RULES: &[SlipRule] = &[gone, gone_at_a_sale];
+pub(super) const RULES: &[SlipRule] = &[gone, gone_at_a_sale, lost_somewhere];
 
 /// How people say that something is no longer there.
 const GONE: [&str; 15] = [
@@ -75,6 +77,27 @@ pub(super) fn gone_at_a_sale(typed: &Typed<'_>) -> Option<Slip> {
     let line = format!("{} {} \"{}\"", count.text, thing.text, word.text.to_lowercase());
     let what = "an entry of its own in place of the line";
     Some(slip.in_an_entry(Apart { what, verb: "scrapped", line, day_alone: true }))
+}
+
+/// `lost 2026-11-18 in the post to "Dee Marsh" via web`, `broken 2026-10-03 at the fair`: where or how, and no goods
+fn lost_somewhere(typed: &Typed<'_>) -> Option<Slip> {
+    let first = typed.word(0).text.to_lowercase();
+    let is_gone = first == "scrapped" || GONE.contains(&first.as_str()) || verb_for(&first) == Some("scrapped");
+    let small = ["in", "on", "during", "by"];
+    let said = typed.word(2).is_one_of(&small) || typed.word(2).is("at") && typed.word(3).is_one_of(&["the", "a", "my"]);
+    if !typed.context.column_one || !is_gone || !typed.word(1).is_date() || !said {
+        return None;
+    }
+    let text = as_text(typed, 2..typed.words.len());
+    let text = if first == "scrapped" { text } else { format!("{first} {text}") };
+    let slip = Slip::new(
+        HEAD_PART_WORD,
+        typed.range(2..typed.words.len()),
+        "how it was lost is a text below the head, beside the goods",
+    );
+    let slip = slip
+        .note("a piece that was sold and lost on its way stays sold; one that is sent in its place is `used-up DATE on CHANNEL`");
+    Some(slip.fix("write it so", format!("scrapped {}\nnote \"{text}\"", typed.word(1).text)))
 }
 
 /// What is gone as an entry of its own.

@@ -228,7 +228,7 @@ fn article_of_a_place(typed: &Typed<'_>) -> Option<Slip> {
     let verb = verb_of(typed)?;
     let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["the", "my", "our"]))?;
     let (before, name) = (typed.word(at - 1), typed.word(at + 1));
-    let place = before.is_one_of(&["at", "via", "on"])
+    let place = before.is_one_of(&["at", "via", "on"]) && !matches!(verb, Verb::Paid | Verb::Received)
         || before.is("to") && verb == Verb::Sent
         || before.is("from") && matches!(verb, Verb::Sent | Verb::BroughtBack);
     let ends = at + 2 == typed.words.len() || PART_WORDS.iter().any(|part| typed.word(at + 2).is(part));
@@ -296,7 +296,11 @@ fn via_word(typed: &Typed<'_>) -> Option<Slip> {
 /// `from Ridgeline Lumber`
 fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
     verb_of(typed)?;
-    let ends = |word: Word<'_>| word.quoted || PART_WORDS.iter().chain(&RECEIPT_WORDS).any(|part| word.is(part));
+    // Money comes from somebody, and from no place of the shop.
+    let of_money = matches!(typed.verb(), Some(Verb::Paid | Verb::Received));
+    let ends = |word: Word<'_>| {
+        word.quoted || PART_WORDS.iter().chain(&RECEIPT_WORDS).any(|part| word.is(part)) && !(of_money && word.is("at"))
+    };
     let (at, end) = (1..typed.words.len()).find_map(|before| {
         let begins = typed.word(before).is_one_of(&["from", "to", "by", "with", "via", "at"]);
         let at = before + 1;
@@ -312,7 +316,8 @@ fn party_in_quotes(typed: &Typed<'_>) -> Option<Slip> {
         return Some(buyer_in_head(typed, at - 1..end, &format!("\"{name}\""), has_channel));
     }
     if typed.word(at - 1).is_one_of(&["via", "at"]) {
-        let joined = name.split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+        let bare = ["the", "my", "our"].into_iter().find_map(|article| name.strip_prefix(article)?.strip_prefix(' '));
+        let joined = bare.unwrap_or(name).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
         // Where it was sold is a channel.
         if sale && typed.word(at - 1).is("at") && !has_channel && is_name(&joined) {
             let message = format!("where it was sold is a channel: `via {joined}`");

@@ -198,7 +198,8 @@ fn per_shorthand(typed: &Typed<'_>) -> Option<Slip> {
             return None;
         }
         if next.is_one_of(&["each", "apiece", "ea"]) && (third.text.is_empty() || next.comma) {
-            return Some((at, at..at + 2, word.text, ""));
+            let begins = at - usize::from(typed.word(at - 1).is("for"));
+            return Some((begins, begins..at + 2, word.text, ""));
         }
         let joins = next.is_one_of(&["a", "an", "each", "every", "/"]) || next.is("per") && !typed.word(at - 1).is("at");
         let one = third.is_one_of(&["piece", "pieces", "pc", "pcs", "one", "each", "ea", "item"]);

@@ -50,9 +50,9 @@ const IN_AND_OUT: [&str; 32] = [
     "cash-in",
 ];
 /// Words that are said of money and of no goods.
-const OF_MONEY: [&str; 26] = [
+const OF_MONEY: [&str; 29] = [
     "my", "own", "money", "cash", "of", "the", "from", "for", "to", "into", "in", "out", "on", "shop", "bank", "account",
-    "myself", "me", "self", "savings", "capital", "loan", "private", "personal", "home", "business",
+    "myself", "me", "self", "savings", "capital", "loan", "private", "personal", "home", "business", "dollars", "till", "box",
 ];
 const MYSELF: [&str; 5] = ["myself", "me", "owner", "self", "private"];
 
@@ -102,7 +102,12 @@ pub(super) fn is_own_money(text: &str) -> bool {
 
 /// `put-in 2026-01-03 2000.00 "my own money"`, `drew out 200.00 on 2026-01-05`
 fn own_money(typed: &Typed<'_>) -> Option<Slip> {
-    let meant = typed.context.column_one && says_own_money(typed.words.iter().map(|word| word.text));
+    // `took 2026-08-15 300.00 for myself`
+    let took = typed.word(0).is_one_of(&["took", "take"])
+        && typed.words.iter().any(|word| word.is_one_of(&MYSELF) || word.is("cash"))
+        && typed.words.iter().skip(1).any(|word| word.text.contains('.') && word.is_number())
+        && is_of_money(typed.words.iter().skip(1).map(|word| word.text));
+    let meant = typed.context.column_one && (took || says_own_money(typed.words.iter().map(|word| word.text)));
     meant.then(|| kept_as_text(typed, NOT_KEPT).note(NEITHER))
 }
 
@@ -131,7 +136,11 @@ fn own_money_line(typed: &Typed<'_>) -> Option<Slip> {
     let text = rest.iter().map(|word| word.text.trim_matches(super::typed::is_quote));
     let quoted_money = rest.iter().all(|word| word.quoted);
     let words = text.flat_map(str::split_whitespace);
-    let of_money = quoted_money && typed.word(0).text.contains('.') || words.clone().all(|word| OF_MONEY.contains(&word));
+    let home_or_in = matches!(typed.verb(), Some(Verb::Contributed | Verb::TookHome));
+    // Goods have a name: a figure beside a text, or `for` something, is money.
+    let said = home_or_in && (!rest.is_empty() || typed.word(0).text.contains('.'));
+    let of_money =
+        quoted_money && said || home_or_in && typed.word(1).is("for") || words.clone().all(|word| OF_MONEY.contains(&word));
     of_money.then(|| left_out(typed, 0..typed.text.len(), NOT_KEPT).note(NEITHER))
 }
 

@@ -106,7 +106,8 @@ fn bill_and_remark(typed: &Typed<'_>) -> Option<Slip> {
     let money_first = typed.verb() == Some(Verb::Paid) && sum_of(typed, 0).is_some();
     let (name, at) = if money_first { (1, 0) } else { (0, 1) };
     let sum = sum_of(typed, at).filter(|_| here && length > 2 && typed.word(name).is_name())?;
-    let known = is_line_word(typed.word(name).text);
+    let carried = typed.word(name).is_one_of(&["postage", "shipping"]) && typed.verb() == Some(Verb::Paid);
+    let known = is_line_word(typed.word(name).text) && !carried;
     let behind = typed.word(2).is_one_of(&["for", "until", "till", "this"]);
     if known || !behind || sum_of(typed, 3).is_some() || (2..length).any(|at| typed.word(at).quoted) {
         return None;

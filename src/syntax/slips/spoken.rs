@@ -313,6 +313,9 @@ fn thing_in_head_alone(typed: &Typed<'_>) -> Option<Slip> {
     }
     let name = one_name(typed, start..end).filter(|name| !name.is_empty())?;
     let parts = typed.slice(end..typed.words.len());
+    if ["in", "on", "at", "by", "during", "from"].iter().any(|small| name.starts_with(&format!("{small}-"))) {
+        return None;
+    }
     let message = format!("what the entry holds goes on a line of its own, with its count: `1 {name}`");
     let slip = Slip::new(OWN_LINE, typed.range(2..end), message);
     let line =

@@ -135,6 +135,8 @@ fn gave_as_what(typed: &Typed<'_>) -> Option<Slip> {
         "`as` says one of four: `donation`, `gift`, `sample` or `thanks`",
     );
     let slip = slip.note("a donation is to what serves the public; a gift is of the business, to somebody it deals with");
+    let slip = slip
+        .note(format!("what family and friends get is taken home, and no cost of the shop: `took-home {}`", typed.word(1).text));
     let line = |known: &str| format!("{} as {known}\nnote \"{text}\"", typed.slice(0..at));
     Some(AS.into_iter().fold(slip, |slip, known| slip.fix(format!("as {known}"), line(known))))
 }

@@ -7,7 +7,8 @@ use super::typed::{Typed, is_digits, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::OWN_LINE;
 
-pub(super) const RULES: &[SlipRule] = &[net_days, pay_by, owed, part_off, came_of_it, kept_of_a_refund, kept_beside_a_refund];
+pub(super) const RULES: &[SlipRule] =
+    &[unpaid_until, net_days, pay_by, owed, part_off, came_of_it, kept_of_a_refund, kept_beside_a_refund];
 
 /// Whether a line is one of a bill or a sale.
 fn is_of_a_bill(typed: &Typed<'_>) -> bool {
@@ -16,6 +17,15 @@ fn is_of_a_bill(typed: &Typed<'_>) -> bool {
 
 const PAID_LATER: &str = "what is paid later has a line of its own: `unpaid`";
 const ON_ITS_DAY: &str = "the days allowed are not kept; the payment is an entry of its own, of the day on which it is made";
+
+/// `unpaid, due in 30 days`, `unpaid until 2026-04-01`
+fn unpaid_until(typed: &Typed<'_>) -> Option<Slip> {
+    const SMALL: [&str; 12] = ["due", "in", "net", "days", "until", "till", "by", "on", "pays", "next", "month", "week"];
+    let small = |at: usize| typed.word(at).is_one_of(&SMALL) || typed.word(at).is_date() || is_digits(typed.word(at).text);
+    let length = typed.words.len();
+    let meant = is_of_a_bill(typed) && typed.word(0).is("unpaid") && length > 1 && (1..length).all(small);
+    meant.then(|| Slip::new(OWN_LINE, typed.range(1..length), ON_ITS_DAY).fix("without the day", "unpaid"))
+}
 
 /// `net 30`, `terms net 30 days`, `30 days net`
 fn net_days(typed: &Typed<'_>) -> Option<Slip> {
@@ -107,12 +117,28 @@ fn kept_of_a_refund(typed: &Typed<'_>) -> Option<Slip> {
     let first = typed.word(0).is_one_of(&["keep", "keeps", "kept", "keeping", "retained", "withheld"]);
     let sum = sum_of(typed, 1).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Returned) && first)?;
     let of_money = typed.words.iter().skip(2).all(|word| {
-        word.is_one_of(&["of", "the", "deposit", "money", "back", "for", "my", "me", "time", "restocking", "fee", "sum", "price"])
+        word.quoted
+            || word.is_one_of(&[
+                "of",
+                "the",
+                "deposit",
+                "money",
+                "back",
+                "for",
+                "my",
+                "me",
+                "time",
+                "restocking",
+                "fee",
+                "sum",
+                "price",
+            ])
     });
     of_money.then(|| {
         let message = format!("what is not refunded stays yours: {sum} that you keep needs no line");
         left_out(typed, 0..typed.text.len(), &message)
             .note("`refunded` says what goes back, and the rest is what the sale or the order brought")
+            .note(format!("what is kept of a deposit whose order is given up becomes income by a sale of that order: `sold DATE via NAME order \"…\"` with a line `{sum} for NAME`, an income"))
     })
 }
 

@@ -56,6 +56,28 @@ fn lines_of_a_sale_and_a_bill_find_their_words() {
         (Received, "100.00 deposit on 2 stool at 180.00", "100.00 for order \"NAME\" \"2 stool at 180.00\""),
         (Received, "150 for order \"ANNA\" stool", "150 for order \"ANNA\" \"stool\""),
         (Returned, "42.00 \"bounced check\"", "refunded 42.00 \"bounced check\""),
+        (
+            Received,
+            "11 \"overcharged flat\"",
+            "11 for sold DATE \"overcharged flat\" || 11 for order \"NAME\" \"overcharged flat\" || 11 for NAME \"overcharged flat\"",
+        ),
+        (Received, "36 for 3 hooks", "36 for sold DATE || 36 for order \"NAME\" \"3 hooks\""),
+        (Received, "15 for half of booth", "15 for NAME \"half of booth\" || 15 for order \"half of booth\""),
+        (Paid, "5.35 postage for Ann's parcel", "5.35 for postage \"for Ann's parcel\""),
+        (Bought, "1 ball of yarn for my own knitting 12.00", "12.00 for home \"1 ball of yarn for my own knitting\""),
+        (Bought, "110 GBP = 143.20", "1 GBP = 1.30181818"),
+        (Sold, "unpaid, due in 30 days", "unpaid"),
+        (Sold, "2 stool for 9.00 each", "2 stool at 9.00"),
+        (Returned, "kept 40 \"for the drawing\"", " || note \"kept 40 for the drawing\""),
+        (Nothing, "paid 2026-03-06 to the state", "paid 2026-03-06 to \"the state\""),
+        (Nothing, "received 2026-03-06 from class at the center", "received 2026-03-06 from \"class at the center\""),
+        (Nothing, "sold 2026-03-06 at the studio door", "sold 2026-03-06 via studio-door"),
+        (
+            Nothing,
+            "lost 2026-03-06 in the post to \"Dee\" via web-page",
+            "scrapped 2026-03-06 | note \"lost in the post to Dee via web-page\"",
+        ),
+        (Nothing, "took 2026-03-06 300.00 for myself", "noted 2026-03-06 \"took 300.00 for myself\""),
         (Nothing, "sold 2026-03-06 on web-page order #12", "sold 2026-03-06 via web-page order \"12\""),
     ]);
     assert!(says(Sold, "booth 80", "an entry of its own"), "a booth is paid");
