@@ -102,6 +102,18 @@ pub(super) fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Optio
             },
             _ => told,
         },
+        (LineKind::MoneyFor, Some(Verb::Returned)) => match &detail.kind {
+            DetailKind::Money { .. } => {
+                let typed = sources.text(detail.span);
+                let (sum, name) = typed.split_once(" for ").unwrap_or((typed, "NAME"));
+                let right = format!("1 {}, refunded {}", name.trim(), sum.trim());
+                told.fix("goods that come back, with their money", detail.span, right)
+            }
+            _ => told,
+        },
+        (LineKind::Discount, Some(Verb::Received)) => told.note(
+            "what a buyer takes off later is an entry of its own: `returned DATE order \"…\"` or `returned DATE via NAME`, and below it `refunded 7.00 \"why\"`",
+        ),
         (LineKind::Postage, Some(Verb::Bought)) => {
             told.fix("what the supplier charged for it", first_word("postage".len()), "freight")
         }

@@ -1,7 +1,7 @@
 //! Slips of money that comes in for an order or goes back to a buyer: `100.00 deposit for family album`, `75.00 for 3 months yarn club`, `50.00 deposit back`,
 //! `buyer paid postage 5.50`.
 
-use super::no_entry::NEVER_CAME_HOW;
+use super::no_entry::{NEVER_CAME_HOW, as_text};
 use super::slip::{Slip, SlipRule};
 use super::spoken::sum_of;
 use super::typed::Typed;
@@ -9,7 +9,7 @@ use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, NAME_SPELLING, SMALL_WORD, SUM_WITHOUT_FOR};
 
 pub(super) const RULES: &[SlipRule] =
-    &[deposit_of_an_order, deposit_for, paid_ahead, deposit_back, refunded_why, sum_alone, buyer_paid];
+    &[deposit_of_an_order, deposit_for, paid_ahead, deposit_back, refunded_why, refunded_to, sum_alone, buyer_paid];
 
 /// Words that say that money came before the goods.
 const AHEAD: [&str; 9] =
@@ -137,6 +137,15 @@ pub(super) fn refunded_why(typed: &Typed<'_>) -> Option<Slip> {
         let slip = if why.text.to_lowercase().contains("bounce") { slip.note(NEVER_CAME_HOW) } else { slip };
         slip.fix("write it so", right)
     })
+}
+
+/// `refunded 60 to "Bob"`, `refunded 12 for the scratch` below `returned`
+fn refunded_to(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Returned) && typed.word(0).is("refunded");
+    let sum = sum_of(typed, 1).filter(|_| here && typed.word(2).is_one_of(&["to", "for", "because", "as", "by"]))?;
+    let said = as_text(typed, 2..typed.words.len());
+    let slip = Slip::new(SMALL_WORD, typed.range(2..typed.words.len()), "to whom and why money goes back is a remark, in quotes");
+    Some(slip.fix("write it so", format!("refunded {sum} \"{said}\"")))
 }
 
 /// `38.40`, `11 "overcharged flat"` below `received`

@@ -29,7 +29,8 @@ fn of_a_card(typed: &Typed<'_>) -> bool {
         let (word, next) = (typed.word(at), typed.word(at + 1));
         let two = word.is("credit") && next.is_one_of(&["card", "cards"])
             || word.is("card") && next.is_one_of(&["bill", "balance", "payment"]);
-        two || word.is_one_of(&["credit-card", "credit-cards", "card-bill", "card-payment"])
+        let off = word.is("off") && typed.word(typed.words.len() - 1).is_one_of(&["balance", "debt", "card"]);
+        two || off || word.is_one_of(&["credit-card", "credit-cards", "card-bill", "card-payment"])
     })
 }
 

@@ -217,6 +217,12 @@ fn of_nothing(typed: &Typed<'_>) -> Option<Slip> {
         }
         _ => return None,
     };
+    if at == 0 && words.len() == 1 && typed.verb() == Some(Verb::Paid) && typed.words.len() == 1 {
+        let sum = figure.text;
+        let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(0..1), format!("{sum} for what?"));
+        let slip = slip.fix("for a bill that is open, by its day", format!("{sum} for bought DATE"));
+        return Some(slip.fix("or for an expense", format!("{sum} for NAME")));
+    }
     if at == 0 && words.len() == 1 {
         let (asked, example) = match typed.verb() {
             Some(Verb::Paid) => ("the name of an expense follows `for`, or the bill: `for receipt \"…\"`", "85.00 for booth-fee"),

@@ -108,7 +108,7 @@ fn came_of_it(typed: &Typed<'_>) -> Option<Slip> {
         format!("what a channel paid you for the sale, its part taken off, is a line `settled {sum}`"),
     );
     let slip = slip.note("it is checked against what the channel's terms leave; what the buyer paid in all is `total`");
-    let slip = slip.fix("what the channel paid you", format!("settled {sum}"));
+    let slip = slip.fix("what the channel paid you that day", format!("settled {sum}\npaid"));
     Some(slip.fix("or what the buyer paid in all", format!("total {sum}")))
 }
 

@@ -40,7 +40,7 @@ fn what_is_said_behind_goods_finds_its_place() {
 #[test]
 fn lines_of_a_sale_and_a_bill_find_their_words() {
     check(&[
-        (Sold, "received 79.30", "settled 79.30 || total 79.30"),
+        (Sold, "received 79.30", "settled 79.30 | paid || total 79.30"),
         (Sold, "wholesale 50% off", "discount 50%"),
         (Sold, "commission 42.70", "fee 42.70 || "),
         (Sold, "stamp 1.65", "postage 1.65"),
@@ -78,6 +78,9 @@ fn lines_of_a_sale_and_a_bill_find_their_words() {
             "scrapped 2026-03-06 | note \"lost in the post to Dee via web-page\"",
         ),
         (Nothing, "took 2026-03-06 300.00 for myself", "noted 2026-03-06 \"took 300.00 for myself\""),
+        (Paid, "250.00 off the balance", " || note \"250.00 off the balance\""),
+        (Paid, "222.50", "222.50 for bought DATE || 222.50 for NAME"),
+        (Returned, "refunded 60 to \"Bob\"", "refunded 60 \"to Bob\""),
         (Nothing, "sold 2026-03-06 on web-page order #12", "sold 2026-03-06 via web-page order \"12\""),
     ]);
     assert!(says(Sold, "booth 80", "an entry of its own"), "a booth is paid");
