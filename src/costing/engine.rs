@@ -212,7 +212,11 @@ impl<'b> Engine<'b> {
     /// Ends the last year, after the last event.
     pub(crate) fn end_walk(&mut self) {
         if let Some(last) = self.year {
-            let ended = self.end_year(last, true).and_then(|()| self.tell_what_lies()).and_then(|()| self.take_stock());
+            let ended = self
+                .end_year(last, true)
+                .and_then(|()| self.tell_what_lies())
+                .and_then(|()| self.tell_settled_and_owed())
+                .and_then(|()| self.take_stock());
             if ended.is_err() {
                 self.found.push(errors::too_large(self.now.head));
             }

@@ -2,6 +2,7 @@
 
 pub(crate) mod likely;
 pub(crate) mod likely_of_batches;
+pub(crate) mod likely_of_sales;
 pub(crate) mod settling;
 
 use chrono::NaiveDate;

@@ -13,13 +13,13 @@ use crate::costing::engine::Engine;
 use crate::costing::errors::likely;
 use crate::costing::fault::Costed;
 use crate::costing::{LotOrigin, Pieces};
-use crate::events::{EventKind, Returned};
+use crate::events::EventKind;
 use crate::names::{BatchId, ChannelId, ChannelShare, LabelId, PlaceId, ThingId, ThingKind};
 use crate::sources::Span;
 use crate::units::{Fixed6, checked_add_exact, checked_mul_exact};
 
 /// How long after a delivery a credit may be for it rather than for a later one. A supplier credits soon: common practice, no source.
-const CREDITED_WITHIN: Months = Months::new(12);
+pub(crate) const CREDITED_WITHIN: Months = Months::new(12);
 /// How old goods become before they are told.
 const OLD_MONTHS: Months = Months::new(24);
 /// How long nothing is heard of goods at a place that sells on consignment. Shops settle monthly or by the quarter: common practice, no
@@ -79,25 +79,6 @@ impl Engine<'_> {
         let event = usize::try_from(lot.event).ok().and_then(|at| self.log.events.get(at));
         let brought = event.map(|event| &event.kind);
         lot.batch.is_none() && matches!(brought, Some(EventKind::Opened(_) | EventKind::Counted(_) | EventKind::Batch(_)))
-    }
-
-    /// Tells of money back that names neither its order nor its goods, where the channel sold more than once within a year, or several
-    /// things at once: all of it lowers the last sale.
-    pub(crate) fn tell_which_sale(&mut self, returned: &Returned) {
-        let Some(channel) = returned.channel.filter(|_| returned.order.is_none() && returned.lines.is_empty()) else { return };
-        let Some((_, line)) = returned.refunds.first() else { return };
-        let Some(sales) = self.orders.by_channel.get(&channel) else { return };
-        let recent = |day: NaiveDate| day.checked_add_months(CREDITED_WITHIN).is_none_or(|until| until >= self.now.date);
-        let account = |order: u32| usize::try_from(order).ok().and_then(|at| self.orders.accounts.get(at));
-        let mut orders: Vec<u32> = sales.iter().map(|sale| sale.order).collect();
-        orders.dedup();
-        orders.retain(|order| account(*order).is_some_and(|account| recent(account.date)));
-        let Some(last) = sales.last().and_then(|sale| account(sale.order)) else { return };
-        let things: FxHashSet<ThingId> = last.lines.iter().map(|line| line.thing).collect();
-        if orders.len() > 1 || things.len() > 1 {
-            let told = likely::which_sale(self, (last.date, last.head), orders.len(), things.len(), *line);
-            self.found.push(told);
-        }
     }
 
     /// Whether a count finds more than counting explains: a piece that nobody made, or a quarter more of a material than the book has.

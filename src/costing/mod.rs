@@ -24,6 +24,7 @@ mod landed_cost;
 mod ledger;
 mod licences;
 mod likely_of_batches;
+mod likely_of_sales;
 mod likely_slips;
 mod links;
 mod movement;

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 
 use crate::costing::engine::Engine;
 use crate::costing::errors;
-use crate::costing::errors::likely;
+use crate::costing::errors::likely_of_sales as likely;
 use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::PostedTo;
 use crate::costing::sale_sums::{SaleSum, SalesOf, TaxesOfOrder, add_tax_to};

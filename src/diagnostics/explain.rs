@@ -212,6 +212,7 @@ const PAGES: &[(Code, &str)] = pages! {
     957
     960
     961
+    962
     963
     964
     965

@@ -60,8 +60,11 @@ pub(crate) fn build_swapped(reader: &mut EntryReader<'_>) {
         let told = errors::meanings::swapped_for_the_same(line.span, &reader.desk.book.thing(thing).named.name);
         reader.tell(told);
     }
-    let settlement =
-        || Settlement { payments: vec![Payment { money: None, date: reader.date, span: reader.entry.head }], available: None };
+    let settlement = || Settlement {
+        payments: vec![Payment { money: None, date: reader.date, span: reader.entry.head }],
+        available: None,
+        said_unpaid: false,
+    };
     let (sale, purchase) = (settlement(), settlement());
     reader.happened(EventKind::Bought(Box::new(Bought {
         supplier: Some(with),

@@ -153,4 +153,6 @@ pub struct Settlement {
     pub payments: Vec<Payment>,
     /// `available DATE`: from when the money could be had.
     pub available: Option<NaiveDate>,
+    /// Whether a line `unpaid` says that it is owed.
+    pub said_unpaid: bool,
 }

@@ -19,12 +19,11 @@ impl EntryReader<'_> {
     pub(crate) fn settlement(&mut self, comes_to: Option<Sum>, owed: bool) -> Settlement {
         let entry = self.entry;
         let mut settlement = Settlement::default();
-        let mut unpaid = false;
         let mut all_the_rest: Option<Span> = None;
         let mut written = Fixed6::ZERO;
         for detail in &entry.details {
             match &detail.kind {
-                DetailKind::Plain(Plain::Unpaid) => unpaid = true,
+                DetailKind::Plain(Plain::Unpaid) => settlement.said_unpaid = true,
                 DetailKind::Available(date) => settlement.available = Some(*date),
                 DetailKind::Paid { money, date } => {
                     let date = date.unwrap_or(self.date);
@@ -60,7 +59,7 @@ impl EntryReader<'_> {
                 last.money = None;
             }
         }
-        if settlement.payments.is_empty() && !unpaid && !owed {
+        if settlement.payments.is_empty() && !settlement.said_unpaid && !owed {
             settlement.payments.push(Payment { money: None, date: self.date, span: entry.head });
         }
         settlement

@@ -7,7 +7,7 @@ use crate::costing::engine::Engine;
 use crate::costing::errors::{money, with_unit};
 use crate::costing::likely_slips::{OldGoods, round2};
 use crate::diagnostics::{Code, Diagnostic};
-use crate::names::{ChannelId, LabelId, PlaceId, ThingId};
+use crate::names::{LabelId, PlaceId, ThingId};
 use crate::sources::Span;
 use crate::units::Fixed6;
 
@@ -15,10 +15,8 @@ const BELOW_COST: Code = Code(966);
 const OLD_GOODS: Code = Code(968);
 const PLACE_NOT_SETTLED: Code = Code(969);
 const COUNTED_MORE: Code = Code(971);
-const SHARE_KEPT: Code = Code(973);
 const COUNTED_LESS: Code = Code(974);
 const WHICH_DELIVERY: Code = Code(975);
-const WHICH_SALE: Code = Code(977);
 const NOTHING_ELSE: Code = Code(979);
 
 /// How many things are named of an entry.
@@ -123,32 +121,6 @@ pub(crate) fn which_delivery(
     let message = format!("`{supplier}` delivered `{name}` on {before} and on {last}; this lowers what came on {last}");
     let told = Diagnostic::new(WHICH_DELIVERY, line, message).also(last_head, "credited").also(before_head, "not credited");
     meant(told.note("where it is for the other, say its number in the head, `receipt \"…\"`, as the bill has it"))
-}
-
-/// Money back that names neither its order nor its goods. `orders`: from how many orders it may be.
-pub(crate) fn which_sale(engine: &Engine<'_>, order: (NaiveDate, Span), orders: usize, things: usize, line: Span) -> Diagnostic {
-    let of = if things > 1 { format!(", all {things} things of it by their value") } else { String::new() };
-    let message = format!("which sale is this for? it lowers the last one, of {}{of}", order.0);
-    let told = Diagnostic::new(WHICH_SALE, line, message).also(order.1, "refunded");
-    let told = if orders > 1 {
-        told.note(format!("the channel has {orders} sales by {}; `order \"…\"` in the head says which", engine.now.date))
-    } else {
-        told
-    };
-    meant(
-        told.note("goods that are paid back and stay with the buyer are written `1 pull-cart, refunded 42.00, left with buyer`"),
-    )
-}
-
-/// A consigned sale that comes back while its channel keeps its share.
-pub(crate) fn share_kept(engine: &Engine<'_>, channel: ChannelId, (refunded, share): (Fixed6, Fixed6)) -> Diagnostic {
-    let name = &engine.book.channel(channel).named.name;
-    let (refunded, share) = (money(engine, refunded), money(engine, share));
-    let message = format!("{refunded} is refunded for goods, and `{name}` keeps its share of them, {share}");
-    meant(
-        Diagnostic::new(SHARE_KEPT, engine.now.head, message)
-            .note(format!("what it gives back of its share is a line of the entry: `fee back {share}`")),
-    )
 }
 
 /// How it is answered where it is right.

@@ -1,0 +1,90 @@
+//! What of a sale or a return is no mistake and yet likely one: money back that may be of several sales, and a settled sale of which nothing came.
+//!
+//! Each is told once, at an entry whose `expected` answers it, and changes no figure.
+
+use chrono::NaiveDate;
+use rustc_hash::FxHashSet;
+
+use crate::costing::engine::Engine;
+use crate::costing::errors::likely_of_sales as likely;
+use crate::costing::fault::Costed;
+use crate::costing::likely_slips::CREDITED_WITHIN;
+use crate::costing::{Bill, BillKind};
+use crate::events::{EventKind, Returned, Sold};
+use crate::names::{ChannelId, ChannelShare, ThingId};
+
+impl Engine<'_> {
+    /// Tells of money back that names neither its order nor its goods, where the channel sold more than once within a year, or several
+    /// things at once: all of it lowers the last sale.
+    pub(crate) fn tell_which_sale(&mut self, returned: &Returned) {
+        let Some(channel) = returned.channel.filter(|_| returned.order.is_none() && returned.lines.is_empty()) else { return };
+        let Some((_, line)) = returned.refunds.first() else { return };
+        let Some(sales) = self.orders.by_channel.get(&channel) else { return };
+        let recent = |day: NaiveDate| day.checked_add_months(CREDITED_WITHIN).is_none_or(|until| until >= self.now.date);
+        let account = |order: u32| usize::try_from(order).ok().and_then(|at| self.orders.accounts.get(at));
+        let mut orders: Vec<u32> = sales.iter().map(|sale| sale.order).collect();
+        orders.dedup();
+        orders.retain(|order| account(*order).is_some_and(|account| recent(account.date)));
+        let Some(last) = sales.last().and_then(|sale| account(sale.order)) else { return };
+        let things: FxHashSet<ThingId> = last.lines.iter().map(|line| line.thing).collect();
+        if orders.len() > 1 || things.len() > 1 {
+            let told = likely::which_sale(self, (last.date, last.head), orders.len(), things.len(), *line);
+            self.found.push(told);
+        }
+    }
+
+    /// Tells of the first sale of each consignment channel that says what it settles and not whether that came, where nothing ever came of
+    /// that channel later, and nothing of this sale: who enters what comes later knows that it is owed until then. A mistake may
+    /// hide the entry that says it came, and without a tax year no report but that of the places goes by it.
+    pub(crate) fn tell_settled_and_owed(&mut self) -> Costed<()> {
+        if self.found.has_errors() || self.book.shop.tax_form.is_none() {
+            return Ok(());
+        }
+        let mut silent: FxHashSet<ChannelId> = self.channels_that_pay_later();
+        let mut found = Vec::new();
+        for (at, bill) in (0u32..).zip(&self.owed.bills) {
+            let Some((channel, sold)) = self.sale_of_bill(bill).filter(|(channel, _)| !silent.contains(channel)) else {
+                continue;
+            };
+            let says_nothing = sold.settlement.payments.is_empty() && !sold.settlement.said_unpaid;
+            let is_consigned = matches!(self.book.channel(channel).share.on(bill.date), ChannelShare::Consignment(_));
+            let Some((_, line)) = sold.settled.filter(|_| says_nothing && is_consigned && bill.paid.is_empty()) else { continue };
+            let owed = self.owed.open(at)?;
+            if owed.is_positive() {
+                silent.insert(channel);
+                found.push(likely::settled_and_owed(self, channel, owed, line));
+            }
+        }
+        found.into_iter().for_each(|told| self.found.push(told));
+        Ok(())
+    }
+
+    /// The channels from or through which money was received after a sale, or that owed some when the book began.
+    fn channels_that_pay_later(&self) -> FxHashSet<ChannelId> {
+        let mut channels: FxHashSet<ChannelId> = FxHashSet::default();
+        for event in &self.log.events {
+            let EventKind::Received(received) = &event.kind else { continue };
+            channels.extend(received.via.or_else(|| self.channel_of_name(self.book.label(received.from))));
+        }
+        let later = self.owed.bills.iter().filter(|bill| bill.opened || !bill.paid.is_empty());
+        let without_payment = later.filter_map(|bill| match self.sale_of_bill(bill) {
+            Some((channel, sold)) => Some(channel).filter(|_| sold.settlement.payments.is_empty()),
+            None => bill.channel,
+        });
+        channels.extend(without_payment);
+        channels
+    }
+
+    fn channel_of_name(&self, name: &str) -> Option<ChannelId> {
+        let at = self.book.channels.iter().position(|channel| channel.named.name == name)?;
+        u32::try_from(at).ok().map(ChannelId)
+    }
+
+    fn sale_of_bill(&self, bill: &Bill) -> Option<(ChannelId, &Sold)> {
+        let channel = bill.channel.filter(|_| bill.kind == BillKind::OwedToUs && !bill.opened)?;
+        match &self.log.events.get(bill.event as usize)?.kind {
+            EventKind::Sold(sold) => Some((channel, sold)),
+            _ => None,
+        }
+    }
+}
