@@ -3,6 +3,8 @@
 //! `grammar/README.md`, "What is understood when you say nothing". A bill without a payment is owed. What is paid to a helper or for a pattern settles the oldest
 //! first; a receipt for several orders fills them as named; more than is owed is a mistake.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smallvec::SmallVec;
@@ -13,6 +15,7 @@ use crate::costing::fault::{Costed, Fault, OrFault};
 use crate::costing::ledger::PostedTo;
 use crate::costing::{Account, Bill, BillKind, Deposit, TaxFlow, TaxItem};
 use crate::diagnostics::Diagnostic;
+use crate::events::hired_time::{HiredTime, hired_times};
 use crate::events::{Paid, PaidFor, PaidLine, Received, Settlement};
 use crate::names::{LabelId, PatternId};
 use crate::sources::Span;
@@ -37,6 +40,8 @@ pub(crate) struct Owed {
     credits: FxHashMap<LabelId, Fixed6>,
     /// Orders that an entry of any day sells or gives back; gathered where it is first asked.
     pub(crate) sold_some_day: Option<FxHashSet<LabelId>>,
+    /// The time of each helper on any day; gathered where it is first asked.
+    hired_some_day: Option<BTreeMap<LabelId, Vec<HiredTime>>>,
 }
 
 impl Owed {
@@ -220,7 +225,13 @@ impl Engine<'_> {
             }
             PaidFor::Helper { name, .. } => {
                 let bills = self.owed.hired.get(name).cloned().unwrap_or_default();
-                self.pay_named(&bills, line, |engine| errors::settling::helper_not_owed(engine, *name, line.named))
+                if bills.is_empty() && self.owed.hired_some_day.is_none() {
+                    self.owed.hired_some_day = Some(hired_times(&self.log.events));
+                }
+                self.pay_named(&bills, line, |engine| {
+                    let times = engine.owed.hired_some_day.as_ref().and_then(|times| times.get(name));
+                    errors::settling::helper_not_owed(engine, *name, line, times.map_or(&[], Vec::as_slice))
+                })
             }
             PaidFor::Royalty(pattern) => {
                 let bills = self.owed.royalties.get(pattern).cloned().unwrap_or_default();

@@ -210,6 +210,7 @@ const PAGES: &[(Code, &str)] = pages! {
     955
     956
     957
+    958
     960
     961
     962

@@ -18,8 +18,9 @@ use crate::events::on_the_bench::OnTheBench;
 use crate::events::{
     Doubts, Event, EventKind, EventLog, Papers, after_deposits, build_batch, build_bought, build_left, build_moved, build_opened,
     build_paid, build_received, build_records, build_returned, build_sold, build_swapped, build_worked, counts_of_a_day, errors,
-    no_effect, slips_of_bills, slips_of_costs, slips_of_fairs, slips_of_figures, slips_of_making, slips_of_orders,
-    slips_of_pairs, slips_of_prices, slips_of_remarks, slips_of_sales, slips_of_taxes, slips_of_worked_ahead, slips_of_years,
+    no_effect, slips_of_bills, slips_of_costs, slips_of_fairs, slips_of_figures, slips_of_helpers, slips_of_making,
+    slips_of_orders, slips_of_pairs, slips_of_prices, slips_of_remarks, slips_of_sales, slips_of_taxes, slips_of_worked_ahead,
+    slips_of_years,
 };
 use crate::names::{Known, LabelId, Lookup, ResolvedBook, ThingId};
 use crate::sources::{SourceSet, Span};
@@ -68,7 +69,7 @@ pub fn build_events(
     let left_of_sales = std::mem::take(&mut all.left_of_sales);
     after_deposits::look_over(&events, left_of_sales, &all.doubts, book, &mut all.found);
     let sure_of_taxes = all.doubts.is_empty();
-    let looks: [&(dyn Fn(&mut Diagnostics) + Sync); 13] = [
+    let looks: [&(dyn Fn(&mut Diagnostics) + Sync); 14] = [
         &|told| slips_of_prices::look_over(&events, sources, book, told),
         &|told| counts_of_a_day::look_over(&events, book, told),
         &|told| slips_of_bills::look_over(&events, sources, book, told),
@@ -80,6 +81,7 @@ pub fn build_events(
         &|told| slips_of_worked_ahead::look_over(&events, sources, book, told),
         &|told| slips_of_pairs::look_over(&events, sources, book, told),
         &|told| slips_of_remarks::look_over(&events, sources, book, told),
+        &|told| slips_of_helpers::look_over(&events, sources, book, told),
         &|told| slips_of_fairs::look_over(&events, sources, book, told),
         // What was collected may stand in what could not be read.
         &|told| {

@@ -144,6 +144,8 @@ pub(crate) const NEVER_BEGUN: Code = Code(955);
 pub(crate) const DEPOSIT_NOT_TAKEN: Code = Code(956);
 /// Work on a product before its batch begins.
 pub(crate) const WORKED_AHEAD: Code = Code(957);
+/// What a helper's time costs already, once more as an expense.
+pub(crate) const HELPER_PAID_TWICE: Code = Code(958);
 /// Card fees that a channel takes of each sale already.
 pub(crate) const CARD_FEES_TWICE: Code = Code(950);
 /// Goods swapped for the same goods.

@@ -65,7 +65,8 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
     }
 }
 
-fn has_note(sources: &SourceSet, entry: Span) -> bool {
+/// Whether a line `note` stands in an entry.
+pub(crate) fn has_note(sources: &SourceSet, entry: Span) -> bool {
     entry_text(sources, entry).lines().skip(1).any(|line| line.starts_with("note "))
 }
 

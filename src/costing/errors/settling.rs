@@ -7,7 +7,8 @@ use crate::costing::engine::Engine;
 use crate::costing::errors::{NOTHING_OWED, label, money};
 use crate::costing::{Bill, OrderLine};
 use crate::diagnostics::{Diagnostic, near_names};
-use crate::events::EventKind;
+use crate::events::hired_time::{HiredTime, nearest_time};
+use crate::events::{EventKind, PaidLine};
 use crate::names::{ChannelShare, LabelId, NEARLY_ANOTHER, PatternId};
 use crate::sources::Span;
 use crate::syntax::is_code;
@@ -40,9 +41,25 @@ pub(crate) fn day_not_owed(engine: &Engine<'_>, to: LabelId, day: NaiveDate, pla
     if open.is_empty() { told.note(format!("nothing bought from `{payee}` is open on {}", engine.now.date)) } else { told }
 }
 
-/// A helper to whom no hired time is owed.
-pub(crate) fn helper_not_owed(engine: &Engine<'_>, name: LabelId, place: Span) -> Diagnostic {
-    let name = engine.book.label(name);
+/// A helper to whom no hired time is owed: time that was paid on its day needs no payment.
+pub(crate) fn helper_not_owed(engine: &Engine<'_>, name: LabelId, line: &PaidLine, times: &[HiredTime]) -> Diagnostic {
+    let (place, name) = (line.named, engine.book.label(name));
+    if let Some(time) = nearest_time(times, line.money, engine.now.date).filter(|time| !time.paid_later) {
+        let (paid, day) = (money(engine, time.pay), time.date);
+        let told = Diagnostic::new(NOTHING_OWED, place, format!("nothing is owed to `{name}` for hired time"))
+            .also(time.line, format!("{paid} for the time of `{name}`, paid on its day"));
+        let of_same = time.pay == line.money;
+        let told = match of_same {
+            true => told
+                .note(format!("the book has it: the time of {day} stands with its pay, {paid}, so this payment needs no line")),
+            false => told.note(format!(
+                "time of `{name}` stands in the book with its pay, as that of {day}, {paid}: a payment for that needs no line"
+            )),
+        };
+        return told.note(format!(
+            "where `{name}` is paid on another day than that of the time, a line `paid later` at the helper says so"
+        ));
+    }
     let step = engine.book.steps.first().map_or("STEP", |step| step.named.name.as_str());
     Diagnostic::new(NOTHING_OWED, place, format!("nothing is owed to `{name}` for hired time"))
         .note(format!("the time stands with what it cost in its batch, `took 3h {step} by {name} for 60.00`, or in `worked`, `3h {step} by {name} for 60.00`"))

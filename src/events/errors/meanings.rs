@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 
 use crate::diagnostics::Diagnostic;
 use crate::events::errors as code;
+use crate::events::hired_time::HiredTime;
 use crate::sources::Span;
 
 /// A booth or table that is put to no channel; `channel`: the only one that sold something on that day.
@@ -201,4 +202,23 @@ pub(crate) fn worked_ahead(
         .also(begins.1, format!("this batch begins on {}", begins.0))
         .note(format!("where it was for that batch, it says so by the batch's name, which then begins with it: `{time} on {name}` here and `batch {name}` in the head there; or `started DATE batch {name}` stands before it"))
         .note("if it was for no batch, a line `expected \"why\"` in the entry says so; told once for each product")
+}
+
+/// An expense of just the sum that a helper's time costs in a batch or in `worked`.
+pub(crate) fn helper_paid_twice(line: Span, time: &HiredTime, name: &str, money: &str) -> Diagnostic {
+    let day = time.date;
+    let (message, also) = match time.paid_later {
+        true => (format!("{money} is just what the time of `{name}` of {day} costs, and that is still owed"), "owed already"),
+        false => {
+            (format!("{money} is just what the time of `{name}` of {day} costs, and that is paid already"), "paid on its day")
+        }
+    };
+    let told = Diagnostic::new(code::HELPER_PAID_TWICE, line, message).also(time.line, also);
+    let told = match time.paid_later {
+        true => {
+            told.fix("to pay what is owed for that time, and not to count it a second time", line, format!("{money} for {name}"))
+        }
+        false => told.note("where it is this payment, leave the line out: work stands where it was done, with what it cost"),
+    };
+    told.note("if it is for something else, a line `expected \"why\"` in the entry says so")
 }
