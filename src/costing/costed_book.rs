@@ -54,6 +54,8 @@ pub struct OrderLine {
     pub quantity: Decimal,
     /// Its value at the prices of the order, sales tax within it included.
     pub value: Fixed6,
+    /// The same less its part of the discount.
+    pub brought: Fixed6,
     /// Its goods that have not come back, lot by lot, in the order in which they left; none where neither a report nor a return asks for them.
     pub pieces: Vec<Pieces>,
     /// How many came back.

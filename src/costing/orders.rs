@@ -26,6 +26,8 @@ pub(crate) struct OrderBook {
     by_label: FxHashMap<LabelId, u32>,
     /// Sales of a channel, the last at the end: for returns without an order.
     pub(crate) by_channel: FxHashMap<ChannelId, Vec<SaleOfOrder>>,
+    /// What the buyers of an order pay besides its goods.
+    pub(crate) beside_goods: FxHashMap<u32, BesideGoods>,
     /// What the buyers of a bill pay, before fees and share.
     pub(crate) gross_of_bill: FxHashMap<u32, Fixed6>,
 }
@@ -34,6 +36,13 @@ impl OrderBook {
     pub(crate) fn find(&self, order: LabelId) -> Option<u32> {
         self.by_label.get(&order).copied()
     }
+}
+
+/// What the buyers of an order pay besides its goods; the tax may lie within their prices, and a channel may collect it.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct BesideGoods {
+    pub(crate) shipping: Fixed6,
+    pub(crate) tax: Fixed6,
 }
 
 /// One sale of an order: its lines from the first of that sale on.
@@ -82,6 +91,7 @@ impl Engine<'_> {
                     thing: line.thing,
                     quantity: line.quantity,
                     value: line.value,
+                    brought: line.value,
                     pieces: issued.pieces,
                     returned: Decimal::ZERO,
                 });
@@ -182,6 +192,14 @@ impl Engine<'_> {
         for ((line, goods), work) in discounted.iter_mut().zip(of_goods).zip(of_work) {
             line.value = line.value.checked_sub(goods).and_then(|value| value.checked_sub(work)).or_fault()?;
         }
+        if self.asked_later.lines_sold {
+            let kept = &mut self.orders.accounts[order as usize].lines;
+            let of_sale = kept.len().saturating_sub(sold.lines.len());
+            for (line, one) in kept[of_sale..].iter_mut().zip(&discounted) {
+                line.brought = one.value;
+            }
+        }
+        self.note_beside_goods(sold, order)?;
         // Tax within prices lies in what was charged.
         let tax_shares = shares(&discounted, taxes_within, |_| true)?;
         for (at, line) in discounted.iter().enumerate() {
@@ -224,6 +242,18 @@ impl Engine<'_> {
             }
             let (date, event) = (self.now.date, self.now.event);
             self.taxes.push(TaxItem { date, event, to: tax.to, flow, money: tax.money, bill, order: Some(order) });
+        }
+        Ok(())
+    }
+
+    /// Remembers what the buyers of an order pay besides its goods, where any may come back.
+    fn note_beside_goods(&mut self, sold: &Sold, order: u32) -> Costed<()> {
+        if self.asked_later.returns && !(sold.shipping.is_zero() && sold.taxes.is_empty()) {
+            let beside = self.orders.beside_goods.entry(order).or_default();
+            beside.shipping = beside.shipping.checked_add(sold.shipping).or_fault()?;
+            for tax in &sold.taxes {
+                beside.tax = beside.tax.checked_add(tax.money).or_fault()?;
+            }
         }
         Ok(())
     }

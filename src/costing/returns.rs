@@ -26,6 +26,7 @@ impl Engine<'_> {
         let mut refunds = Refunds::default();
         for line in &returned.lines {
             let mut from = self.return_line(returned, line)?;
+            self.tell_dearer_than_sold(returned, line, &from)?;
             if from.is_empty() {
                 // Left with the buyer, and no more than money goes back; where nothing was sold, another line's pieces tell it.
                 let Some(last) = last else { continue };

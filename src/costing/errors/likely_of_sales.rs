@@ -4,8 +4,10 @@ use chrono::NaiveDate;
 
 use crate::costing::engine::Engine;
 use crate::costing::errors::likely::meant;
-use crate::costing::errors::money;
+use crate::costing::errors::{money, with_unit};
+use crate::costing::{OrderAccount, OrderLine};
 use crate::diagnostics::{Code, Diagnostic};
+use crate::events::ReturnedLine;
 use crate::names::ChannelId;
 use crate::sources::Span;
 use crate::units::Fixed6;
@@ -49,4 +51,28 @@ pub(crate) fn share_kept(engine: &Engine<'_>, channel: ChannelId, (refunded, sha
         Diagnostic::new(SHARE_KEPT, engine.now.head, message)
             .note(format!("what it gives back of its share is a line of the entry: `fee back {share}`")),
     )
+}
+
+/// Goods back, of no order that is named, for which more is refunded than their sale brought: `taken` is that sale, `other` one that brought as much.
+pub(crate) fn dearer_than_sold(
+    engine: &Engine<'_>,
+    taken: &OrderAccount,
+    line: &ReturnedLine,
+    brought: Fixed6,
+    other: &OrderLine,
+) -> Diagnostic {
+    let digits = engine.book.shop.currency.digits();
+    let (refunded, brought) = (money(engine, line.refunded), money(engine, brought.round_to(digits)));
+    let (pieces, name) = (with_unit(engine, line.thing, line.quantity), engine.thing_name(line.thing));
+    let which = match taken.order {
+        Some(order) => format!("order `{}` of {}", engine.book.label(order), taken.date),
+        None => format!("the sale of {}", taken.date),
+    };
+    let message = format!("this is taken of {which}, where {pieces} of `{name}` brought {brought}; {refunded} is refunded");
+    let told = Diagnostic::new(WHICH_SALE, line.span, message)
+        .also(taken.head, format!("this sale: {brought} for {pieces}"))
+        .also(other.span, format!("one of {} brought as much as is refunded", other.date));
+    meant(told.note(
+        "without an order a return takes the channel's last sale of the thing; one of another sale names it, `returned DATE order \"…\"`, by the order in the head of that sale",
+    ))
 }
