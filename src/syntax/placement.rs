@@ -16,7 +16,7 @@ use std::collections::BTreeSet;
 use rayon::prelude::*;
 
 use self::heads::check_head;
-use self::job::with_entries_of_a_job;
+pub(crate) use self::job::what_a_job_took;
 use self::misplaced::misplaced;
 use self::once::Once;
 use self::spoiled::spoiled_in_batch;
@@ -232,9 +232,6 @@ fn check_entry(entry: &mut Entry, sources: &SourceSet, named: Named<'_>, found: 
         }
     }
     let lost = lines_without_their_head(entry, sources, &mut wrong);
-    for (slot, detail) in wrong.iter_mut().zip(&entry.details) {
-        *slot = slot.take().map(|told| with_entries_of_a_job(told, entry, detail, sources));
-    }
     entry.holds_others |= lost.any;
     let mut wrong = wrong.into_iter();
     let unread = &mut entry.unread;
@@ -282,6 +279,7 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
             }
             other => other == "sales",
         },
+        AmountKind::Count { .. } if verb == Verb::Swapped => matches!(name, "cash" | "money" | "dollars"),
         AmountKind::Count { .. } => verb == Verb::Returned && sources.text(item.amount.span).contains('.'),
         AmountKind::Time => false,
     }

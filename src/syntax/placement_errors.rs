@@ -111,6 +111,9 @@ pub(crate) fn with_said_meant(told: Diagnostic, said: &str, verb: Verb) -> Diagn
         Some(("worth", sum)) if matches!(verb, Verb::Opened | Verb::Bought | Verb::Sold) => {
             told.fix("the money for the whole line", words, format!("for {sum}"))
         }
+        Some((sum, "back")) if matches!(verb, Verb::SentBack | Verb::Returned) => {
+            told.fix("the money that comes back for it", words, format!("refunded {sum}"))
+        }
         Some(("worth", sum)) if verb == Verb::Swapped => told
             .note("in a swap the worth stands behind what you got: `got 2 bowls for 24.00`; what you gave then brought as much")
             .fix("behind what you got, the money for the whole line", words, format!("for {sum}")),

@@ -3,7 +3,7 @@
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
 use crate::syntax::line_context::BlockWord;
-use crate::syntax::placement::may_stand;
+use crate::syntax::placement::{may_stand, what_a_job_took};
 use crate::syntax::placement_errors as told;
 use crate::syntax::placement_table::{DEFINITIONS, VERBS, verb_word};
 use crate::syntax::{AmountKind, DefinitionWord, Detail, DetailKind, Entry, Item, ListWord, Verb};
@@ -67,6 +67,13 @@ pub(crate) fn lines_without_their_head(entry: &Entry, sources: &SourceSet, wrong
         let each_mended =
             of_money && wrong.get(begin..end).unwrap_or_default().iter().flatten().all(|told| !told.fixes.is_empty());
         if !told_here || verbs.is_empty() || each_mended {
+            continue;
+        }
+        let parted = lines.first().is_some_and(|line| blank_above(sources, line.span));
+        if let Some(told) = what_a_job_took(entry, lines, sources).filter(|_| !parted) {
+            for (within, slot) in wrong.iter_mut().skip(begin).take(lines.len()).enumerate() {
+                *slot = (within == 0).then(|| told.clone());
+            }
             continue;
         }
         lost.any = true;

@@ -48,7 +48,7 @@ pub(crate) fn indented_bad_head(text: &str) -> Option<BlockWord> {
         BlockWord::Entry(verb) if !matches!(verb, Verb::Paid | Verb::Gave) => {
             let day = words.next()?;
             // `received 57.60` is a sum.
-            let is_sum = words.next().is_none()
+            let is_sum = words.next().is_none_or(|next| next == "from")
                 && day.split_once('.').is_some_and(|(whole, part)| {
                     let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
                     digits(whole) && digits(part) && part.len() == 2

@@ -43,7 +43,10 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     let near = near_names(&text, candidates());
     if let Some(told) = known.and_then(|known| wrong_kind(lookup, name, known, &any_of(wanted))) {
         let told = match (wanted, known) {
-            ([DefinitionWord::Income], Some(Known::Thing(_))) => told.note(FOR_A_SALE).note(format!(
+            ([DefinitionWord::Income], Some(Known::Line(_))) => {
+                told.note(FOR_A_SALE).fix("for goods, by the day of their sale", name, "sold DATE")
+            }
+            ([DefinitionWord::Income], Some(Known::Thing(_))) => told.fix("for goods, by the day of their sale", name, "sold DATE").note(FOR_A_SALE).note(format!(
                 "what a supplier gives back for it is no income: `credited DATE by NAME`, and below it `{} off {text}`",
                 TypedLine::of(lookup.sources, name).first
             )),
@@ -106,6 +109,11 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
         [DefinitionWord::Income] if is_freight(&text) || matches!(text.as_ref(), "refund" | "rebate" | "credit") => told
             .note("what a supplier gives back is no income: `credited 2026-02-15 by NAME`, and below it `8.00 off red-oak`")
             .note(FREIGHT_BACK),
+        [DefinitionWord::Income]
+            if singulars_of(&text).iter().any(|one| names_of(lookup.book, DefinitionWord::Product).contains(&one.as_str())) =>
+        {
+            told.note(FOR_A_SALE).fix("for goods, by the day of their sale", name, "sold DATE")
+        }
         [DefinitionWord::Income] => told
             .note(FOR_A_SALE)
             .note(format!("any other income is defined in any file: {}", example(DefinitionWord::Income, &text))),

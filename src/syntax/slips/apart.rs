@@ -12,8 +12,8 @@ pub(super) struct Apart {
     pub(super) verb: &'static str,
     /// Its line.
     pub(super) line: String,
-    /// Whether it takes the day alone of what the head above says.
-    pub(super) day_alone: bool,
+    /// What its head says behind the day; all that the head above says where that is `None`.
+    pub(super) behind: Option<String>,
 }
 
 /// Whether a line is one of a block.
@@ -29,7 +29,8 @@ pub(super) fn fix_apart(sources: &SourceSet, line: Span, apart: &Apart) -> Optio
     let above = sources.text(Span::new(file.start, own.start));
     let head = above.lines().rev().find(|line| line.starts_with(char::is_alphabetic))?;
     let said = head.split_once(char::is_whitespace)?.1.split('#').next().unwrap_or("").trim_end();
-    let said = if apart.day_alone { said.split_whitespace().next().unwrap_or(said) } else { said };
+    let day = said.split_whitespace().next().unwrap_or(said);
+    let said = apart.behind.as_ref().map_or_else(|| said.to_owned(), |behind| format!("{day}{behind}"));
     let entry = format!("{} {said}\n    {}", apart.verb, apart.line);
     let behind = sources.text(Span::new(own.end, file.end)).strip_prefix('\n').unwrap_or("");
     let below: Vec<&str> = behind.lines().take_while(|line| is_indented(line)).collect();

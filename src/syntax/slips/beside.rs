@@ -9,8 +9,16 @@ use super::typed::{Typed, is_digits};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{OWN_LINE, QUANTITY_FIRST};
 
-pub(super) const RULES: &[SlipRule] =
-    &[back_in_one_line, plus_a_sum, to_be_paid_later, barter_in_one_line, instead_of, half_price, said_behind];
+pub(super) const RULES: &[SlipRule] = &[
+    cash_beside_a_swap,
+    back_in_one_line,
+    plus_a_sum,
+    to_be_paid_later,
+    barter_in_one_line,
+    instead_of,
+    half_price,
+    said_behind,
+];
 /// Those that are tried where no other rule knows more.
 pub(super) const END_RULES: &[SlipRule] = &[goods_without_count];
 
@@ -53,6 +61,27 @@ fn plus_a_sum(typed: &Typed<'_>) -> Option<Slip> {
         Slip::new(OWN_LINE, typed.range(at..length), format!("what comes beside the goods is a line of its own: `{right}`"));
     let goods = typed.slice(0..at).trim_end_matches([',', ' ']);
     Some(slip.fix("begin a line with it", format!("{goods}\n{right}")))
+}
+
+/// `gave 2 stool, 10.00 cash`, `got 1 bowl and 10.00 cash` below `swapped`
+pub(super) fn cash_beside_a_swap(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Swapped) && typed.word(0).is_one_of(&["gave", "got"]);
+    let at = (2..typed.words.len()).find(|at| {
+        let money = sum_of(typed, *at).is_some() && typed.word(at + 1).is_one_of(&["cash", "money", "dollars"]);
+        here && (money || typed.word(*at).is("cash") && sum_of(typed, at + 1).is_some())
+    })?;
+    let end = if typed.word(at - 1).is_one_of(&["and", "plus", "+", "&", "with"]) { at - 1 } else { at };
+    let goods = typed.slice(0..end).trim_end_matches([',', ' ']);
+    let note = match typed.word(0).text {
+        "gave" => {
+            "where money went beside the goods, what it bought is a purchase: `bought DATE from NAME`, with a part of what you got `for` that sum"
+        }
+        _ => {
+            "where money came beside the goods, what it paid is a sale: `sold DATE via NAME`, with a part of what you gave `for` that sum"
+        }
+    };
+    let slip = Slip::new(OWN_LINE, typed.range(end..at + 2), "a swap is goods for goods, and has no money").note(note);
+    Some(slip.fix("without the money, which has its own entry", goods.to_owned()))
 }
 
 /// `1 stool, refunded 32.00 plus tax 2.56, good`: what came back, its tax, and what becomes of it

@@ -1,5 +1,6 @@
 //! Slips that name a buyer where none stands: `refunded … to "Mrs. Hall"`, `delivered … to "Mrs. Hall"`; and of an order that is paid off.
 
+use super::apart::Apart;
 use super::no_entry::{as_text, day_of, left_out};
 use super::slip::{Slip, SlipRule};
 use super::spoken::sum_of;
@@ -138,6 +139,25 @@ fn certificate(typed: &Typed<'_>) -> Option<Slip> {
         gift || typed.word(at).is_one_of(&["voucher", "vouchers", "gift-certificate", "gift-card"])
     });
     let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Sold | Verb::Received)) && named;
+    let pays = typed.verb() == Some(Verb::Sold)
+        && typed.words.iter().any(|word| word.is_one_of(&["paid", "pays", "with", "by", "used"]));
+    if here && pays && !typed.word(0).is_number() {
+        let message = "what a gift certificate pays is taken off by itself, where the head of the sale names its order";
+        let slip = Slip::new(OWN_LINE, 0..typed.text.len(), message);
+        return Some(
+            slip.note("put `order \"…\"` into the head, with the name under which the certificate's money was received")
+                .fix("leave it out", ""),
+        );
+    }
+    if here && typed.verb() == Some(Verb::Sold) && typed.word(0).is_number() {
+        let sum = (1..typed.words.len()).rev().find_map(|at| sum_of(typed, at)).unwrap_or("SUM");
+        let message = "a gift certificate is money for a later order, and no sale: the sale comes when goods go out for it";
+        let slip = Slip::new(OWN_LINE, 0..typed.text.len(), message);
+        let slip = slip.note("the sale in which it is used names the same order in its head; where it is spent in parts, each part is an order of its own");
+        let line = format!("{sum} for order \"NAME\"");
+        let what = "an entry of its own in place of the line";
+        return Some(slip.in_an_entry(Apart { what, verb: "received", line, behind: Some(" from NAME".to_owned()) }));
+    }
     here.then(|| {
         let sum = (0..typed.words.len()).rev().find_map(|at| sum_of(typed, at).filter(|_| at > 0)).unwrap_or("50.00");
         let message = "a gift certificate is money for a later order, and no sale: the sale comes when goods go out for it";

@@ -1,15 +1,28 @@
 //! Slips of money that comes in for an order or goes back to a buyer: `100.00 deposit for family album`, `75.00 for 3 months yarn club`, `50.00 deposit back`,
 //! `buyer paid postage 5.50`.
 
+use super::apart::Apart;
 use super::no_entry::{NEVER_CAME_HOW, as_text};
 use super::slip::{Slip, SlipRule};
-use super::spoken::sum_of;
-use super::typed::Typed;
+use super::spoken::{one_name, party, sum_of};
+use super::typed::{Typed, Word};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, NAME_SPELLING, SMALL_WORD, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] =
-    &[deposit_of_an_order, deposit_for, paid_ahead, deposit_back, refunded_why, refunded_to, sum_alone, buyer_paid];
+pub(super) const RULES: &[SlipRule] = &[
+    deposit_of_an_order,
+    deposit_for,
+    paid_ahead,
+    deposit_back,
+    refunded_why,
+    refunded_to,
+    toward_a_bill,
+    paid_beside,
+    came_beside,
+    the_rest_by,
+    sum_alone,
+    buyer_paid,
+];
 
 /// Words that say that money came before the goods.
 const AHEAD: [&str; 9] =
@@ -136,6 +149,67 @@ pub(super) fn refunded_why(typed: &Typed<'_>) -> Option<Slip> {
         let slip = Slip::new(SMALL_WORD, 0..typed.text.len(), format!("money back without goods is a line `refunded {sum}`"));
         let slip = if why.text.to_lowercase().contains("bounce") { slip.note(NEVER_CAME_HOW) } else { slip };
         slip.fix("write it so", right)
+    })
+}
+
+/// `50.00 toward their bill`, `50 on account` below `received`
+fn toward_a_bill(typed: &Typed<'_>) -> Option<Slip> {
+    const BILL: [&str; 8] = ["bill", "account", "balance", "invoice", "owed", "owe", "owes", "debt"];
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Received))?;
+    let toward = typed.word(1).is_one_of(&["toward", "towards", "on", "against", "off", "for", "of"]);
+    let length = typed.words.len();
+    let plain = (1..length).all(|at| typed.word(at).text.chars().all(|letter| letter.is_alphabetic() || letter == '\''));
+    if !toward || !plain || !(2..length).any(|at| typed.word(at).is_one_of(&BILL)) {
+        return None;
+    }
+    let slip = Slip::new(SUM_WITHOUT_FOR, typed.range(1..length), "money for a bill names the sale: its day, or its order");
+    let slip = slip.note("a part of what is owed is entered as it comes; the rest stays owed");
+    let slip = slip.fix("for the sale of a day", format!("{sum} for sold DATE"));
+    Some(slip.fix("for the sale of an order", format!("{sum} for order \"NAME\"")))
+}
+
+/// `paid 40.00 for the room` below `received`, `sold` or `worked`: what was paid is an entry of its own
+fn paid_beside(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Received | Verb::Sold | Verb::Worked | Verb::Drove));
+    let sum = sum_of(typed, 1).filter(|_| here && typed.word(0).is("paid") && typed.word(2).is("for"))?;
+    let begins = 3 + usize::from(typed.word(3).is_one_of(&["the", "a", "my", "our"]));
+    let said = plain(typed, begins..typed.words.len())?;
+    let message = format!("what you paid is an entry of its own: `paid DATE to NAME`, and below it `{sum} for NAME`");
+    let slip = Slip::new(DETAIL_FORM, 0..typed.text.len(), message);
+    let line = match one_name(typed, begins..typed.words.len()) {
+        Some(name) => format!("{sum} for {name}"),
+        None => format!("{sum} for NAME \"{said}\""),
+    };
+    let what = "an entry of its own in place of the line";
+    Some(slip.in_an_entry(Apart { what, verb: "paid", line, behind: Some(" to NAME".to_owned()) }))
+}
+
+/// `received 40.00 from post office insurance` below another entry
+fn came_beside(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb().is_some_and(|verb| verb != Verb::Noted) && typed.words.len() >= 4;
+    let sum = sum_of(typed, 1).filter(|_| here && typed.word(0).is_one_of(&["received", "got"]) && typed.word(2).is("from"))?;
+    let from = party(typed, 3..typed.words.len())?;
+    let message = "money that came is an entry of its own";
+    let slip = Slip::new(DETAIL_FORM, 0..typed.text.len(), message);
+    let what = "an entry of its own in place of the line";
+    Some(slip.in_an_entry(Apart {
+        what,
+        verb: "received",
+        line: format!("{sum} for NAME"),
+        behind: Some(format!(" from {from}")),
+    }))
+}
+
+/// `card the rest`, `rest by card` below `sold`
+fn the_rest_by(typed: &Typed<'_>) -> Option<Slip> {
+    let how = typed.words.iter().find(|word| word.is_one_of(&["cash", "card", "check"]))?;
+    let rest = |word: &Word<'_>| word.is_one_of(&["rest", "remainder", "balance"]);
+    let small = |word: &Word<'_>| rest(word) || word.is_one_of(&["the", "by", "in", "as", "with", "was", "of", "it", how.text]);
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Sold);
+    let meant = here && typed.words.iter().any(rest) && typed.words.iter().all(small);
+    meant.then(|| {
+        let message = format!("how much came as {} follows the word: `{} 38.00`", how.text, how.text);
+        Slip::new(SMALL_WORD, 0..typed.text.len(), message).fix("with the sum", format!("{} SUM", how.text))
     })
 }
 

@@ -76,7 +76,7 @@ pub(super) fn gone_at_a_sale(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(OWN_LINE, word.start..word.end(), message);
     let line = format!("{} {} \"{}\"", count.text, thing.text, word.text.to_lowercase());
     let what = "an entry of its own in place of the line";
-    Some(slip.in_an_entry(Apart { what, verb: "scrapped", line, day_alone: true }))
+    Some(slip.in_an_entry(Apart { what, verb: "scrapped", line, behind: Some(String::new()) }))
 }
 
 /// `lost 2026-11-18 in the post to "Dee Marsh" via web`, `broken 2026-10-03 at the fair`: where or how, and no goods
@@ -109,5 +109,5 @@ fn told(typed: &Typed<'_>, at: usize, goods: &str) -> Slip {
     let slip = slip.note(format!("where `{goods}` is what is still there, the line is `{goods}` alone"));
     let line = format!("{goods} \"{}\"", word.text.to_lowercase());
     let what = "an entry of its own in place of the line";
-    slip.in_an_entry(Apart { what, verb: "scrapped", line, day_alone: false })
+    slip.in_an_entry(Apart { what, verb: "scrapped", line, behind: None })
 }

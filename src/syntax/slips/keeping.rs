@@ -1,6 +1,7 @@
 //! Slips of heads that say what is kept, of sales at lower prices, and of who is paid: `kept 2026-01-05 1 stool as sample`, `changed 2026-07-15 fair 20% off`,
 //! `paid 2026-02-14 for fair`.
 
+use super::no_entry::as_text;
 use super::slip::{Slip, SlipRule};
 use super::spoken::one_name;
 use super::typed::{Typed, is_number};
@@ -8,7 +9,7 @@ use crate::syntax::Verb;
 use crate::syntax::slip_errors::{HEAD_PART_WORD, UNKNOWN_HEAD};
 
 pub(super) const RULES: &[SlipRule] =
-    &[kept_as_a_head, left_with, percent_of_a_place, lower_prices, paid_for, batch_by_another_word];
+    &[kept_as_a_head, left_with, percent_of_a_place, lower_prices, paid_for, batch_for_somebody, batch_by_another_word];
 
 /// `kept 2026-01-05 1 stool as sample`, `kept 2026-01-18 6 sq ft offcut from walnut`
 fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
@@ -28,6 +29,19 @@ fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
     }
     let slip = slip.fix("for yourself", format!("took-home {}\n{goods}", day.text));
     Some(slip.fix("for the shop's own use", format!("used-up {}\n{goods}", day.text)))
+}
+
+/// `built 2026-10-22 batch SG-1 for Ruth Keller`: for whom is a text
+fn batch_for_somebody(typed: &Typed<'_>) -> Option<Slip> {
+    let batch = typed.context.column_one && typed.verb().is_some_and(Verb::is_of_a_batch) && typed.word(1).is_date();
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["for", "to"])).filter(|_| batch)?;
+    let said = as_text(typed, at..typed.words.len());
+    let slip = Slip::new(
+        HEAD_PART_WORD,
+        typed.range(at..typed.words.len()),
+        "for whom a batch is made is a text below its head; the sale names the buyer and the order",
+    );
+    Some(slip.fix("write it so", format!("{}\nnote \"{said}\"", typed.slice(0..at))))
 }
 
 /// `left 3 chef-knife with gallery 2026-02-12`, `left 2026-02-12 with the gallery`

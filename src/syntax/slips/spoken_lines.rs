@@ -307,7 +307,12 @@ fn percent_fee(typed: &Typed<'_>) -> Option<Slip> {
         "below the channel: `fee {} of total`, or `of card` where only cards cost it; here stands a sum, `fee 8.56`",
         percent.text
     );
-    Some(said_elsewhere(typed, "what part of every sale a channel takes is said once, where it is defined", &note))
+    let slip = said_elsewhere(typed, "what part of every sale a channel takes is said once, where it is defined", &note);
+    // `card 100, fee 2.6%`: the rest of the line stays.
+    if at > 0 {
+        return Some(slip);
+    }
+    Some(Slip { settled: false, ..slip }.fix("where it is said there, leave it out here", ""))
 }
 
 /// `they keep 40%`, `commission 40%`, `less their 40%` below `sold`
@@ -327,7 +332,10 @@ fn channel_keeps(typed: &Typed<'_>) -> Option<Slip> {
         ),
         false => format!("below the channel of that place stands `consignment {}`", percent.text),
     };
-    (here && means).then(|| said_elsewhere(typed, "what a channel keeps of each sale is said once, where it is defined", &note))
+    (here && means).then(|| {
+        let slip = said_elsewhere(typed, "what a channel keeps of each sale is said once, where it is defined", &note);
+        Slip { settled: false, ..slip }.fix("where it is said there, leave it out here", "")
+    })
 }
 
 /// `paid in 30 days`

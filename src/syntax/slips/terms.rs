@@ -23,8 +23,10 @@ fn unpaid_until(typed: &Typed<'_>) -> Option<Slip> {
     const SMALL: [&str; 12] = ["due", "in", "net", "days", "until", "till", "by", "on", "pays", "next", "month", "week"];
     let small = |at: usize| typed.word(at).is_one_of(&SMALL) || typed.word(at).is_date() || is_digits(typed.word(at).text);
     let length = typed.words.len();
-    let meant = is_of_a_bill(typed) && typed.word(0).is("unpaid") && length > 1 && (1..length).all(small);
-    meant.then(|| Slip::new(OWN_LINE, typed.range(1..length), ON_ITS_DAY).fix("without the day", "unpaid"))
+    let unpaid = typed.word(0).is("unpaid") && length > 1 && (1..length).all(small);
+    let account = typed.word(0).is("on") && typed.word(1).is_one_of(&["account", "credit", "terms", "tick"]) && length > 2;
+    let meant = is_of_a_bill(typed) && (unpaid || account && (2..length).all(small));
+    meant.then(|| Slip::new(OWN_LINE, 0..typed.text.len(), PAID_LATER).note(ON_ITS_DAY).fix("without the day", "unpaid"))
 }
 
 /// `net 30`, `terms net 30 days`, `30 days net`
@@ -72,8 +74,10 @@ fn owed(typed: &Typed<'_>) -> Option<Slip> {
     let sum = sum_of(typed, last)?;
     let slip = Slip::new(OWN_LINE, 0..typed.text.len(), PAID_LATER);
     let slip = slip.note(format!("where a part was paid at once, `paid SUM on DATE` says it, and the rest, {sum}, is owed"));
-    let slip = slip.fix("where all of it is owed", "unpaid");
-    Some(slip.fix("or, where a line `paid` says what came at once, leave it out", ""))
+    let (all, rest) =
+        (("where all of it is owed", "unpaid"), ("where a line `paid` says what was paid at once, leave it out", ""));
+    let (first, second) = if typed.verb() == Some(Verb::Sold) { (rest, all) } else { (all, rest) };
+    Some(slip.fix(first.0, first.1).fix(second.0, second.1))
 }
 
 /// `wholesale 50% off`, `minus 10%` below `sold` or `bought`: a part that is taken off all goods

@@ -44,7 +44,7 @@ fn lines_of_a_sale_and_a_bill_find_their_words() {
         (Sold, "wholesale 50% off", "discount 50%"),
         (Sold, "commission 42.70", "fee 42.70 || "),
         (Sold, "stamp 1.65", "postage 1.65"),
-        (Sold, "owes 20", "unpaid || "),
+        (Sold, "owes 20", " || unpaid"),
         (Sold, "shipping 8.00, sales-tax 3.31", "shipping 8.00 | sales-tax 3.31"),
         (Sold, "fee 2.29 and postage 7.80", "fee 2.29 | postage 7.80"),
         (Sold, "reupholstered 2 chairs for 360.00", "360.00 for NAME \"reupholstered 2 chairs\""),
@@ -81,8 +81,14 @@ fn lines_of_a_sale_and_a_bill_find_their_words() {
         (Paid, "250.00 off the balance", " || note \"250.00 off the balance\""),
         (Paid, "222.50", "222.50 for bought DATE || 222.50 for NAME"),
         (Returned, "refunded 60 to \"Bob\"", "refunded 60 \"to Bob\""),
+        (Sold, "card the rest", "card SUM"),
+        (Sold, "rest by check", "check SUM"),
+        (Bought, "on account, 30 days", "unpaid"),
+        (Received, "50.00 toward their bill", "50.00 for sold DATE || 50.00 for order \"NAME\""),
+        (Nothing, "built 2026-03-06 batch SG-1 for Ruth Keller", "built 2026-03-06 batch SG-1 | note \"for Ruth Keller\""),
         (Nothing, "sold 2026-03-06 on web-page order #12", "sold 2026-03-06 via web-page order \"12\""),
     ]);
+    assert_eq!(told(Sold, "paid with gift card").1, [""], "it is taken off by its order");
     assert!(says(Sold, "booth 80", "an entry of its own"), "a booth is paid");
 }
 
