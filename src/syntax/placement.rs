@@ -30,7 +30,7 @@ use crate::syntax::placement_lost_heads::lines_without_their_head;
 use crate::syntax::placement_said::{SaidKind, list_words, said_kind, said_row};
 use crate::syntax::placement_table::{definition_word, line_row, verb_word};
 use crate::syntax::slips::{
-    MONEY, explain_misplaced_below, explain_misplaced_line, explain_misread_item, is_gone_word, is_remark_word,
+    MONEY, explain_misplaced_below, explain_misplaced_line, explain_misread_item, is_gone_word, is_remark_word, is_spoiled_word,
 };
 use crate::syntax::{
     AmountKind, Definition, DefinitionWord, Detail, DetailKind, Entry, HeadPart, Item, ListWord, Said, SaidWhat, SyntaxFile, Verb,
@@ -265,7 +265,8 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
     if joined.is_some_and(|figure| figure.starts_with(|letter: char| letter.is_ascii_digit())) {
         return true;
     }
-    if in_batch && matches!(name, "made" | "used" | "took" | "lost" | "kept") {
+    let spoiled = matches!(item.amount.kind, AmountKind::Count { .. }) && is_spoiled_word(name) && !named.gone;
+    if in_batch && (spoiled || matches!(name, "made" | "used" | "took" | "lost" | "kept")) {
         return true;
     }
     match item.amount.kind {

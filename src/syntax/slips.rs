@@ -88,6 +88,7 @@ pub(crate) use job::is_work_word;
 pub(crate) use misplaced::{explain_misplaced_below, explain_misplaced_line, explain_misread_item};
 pub(in crate::syntax) use own_money::MONEY;
 pub(crate) use remark::is_remark_word;
+pub(in crate::syntax) use spoken_lines::is_spoiled_word;
 pub(crate) use sums::product;
 pub(crate) use trade_heads::{is_no_entry, verb_of_the_trade};
 pub(crate) use verb::verb_for;

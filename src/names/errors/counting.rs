@@ -187,7 +187,14 @@ fn name_of_two_words(lookup: &Lookup<'_>, item: &Item, wanted: &[DefinitionWord]
         ));
         return Some(told.fix("with the lot", place, format!("{first} lot {code}")));
     }
-    let near = if exact { vec![joined.as_str()] } else { near_names(&joined, known.iter().copied()) };
+    // `34 jars honey` of `honey-jar`.
+    let turned = format!("{last}-{first}");
+    let turned = std::iter::once(turned.clone()).chain(singulars_of(&turned)).find(|name| is_known(name)).filter(|_| !exact);
+    let near = match (&turned, exact) {
+        (Some(turned), _) => vec![turned.as_str()],
+        (None, true) => vec![joined.as_str()],
+        (None, false) => near_names(&joined, known.iter().copied()),
+    };
     if near.is_empty() || Unit::parse(&lookup.unit_words(unit)).is_some() {
         return None;
     }

@@ -51,6 +51,9 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
                 TypedLine::of(lookup.sources, name).first
             )),
             ([DefinitionWord::Income], _) => told.note(FOR_A_SALE),
+            ([DefinitionWord::Step], Some(Known::Channel(_) | Known::Line(_))) => {
+                told.note("what was done is said by its step, and for what behind `on`").fix("with the step's name", name, format!("NAME on {text}"))
+            }
             ([DefinitionWord::Expense, ..], Some(Known::Thing(_))) => told.note(
                 "goods stand in `bought`; a sum settles a bill that is open: `110.00 for bought 2026-03-02`, or \
                  `110.00 for receipt \"A-1182\"`",

@@ -187,7 +187,7 @@ fn debt(asked: &Asked<'_>) -> Road {
         _ if of_a_card => CARD_IS_NO_COST,
         _ => LOAN_IS_NO_COST,
     };
-    let mut notes = vec![format!("to remember it: `noted {day} \"{sum} for {}\"`, in place of the line", asked.typed)];
+    let mut notes = vec![format!("to remember it: `noted {day} \"{sum} for {}\"`, in place of the entry", asked.typed)];
     if asked.verb != Some(Verb::Received) {
         notes.push("its interest or fee alone is a cost: `8.00 for interest`, an expense".into());
     }

@@ -32,6 +32,8 @@ pub(super) fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_
     }
     let head = Span::new(entry.head.start, entry.date_span.start);
     let has_sale = entry.parts.iter().any(|(part, _)| matches!(head_kind(part), HeadKind::Via | HeadKind::Order));
+    let of_money = matches!(verb, Verb::Paid | Verb::Received);
+    let has_party = of_money && entry.parts.iter().any(|(part, _)| matches!(head_kind(part), HeadKind::From | HeadKind::To));
     entry.parts.retain(|(part, span)| {
         let kind = head_kind(part);
         let need = row.parts.iter().find(|(known, _)| *known == kind).map(|(_, need)| *need);
@@ -41,6 +43,11 @@ pub(super) fn check_head(entry: &mut Entry, sources: &SourceSet, named: Named<'_
         };
         let before = seen.iter().filter(|(known, _)| *known == kind).count();
         let wrong = match (need, seen.iter().find(|(known, _)| *known == kind)) {
+            // `received … from "Dale" by phone`
+            (None, _) if has_party && kind == HeadKind::By => {
+                let told = Diagnostic::new(told::MISPLACED_PART, *span, HOW_IT_WAS_PAID);
+                Some(told.fix("leave it out", Span::new(span.start.saturating_sub(1), span.end), ""))
+            }
             (None, _) => {
                 misread = true;
                 Some(misplaced_part(verb, head, part, *span, sources, has_sale))

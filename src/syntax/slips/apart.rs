@@ -31,7 +31,13 @@ pub(super) fn fix_apart(sources: &SourceSet, line: Span, apart: &Apart) -> Optio
     let said = head.split_once(char::is_whitespace)?.1.split('#').next().unwrap_or("").trim_end();
     let day = said.split_whitespace().next().unwrap_or(said);
     let said = apart.behind.as_ref().map_or_else(|| said.to_owned(), |behind| format!("{day}{behind}"));
-    let entry = format!("{} {said}\n    {}", apart.verb, apart.line);
+    let entry = match apart.line.as_str() {
+        "" => format!("{} {said}", apart.verb),
+        line => format!("{} {said}\n    {line}", apart.verb),
+    };
+    // The channel of the sale.
+    let via = head.split_whitespace().skip_while(|word| *word != "via").nth(1).unwrap_or("CHANNEL");
+    let entry = entry.replace("CHANNEL", via);
     let behind = sources.text(Span::new(own.end, file.end)).strip_prefix('\n').unwrap_or("");
     let below: Vec<&str> = behind.lines().take_while(|line| is_indented(line)).collect();
     let length: usize = below.iter().map(|line| line.len() + 1).sum();

@@ -8,7 +8,7 @@ use super::typed::{Typed, is_digits};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{OWN_LINE, PRICE_WORDS, SMALL_WORD, TIME_SPELLING};
 
-pub(super) const RULES: &[SlipRule] = &[some_of_them, made_for, made_by, by_the_piece, another, time_alone];
+pub(super) const RULES: &[SlipRule] = &[some_of_them, on_another_day, made_for, made_by, by_the_piece, another, time_alone];
 /// Those of lines that read and stand where they may not.
 pub(super) const MISPLACED: &[SlipRule] = &[made_by, time_alone];
 
@@ -47,6 +47,19 @@ fn some_of_them(typed: &Typed<'_>) -> Option<Slip> {
 
 const BY_THE_PIECE: &str = "work that is paid by the piece is a time with the sum for it: `took 2h STEP by NAME for 25.00`";
 const OF_WHICH: &str = "TIME is how long it took, as in `2h`; the sum is for all pieces";
+
+/// `took 3h turning on 2026-10-23`: work of another day
+fn on_another_day(typed: &Typed<'_>) -> Option<Slip> {
+    let last = typed.words.len().checked_sub(1)?;
+    let at = if typed.word(last - usize::from(last > 0)).is("on") { last.checked_sub(1)? } else { last };
+    let begins = in_batch(typed) && typed.word(0).is("took") && typed.word(last).is_date() && at > 2;
+    begins.then(|| {
+        let day = typed.word(last).text;
+        let slip = Slip::new(OWN_LINE, typed.range(at..last + 1), "the time of a batch is of the day of its entry");
+        slip.note(format!("a batch over several days has an entry for each: `started {day} batch NAME` with what was used and took that day, then `finished DATE batch NAME` with the same name, and what was made"))
+            .fix("where the day does not matter", typed.slice(0..at).to_owned())
+    })
+}
 
 /// `made 2 chair-job for "Mrs Hale"`, `made 4 stool for order "S-3"`
 fn made_for(typed: &Typed<'_>) -> Option<Slip> {

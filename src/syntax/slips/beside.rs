@@ -11,6 +11,7 @@ use crate::syntax::slip_errors::{OWN_LINE, QUANTITY_FIRST};
 
 pub(super) const RULES: &[SlipRule] = &[
     cash_beside_a_swap,
+    fate_in_words,
     back_in_one_line,
     plus_a_sum,
     to_be_paid_later,
@@ -61,6 +62,61 @@ fn plus_a_sum(typed: &Typed<'_>) -> Option<Slip> {
         Slip::new(OWN_LINE, typed.range(at..length), format!("what comes beside the goods is a line of its own: `{right}`"));
     let goods = typed.slice(0..at).trim_end_matches([',', ' ']);
     Some(slip.fix("begin a line with it", format!("{goods}\n{right}")))
+}
+
+/// `2 jar, credited 16.00, thrown away "leaking"`, `1 stool, cracked, refunded 70.00` below `returned`
+fn fate_in_words(typed: &Typed<'_>) -> Option<Slip> {
+    const GONE: [&str; 12] = [
+        "thrown",
+        "tossed",
+        "trashed",
+        "binned",
+        "broken",
+        "cracked",
+        "damaged",
+        "ruined",
+        "destroyed",
+        "split",
+        "leaking",
+        "chipped",
+    ];
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Returned) && typed.word(0).is_number();
+    let comma = (1..3).find(|at| typed.word(*at).comma).filter(|_| here)?;
+    let length = typed.words.len();
+    let memo = typed.words.last().filter(|word| word.quoted);
+    let end = length - usize::from(memo.is_some());
+    let (mut said, mut changed, mut scrapped) = (Vec::new(), false, None);
+    let mut at = comma + 1;
+    while at < end {
+        let word = typed.word(at);
+        let next = (at..end).find(|at| typed.word(*at).comma).map_or(end, |comma| comma + 1);
+        let sum = (at..next).find_map(|at| sum_of(typed, at));
+        match () {
+            () if word.is_one_of(&GONE) => {
+                scrapped = Some(typed.slice(at..next).trim_end_matches(','));
+                changed = true;
+            }
+            () if word.is_one_of(&["credited", "credit", "refund", "refunding", "money"]) && sum.is_some() => {
+                said.push(format!("refunded {}", sum.unwrap_or_default()));
+                changed = true;
+            }
+            () => said.push(typed.slice(at..next).trim_end_matches(',').to_owned()),
+        }
+        at = next;
+    }
+    if !changed {
+        return None;
+    }
+    let remark = memo.map(|memo| memo.text.to_owned()).or_else(|| scrapped.map(|why| format!("\"{why}\"")));
+    let goods = typed.slice(0..comma + 1).trim_end_matches([',', ' ']);
+    if scrapped.is_some() && !said.iter().any(|one| one == "scrapped") {
+        said.push("scrapped".to_owned());
+    }
+    let line =
+        |said: &[String]| format!("{goods}, {} {}", said.join(", "), remark.clone().unwrap_or_default()).trim_end().to_owned();
+    let message =
+        "the money that goes back is `refunded 16.00`; the goods go `back to stock`, are `scrapped`, or are `left with buyer`";
+    Some(Slip::new(OWN_LINE, typed.range(comma + 1..length), message).fix("write it so", line(&said)))
 }
 
 /// `gave 2 stool, 10.00 cash`, `got 1 bowl and 10.00 cash` below `swapped`

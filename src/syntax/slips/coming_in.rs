@@ -15,6 +15,7 @@ pub(super) const RULES: &[SlipRule] = &[
     paid_ahead,
     deposit_back,
     refunded_why,
+    for_an_invoice,
     refunded_to,
     toward_a_bill,
     paid_beside,
@@ -150,6 +151,26 @@ pub(super) fn refunded_why(typed: &Typed<'_>) -> Option<Slip> {
         let slip = if why.text.to_lowercase().contains("bounce") { slip.note(NEVER_CAME_HOW) } else { slip };
         slip.fix("write it so", right)
     })
+}
+
+/// `270.00 for invoice "GG-1" by check` below `received` or `paid`
+fn for_an_invoice(typed: &Typed<'_>) -> Option<Slip> {
+    let verb = typed.verb().filter(|verb| typed.is_detail() && matches!(verb, Verb::Received | Verb::Paid))?;
+    let at = 1 + usize::from(typed.word(1).is("for"));
+    let invoice = typed.word(at).is_one_of(&["invoice", "inv", "bill"]);
+    let number = typed.word(at + 1);
+    let sum = sum_of(typed, 0).filter(|_| invoice && !number.text.is_empty() && typed.words.len() <= at + 4)?;
+    if !number.quoted && !number.text.contains(|letter: char| letter.is_ascii_digit()) {
+        return None;
+    }
+    let word = if verb == Verb::Received { "order" } else { "receipt" };
+    let number = number.text.trim_matches(super::typed::is_quote);
+    let right = format!("{sum} for {word} \"{number}\"");
+    let message = format!(
+        "a bill is named by its number, the one in the head of its {}: `{right}`",
+        if word == "order" { "sale" } else { "purchase" }
+    );
+    Some(Slip::new(SUM_WITHOUT_FOR, typed.range(1..typed.words.len()), message).fix("write it so", right))
 }
 
 /// `50.00 toward their bill`, `50 on account` below `received`

@@ -34,6 +34,7 @@ pub(super) const RULES: &[SlipRule] = &[
     year_not_date,
     text_in_quotes,
     receipt_word,
+    text_behind_channel,
 ];
 
 /// The words that begin a part of a head.
@@ -64,6 +65,18 @@ pub(super) fn how_often(typed: &Typed<'_>) -> Option<Range<usize>> {
     })
 }
 
+/// `sold 2026-09-12 via fair "Lititz harvest fair"`: a text behind a channel
+fn text_behind_channel(typed: &Typed<'_>) -> Option<Slip> {
+    verb_of(typed).filter(|verb| matches!(verb, Verb::Sold | Verb::Sent | Verb::BroughtBack))?;
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4)?;
+    let (text, name, word) = (typed.word(last), typed.word(last - 1), typed.word(last - 2));
+    if !text.quoted || !name.is_name() || !word.is_one_of(&["via", "to", "from", "at"]) {
+        return None;
+    }
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(last..last + 1), "a text stands below the head, on a line of its own");
+    Some(slip.fix("write it so", format!("{}\nnote {}", typed.slice(0..last), text.text)))
+}
+
 /// What else is typed for `receipt`.
 const RECEIPT_WORDS: [&str; 5] = ["rcpt", "invoice", "inv", "bill", "slip"];
 
@@ -72,8 +85,14 @@ fn receipt_word(typed: &Typed<'_>) -> Option<Slip> {
     verb_of(typed)?;
     let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&RECEIPT_WORDS) && *at + 2 == typed.words.len())?;
     let number = typed.word(at + 1).text;
-    let right = if typed.word(at + 1).quoted { format!("receipt {number}") } else { format!("receipt \"{number}\"") };
-    let slip = Slip::new(HEAD_PART_WORD, typed.range(at..at + 2), format!("the supplier's number is said with `{right}`"));
+    // A buyer's bill is the shop's own number.
+    let own = matches!(typed.verb(), Some(Verb::Sold | Verb::Returned));
+    let (word, whose) = if own { ("order", "your own number of a sale") } else { ("receipt", "the supplier's number") };
+    let right = if typed.word(at + 1).quoted { format!("{word} {number}") } else { format!("{word} \"{number}\"") };
+    let slip = Slip::new(HEAD_PART_WORD, typed.range(at..at + 2), format!("{whose} is said with `{right}`"));
+    if typed.verb() == Some(Verb::Returned) && typed.word(2).is("from") && at == 4 {
+        return Some(slip.fix("write it so", format!("{} {right}", typed.slice(0..2))));
+    }
     Some(slip.fix("write it so", typed.with(at..at + 2, &right)))
 }
 

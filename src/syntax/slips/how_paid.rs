@@ -42,6 +42,15 @@ fn in_head(typed: &Typed<'_>) -> Option<Slip> {
         of_money && typed.context.column_one && typed.word(0).is(verb_word(*verb))
     })?;
     let named = |at: usize| typed.word(at).is_one_of(&["from", "to", "via", "at", "on", "order", "receipt"]);
+    // `received 2026-11-05 from "Dale" by phone`: who was paid, or paid, is said already.
+    let said =
+        matches!(verb, Verb::Paid | Verb::Received) && (2..typed.words.len()).any(|at| typed.word(at).is_one_of(&["from", "to"]));
+    let by = (4..typed.words.len())
+        .find(|at| said && typed.word(*at).is("by") && at + 3 >= typed.words.len() && at + 1 < typed.words.len());
+    if let Some(at) = by.filter(|at| !(*at..typed.words.len()).any(|at| typed.word(at).quoted)) {
+        let slip = Slip::new(HEAD_PART_WORD, typed.range(at..typed.words.len()), HOW_IT_WAS_PAID);
+        return Some(slip.fix("leave it out", typed.slice(0..at).trim_end_matches([',', ' ']).to_owned()));
+    }
     let at = (2..typed.words.len()).find(|at| says_how(typed, *at) && !named(*at) && !named(*at - 1))?;
     let slip = Slip::new(HEAD_PART_WORD, typed.range(at..typed.words.len()), HOW_IT_WAS_PAID);
     let slip =
@@ -83,7 +92,9 @@ fn sum_and_how(typed: &Typed<'_>) -> Option<Slip> {
 fn behind(typed: &Typed<'_>) -> Option<Slip> {
     let at =
         (2..typed.words.len()).find(|at| says_how(typed, *at) && typed.word(*at).is_one_of(&["by", "with", "in", "cash"]))?;
-    let begins = sum_of(typed, 0).is_some() && not_kept_here(typed);
+    // `270.00 for invoice "GG-1" by check` is told as a bill.
+    let billed = typed.words.iter().any(|word| word.is_one_of(&["invoice", "inv", "bill"]));
+    let begins = sum_of(typed, 0).is_some() && not_kept_here(typed) && !billed;
     let said = typed.slice(0..at).trim_end_matches([',', ' ']).to_owned();
     begins.then(|| Slip::new(SMALL_WORD, typed.range(at..typed.words.len()), HOW_IT_WAS_PAID).fix("leave it out", said))
 }

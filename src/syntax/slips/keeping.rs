@@ -3,13 +3,23 @@
 
 use super::no_entry::as_text;
 use super::slip::{Slip, SlipRule};
-use super::spoken::one_name;
+use super::spoken::{one_name, sum_of};
 use super::typed::{Typed, is_number};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{HEAD_PART_WORD, UNKNOWN_HEAD};
 
-pub(super) const RULES: &[SlipRule] =
-    &[kept_as_a_head, left_with, percent_of_a_place, lower_prices, paid_for, batch_for_somebody, batch_by_another_word];
+pub(super) const RULES: &[SlipRule] = &[
+    kept_as_a_head,
+    left_with,
+    percent_of_a_place,
+    lower_prices,
+    paid_for,
+    settled_as_a_head,
+    price_as_a_head,
+    refunded_as_a_head,
+    batch_for_somebody,
+    batch_by_another_word,
+];
 
 /// `kept 2026-01-05 1 stool as sample`, `kept 2026-01-18 6 sq ft offcut from walnut`
 fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
@@ -29,6 +39,51 @@ fn kept_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
     }
     let slip = slip.fix("for yourself", format!("took-home {}\n{goods}", day.text));
     Some(slip.fix("for the shop's own use", format!("used-up {}\n{goods}", day.text)))
+}
+
+/// `price 2026-11-15 lip-balm 4.50`: a new price from a day on
+fn price_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.context.column_one && typed.word(0).is_one_of(&["price", "prices", "repriced", "raised", "lowered"]);
+    let day = (1..typed.words.len()).find(|at| typed.word(*at).is_date()).filter(|_| here)?;
+    let name =
+        (1..typed.words.len()).find(|at| typed.word(*at).is_name() && !typed.word(*at).is_one_of(&["price", "to", "from"]))?;
+    let sum = (1..typed.words.len()).rev().find_map(|at| sum_of(typed, at).filter(|_| at != day))?;
+    let right = format!("changed {} {}\nprice {sum}", typed.word(day).text, typed.word(name).text);
+    Some(
+        Slip::new(UNKNOWN_HEAD, typed.range(0..1), "a price that is another from a day on is `changed`")
+            .fix("write it so", right),
+    )
+}
+
+/// `refunded 2026-11-15 to Carla 4.00 "one was short"`: money back to a buyer
+fn refunded_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.context.column_one && typed.word(0).is_one_of(&["refunded", "refund"]) && typed.word(1).is_date();
+    let to = typed.words.iter().position(|word| word.is("to")).filter(|_| here)?;
+    let sum = (2..typed.words.len()).find_map(|at| sum_of(typed, at))?;
+    let said = typed.words.iter().skip(to).filter(|word| word.text != sum);
+    let said = said.map(|word| word.text.trim_matches(super::typed::is_quote)).collect::<Vec<_>>().join(" ");
+    let slip = Slip::new(
+        UNKNOWN_HEAD,
+        typed.range(0..1),
+        "money back to a buyer is `returned`, through the channel of the sale or for its order",
+    );
+    let slip = slip.fix("by its channel", format!("returned {} via NAME\nrefunded {sum} \"{said}\"", typed.word(1).text));
+    Some(slip.fix("or by its order", format!("returned {} order \"NAME\"\nrefunded {sum} \"{said}\"", typed.word(1).text)))
+}
+
+/// `settled 2026-10-05 by maple-gifts`: what a place sold
+fn settled_as_a_head(typed: &Typed<'_>) -> Option<Slip> {
+    let here =
+        typed.context.column_one && typed.word(0).is_one_of(&["settled", "settlement", "payout"]) && typed.word(1).is_date();
+    let by = typed.word(2).is_one_of(&["by", "from", "with", "at", "via"]) && typed.word(3).is_name() && typed.words.len() == 4;
+    (here && by).then(|| {
+        let slip = Slip::new(
+            UNKNOWN_HEAD,
+            typed.range(0..1),
+            "what a place sold for you is a sale through it; what it paid you is its line `settled`",
+        );
+        slip.fix("write `sold`", format!("sold {} via {}", typed.word(1).text, typed.word(3).text))
+    })
 }
 
 /// `built 2026-10-22 batch SG-1 for Ruth Keller`: for whom is a text

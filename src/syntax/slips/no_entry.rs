@@ -4,11 +4,12 @@ use std::ops::Range;
 
 use super::slip::{Slip, SlipRule};
 use super::spoken::{near_day, sum_of};
+use super::sums::total;
 use super::typed::{Typed, is_quote};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, UNKNOWN_HEAD};
 
-pub(super) const RULES: &[SlipRule] = &[bounced, bounced_line, change_in_the_box, float, corrected];
+pub(super) const RULES: &[SlipRule] = &[bounced, bounced_line, change_in_the_box, float, float_beside, corrected];
 /// Those of lines that read and stand where they may not.
 pub(super) const MISPLACED: &[SlipRule] = &[bounced_line, change_in_the_box];
 
@@ -55,7 +56,7 @@ pub(super) fn kept_as_text(typed: &Typed<'_>, message: &str) -> Slip {
         return slip.fix("to keep it as a text, which counts nothing", noted(typed, &text));
     }
     let text = format!("{text}: {}", said.join(", "));
-    slip.over_below().fix("to keep it as a text, which counts nothing", noted(typed, &text))
+    slip.over_below().fix("to keep it as a text, which counts nothing, in place of the entry and its lines", noted(typed, &text))
 }
 
 /// How much of the lines below a head is taken into a text, in bytes.
@@ -104,6 +105,16 @@ fn change_in_the_box(typed: &Typed<'_>) -> Option<Slip> {
     let meant = first.is("float") || first.is("change") && (boxed || typed.words.len() == 2);
     let here = typed.is_detail() && typed.verb().is_some_and(|verb| verb != Verb::Changed);
     (here && meant && sums == 1).then(|| left_out(typed, 0..typed.text.len(), STILL_THE_SHOPS).note(CASH_OF_SALES))
+}
+
+/// `cash 205.00 incl float 40.00`: what was taken, and the change that was there before
+fn float_beside(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Sold) && typed.word(0).is("cash");
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["float", "change", "till"])).filter(|_| here)?;
+    let other = sum_of(typed, at + 1).or_else(|| sum_of(typed, at - 1).filter(|_| at > 2))?;
+    let taken = total([(sum_of(typed, 1)?, false), (other, true)].into_iter())?;
+    let slip = Slip::new(DETAIL_FORM, typed.range(2..typed.words.len()), STILL_THE_SHOPS).note(CASH_OF_SALES);
+    Some(slip.fix("what the sales brought", format!("cash {taken}")))
 }
 
 /// `float 2026-02-14 100.00`, `change 2026-02-14 100.00 in the cash box`

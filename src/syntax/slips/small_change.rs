@@ -7,7 +7,7 @@ use super::typed::Typed;
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[packed_with_a, sum_in_all, about, less_a_sum, sum_name_for];
+pub(super) const RULES: &[SlipRule] = &[packed_with_a, sum_in_all, one_or_other, about, less_a_sum, sum_name_for];
 
 /// `packed with a ship-box`
 fn packed_with_a(typed: &Typed<'_>) -> Option<Slip> {
@@ -39,6 +39,22 @@ fn sum_in_all(typed: &Typed<'_>) -> Option<Slip> {
     Some(slip.fix("write it so", format!("{} {right}", typed.slice(0..end))))
 }
 
+/// `5 or 6 lip-balm`, `5 to 6 lip-balm`
+fn one_or_other(typed: &Typed<'_>) -> Option<Slip> {
+    let at = usize::from(typed.word(0).is_one_of(&["used", "made", "lost", "kept"]));
+    let (one, other) = (typed.word(at), typed.word(at + 2));
+    let parted = typed.word(at + 1).is_one_of(&["or", "to", "-"]) && typed.word(at + 3).is_name();
+    (typed.is_detail() && one.is_number() && other.is_number() && parted).then(|| {
+        let slip = Slip::new(
+            NUMBER_SPELLING,
+            typed.range(at..at + 3),
+            "a quantity is one figure: the best that is known; a count later tells the rest",
+        );
+        let slip = slip.fix(format!("as {}", other.text), typed.with(at..at + 3, other.text));
+        slip.fix(format!("or as {}", one.text), typed.with(at..at + 3, one.text))
+    })
+}
+
 /// `about 100 lb soy-wax`, `used approx. 3 bf oak`
 fn about(typed: &Typed<'_>) -> Option<Slip> {
     const ABOUT: [&str; 9] = ["about", "approx", "approx.", "approximately", "around", "roughly", "ca", "ca.", "circa"];
@@ -64,7 +80,13 @@ fn less_a_sum(typed: &Typed<'_>) -> Option<Slip> {
     let sum = if percent { Some(figure) } else { sum_of(typed, 1) };
     let sum = sum.filter(|_| here && less)?;
     let right = format!("discount {sum}");
-    Some(Slip::new(DETAIL_FORM, typed.range(0..2), format!("what is taken off is a line `{right}`")).fix("write it so", right))
+    let slip =
+        Slip::new(DETAIL_FORM, typed.range(0..2), format!("what is taken off is a line `{right}`")).fix("write it so", right);
+    Some(if percent && typed.verb() == Some(Verb::Sold) {
+        slip.fix("or, where that is the channel's part, which its terms take off, leave it out", "")
+    } else {
+        slip
+    })
 }
 
 /// `640.00 reupholstery for wing chair` below `sold`

@@ -378,8 +378,22 @@ fn left_in_count(typed: &Typed<'_>) -> Option<Slip> {
 /// `paid cash`, `paid by card`, `paid with check`, `paid in full`
 fn paid_how(typed: &Typed<'_>) -> Option<Slip> {
     let how = typed.words.get(1..)?;
-    let means =
-        how.iter().find(|word| word.is_one_of(&["cash", "card", "check", "cheque", "full", "online", "transfer", "bank"]))?;
+    let means = how.iter().find(|word| {
+        word.is_one_of(&[
+            "cash",
+            "card",
+            "check",
+            "cheque",
+            "full",
+            "online",
+            "transfer",
+            "bank",
+            "credit-card",
+            "debit-card",
+            "debit",
+            "phone",
+        ])
+    })?;
     let only_words = how.iter().all(|word| !word.quoted && is_name_like(word.text));
     if !typed.is_detail() || !typed.word(0).is("paid") || !only_words {
         return None;

@@ -102,7 +102,9 @@ fn bill_in_head(typed: &Typed<'_>) -> Option<Slip> {
             Slip::new(STRAY_DETAIL, 0..typed.text.len(), "`paid` alone says that all of it was paid that day, below the goods");
         return Some(slip.fix("a line of the entry above is indented", "    paid"));
     }
-    let last = typed.words.len().checked_sub(1).filter(|last| *last > start)?;
+    let memo = typed.words.last().filter(|word| word.quoted && typed.words.len() > start + 2);
+    let last = typed.words.len().checked_sub(1 + usize::from(memo.is_some())).filter(|last| *last > start)?;
+    let memo = memo.map_or_else(String::new, |memo| format!(" {}", memo.text));
     let sum = sum_of(typed, last)?;
     let is_part = |at: usize| PART_WORDS.iter().any(|part| typed.word(at).is(part)) || sum_of(typed, at).is_some();
     let words = start..last;
@@ -114,10 +116,10 @@ fn bill_in_head(typed: &Typed<'_>) -> Option<Slip> {
     let slip = Slip::new(OWN_LINE, typed.range(start..last + 1), "the sum goes on a line of its own, indented");
     let slip = slip.note("who was paid follows `to`, and what the sum was for follows `for`: the name of an expense or a tool");
     let slip = match name {
-        Some(name) => slip.fix(format!("if `{name}` is what it was for"), format!("paid {day} to NAME\n{sum} for {name}")),
+        Some(name) => slip.fix(format!("if `{name}` is what it was for"), format!("paid {day} to NAME\n{sum} for {name}{memo}")),
         None => slip,
     };
-    Some(slip.fix(format!("if `{}` was paid", typed.slice(words)), format!("paid {day} to {payee}\n{sum} for NAME")))
+    Some(slip.fix(format!("if `{}` was paid", typed.slice(words)), format!("paid {day} to {payee}\n{sum} for NAME{memo}")))
 }
 
 /// `refund 2026-03-02 from Mill Lane $8`, `refund 2026-03-02 Mill Lane 8`: money that a supplier gives back

@@ -118,7 +118,7 @@ fn count_of_all(typed: &Typed<'_>) -> Option<Slip> {
 fn gave_as_what(typed: &Typed<'_>) -> Option<Slip> {
     const AS: [&str; 4] = ["donation", "gift", "sample", "thanks"];
     let here = typed.context.column_one && typed.verb() == Some(Verb::Gave);
-    let at = (2..typed.words.len()).find(|at| typed.word(*at).is("as")).filter(|_| here)?;
+    let at = (2..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["as", "for", "because"])).filter(|_| here)?;
     let article = usize::from(typed.word(at + 1).is_one_of(&["a", "an", "the"]));
     let said = typed.word(at + 1 + article);
     let known = AS.iter().any(|known| said.is(known)) && typed.words.len() == at + 2 + article;

@@ -1,5 +1,7 @@
 //! Slips of lines that are written as they are spoken: `12 bf cherry that cost 84`, `1 stool 85 cash`, `60 booth fee`.
 
+use super::apart::Apart;
+use super::drives::distance_said;
 use super::head::how_often;
 use super::how_paid::is_how_paid;
 use super::money::SIGNS;
@@ -22,6 +24,7 @@ pub(super) const RULES: &[SlipRule] = &[
     price_and_how_paid,
     price_in_between,
     fee_as_a_thing,
+    drive_in_a_sale,
     number_in_words,
     lost_of_made,
 ];
@@ -144,6 +147,11 @@ pub(super) fn fee_as_a_thing(typed: &Typed<'_>) -> Option<Slip> {
     let plain = |at: usize| typed.word(at).is_name() && !typed.word(at).comma;
     let named = names.len() <= 3 && !names.is_empty() && names.clone().all(plain);
     let name = typed.slice(names.clone()).split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+    let last = name.rsplit('-').next().unwrap_or("");
+    let of_a_stall = name.contains('-') && BILLS.contains(&last) && !name.starts_with("fee") && !name.starts_with("card");
+    if typed.is_detail() && typed.verb() == Some(Verb::Sold) && named && names.len() == 1 && of_a_stall {
+        return Some(paid_apart(typed, sum, &name));
+    }
     let is_booth = names.len() == 1 && typed.word(names.start).is_one_of(&["booth", "stall", "stand", "table", "pitch"]);
     let is_booth = is_booth && typed.verb() == Some(Verb::Sold) && names.start == 0;
     if !typed.is_detail() || !named || !is_name(&name) || !(is_booth || typed.word(names.end - 1).is_one_of(&BILLS)) {
@@ -158,14 +166,39 @@ pub(super) fn fee_as_a_thing(typed: &Typed<'_>) -> Option<Slip> {
         // The fee of a sale has a line of its own.
         Some(Verb::Sold) if !name.starts_with("fee") && (names.len() > 1 || is_booth) => {
             let name = if is_booth { format!("{name}-fee") } else { name };
-            let day = typed.near_date.map_or_else(|| "DATE".to_owned(), |near| near.to_string());
-            let message = format!("what was paid for `{name}` is an entry of its own, and no line of the sale");
-            let slip = Slip::new(OWN_LINE, 0..typed.text.len(), message);
-            let slip = slip.note(format!("take this line out, and below the sale write `paid {day} to NAME`, and indented under that `{sum} for {name} on CHANNEL`"));
-            Some(if is_booth { slip.settled() } else { slip })
+            Some(paid_apart(typed, sum, &name))
         }
         _ => None,
     }
+}
+
+/// A bill in a sale as an entry of its own.
+fn paid_apart(typed: &Typed<'_>, sum: &str, name: &str) -> Slip {
+    let message = format!("what was paid for `{name}` is an entry of its own, and no line of the sale");
+    let slip = Slip::new(OWN_LINE, 0..typed.text.len(), message);
+    let line = format!("{sum} for {name} on CHANNEL");
+    let what = "an entry of its own in place of the line";
+    slip.in_an_entry(Apart { what, verb: "paid", line, behind: Some(" to NAME".to_owned()) })
+}
+
+/// `drove 44 miles`, `44 miles` below `sold`
+fn drive_in_a_sale(typed: &Typed<'_>) -> Option<Slip> {
+    let begins = usize::from(typed.word(0).is_one_of(&["drove", "drive", "driving", "mileage", "miles", "travel"]));
+    let here =
+        typed.is_detail() && matches!(typed.verb(), Some(Verb::Sold | Verb::Paid | Verb::Worked | Verb::Sent | Verb::Bought));
+    let said =
+        distance_said(typed.slice(begins..typed.words.len())).filter(|_| here && (begins == 1 || typed.words.len() == 2))?;
+    let unit = said.split_whitespace().nth(1)?;
+    if begins == 0 && unit != "mi" {
+        return None;
+    }
+    let mut words = said.splitn(3, ' ');
+    let (figure, unit, rest) = (words.next()?, words.next()?, words.next().unwrap_or(""));
+    let on = if typed.verb() == Some(Verb::Sold) { " on CHANNEL" } else { "" };
+    let text = if rest.starts_with("on ") { format!(" {figure} {unit} {rest}") } else { format!(" {figure} {unit}{on} {rest}") };
+    let slip = Slip::new(OWN_LINE, 0..typed.text.len(), "a drive is an entry of its own: `drove DATE 44 mi on NAME`");
+    let what = "an entry of its own in place of the line";
+    Some(slip.in_an_entry(Apart { what, verb: "drove", line: String::new(), behind: Some(text.trim_end().to_owned()) }))
 }
 
 /// `lost one stool`, `a sheet plywood for 62`, `made four step-stool`
@@ -214,6 +247,11 @@ fn number_in_words(typed: &Typed<'_>) -> Option<Slip> {
 pub(super) const SPOILED: [&str; 12] =
     ["lost", "broken", "split", "cracked", "ruined", "spoiled", "scrapped", "spoilt", "burnt", "torn", "flawed", "damaged"];
 
+/// Whether a word says that a piece is no good.
+pub(in crate::syntax) fn is_spoiled_word(word: &str) -> bool {
+    SPOILED.contains(&word)
+}
+
 /// `made 4 step-stool, 1 lost`: what was lost has a line of its own
 pub(super) fn lost_of_made(typed: &Typed<'_>) -> Option<Slip> {
     let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4)?;
@@ -228,7 +266,13 @@ pub(super) fn lost_of_made(typed: &Typed<'_>) -> Option<Slip> {
     let lost = format!("lost {} {}", count.text, thing.text);
     let slip = Slip::new(OWN_LINE, typed.range(last - 1..last + 1), format!("what was spoiled is a line of its own: `{lost}`"));
     let slip = slip.note("`made` counts the good ones alone");
-    Some(slip.fix("begin a line with it", format!("{made}\n{lost}")))
+    let good =
+        typed.word(1).text.parse::<u64>().ok().zip(count.text.parse::<u64>().ok()).and_then(|(all, bad)| all.checked_sub(bad));
+    let slip = slip.fix("begin a line with it", format!("{made}\n{lost}"));
+    Some(match good.filter(|good| *good > 0 && typed.word(2).comma) {
+        Some(good) => slip.fix(format!("or, where {good} of them are good"), format!("made {good} {}\n{lost}", thing.text)),
+        None => slip,
+    })
 }
 
 /// `210.00 for rent every month`, `16 for website monthly`

@@ -73,7 +73,7 @@ fn owed(typed: &Typed<'_>) -> Option<Slip> {
     }
     let sum = sum_of(typed, last)?;
     let slip = Slip::new(OWN_LINE, 0..typed.text.len(), PAID_LATER);
-    let slip = slip.note(format!("where a part was paid at once, `paid SUM on DATE` says it, and the rest, {sum}, is owed"));
+    let slip = slip.note(format!("where a part was paid at once, `paid SUM on DATE` says it, and the rest, {sum}, is owed; beside that no line `cash`, `card` or `check` stands, which say how all of it came"));
     let (all, rest) =
         (("where all of it is owed", "unpaid"), ("where a line `paid` says what was paid at once, leave it out", ""));
     let (first, second) = if typed.verb() == Some(Verb::Sold) { (rest, all) } else { (all, rest) };

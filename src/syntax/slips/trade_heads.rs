@@ -8,8 +8,16 @@ pub(crate) fn verb_of_the_trade(text: &str) -> Option<&'static str> {
     match () {
         () if job::is_work(text) || buyer::is_delivery(text) => Some("sold"),
         () if remade::is_batch(text) => Some("built"),
+        () if is_order(text) => Some("received"),
+        () if text.starts_with("settled ") => Some("sold"),
         () => None,
     }
+}
+
+/// `ordered 2026-09-17 by "Mrs. Hale"`, `ordered 2026-09-21 via custom order "DANA"`: what a buyer ordered.
+fn is_order(text: &str) -> bool {
+    let mut words = text.split_whitespace();
+    matches!(words.next(), Some("ordered" | "order")) && words.any(|word| matches!(word, "by" | "via" | "order"))
 }
 
 /// Whether a head says what no entry keeps, or what is two entries: the lines below it are then no mistakes of their own.

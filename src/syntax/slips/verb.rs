@@ -86,7 +86,7 @@ const OTHER: [(&str, &[&str]); 29] = [
         ],
     ),
     ("used-up", &["used", "use", "use-up", "consumed", "wore-out"]),
-    ("found", &["find", "finds", "salvaged"]),
+    ("found", &["find", "finds", "salvaged", "harvested", "harvest", "gathered", "foraged"]),
     ("contributed", &["contribute", "contributes"]),
     ("swapped", &["swap", "swaps", "traded", "trade", "bartered", "barter", "exchanged"]),
     ("drove", &["drive", "drives", "drived", "mileage", "miles", "trip", "travelled", "traveled"]),
@@ -342,12 +342,20 @@ fn no_entry(typed: &Typed<'_>) -> Option<Slip> {
     match first.to_lowercase().as_str() {
         "ordered" | "order" if (2..typed.words.len()).any(|at| is_buyer(typed, at)) => {
             let buyer = (2..typed.words.len()).find(|at| is_buyer(typed, *at))?;
-            let name = typed.slice(buyer + 1..typed.words.len());
+            let end = (buyer + 1..typed.words.len()).find(|at| typed.word(*at).is_one_of(&["order", "via", "for"]));
+            let name = typed.slice(buyer + 1..end.unwrap_or(typed.words.len()));
             let quoted = if name.starts_with(super::typed::is_quote) { name.to_owned() } else { format!("\"{name}\"") };
             let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "an order is no entry yet; the money for it is, and the sale");
             let slip = slip.note("below it stands what was paid before, with the order's name: `100.00 for order \"D-1\"`; what was ordered needs no line, and stands in the sale later");
             let day = date.unwrap_or_else(|| "DATE".to_owned());
             Some(slip.fix("if money came for it", format!("received {day} from {quoted}")))
+        }
+        "ordered" | "order" if typed.words.iter().skip(2).any(|word| word.is_one_of(&["via", "order"])) => {
+            let via = typed.words.iter().position(|word| word.is("via")).map(|at| format!(" {}", typed.slice(at..at + 2)));
+            let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "an order is no entry yet; the money for it is, and the sale");
+            let slip = slip.note("below it stands what was paid before, with the order's name: `100.00 for order \"D-1\"`; what was ordered, and when it is due, needs no line, and stands in the sale later");
+            let day = date.unwrap_or_else(|| "DATE".to_owned());
+            Some(slip.fix("if money came for it", format!("received {day} from NAME{}", via.unwrap_or_default())))
         }
         "ordered" | "order" => {
             let slip = Slip::new(UNKNOWN_HEAD, typed.range(0..1), "what is ordered is entered when it comes");

@@ -8,7 +8,7 @@ use super::typed::Typed;
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{NAME_SPELLING, OWN_LINE};
 
-pub(super) const RULES: &[SlipRule] = &[with_helper, on_several_words];
+pub(super) const RULES: &[SlipRule] = &[with_helper, helper_first, on_several_words];
 
 /// Where a time begins on a line of work, and how many words it has.
 fn time_of(typed: &Typed<'_>) -> Option<(usize, usize)> {
@@ -34,6 +34,26 @@ fn with_helper(typed: &Typed<'_>) -> Option<Slip> {
         Slip::new(OWN_LINE, typed.range(at..at + 2), "each who worked has a line of their own; a helper is said with `by`");
     let slip = slip.fix(format!("where both worked, {time} each"), format!("{line}\n{by}"));
     Some(slip.fix(format!("or where `{}` did it alone", helper.text), by))
+}
+
+/// `amy helped 1h`, `ana worked 2h sewing`: who worked, before the time
+fn helper_first(typed: &Typed<'_>) -> Option<Slip> {
+    let in_batch = typed.verb().is_some_and(Verb::is_of_a_batch);
+    let here = typed.is_detail() && (in_batch || typed.verb() == Some(Verb::Worked));
+    let said = typed.word(1).is_one_of(&["helped", "worked", "did", "spent", "works", "helps"]);
+    let length = time_at(typed, 2);
+    if !here || !typed.word(0).is_name() || !said || length == 0 {
+        return None;
+    }
+    let end = 2 + length;
+    let step = typed.word(end);
+    let (step, rest) = if step.is_name() { (step.text, end + 1) } else { ("NAME", end) };
+    let took = if in_batch { "took " } else { "" };
+    let rest = typed.slice(rest..typed.words.len());
+    let right = format!("{took}{} {step} by {} {rest}", written(typed, 2..end), typed.word(0).text);
+    let slip =
+        Slip::new(OWN_LINE, typed.range(0..end), "a time stands first, then its step, then who did it: `1h sanding by NAME`");
+    Some(slip.fix("write it so", right.trim_end().to_owned()))
 }
 
 /// `1h quoting on to order`, `3h stripping on Mrs. Lund's chair`: what it was for in several words

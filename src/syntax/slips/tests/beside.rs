@@ -13,7 +13,7 @@ fn what_comes_beside_the_goods_is_a_line_of_its_own() {
         (Sold, "2 stool at 18.00, due in 30 days", "2 stool at 18.00 | unpaid"),
         (Sold, "to \"the library\", pays in 30 days", "to \"the library\" | unpaid"),
         (Returned, "1 stool, refunded 32.00 plus tax 2.56, good", "1 stool, refunded 32.00, back to stock | sales-tax 2.56"),
-        (Returned, "1 stool, refunded 32.00, broken", "1 stool, refunded 32.00, scrapped"),
+        (Returned, "1 stool, refunded 32.00, broken", "1 stool, refunded 32.00, scrapped \"broken\""),
         (Swapped, "1 stool for 6 bf walnut worth 60.00", "gave 1 stool | got 6 bf walnut for 60.00"),
         (Sold, "family album 280.00", "1 family-album for 280.00 || 280.00 for family-album"),
         (Bought, "15 lb rhubarb, free from neighbour", "15 lb rhubarb for 0.00 \"from neighbour\""),

@@ -86,9 +86,35 @@ fn lines_of_a_sale_and_a_bill_find_their_words() {
         (Bought, "on account, 30 days", "unpaid"),
         (Received, "50.00 toward their bill", "50.00 for sold DATE || 50.00 for order \"NAME\""),
         (Nothing, "built 2026-03-06 batch SG-1 for Ruth Keller", "built 2026-03-06 batch SG-1 | note \"for Ruth Keller\""),
+        (Received, "270.00 for invoice \"GG-1\" by check", "270.00 for order \"GG-1\""),
+        (Sold, "cash 205.00 incl float 40.00", "cash 165.00"),
+        (Sold, "5 or 6 lip-balm", "6 lip-balm || 5 lip-balm"),
+        (Sold, "less 40%", "discount 40% || "),
+        (Returned, "2 jar, credited 16.00, thrown away \"leaking\"", "2 jar, refunded 16.00, scrapped \"leaking\""),
+        (Returned, "1 bowl, cracked, refunded 70.00", "1 bowl, refunded 70.00, scrapped \"cracked\""),
+        (Nothing, "sold 2026-03-06 via fair \"the harvest fair\"", "sold 2026-03-06 via fair | note \"the harvest fair\""),
+        (Nothing, "sold 2026-03-06 via grocer invoice \"GG-1\"", "sold 2026-03-06 via grocer order \"GG-1\""),
+        (Nothing, "ordered 2026-03-06 by \"Mrs. Hale\" order \"H-1\"", "received 2026-03-06 from \"Mrs. Hale\""),
+        (Nothing, "ordered 2026-03-06 via custom order \"DANA\"", "received 2026-03-06 from NAME via custom"),
+        (Nothing, "settled 2026-03-06 by maple-gifts", "sold 2026-03-06 via maple-gifts"),
+        (Nothing, "price 2026-03-06 lip-balm 4.50", "changed 2026-03-06 lip-balm | price 4.50"),
+        (
+            Nothing,
+            "refunded 2026-03-06 to Carla 4.00",
+            "returned 2026-03-06 via NAME | refunded 4.00 \"to Carla\" || returned 2026-03-06 order \"NAME\" | refunded 4.00 \"to Carla\"",
+        ),
+        (
+            Nothing,
+            "paid 2026-03-06 rent 150.00 \"September\"",
+            "paid 2026-03-06 to NAME | 150.00 for rent \"September\" || paid 2026-03-06 to rent | 150.00 for NAME \"September\"",
+        ),
+        (Nothing, "harvested 2026-03-06", "found 2026-03-06"),
         (Nothing, "sold 2026-03-06 on web-page order #12", "sold 2026-03-06 via web-page order \"12\""),
     ]);
     assert_eq!(told(Sold, "paid with gift card").1, [""], "it is taken off by its order");
+    for (typed, words) in [("booth-fee 60.00", "60.00 for booth-fee on web-page"), ("drove 44 miles", "44 mi on web-page")] {
+        assert!(says(Sold, typed, words), "{typed}");
+    }
     assert!(says(Sold, "booth 80", "an entry of its own"), "a booth is paid");
 }
 
@@ -103,6 +129,9 @@ fn who_worked_and_on_what_is_said_by_names() {
         (Worked, "2h sewing and theo", "2h sewing | 2h sewing by theo || 2h sewing by theo"),
         (Worked, "1h quoting on to order", "1h quoting on to-order || 1h quoting on NAME \"to order\""),
         (Worked, "3h stripping on Mrs. Lund's chair", "3h stripping on NAME \"Mrs. Lund's chair\""),
+        (Worked, "amy helped 1h", "1h NAME by amy"),
+        (Built, "ana worked 2h sewing", "took 2h sewing by ana"),
+        (Built, "took 3h turning on 2026-03-05", "took 3h turning"),
         (Built, "took 2h sewing and theo", "took 2h sewing | took 2h sewing by theo || took 2h sewing by theo"),
         (Nothing, "drove 2026-03-06 11 mi each way to the fair", "drove 2026-03-06 22 mi \"11 mi each way to the fair\""),
     ]);
