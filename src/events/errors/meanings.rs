@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 use crate::diagnostics::Diagnostic;
 use crate::events::errors as code;
 use crate::events::hired_time::HiredTime;
+use crate::events::slips_of_pairs::Singles;
 use crate::sources::Span;
 
 /// A booth or table that is put to no channel; `channel`: the only one that sold something on that day.
@@ -159,6 +160,19 @@ pub(crate) fn in_pairs(line: Span, name: &str, count: &str, unit: &str) -> Diagn
     Diagnostic::new(code::IN_PAIRS, line, format!("a pair of `{name}` is two of it, each with its recipe and its price"))
         .note(format!("where one `{name}` is a pair by itself, it is counted without the word, `{count} {name}` and not `{count} {unit} {name}`, and its recipe and price are those of a pair"))
         .note("if one of it is a single piece, a line `expected \"why\"` in the entry says so; told once for each product")
+}
+
+/// A dozen, a gross or single pieces of a material that is measured in pairs; `pairs`: what comes in.
+pub(crate) fn singles_of_pairs(singles: &Singles<'_>, name: &str, pairs: Decimal) -> Diagnostic {
+    let Singles { words, place, pieces } = singles;
+    let (pieces, pairs) = (pieces.normalize(), pairs.normalize());
+    let message = match words.ends_with("ea") {
+        true => format!("`{name}` is measured in pairs, and {words} are {pairs} pair of it"),
+        false => format!("`{name}` is measured in pairs, and {words} are {pieces} single ones: {pairs} pair of it"),
+    };
+    Diagnostic::new(code::IN_PAIRS, *place, message)
+        .fix(format!("if {pieces} pairs came"), *place, format!("{pieces} pair"))
+        .note("if it is right, a line `expected \"why\"` in the entry says so; told once for each material")
 }
 
 /// A batch that no entry began, at the one that continues or finishes it; `open`: those that are on the bench, with their heads.
