@@ -25,13 +25,18 @@ pub(crate) fn look_over(events: &[Event], sources: &SourceSet, book: &ResolvedBo
 }
 
 fn look_at_kept(events: &[Event], book: &ResolvedBook, found: &mut Diagnostics) {
-    let mut told: FxHashSet<ThingId> = FxHashSet::default();
-    for event in events {
-        let EventKind::Batch(work) = &event.kind else { continue };
-        for line in work.kept.iter().filter(|line| !line.worth_said) {
-            if told.insert(line.thing) {
-                found.push(errors::slips::kept_at_nothing(line.span, &book.thing(line.thing).named.name));
-            }
+    let kept = || {
+        let batches = events.iter().filter_map(|event| if let EventKind::Batch(work) = &event.kind { Some(work) } else { None });
+        batches.flat_map(|work| &work.kept)
+    };
+    // Who says `worth 0.00` of a thing once has said what it is worth.
+    let mut told: FxHashSet<ThingId> =
+        kept().filter(|line| line.worth_said && line.worth.is_zero()).map(|line| line.thing).collect();
+    for line in kept().filter(|line| !line.worth_said) {
+        if told.insert(line.thing) {
+            let thing = book.thing(line.thing);
+            let source = thing.from.map(|source| book.thing(source).named.name.as_str());
+            found.push(errors::slips::kept_at_nothing(line.span, &thing.named.name, source));
         }
     }
 }

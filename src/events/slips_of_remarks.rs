@@ -127,9 +127,13 @@ pub(crate) fn says_one_of(text: &str, wanted: &[&str]) -> bool {
     words(text).any(|word| wanted.iter().any(|one| one.eq_ignore_ascii_case(word)))
 }
 
-/// `my sister`, `sister Ann`, `Aunt Rose`, and no more: `Mother Earth Store` and `Sister Mary's school` are none of the family.
+/// `my sister`, `my-sister`, `brother-in-law`, `sister Ann`, `Aunt Rose`, and no more: `Mother Earth Store` and `Sister Mary's school` are none of
+/// the family.
 fn is_family(to: &str) -> bool {
-    let words: Vec<&str> = to.split_whitespace().collect();
+    // An in-law is family, and a name of one word has hyphens where a text has blanks.
+    let spoken = to.replace("-in-law", "");
+    let spoken = if ["my-", "our-"].iter().any(|one| spoken.starts_with(one)) { spoken.replace('-', " ") } else { spoken };
+    let words: Vec<&str> = spoken.split_whitespace().collect();
     let mine = words.first().is_some_and(|first| ["my", "our"].iter().any(|one| one.eq_ignore_ascii_case(first)));
     let rest = words.get(usize::from(mine)..).unwrap_or_default();
     let is = |word: &str| FAMILY.iter().any(|one| one.eq_ignore_ascii_case(word.trim_end_matches([',', '.'])));

@@ -202,12 +202,13 @@ pub(crate) fn deposit_without_its_sale(
         .note("if that is the same order, give both one name; if it is still to be made, a line `expected \"why\"` says so")
 }
 
-/// `thing`: what was kept.
-pub(crate) fn kept_at_nothing(line: Span, thing: &str) -> Diagnostic {
+/// `thing`: what was kept; `source`: of what, where its definition says so.
+pub(crate) fn kept_at_nothing(line: Span, thing: &str, source: Option<&str>) -> Diagnostic {
+    let all = source.map_or_else(|| "all of its material".to_owned(), |source| format!("all of the `{source}`"));
     let message =
-        format!("this `{thing}` is kept at no worth, so its batch bears the whole board and what is made of it costs nothing");
+        format!("this `{thing}` is kept at no worth, so its batch bears {all}, and what is made of it later costs nothing");
     Diagnostic::new(code::KEPT_AT_NOTHING, line, message)
-        .note("`worth 1.20` behind it moves that much from the batch to the shelf; told once for each thing")
+        .note("`worth 1.20` behind it moves that much from the batch to the shelf; told once for each thing, and of none of which a line says `worth 0.00`")
         .fix("if that is meant, say so", Span::new(line.end, line.end), " worth 0.00")
 }
 
