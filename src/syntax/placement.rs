@@ -274,6 +274,9 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
         AmountKind::Measured { .. } if verb == Verb::Counted && !named.gone && (is_gone_word(name) || name == "short") => true,
         AmountKind::Measured { .. } if verb == Verb::Sold && !named.gone && is_gone_word(name) => true,
         AmountKind::Measured { unit } if verb == Verb::Counted && !named.gone && is_gone_word(sources.text(unit)) => true,
+        AmountKind::Measured { unit } if verb == Verb::Sold && sources.text(unit) == "gift" => {
+            matches!(name, "card" | "cards" | "certificate" | "certificates" | "voucher" | "vouchers")
+        }
         AmountKind::Measured { unit } => match sources.text(unit) {
             "made" | "used" | "took" | "lost" | "kept" | "hour" | "hours" | "hr" | "hrs" | "minute" | "minutes" | "mins" => {
                 in_batch

@@ -42,8 +42,17 @@ pub(super) fn fix_apart(sources: &SourceSet, line: Span, apart: &Apart) -> Optio
     let below: Vec<&str> = behind.lines().take_while(|line| is_indented(line)).collect();
     let length: usize = below.iter().map(|line| line.len() + 1).sum();
     let end = own.end.checked_add(u32::try_from(length).ok()?)?.min(file.end);
-    let is_alone = below.is_empty() && above.lines().next_back() == Some(head);
-    let start = if is_alone { own.start.checked_sub(u32::try_from(head.len() + 1).ok()?)? } else { own.start };
+    // Nothing is left of a block that says to whom it was, and no more.
+    let between: Vec<&str> = above.lines().rev().take_while(|line| *line != head).collect();
+    let is_buyer = |line: &&str| line.trim_start().starts_with("to ");
+    let is_alone = below.is_empty() && between.iter().all(is_buyer);
+    let buyer = between.iter().find(|line| is_buyer(line)).map(|line| line.trim_start().trim_start_matches("to ").trim());
+    let entry = match buyer {
+        Some(buyer) if !buyer.contains('#') => entry.replacen(" from NAME", &format!(" from {buyer}"), 1),
+        _ => entry,
+    };
+    let gone: usize = std::iter::once(&head).chain(&between).map(|line| line.len() + 1).sum();
+    let start = if is_alone { own.start.checked_sub(u32::try_from(gone).ok()?)? } else { own.start };
     let replacement = below.into_iter().map(str::to_owned).chain([entry]).collect::<Vec<_>>().join("\n");
     Some(Fix { message: apart.what.into(), span: Span::new(start, end), replacement, sure: false })
 }

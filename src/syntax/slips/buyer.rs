@@ -131,8 +131,11 @@ fn balance(typed: &Typed<'_>) -> Option<Slip> {
     Some(Slip::new(OWN_LINE, 0..typed.text.len(), message).fix("write it so", right))
 }
 
+/// How many certificates of one sale are written out.
+const MOST_CERTIFICATES: usize = 6;
+
 /// `1 gift certificate for 50.00`, `paid with gift certificate 38.00` below `sold`
-fn certificate(typed: &Typed<'_>) -> Option<Slip> {
+pub(super) fn certificate(typed: &Typed<'_>) -> Option<Slip> {
     let named = (0..typed.words.len()).any(|at| {
         let gift = typed.word(at).is("gift")
             && typed.word(at + 1).is_one_of(&["certificate", "certificates", "card", "cards", "voucher"]);
@@ -154,7 +157,9 @@ fn certificate(typed: &Typed<'_>) -> Option<Slip> {
         let message = "a gift certificate is money for a later order, and no sale: the sale comes when goods go out for it";
         let slip = Slip::new(OWN_LINE, 0..typed.text.len(), message);
         let slip = slip.note("the sale in which it is used names the same order in its head; where it is spent in parts, each part is an order of its own");
-        let line = format!("{sum} for order \"NAME\"");
+        let each = typed.words.iter().any(|word| word.is("at"));
+        let many = typed.word(0).text.parse::<usize>().ok().filter(|many| each && *many <= MOST_CERTIFICATES).unwrap_or(1);
+        let line = vec![format!("{sum} for order \"NAME\""); many].join("\n    ");
         let what = "an entry of its own in place of the line";
         return Some(slip.in_an_entry(Apart { what, verb: "received", line, behind: Some(" from NAME".to_owned()) }));
     }

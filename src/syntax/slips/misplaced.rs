@@ -16,7 +16,8 @@ use crate::syntax::{DefinitionWord, Verb};
 /// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
 /// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
 pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 11] = [
+    const RULES: [SlipRule; 12] = [
+        buyer::certificate,
         beside::cash_beside_a_swap,
         coming_in::refunded_why,
         gone::gone,
