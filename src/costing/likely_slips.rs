@@ -102,7 +102,8 @@ impl Engine<'_> {
         let event = |at: u32| usize::try_from(at).ok().and_then(|at| self.log.events.get(at));
         let (Some(last), Some(before)) = (event(deliveries.0), event(deliveries.1)) else { return };
         let recent = before.date.checked_add_months(CREDITED_WITHIN).is_none_or(|until| until >= self.now.date);
-        if recent && last.date != before.date {
+        // What is credited on the day of a delivery is of that.
+        if recent && last.date != before.date && last.date != self.now.date {
             let told = likely::which_delivery(self, thing, supplier, [(last.date, last.head), (before.date, before.head)], line);
             self.found.push(told);
         }

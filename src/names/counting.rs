@@ -56,7 +56,14 @@ impl Lookup<'_> {
             found.push(counting::time_elsewhere(self, item));
             return None;
         }
-        let counted = self.is_count(amount).then_some(amount.value);
+        // `1 dozen pegs` is many.
+        let of_many = |unit: crate::sources::Span| {
+            !matches!(self.unit_words(unit).as_ref(), "ea" | "piece" | "pieces" | "board" | "boards")
+        };
+        let counted = self.is_count(amount).then(|| match amount.kind {
+            AmountKind::Measured { unit } if of_many(unit) => Decimal::TWO,
+            _ => amount.value,
+        });
         let known = match self.quiet_find(item.name, wanted, counted) {
             Ok(known) => known,
             Err(Some(Known::Poisoned)) => return None,

@@ -272,6 +272,7 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
     match item.amount.kind {
         AmountKind::Measured { .. } if is_remark_word(name) => true,
         AmountKind::Measured { .. } if verb == Verb::Counted && !named.gone && (is_gone_word(name) || name == "short") => true,
+        AmountKind::Count { .. } if verb == Verb::Bought && !named.gone && is_spoiled_word(name) => true,
         AmountKind::Measured { .. } if verb == Verb::Sold && !named.gone && is_gone_word(name) => true,
         AmountKind::Measured { unit } if verb == Verb::Counted && !named.gone && is_gone_word(sources.text(unit)) => true,
         AmountKind::Measured { unit } if verb == Verb::Sold && sources.text(unit) == "gift" => {

@@ -104,6 +104,12 @@ pub(crate) fn on_account(words: Span, code: Code) -> Diagnostic {
         .note("it stands below the goods, indented as they are")
 }
 
+/// Whether a word is a day of the week, or a day near.
+fn is_day(word: &str) -> bool {
+    let word = word.to_lowercase();
+    ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", "yesterday"].contains(&word.as_str())
+}
+
 /// Something misplaced of an item, with what was probably meant: `worth 84` for its price, `by card` for how it was paid.
 pub(crate) fn with_said_meant(told: Diagnostic, said: &str, verb: Verb) -> Diagnostic {
     let words = told.primary.span;
@@ -111,6 +117,9 @@ pub(crate) fn with_said_meant(told: Diagnostic, said: &str, verb: Verb) -> Diagn
         Some(("worth", sum)) if matches!(verb, Verb::Opened | Verb::Bought | Verb::Sold) => {
             told.fix("the money for the whole line", words, format!("for {sum}"))
         }
+        Some(("on", day)) if verb.is_of_a_batch() && is_day(day) => told
+            .note("the time of a batch is of the day of its entry; a batch over several days is `started`, `continued` and `finished`, with the same name, a day each")
+            .fix("where the day does not matter", Span::new(words.start.saturating_sub(1), words.end), ""),
         Some((sum, "back")) if matches!(verb, Verb::SentBack | Verb::Returned) => {
             told.fix("the money that comes back for it", words, format!("refunded {sum}"))
         }
@@ -147,7 +156,11 @@ pub(crate) fn bare_item_in_batch(line: Span, is_time: bool, verb: Verb, indent: 
         Verb::Started => told.fix("if it is what the batch is to make", start, format!("{indent}aims at ")),
         _ => told,
     };
-    told.fix("if it was used up", start, format!("{indent}used ")).fix("if it was made", start, format!("{indent}made "))
+    told.fix("if it was used up", start, format!("{indent}used ")).fix("if it was made", start, format!("{indent}made ")).fix(
+        "if it was spoiled",
+        start,
+        format!("{indent}lost "),
+    )
 }
 
 /// `2 cracked`, `2 mugs cracked` in a batch: what was spoiled.

@@ -13,6 +13,7 @@ use crate::names::readings::{Reading, by_title, two_names, with_remark};
 use crate::names::{Known, Lookup};
 use crate::sources::{SourceSet, Span};
 use crate::syntax::{DefinitionWord, FREIGHT_BACK, LEFT_TO_THE_READER, Verb};
+use crate::units::Unit;
 
 /// How many names are offered of which one is a part of the other.
 const MOST_WITHIN: usize = 3;
@@ -43,6 +44,7 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
     let near = near_names(&text, candidates());
     if let Some(told) = known.and_then(|known| wrong_kind(lookup, name, known, &any_of(wanted))) {
         let told = match (wanted, known) {
+            ([DefinitionWord::Income], Some(Known::Expense(_))) => told.note(format!("a cost is an entry of its own, with a line `{} for {text}`: {MONEY_IS_PAID}", TypedLine::of(lookup.sources, name).first)),
             ([DefinitionWord::Income], Some(Known::Line(_))) => {
                 told.note(FOR_A_SALE).fix("for goods, by the day of their sale", name, "sold DATE")
             }
@@ -53,6 +55,16 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
             ([DefinitionWord::Income], _) => told.note(FOR_A_SALE),
             ([DefinitionWord::Step], Some(Known::Channel(_) | Known::Line(_))) => {
                 told.note("what was done is said by its step, and for what behind `on`").fix("with the step's name", name, format!("NAME on {text}"))
+            }
+            ([DefinitionWord::Expense, ..], Some(Known::Thing(thing)))
+                if lookup.book.thing(thing).unit == Unit::Each && TypedLine::of(lookup.sources, name).verb == Some(Verb::Bought) =>
+            {
+                let line = lookup.sources.lines_of(name);
+                let before = lookup.sources.text(Span::new(line.start, name.start));
+                let indent = before.len() - before.trim_start().len();
+                let sum = before.split_whitespace().next().unwrap_or("SUM");
+                let start = line.start.saturating_add(u32::try_from(indent).unwrap_or(0));
+                told.fix("as goods, one of it", Span::new(start, name.end), format!("1 {text} for {sum}"))
             }
             ([DefinitionWord::Expense, ..], Some(Known::Thing(_))) => told.note(
                 "goods stand in `bought`; a sum settles a bill that is open: `110.00 for bought 2026-03-02`, or \
@@ -80,6 +92,21 @@ pub(crate) fn not_found(lookup: &Lookup<'_>, name: Span, wanted: &[DefinitionWor
         let mut told = told;
         told.message = "what was not sold and came back is said of the goods: `12 pull-cart, 7 back`".into();
         return told.fix("write it so", name, "back");
+    }
+    // `made 8 ducks, 2 seconds`
+    if line.first == "made" && matches!(text.as_ref(), "second" | "seconds" | "reject" | "rejects") {
+        let made = line.text.split_whitespace().nth(2).map(|word| word.trim_end_matches(','));
+        let one =
+            made.and_then(|made| singulars_of(made).into_iter().next().or_else(|| Some(made.to_owned()))).unwrap_or_default();
+        let mut told = told;
+        told.message = "seconds are goods of their own, with a price of their own, beside the good ones".into();
+        let name_of = format!("{one}-second");
+        return told
+            .note(format!(
+                "define it in any file: {}; `made` counts the good ones alone, and the batch then says `shared by price`",
+                example(DefinitionWord::Product, &name_of)
+            ))
+            .fix("as a product of its own", name, name_of);
     }
     // `10 cedar-jar, 7 sold`
     if line.verb == Some(Verb::Sold) && matches!(text.as_ref(), "sold" | "taken") && !line.is_head {

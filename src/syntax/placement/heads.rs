@@ -227,7 +227,7 @@ fn misplaced_part(verb: Verb, verb_place: Span, part: &HeadPart, span: Span, sou
     let told = told::misplaced_part(span, words, verb_word(verb), &belongs);
     let text = sources.text(span);
     let rest = text.split_once(char::is_whitespace).map_or("", |(_, rest)| rest.trim());
-    if kind == HeadKind::By && is_how_paid(rest) && !matches!(verb, Verb::Credited) {
+    if matches!(kind, HeadKind::By | HeadKind::On) && is_how_paid(rest) && !matches!(verb, Verb::Credited) {
         let with_blank = Span::new(span.start.saturating_sub(1), span.end);
         let told = Diagnostic::new(told::MISPLACED_PART, span, HOW_IT_WAS_PAID).fix("leave it out", with_blank, "");
         return match verb {

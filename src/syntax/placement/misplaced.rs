@@ -111,6 +111,9 @@ pub(super) fn misplaced(row: &LineRow, detail: &Detail, block: &str, verb: Optio
             }
             _ => told,
         },
+        (LineKind::Fee, Some(Verb::Received)) => {
+            told.note("what was kept of the money stands in the sale that it is of, as a line `fee 6.85`; here stands what came, without it")
+        }
         (LineKind::Discount, Some(Verb::Received)) => told.note(
             "what a buyer takes off later is an entry of its own: `returned DATE order \"…\"` or `returned DATE via NAME`, and below it `refunded 7.00 \"why\"`",
         ),

@@ -69,7 +69,7 @@ fn lines_of_other_blocks_are_misplaced() {
 fn an_item_of_a_batch_begins_with_its_word() {
     let (code, message, _, lines) = told("built 2026-03-20\n    5.2 bf oak\n    made 2 cart\n");
     assert_eq!((code, message.as_str()), (184, "a batch line begins with used, took, made, lost or kept"));
-    assert_eq!(lines, ["    used 5.2 bf oak", "    made 5.2 bf oak"]);
+    assert_eq!(lines, ["    used 5.2 bf oak", "    made 5.2 bf oak", "    lost 5.2 bf oak"]);
     assert_eq!(told("built 2026-03-20\n    45m sanding\n    made 2 cart\n").3, ["    took 45m sanding"]);
     let (code, message, _, lines) = told("built 2026-03-20\n    2 hours sanding\n    made 2 cart\n");
     assert_eq!((code, message.as_str(), lines), (156, "a time is written `2h`", vec!["    took 2h sanding".to_owned()]));

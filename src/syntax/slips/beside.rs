@@ -100,6 +100,14 @@ fn fate_in_words(typed: &Typed<'_>) -> Option<Slip> {
                 said.push(format!("refunded {}", sum.unwrap_or_default()));
                 changed = true;
             }
+            () if word.is("back") && typed.word(at + 1).is("as") => {
+                scrapped = Some(typed.slice(at..next).trim_end_matches(','));
+                changed = true;
+            }
+            () if word.is("restocked") || word.is_one_of(&["back", "put"]) && typed.slice(at..next).contains("shelf") => {
+                said.push("back to stock".to_owned());
+                changed = true;
+            }
             () => said.push(typed.slice(at..next).trim_end_matches(',').to_owned()),
         }
         at = next;
@@ -116,7 +124,14 @@ fn fate_in_words(typed: &Typed<'_>) -> Option<Slip> {
         |said: &[String]| format!("{goods}, {} {}", said.join(", "), remark.clone().unwrap_or_default()).trim_end().to_owned();
     let message =
         "the money that goes back is `refunded 16.00`; the goods go `back to stock`, are `scrapped`, or are `left with buyer`";
-    Some(Slip::new(OWN_LINE, typed.range(comma + 1..length), message).fix("write it so", line(&said)))
+    let slip = Slip::new(OWN_LINE, typed.range(comma + 1..length), message);
+    let slip = match scrapped.filter(|why| why.starts_with("back as")) {
+        Some(_) => slip.note(
+            "what is sold as a second then is another product: it comes in by `found DATE` with a line `1 NAME worth 5.00`",
+        ),
+        None => slip,
+    };
+    Some(slip.fix("write it so", line(&said)))
 }
 
 /// `gave 2 stool, 10.00 cash`, `got 1 bowl and 10.00 cash` below `swapped`
@@ -264,6 +279,10 @@ fn half_price(typed: &Typed<'_>) -> Option<Slip> {
         typed.range(begins..length),
         "a lower price is written on the line, as it was paid: `at 4.00` for each, or `for 8.00`",
     );
+    // `1 duck at 17.00 half price`
+    if begins > 3 && sum_of(typed, begins - 1).is_some() && typed.word(begins - 2).is_one_of(&["at", "for"]) {
+        return Some(slip.fix("the price is there already", format!("{goods} \"half price\"")));
+    }
     match typed.words.get(at + 2..)? {
         [] => {
             let slip =

@@ -2,11 +2,14 @@
 
 use super::slip::{Slip, SlipRule};
 use super::spoken::sum_of;
+use super::spoken_lines::is_spoiled_word;
+use super::sums::{product, times};
 use super::typed::{Typed, is_digits};
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{OWN_LINE, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[free_of_charge, lasts_years, private_sum, private_goods];
+pub(super) const RULES: &[SlipRule] =
+    &[free_of_charge, lasts_years, private_sum, private_goods, half_for_home, some_broken, refund_on_the_bill];
 
 fn is_bought(typed: &Typed<'_>) -> bool {
     typed.is_detail() && typed.verb() == Some(Verb::Bought)
@@ -82,6 +85,52 @@ fn private_goods(typed: &Typed<'_>) -> Option<Slip> {
         format!("what is on the bill for yourself is a line `{figures} for home`"),
     );
     Some(slip.fix("write it so", format!("{figures} for home \"{said}\"")))
+}
+
+/// `3 bags plaster for 61.00, half for home`: a half of the goods that the maker keeps
+fn half_for_home(typed: &Typed<'_>) -> Option<Slip> {
+    let at =
+        (3..typed.words.len()).find(|at| typed.word(*at).is("half") && typed.word(at + 1).is_one_of(&["for", "is", "was"]))?;
+    let home = typed.words.iter().skip(at).any(|word| word.is_one_of(&["home", "me", "myself", "private", "house"]));
+    let (count, word, sum) = (typed.word(0).text, typed.word(at - 2), sum_of(typed, at - 1)?);
+    if !is_bought(typed) || !home || !word.is_one_of(&["for", "at"]) {
+        return None;
+    }
+    let whole = if word.is("at") { product(count, sum)? } else { sum.to_owned() };
+    let (many, half) = (times(count, "0.5")?, product(&whole, "0.5")?);
+    let goods = typed.slice(1..at - 2).trim_end_matches([',', ' ']);
+    let slip = Slip::new(
+        SUM_WITHOUT_FOR,
+        typed.range(at..typed.words.len()),
+        format!("what is on the bill for yourself is a line `{half} for home`"),
+    );
+    Some(slip.fix("a half for the shop, a half for home", format!("{many} {goods} for {half}\n{half} for home")))
+}
+
+/// `5 dozen wheels at 7.50, 4 split`: some of what came was broken
+pub(super) fn some_broken(typed: &Typed<'_>) -> Option<Slip> {
+    let last = typed.words.len().checked_sub(1).filter(|last| *last >= 4)?;
+    let (many, how) = (typed.word(last - 1), typed.word(last));
+    let meant = is_bought(typed) && many.is_number() && is_spoiled_word(how.text) && typed.word(last - 2).comma;
+    meant.then(|| {
+        let front = typed.slice(0..last - 1).trim_end_matches([',', ' ']);
+        let slip = Slip::new(OWN_LINE, typed.range(last - 1..last + 1), "what came broken is on the bill all the same");
+        slip.note(format!("where it is thrown away, an entry of its own says so: `scrapped DATE` with a line `{} NAME \"{}\"`; what the supplier gives back for it is `credited DATE by NAME`", many.text, how.text))
+            .fix("with the rest as a remark", format!("{front} \"{} {}\"", many.text, how.text))
+    })
+}
+
+/// `refund 2.00` below `bought`: money that the supplier took off
+fn refund_on_the_bill(typed: &Typed<'_>) -> Option<Slip> {
+    let meant = is_bought(typed)
+        && typed.word(0).is_one_of(&["refund", "refunded", "credit", "credited", "allowance"])
+        && typed.words.len() == 2;
+    let sum = sum_of(typed, 1).filter(|_| meant && !typed.word(0).is("credit"))?;
+    let slip = Slip::new(OWN_LINE, 0..typed.text.len(), format!("what is taken off the bill is `discount {sum}`"));
+    Some(
+        slip.note("what comes back on another day is an entry of its own: `credited DATE by NAME`, and below it what it was for")
+            .fix("write it so", format!("discount {sum}")),
+    )
 }
 
 /// `groceries 22 private`, `22.00 groceries for me`

@@ -17,6 +17,8 @@ pub(super) const RULES: &[SlipRule] = &[
     refunded_why,
     for_an_invoice,
     refunded_to,
+    let_go,
+    paid_on_the_way,
     toward_a_bill,
     paid_beside,
     came_beside,
@@ -171,6 +173,39 @@ fn for_an_invoice(typed: &Typed<'_>) -> Option<Slip> {
         if word == "order" { "sale" } else { "purchase" }
     );
     Some(Slip::new(SUM_WITHOUT_FOR, typed.range(1..typed.words.len()), message).fix("write it so", right))
+}
+
+/// `5.00 let go`, `5.00 forgiven` below `received`
+pub(super) fn let_go(typed: &Typed<'_>) -> Option<Slip> {
+    let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Received))?;
+    let said = typed.slice(1..typed.words.len());
+    let waived =
+        ["let go", "forgiven", "waived", "written off", "knocked off", "let off"].iter().any(|known| said.starts_with(known));
+    waived.then(|| {
+        let message =
+            "what a buyer need not pay is taken off the sale by an entry of its own, `returned`, with a line `refunded`";
+        let slip = Slip::new(DETAIL_FORM, 0..typed.text.len(), message);
+        let line = format!("refunded {sum} \"{}\"", said.trim_matches(super::typed::is_quote));
+        let what = "an entry of its own in place of the line";
+        slip.note("in place of `via NAME`, `order \"…\"` names the sale").in_an_entry(Apart {
+            what,
+            verb: "returned",
+            line,
+            behind: Some(" via NAME".to_owned()),
+        })
+    })
+}
+
+/// `7.00 for parking` below `drove`, `worked` or `sent`
+pub(super) fn paid_on_the_way(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Drove | Verb::Worked | Verb::Sent | Verb::BroughtBack));
+    let sum =
+        sum_of(typed, 0).filter(|_| here && typed.word(1).is("for") && typed.word(2).is_name() && typed.words.len() == 3)?;
+    let message = "what you paid is an entry of its own";
+    let slip = Slip::new(DETAIL_FORM, 0..typed.text.len(), message);
+    let what = "an entry of its own in place of the line";
+    let line = format!("{sum} for {}", typed.word(2).text);
+    Some(slip.in_an_entry(Apart { what, verb: "paid", line, behind: Some(" to NAME".to_owned()) }))
 }
 
 /// `50.00 toward their bill`, `50 on account` below `received`

@@ -5,8 +5,8 @@
 use super::slip::SlipRule;
 use super::typed::Typed;
 use super::{
-    MOST_TRIES, batch_lines, beside, buyer, coming_in, debts, gone, how_paid, job, known_once, mend_all, money_at_hand,
-    near_date, no_entry, order, own_money, remark, small_words, spoken_lines, terms, time, to_diagnostic, unit,
+    MOST_TRIES, batch_lines, beside, bought_lines, buyer, coming_in, debts, gone, how_paid, job, known_once, mend_all,
+    money_at_hand, near_date, no_entry, order, own_money, remark, small_words, spoken_lines, terms, time, to_diagnostic, unit,
 };
 use crate::diagnostics::Diagnostic;
 use crate::sources::{SourceSet, Span};
@@ -16,7 +16,8 @@ use crate::syntax::{DefinitionWord, Verb};
 /// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
 /// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
 pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 12] = [
+    const RULES: [SlipRule; 13] = [
+        bought_lines::some_broken,
         buyer::certificate,
         beside::cash_beside_a_swap,
         coming_in::refunded_why,
@@ -48,7 +49,7 @@ pub(crate) fn explain_misplaced_line(sources: &SourceSet, line: Span, verb: Verb
         how_paid::MISPLACED,
         money_at_hand::RULES,
         terms::RULES,
-        &[job::people_with_sum],
+        &[job::people_with_sum, coming_in::paid_on_the_way, coming_in::let_go],
     ];
     let context = LineContext { column_one: false, block: Some(BlockWord::Entry(verb)) };
     let typed = Typed::of(sources.text(line), context, near_date(sources, line));

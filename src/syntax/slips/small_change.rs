@@ -7,7 +7,7 @@ use super::typed::Typed;
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[packed_with_a, sum_in_all, one_or_other, about, less_a_sum, sum_name_for];
+pub(super) const RULES: &[SlipRule] = &[packed_with_a, sum_in_all, one_or_other, free_of_charge, about, less_a_sum, sum_name_for];
 
 /// `packed with a ship-box`
 fn packed_with_a(typed: &Typed<'_>) -> Option<Slip> {
@@ -37,6 +37,17 @@ fn sum_in_all(typed: &Typed<'_>) -> Option<Slip> {
     let slip =
         Slip::new(PRICE_WORDS, typed.range(end..length), format!("the money for the whole line is said with `for`: `{right}`"));
     Some(slip.fix("write it so", format!("{} {right}", typed.slice(0..end))))
+}
+
+/// `free shipping` below `sold`
+fn free_of_charge(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Sold | Verb::Bought)) && typed.words.len() == 2;
+    let free = typed.words.iter().any(|word| word.is_one_of(&["free", "no"]));
+    let what = typed.words.iter().any(|word| word.is_one_of(&["shipping", "postage", "delivery", "freight", "tax", "sales-tax"]));
+    (here && free && what).then(|| {
+        let slip = Slip::new(DETAIL_FORM, 0..typed.text.len(), "what cost nothing needs no line");
+        slip.note("what you paid the carrier yourself is `postage 7.85`").fix("leave it out", "")
+    })
 }
 
 /// `5 or 6 lip-balm`, `5 to 6 lip-balm`

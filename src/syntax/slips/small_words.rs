@@ -3,6 +3,7 @@
 use super::name::memo_in_between;
 use super::remark::is_remark_word;
 use super::slip::{Slip, SlipRule};
+use super::sums::less_percent;
 use super::time::time_at;
 use super::typed::{Typed, Word, is_digits, is_name, is_number};
 use crate::diagnostics::edits;
@@ -178,7 +179,20 @@ fn discount_in_item(typed: &Typed<'_>) -> Option<Slip> {
     let article = if own == "discount" { "a discount is".to_owned() } else { format!("`{own}` is") };
     let slip = Slip::new(OWN_LINE, word.start..typed.text.len(), format!("{article} a line of its own"));
     let slip = if own == "discount" { slip.note("or give the price that was paid, after the discount") } else { slip };
-    Some(slip.fix("begin a line with it", format!("{before}\n{own} {tail}")))
+    // `10 boxes clay at 32.00, discount 10%`
+    let percent = tail.strip_suffix('%').filter(|percent| own == "discount" && is_number(percent));
+    let price = percent.and_then(|percent| {
+        let word = typed.word(at - 2);
+        let less = less_percent(typed.word(at - 1).text, percent).filter(|_| word.is_one_of(&["at", "for"]))?;
+        Some(format!("{} {less}", typed.slice(0..at - 1)))
+    });
+    let slip = match price {
+        Some(price) => slip
+            .fix("off this item alone, in its price", price)
+            .fix("or off all goods, on a line of its own", format!("{before}\n{own} {tail}")),
+        None => slip.fix("begin a line with it", format!("{before}\n{own} {tail}")),
+    };
+    Some(slip)
 }
 
 /// `2 pull-cart batch PC-014`

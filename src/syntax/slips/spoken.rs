@@ -421,6 +421,9 @@ pub(super) fn batch_line_alone(typed: &Typed<'_>) -> Option<Slip> {
     let message = format!("`{}` is a line of a batch, and no batch is open above", word.text);
     let slip = Slip::new(SMALL_WORD, 0..typed.text.len(), message);
     let slip = match word.text {
+        "lost" if typed.word(1).is_date() && typed.word(2).is("batch") => slip
+            .fix("a day of that batch, with its lines below", typed.with(0..1, "continued"))
+            .note("below it stands `lost 2 NAME`; a batch over several days ends by `finished`"),
         "lost" => slip
             .fix("what was lost outside a batch is an entry of its own", own("scrapped", ""))
             .note("what went wrong in a batch stands, indented, below its `built`"),

@@ -244,8 +244,28 @@ fn number_in_words(typed: &Typed<'_>) -> Option<Slip> {
 }
 
 /// How people say that a piece is no good.
-pub(super) const SPOILED: [&str; 12] =
-    ["lost", "broken", "split", "cracked", "ruined", "spoiled", "scrapped", "spoilt", "burnt", "torn", "flawed", "damaged"];
+pub(super) const SPOILED: [&str; 20] = [
+    "lost",
+    "broken",
+    "broke",
+    "split",
+    "cracked",
+    "ruined",
+    "spoiled",
+    "scrapped",
+    "spoilt",
+    "burnt",
+    "burned",
+    "torn",
+    "flawed",
+    "damaged",
+    "warped",
+    "chipped",
+    "smashed",
+    "shattered",
+    "defective",
+    "unusable",
+];
 
 /// Whether a word says that a piece is no good.
 pub(in crate::syntax) fn is_spoiled_word(word: &str) -> bool {
@@ -352,6 +372,10 @@ fn percent_fee(typed: &Typed<'_>) -> Option<Slip> {
         percent.text
     );
     let slip = said_elsewhere(typed, "what part of every sale a channel takes is said once, where it is defined", &note);
+    // `booth fee 10%`: what a fair took of that day.
+    if at > 0 && (0..at).all(|at| typed.word(at).is_name()) && typed.words.len() == at + 2 {
+        return Some(Slip { settled: false, ..slip }.fix("as the sum that it was", "fee SUM"));
+    }
     // `card 100, fee 2.6%`: the rest of the line stays.
     if at > 0 {
         return Some(slip);

@@ -86,7 +86,7 @@ const OTHER: [(&str, &[&str]); 29] = [
         ],
     ),
     ("used-up", &["used", "use", "use-up", "consumed", "wore-out"]),
-    ("found", &["find", "finds", "salvaged", "harvested", "harvest", "gathered", "foraged"]),
+    ("found", &["find", "finds", "salvaged", "harvested", "harvest", "gathered", "foraged", "reclaimed", "recycled"]),
     ("contributed", &["contribute", "contributes"]),
     ("swapped", &["swap", "swaps", "traded", "trade", "bartered", "barter", "exchanged"]),
     ("drove", &["drive", "drives", "drived", "mileage", "miles", "trip", "travelled", "traveled"]),

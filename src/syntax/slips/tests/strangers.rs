@@ -109,8 +109,17 @@ fn lines_of_a_sale_and_a_bill_find_their_words() {
             "paid 2026-03-06 to NAME | 150.00 for rent \"September\" || paid 2026-03-06 to rent | 150.00 for NAME \"September\"",
         ),
         (Nothing, "harvested 2026-03-06", "found 2026-03-06"),
+        (Bought, "10 boxes clay at 32.00, discount 10%", "10 boxes clay at 28.80 || 10 boxes clay at 32.00 | discount 10%"),
+        (Bought, "3 bags plaster for 61.00, half for home", "1.5 bags plaster for 30.50 | 30.50 for home"),
+        (Bought, "refund 2.00", "discount 2.00"),
+        (Sold, "1 duck at 17.00 half price", "1 duck at 17.00 \"half price\""),
+        (Returned, "1 duck, refunded 32.00, back on the shelf", "1 duck, refunded 32.00, back to stock"),
+        (Returned, "1 mug, refunded 28.00, back as mug-second", "1 mug, refunded 28.00, scrapped \"back as mug-second\""),
+        (Nothing, "reclaimed 2026-03-06", "found 2026-03-06"),
+        (Nothing, "lost 2026-03-06 batch MUG-1", "continued 2026-03-06 batch MUG-1"),
         (Nothing, "sold 2026-03-06 on web-page order #12", "sold 2026-03-06 via web-page order \"12\""),
     ]);
+    assert_eq!(told(Sold, "free shipping").1, [""], "what cost nothing needs no line");
     assert_eq!(told(Sold, "paid with gift card").1, [""], "it is taken off by its order");
     for (typed, words) in [("booth-fee 60.00", "60.00 for booth-fee on web-page"), ("drove 44 miles", "44 mi on web-page")] {
         assert!(says(Sold, typed, words), "{typed}");
