@@ -117,7 +117,8 @@ impl Engine<'_> {
             let Some((channel, sold)) = self.sale_of_bill(bill).filter(|(channel, _)| !silent.contains(channel)) else {
                 continue;
             };
-            let says_nothing = sold.settlement.payments.is_empty() && !sold.settlement.said_unpaid;
+            let settlement = &sold.settlement;
+            let says_nothing = settlement.payments.is_empty() && !settlement.said_unpaid && settlement.available.is_none();
             let is_consigned = matches!(self.book.channel(channel).share.on(bill.date), ChannelShare::Consignment(_));
             let Some((_, line)) = sold.settled.filter(|_| says_nothing && is_consigned && bill.paid.is_empty()) else { continue };
             let owed = self.owed.open(at)?;

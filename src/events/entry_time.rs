@@ -19,7 +19,7 @@ use crate::units::{Fixed6, Unit, checked_mul_exact};
 /// The hours and minutes that a part of an hour in two figures may be meant for, where it is one that clocks show and few fractions
 /// are: `2.30h`.
 fn like_a_clock(text: &str) -> Option<(&str, &str)> {
-    const PARTS: [&str; 6] = ["10", "15", "20", "30", "40", "45"];
+    const PARTS: [&str; 3] = ["15", "30", "45"];
     let (hours, part) = text.trim_end().strip_suffix('h')?.trim_end().split_once('.')?;
     PARTS.contains(&part).then_some((hours, part))
 }

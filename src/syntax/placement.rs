@@ -53,7 +53,13 @@ pub(crate) fn check_placement(file: &mut SyntaxFile, sources: &SourceSet, found:
     let channels: Vec<&str> = channels.map(|channel| sources.text(channel.name)).collect();
     let for_orders = channels_for_orders(file, sources);
     let money = file.definitions.iter().any(|definition| MONEY.contains(&sources.text(definition.name)));
-    let gone = file.definitions.iter().any(|definition| is_gone_word(sources.text(definition.name)));
+    let gone = file.definitions.iter().any(|definition| {
+        let name = sources.text(definition.name);
+        is_gone_word(name)
+            || is_spoiled_word(name)
+            || name == "short"
+            || matches!(name, "gift-card" | "gift-certificate" | "gift-voucher")
+    });
     let named = Named { places: &places, channels: &channels, for_orders: &for_orders, money, gone };
     let chunks = file.entries.par_chunks_mut(AT_A_TIME);
     let told: Vec<Diagnostics> = chunks.map(|entries| check_entries(entries, sources, named)).collect();
@@ -275,7 +281,7 @@ fn may_be_misread(item: &Item, verb: Verb, named: Named<'_>, sources: &SourceSet
         AmountKind::Count { .. } if verb == Verb::Bought && !named.gone && is_spoiled_word(name) => true,
         AmountKind::Measured { .. } if verb == Verb::Sold && !named.gone && is_gone_word(name) => true,
         AmountKind::Measured { unit } if verb == Verb::Counted && !named.gone && is_gone_word(sources.text(unit)) => true,
-        AmountKind::Measured { unit } if verb == Verb::Sold && sources.text(unit) == "gift" => {
+        AmountKind::Measured { unit } if verb == Verb::Sold && !named.gone && sources.text(unit) == "gift" => {
             matches!(name, "card" | "cards" | "certificate" | "certificates" | "voucher" | "vouchers")
         }
         AmountKind::Measured { unit } => match sources.text(unit) {

@@ -90,6 +90,11 @@ pub(crate) fn count_not_whole(lookup: &Lookup<'_>, amount: &Amount, of: &Thing) 
         amount.span,
         format!("without a unit, `{name}` is counted in whole numbers, and `{text}` is none"),
     );
+    // `320.00 card`: two figures behind the point are money.
+    if amount.value.is_integer() && text.split_once('.').is_some_and(|(_, part)| part.len() == 2) {
+        let told = told.note("a sum of money has `for` or `at` beside it; how much came as cash, card or check is `card 320.00`");
+        return told.fix("if so many pieces are meant", amount.span, amount.value.trunc().normalize().to_string());
+    }
     if amount.value.is_integer() {
         return told.fix("without the point", amount.span, amount.value.trunc().normalize().to_string()).sure();
     }

@@ -28,6 +28,30 @@ fn in_brackets(typed: &Typed<'_>) -> Option<Slip> {
     if let Some(slip) = of_a_customer(typed, said, start..end) {
         return Some(slip);
     }
+    if behind.contains('(') {
+        return None;
+    }
+    // `(35.00 each)`, `(7 back)`, `(unpaid)` say more than a remark.
+    let told = said.chars().any(|letter| letter.is_ascii_digit())
+        || ["each", "back", "unpaid", "returned", "counted", "both", "paid"]
+            .iter()
+            .any(|word| said.split_whitespace().any(|said| said == *word));
+    if told {
+        let slip = Slip::new(NAME_SPELLING, typed.range(start..end), "what is in brackets is said without them");
+        if said == "unpaid" && behind.is_empty() {
+            return Some(slip.fix("write it so", format!("{front}\nunpaid")));
+        }
+        let comma = if said.ends_with("back") { "," } else { "" };
+        return Some(slip.fix("write it so", format!("{front}{comma} {said} {behind}").trim_end().to_owned()));
+    }
+    let of_work = typed.word(0).is("took") || typed.verb() == Some(Verb::Worked);
+    if of_work && !said.contains(' ') && behind.is_empty() {
+        let slip = Slip::new(NAME_SPELLING, typed.range(start..end), "who did it is said with `by`; a remark stands in quotes");
+        return Some(
+            slip.fix(format!("where `{said}` did it"), format!("{front} by {said}"))
+                .fix("or as a remark", format!("{front} \"{said}\"")),
+        );
+    }
     let line = format!("{front} {behind}").trim_end().to_owned();
     let message = format!("a remark stands in quotes, at the end of its line: `\"{said}\"`");
     let slip = Slip::new(NAME_SPELLING, typed.range(start..end), message);

@@ -229,6 +229,10 @@ fn paid_beside(typed: &Typed<'_>) -> Option<Slip> {
     let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Received | Verb::Sold | Verb::Worked | Verb::Drove));
     let sum = sum_of(typed, 1).filter(|_| here && typed.word(0).is("paid") && typed.word(2).is("for"))?;
     let begins = 3 + usize::from(typed.word(3).is_one_of(&["the", "a", "my", "our"]));
+    // What the buyer paid for all of it.
+    if typed.word(begins).is_one_of(&["all", "both", "everything", "it", "them", "lot", "goods", "order"]) {
+        return None;
+    }
     let said = plain(typed, begins..typed.words.len())?;
     let message = format!("what you paid is an entry of its own: `paid DATE to NAME`, and below it `{sum} for NAME`");
     let slip = Slip::new(DETAIL_FORM, 0..typed.text.len(), message);

@@ -17,10 +17,31 @@ pub(crate) const LOAN_IS_NO_INCOME: &str =
 
 /// Whether a line is about a loan.
 fn of_a_loan(typed: &Typed<'_>) -> bool {
-    typed.words.iter().any(|word| {
-        !word.quoted
-            && word.text.to_lowercase().split('-').any(|part| matches!(part, "loan" | "loans" | "mortgage" | "principal"))
-    })
+    typed
+        .words
+        .iter()
+        .any(|word| word.is_one_of(&["loan", "loans", "loan-payment", "loan-repayment", "loan-principal", "principal"]))
+}
+
+/// Whether behind `for` stands something else than a debt, which then is what was paid for.
+fn for_something(typed: &Typed<'_>) -> bool {
+    const DEBTS: [&str; 14] = [
+        "loan",
+        "loans",
+        "loan-payment",
+        "loan-repayment",
+        "loan-principal",
+        "principal",
+        "credit",
+        "credit-card",
+        "credit-cards",
+        "card",
+        "card-bill",
+        "card-payment",
+        "the",
+        "my",
+    ];
+    typed.word(1).is("for") && !typed.word(2).is_one_of(&DEBTS)
 }
 
 /// Whether a line is about a credit card.
@@ -53,8 +74,10 @@ fn interest<'t>(typed: &Typed<'t>) -> Option<&'t str> {
 fn paid_back(typed: &Typed<'_>) -> Option<Slip> {
     let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Paid))?;
     let bill = typed.words.iter().any(|word| word.is_one_of(&["bought", "receipt", "order", "sold"]));
-    // `8.00 for interest on the loan` is a cost, and reads so with a remark.
-    let of_interest = typed.word(1).is("for") && typed.word(2).is_one_of(&["interest", "loan-interest", "fee", "fees"]);
+    // `12.40 for credit card fees` is a cost.
+    let charged = typed.words.iter().any(|word| word.is_one_of(&["fee", "fees", "charge", "charges", "loan-interest"]));
+    let alone = interest(typed).is_none() && typed.words.iter().any(|word| word.is("interest"));
+    let of_interest = charged || alone || for_something(typed);
     let message = match (of_a_loan(typed), of_a_card(typed)) {
         _ if bill || of_interest => return None,
         (true, _) => LOAN_IS_NO_COST,
@@ -73,6 +96,6 @@ fn paid_back(typed: &Typed<'_>) -> Option<Slip> {
 /// `600.00 loan`, `600 for loan` below `received`
 fn lent(typed: &Typed<'_>) -> Option<Slip> {
     sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Received) && of_a_loan(typed))?;
-    let named = typed.words.iter().any(|word| word.is_one_of(&["order", "sold", "interest"]));
+    let named = for_something(typed) || typed.words.iter().any(|word| word.is_one_of(&["order", "sold", "interest"]));
     (!named).then(|| left_out(typed, 0..typed.text.len(), LOAN_IS_NO_INCOME))
 }

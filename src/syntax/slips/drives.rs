@@ -25,13 +25,22 @@ pub(in crate::syntax) fn distance_said(text: &str) -> Option<String> {
     let (figure, unit) = (words.next()?, unit_of(words.next()?)?);
     times("1", figure)?;
     let rest: Vec<&str> = words.collect();
-    let twice = rest.first().is_some_and(|word| matches!(*word, "each" | "either")) && rest.get(1) == Some(&"way");
     let said = rest.join(" ");
+    let twice = said.contains("each way") || said.contains("either way");
+    if said.contains('"') {
+        return (!twice).then(|| format!("{figure} {unit} {said}"));
+    }
+    // `on fair` stands outside the text.
+    let on = rest.iter().position(|word| *word == "on").filter(|at| rest.len() > at + 1);
+    let target = on.and_then(|at| rest.get(at + 1)).map_or_else(String::new, |name| format!(" on {name}"));
+    let left: Vec<&str> =
+        rest.iter().enumerate().filter(|(at, _)| on.is_none_or(|on| *at != on && *at != on + 1)).map(|(_, word)| *word).collect();
+    let left = left.join(" ");
     Some(match () {
         () if said.is_empty() => format!("{figure} {unit}"),
-        () if said.contains('"') || said.starts_with("on ") && !twice => format!("{figure} {unit} {said}"),
-        () if twice => format!("{} {unit} \"{figure} {unit} {said}\"", times("2", figure)?),
-        () => format!("{figure} {unit} \"{said}\""),
+        () if twice => format!("{} {unit}{target} \"{figure} {unit} {left}\"", times("2", figure)?),
+        () if left.is_empty() => format!("{figure} {unit}{target}"),
+        () => format!("{figure} {unit}{target} \"{left}\""),
     })
 }
 
@@ -39,12 +48,12 @@ pub(in crate::syntax) fn distance_said(text: &str) -> Option<String> {
 fn drove_words(typed: &Typed<'_>) -> Option<Slip> {
     verb_of(typed).filter(|verb| *verb == Verb::Drove)?;
     let length = typed.words.len();
-    if length < 5 || typed.words.iter().any(|word| word.quoted) || typed.word(4).is("on") {
+    if length < 5 || typed.words.iter().any(|word| word.quoted) || typed.word(4).is("on") && length < 7 {
         return None;
     }
     let text = typed.slice(4..length);
     let right = distance_said(typed.slice(2..length))?;
-    let twice = typed.word(4).is_one_of(&["each", "either"]);
+    let twice = text.contains("each way") || text.contains("either way");
     let message = match twice {
         true => "the distance is of the whole drive, there and back".to_owned(),
         false => format!("what the drive was for stands in quotes: `\"{text}\"`"),

@@ -123,6 +123,10 @@ fn near_detail_word(typed: &Typed<'_>) -> Option<Slip> {
     let near = near_names(first.text, known);
     let nearest = near.first()?;
     let slip = Slip::new(UNKNOWN_DETAIL, first.start..first.end(), format!("no line begins with `{}` here", first.text));
+    // `cart 2` are goods.
+    let counted =
+        typed.words.len() == 2 && typed.word(1).text.len() <= 3 && super::typed::is_digits(typed.word(1).text) && first.is_name();
+    let slip = if counted { slip.fix("if those are goods", format!("{} {}", typed.word(1).text, first.text)) } else { slip };
     let slip = slip.fix(format!("write `{nearest}`"), typed.with(0..1, nearest));
     Some(near.iter().skip(1).fold(slip, |slip, word| slip.fix(format!("or `{word}`"), typed.with(0..1, word))))
 }

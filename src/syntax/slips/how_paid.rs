@@ -8,7 +8,7 @@ use crate::syntax::Verb;
 use crate::syntax::placement_table::verb_word;
 use crate::syntax::slip_errors::{HEAD_PART_WORD, SMALL_WORD, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[in_head, line_of_it, sum_and_how, behind, alone_in_sale];
+pub(super) const RULES: &[SlipRule] = &[in_head, refund_how, line_of_it, sum_and_how, behind, alone_in_sale];
 /// Those of lines that read and stand where they may not.
 pub(super) const MISPLACED: &[SlipRule] = &[line_of_it, sum_and_how, behind];
 
@@ -69,6 +69,15 @@ fn line_of_it(typed: &Typed<'_>) -> Option<Slip> {
     let whole = says_how(typed, 0);
     let with_sum = typed.word(0).is_one_of(&HOW) && last == 1 && sum_of(typed, 1).is_some();
     (not_kept_here(typed) && (whole || with_sum)).then(|| left_out(typed, 0..typed.text.len(), HOW_IT_WAS_PAID))
+}
+
+/// `20.00 card`, `card 20.00` below `returned`: money back, and how
+pub(super) fn refund_how(typed: &Typed<'_>) -> Option<Slip> {
+    let here = typed.is_detail() && typed.verb() == Some(Verb::Returned) && typed.words.len() == 2;
+    let how = [0, 1].into_iter().find(|at| typed.word(*at).is_one_of(&HOW)).filter(|_| here)?;
+    let sum = sum_of(typed, 1 - how)?;
+    let slip = Slip::new(SMALL_WORD, 0..typed.text.len(), format!("money back without goods is a line `refunded {sum}`"));
+    Some(slip.fix("write it so", format!("refunded {sum} \"{}\"", typed.word(how).text)))
 }
 
 /// `216 cash`, `216 by check` below `paid` or `received`

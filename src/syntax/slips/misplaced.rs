@@ -16,7 +16,8 @@ use crate::syntax::{DefinitionWord, Verb};
 /// Tells a line that reads as an item and was meant to say something else (`40 made cart`, `8.40 sales tax`,
 /// `5 board at60.00`, `wears 1 blade every 40 min`); `None` where it was not.
 pub(crate) fn explain_misread_item(sources: &SourceSet, line: Span, block: BlockWord) -> Option<Diagnostic> {
-    const RULES: [SlipRule; 13] = [
+    const RULES: [SlipRule; 14] = [
+        how_paid::refund_how,
         bought_lines::some_broken,
         buyer::certificate,
         beside::cash_beside_a_swap,

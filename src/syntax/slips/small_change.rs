@@ -7,7 +7,8 @@ use super::typed::Typed;
 use crate::syntax::Verb;
 use crate::syntax::slip_errors::{DETAIL_FORM, NUMBER_SPELLING, PRICE_WORDS, SUM_WITHOUT_FOR};
 
-pub(super) const RULES: &[SlipRule] = &[packed_with_a, sum_in_all, one_or_other, free_of_charge, about, less_a_sum, sum_name_for];
+pub(super) const RULES: &[SlipRule] =
+    &[packed_with_a, sum_in_all, one_or_other, for_all_of_them, free_of_charge, about, less_a_sum, sum_name_for];
 
 /// `packed with a ship-box`
 fn packed_with_a(typed: &Typed<'_>) -> Option<Slip> {
@@ -37,6 +38,27 @@ fn sum_in_all(typed: &Typed<'_>) -> Option<Slip> {
     let slip =
         Slip::new(PRICE_WORDS, typed.range(end..length), format!("the money for the whole line is said with `for`: `{right}`"));
     Some(slip.fix("write it so", format!("{} {right}", typed.slice(0..end))))
+}
+
+/// `2 cart at 80.00 for both`, `3 stool 90.00 for the lot`: the money for all of them
+fn for_all_of_them(typed: &Typed<'_>) -> Option<Slip> {
+    const ALL: [&str; 7] = ["both", "all", "everything", "lot", "pair", "set", "three"];
+    let last = typed.words.len().checked_sub(1)?;
+    let article = usize::from(typed.word(last - usize::from(last > 0)).is_one_of(&["the", "all"]));
+    let at = last.checked_sub(1 + article)?;
+    let sum = sum_of(typed, at.checked_sub(1)?)?;
+    let here = typed.is_detail() && matches!(typed.verb(), Some(Verb::Sold | Verb::Bought)) && typed.word(0).is_number();
+    let said = typed.word(last).is_one_of(&ALL) && typed.word(at).is("for");
+    let end = at - 1 - usize::from(at > 2 && typed.word(at - 2).is_one_of(&["at", "for"]));
+    (here && said && end > 1).then(|| {
+        let right = format!("for {sum}");
+        let slip = Slip::new(
+            PRICE_WORDS,
+            typed.range(end..last + 1),
+            format!("the money for the whole line is said with `for`: `{right}`"),
+        );
+        slip.fix("write it so", format!("{} {right}", typed.slice(0..end).trim_end_matches(',')))
+    })
 }
 
 /// `free shipping` below `sold`
@@ -93,6 +115,16 @@ fn less_a_sum(typed: &Typed<'_>) -> Option<Slip> {
     let right = format!("discount {sum}");
     let slip =
         Slip::new(DETAIL_FORM, typed.range(0..2), format!("what is taken off is a line `{right}`")).fix("write it so", right);
+    // A tenth is off the price, a third and more is what a shop keeps.
+    let much = figure.strip_suffix('%').and_then(|figure| figure.parse::<u32>().ok()).is_some_and(|figure| figure >= 30);
+    if percent && much && typed.verb() == Some(Verb::Sold) {
+        let (what, line) = slip.fixes.first().cloned()?;
+        let slip = super::slip::Slip { fixes: Vec::new(), ..slip };
+        return Some(
+            slip.fix("where that is the channel's part, which its terms take off, leave it out", "")
+                .fix(format!("or, off the price, {what}"), line),
+        );
+    }
     Some(if percent && typed.verb() == Some(Verb::Sold) {
         slip.fix("or, where that is the channel's part, which its terms take off, leave it out", "")
     } else {

@@ -24,7 +24,14 @@ fn with_helper(typed: &Typed<'_>) -> Option<Slip> {
     let at = typed.words.len().checked_sub(2).filter(|at| *at > begins + length)?;
     let (joins, helper) = (typed.word(at), typed.word(at + 1));
     let mixed = (begins..at).any(|at| typed.word(at).comma || typed.word(at).quoted || typed.word(at).is("by"));
-    if !joins.is_one_of(&["with", "and", "&", "plus"]) || !helper.is_name() || mixed {
+    // `sanding and cutting` are two steps, `on cart and stool` two products.
+    let two_of_a_kind = helper.text.ends_with("ing")
+        || !joins.is("with")
+            && typed.word(at - 2).is("on")
+            && typed.word(at - 1).is_name()
+            && at > begins + length + 2
+            && !typed.word(at - 1).text.contains('-');
+    if !joins.is_one_of(&["with", "and", "&", "plus"]) || !helper.is_name() || mixed || two_of_a_kind {
         return None;
     }
     let line = typed.slice(0..at).trim_end();
@@ -33,7 +40,12 @@ fn with_helper(typed: &Typed<'_>) -> Option<Slip> {
     let slip =
         Slip::new(OWN_LINE, typed.range(at..at + 2), "each who worked has a line of their own; a helper is said with `by`");
     let slip = slip.fix(format!("where both worked, {time} each"), format!("{line}\n{by}"));
-    Some(slip.fix(format!("or where `{}` did it alone", helper.text), by))
+    let slip = slip.fix(format!("or where `{}` did it alone", helper.text), by);
+    Some(if joins.is("with") {
+        slip.fix("or where that is no helper, as a remark", format!("{line} \"with {}\"", helper.text))
+    } else {
+        slip
+    })
 }
 
 /// `amy helped 1h`, `ana worked 2h sewing`: who worked, before the time
