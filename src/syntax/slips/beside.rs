@@ -85,7 +85,7 @@ fn fate_in_words(typed: &Typed<'_>) -> Option<Slip> {
     let length = typed.words.len();
     let memo = typed.words.last().filter(|word| word.quoted);
     let end = length - usize::from(memo.is_some());
-    let (mut said, mut changed, mut scrapped) = (Vec::new(), false, None);
+    let (mut said, mut changed, mut scrapped, mut as_another) = (Vec::new(), false, None, false);
     let mut at = comma + 1;
     while at < end {
         let word = typed.word(at);
@@ -102,6 +102,7 @@ fn fate_in_words(typed: &Typed<'_>) -> Option<Slip> {
             }
             () if word.is("back") && typed.word(at + 1).is("as") => {
                 scrapped = Some(typed.slice(at..next).trim_end_matches(','));
+                as_another = true;
                 changed = true;
             }
             () if word.is("restocked") || word.is_one_of(&["back", "put"]) && typed.slice(at..next).contains("shelf") => {
@@ -125,11 +126,11 @@ fn fate_in_words(typed: &Typed<'_>) -> Option<Slip> {
     let message =
         "the money that goes back is `refunded 16.00`; the goods go `back to stock`, are `scrapped`, or are `left with buyer`";
     let slip = Slip::new(OWN_LINE, typed.range(comma + 1..length), message);
-    let slip = match scrapped.filter(|why| why.starts_with("back as")) {
-        Some(_) => slip.note(
+    let slip = match as_another {
+        true => slip.note(
             "what is sold as a second then is another product: it comes in by `found DATE` with a line `1 NAME worth 5.00`",
         ),
-        None => slip,
+        false => slip,
     };
     Some(slip.fix("write it so", line(&said)))
 }

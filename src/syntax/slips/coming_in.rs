@@ -178,14 +178,14 @@ fn for_an_invoice(typed: &Typed<'_>) -> Option<Slip> {
 /// `5.00 let go`, `5.00 forgiven` below `received`
 pub(super) fn let_go(typed: &Typed<'_>) -> Option<Slip> {
     let sum = sum_of(typed, 0).filter(|_| typed.is_detail() && typed.verb() == Some(Verb::Received))?;
-    let said = typed.slice(1..typed.words.len());
+    let said = as_text(typed, 1..typed.words.len());
     let waived =
         ["let go", "forgiven", "waived", "written off", "knocked off", "let off"].iter().any(|known| said.starts_with(known));
     waived.then(|| {
         let message =
             "what a buyer need not pay is taken off the sale by an entry of its own, `returned`, with a line `refunded`";
         let slip = Slip::new(DETAIL_FORM, 0..typed.text.len(), message);
-        let line = format!("refunded {sum} \"{}\"", said.trim_matches(super::typed::is_quote));
+        let line = format!("refunded {sum} \"{}\"", said);
         let what = "an entry of its own in place of the line";
         slip.note("in place of `via NAME`, `order \"…\"` names the sale").in_an_entry(Apart {
             what,

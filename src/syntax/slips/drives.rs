@@ -1,6 +1,7 @@
 //! Slips of drives: miles in words, one way of two, what the drive was for without its quotes.
 
 use super::head::verb_of;
+use super::no_entry::as_text;
 use super::slip::{Slip, SlipRule};
 use super::sums::times;
 use super::typed::Typed;
@@ -51,7 +52,7 @@ fn drove_words(typed: &Typed<'_>) -> Option<Slip> {
     if length < 5 || typed.words.iter().any(|word| word.quoted) || typed.word(4).is("on") && length < 7 {
         return None;
     }
-    let text = typed.slice(4..length);
+    let text = &as_text(typed, 4..length);
     let right = distance_said(typed.slice(2..length))?;
     let twice = text.contains("each way") || text.contains("either way");
     let message = match twice {
